@@ -1,0 +1,47 @@
+"""Equipment that adds lines to the checklist and moves no number."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from cardgen.units.field import Doc
+from cardgen.units.record import record
+from cardgen.units.scalars import Count, Flag
+
+
+@record
+class Features:
+    """What the trailer has; leave out what it has not or what is unknown."""
+
+    fridge: Annotated[
+        Literal["absorption", "compressor", "none"] | None, Doc("kind of refrigerator")
+    ] = None
+    lp_appliances: Annotated[
+        Flag | None, Doc("stove, heater, water heater or refrigerator on gas")
+    ] = None
+    living_space: Annotated[Flag | None, Doc("rooms people use")] = None
+    windows: Annotated[Flag | None, Doc("windows that open")] = None
+    roof_vents: Annotated[Count | None, Doc("roof vents")] = None
+    screen_door: Annotated[Flag | None, Doc("screen door")] = None
+    converter: Annotated[Flag | None, Doc("power converter that needs free air")] = None
+    awning: Annotated[Flag | None, Doc("awning")] = None
+    steps: Annotated[Flag | None, Doc("entry steps")] = None
+    stabilizers: Annotated[Count | None, Doc("stabilizer jacks or corner steadies")] = None
+    slide_outs: Annotated[Count | None, Doc("slide-outs")] = None
+    antenna: Annotated[Flag | None, Doc("raised antenna")] = None
+    shore_power: Annotated[Flag | None, Doc("shore power cord")] = None
+    generator: Annotated[Flag | None, Doc("generator")] = None
+    outside_hatches: Annotated[Count | None, Doc("outside hatches and cargo doors")] = None
+    bike_rack: Annotated[Flag | None, Doc("bike rack on trailer or vehicle rear")] = None
+    tiedowns: Annotated[Flag | None, Doc("cargo held by straps or chains")] = None
+    open_deck: Annotated[Flag | None, Doc("open deck or box")] = None
+    enclosed_cargo: Annotated[Flag | None, Doc("closed cargo body")] = None
+    carries_vehicle: Annotated[Flag | None, Doc("carries a vehicle or machine")] = None
+    ramp: Annotated[Flag | None, Doc("ramp or drop gate")] = None
+    outboard: Annotated[Flag | None, Doc("boat has an outboard or stern drive")] = None
+    winch: Annotated[Flag | None, Doc("boat winch")] = None
+    livestock: Annotated[Flag | None, Doc("carries animals")] = None
+    partitions: Annotated[Flag | None, Doc("partitions for animals")] = None
+    sway_electronics: Annotated[Flag | None, Doc("electronic sway control on the trailer")] = None
+    tpms: Annotated[Flag | None, Doc("tire pressure monitor")] = None
+    chocks: Annotated[Count | None, Doc("wheel chocks carried")] = None

@@ -1,0 +1,149 @@
+"""Small pieces that vehicle, trailer and gear share: loads, rating pairs, connectors."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from cardgen.units.field import Doc, Fill, Mass, Position, Volume
+from cardgen.units.record import record
+
+Connector = Literal[
+    "4-flat",
+    "5-flat",
+    "6-round",
+    "7-blade",
+    "7-round-truck",
+    "7-pin-12n",
+    "7-flat-au",
+    "12-flat-au",
+    "13-pin",
+]
+Evidence = Literal["scale", "label", "brochure", "estimate"]
+
+
+@record
+class Ratings:
+    """The two ratings that every coupling part carries: trailer mass and vertical load."""
+
+    trailer: Annotated[
+        Mass | None, Doc("largest gross trailer weight", "rating label or stamp on the part")
+    ] = None
+    tongue: Annotated[
+        Mass | None, Doc("largest tongue or pin weight", "rating label or stamp on the part")
+    ] = None
+
+
+@record
+class TrailerLoad:
+    """Something with a mass and a place in the trailer."""
+
+    name: Annotated[str, Doc("name of the item")]
+    weight: Annotated[Mass | None, Doc("its weight", "household scale")] = None
+    x: Annotated[
+        Position | None,
+        Doc(
+            "distance behind the coupling centre (negative: ahead of it)",
+            "tape measure along the trailer",
+        ),
+    ] = None
+    y: Annotated[
+        Position | None,
+        Doc(
+            "distance right of the centre line (negative: left)", "tape measure across the trailer"
+        ),
+    ] = None
+    z: Annotated[Position | None, Doc("height of its middle above the ground", "tape measure")] = (
+        None
+    )
+    set: Annotated[
+        str | None, Doc("name of the cargo set it belongs to; without one it is always aboard")
+    ] = None
+    movable: Annotated[bool, Doc("whether advice may propose to move or leave it")] = True
+
+
+@record
+class VehicleLoad:
+    """Something with a mass and a place in the tow vehicle."""
+
+    name: Annotated[str, Doc("name of the item")]
+    weight: Annotated[Mass | None, Doc("its weight", "household scale")] = None
+    ahead_of_rear_axle: Annotated[
+        Position | None,
+        Doc(
+            "distance ahead of the rear axle centre (negative: behind)",
+            "tape measure beside the vehicle",
+        ),
+    ] = None
+    set: Annotated[
+        str | None, Doc("name of the cargo set it belongs to; without one it is always aboard")
+    ] = None
+    movable: Annotated[bool, Doc("whether advice may propose to move or leave it")] = True
+
+
+@record
+class Tank:
+    """A tank in the trailer."""
+
+    holds: Annotated[
+        Literal["fresh", "grey", "black", "heater", "fuel", "diesel", "salt"],
+        Doc("what the tank holds"),
+    ]
+    capacity: Annotated[Volume | None, Doc("usable capacity", "trailer handbook", "20 gal")] = None
+    x: Annotated[
+        Position | None,
+        Doc("distance of its middle behind the coupling centre", "tape measure along the trailer"),
+    ] = None
+    y: Annotated[
+        Position | None,
+        Doc("distance of its middle right of the centre line", "tape measure across the trailer"),
+    ] = None
+    z: Annotated[Position | None, Doc("height of its middle above the ground", "tape measure")] = (
+        None
+    )
+
+
+@record
+class Cylinder:
+    """A removable LP gas cylinder."""
+
+    size: Annotated[
+        Mass | None, Doc("nominal gas capacity", "stamp or label on the collar", "20 lb")
+    ] = None
+    water_capacity: Annotated[
+        Mass | None, Doc("stamped water capacity (WC), a weight", "stamp on the collar", "47.6 lb")
+    ] = None
+    tare: Annotated[
+        Mass | None, Doc("stamped tare weight (TW)", "stamp on the collar", "17 lb")
+    ] = None
+    x: Annotated[
+        Position | None,
+        Doc("distance of its middle behind the coupling centre", "tape measure along the trailer"),
+    ] = None
+    y: Annotated[
+        Position | None,
+        Doc("distance of its middle right of the centre line", "tape measure across the trailer"),
+    ] = None
+    z: Annotated[Position | None, Doc("height of its middle above the ground", "tape measure")] = (
+        None
+    )
+
+
+@record
+class Fuel:
+    """The tow vehicle's fuel tank."""
+
+    kind: Annotated[Literal["gasoline", "diesel", "none"], Doc("what the engine burns")]
+    capacity: Annotated[Volume | None, Doc("tank capacity", "owner's manual", "18 gal")] = None
+    ahead_of_rear_axle: Annotated[
+        Position | None,
+        Doc(
+            "distance of the tank ahead of the rear axle centre", "tape measure beside the vehicle"
+        ),
+    ] = None
+
+
+@record
+class TankFill:
+    """How full one named tank or cylinder is."""
+
+    fill: Fill

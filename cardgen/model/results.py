@@ -1,0 +1,168 @@
+"""What the computation hands on: figures with provenance, and findings of the checks."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from cardgen.model.rig import Rig
+
+
+class Outcome(StrEnum):
+    """The four outcomes a check can have."""
+
+    WITHIN = "within"
+    CLOSE = "close"
+    OVER = "over"
+    NOT_CHECKED = "not checked"
+
+
+class Basis(StrEnum):
+    """Where a limit gets its force from."""
+
+    MAKER = "maker rating"
+    LAW = "law"
+    COMMERCIAL_LAW = "commercial law"
+    STANDARD = "voluntary standard"
+    GUIDANCE = "guidance"
+    PRACTICE = "common practice"
+    OWNER = "owner's limit"
+    PHYSICS = "plain fit"
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """Something that is missing: the field, and where to read or measure it."""
+
+    path: str
+    what: str
+    where: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """One number put into a formula, SI, with the field or figure it comes from."""
+
+    symbol: str
+    label: str
+    value: float
+    kind: str
+    path: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A computed value with everything needed to check it by hand.
+
+    Args:
+        id: stable name, for example ``tongue_weight`` [-].
+        label: words for people [-].
+        kind: kind of quantity, which fixes the SI unit [-].
+        value: result [SI unit of the kind], None when something is missing.
+        formula: the equation in symbols [-].
+        terms: numbers put in [SI units of their kinds].
+        source: where the formula comes from [-].
+        u: standard uncertainty [SI unit of the kind], None when unknown.
+        needs: what is missing when ``value`` is None.
+    """
+
+    id: str
+    label: str
+    kind: str
+    value: float | None
+    formula: str
+    terms: tuple[Term, ...] = ()
+    source: str = ""
+    u: float | None = None
+    needs: tuple[Need, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """Outcome of one check.
+
+    Args:
+        code: stable code, for example ``trailer-gross`` [-].
+        title: what is checked, in words [-].
+        outcome: within, close, over or not checked.
+        kind: kind of demand and capacity, which fixes their SI unit [-].
+        demand: what the rig asks for [SI], worst of the declared cases.
+        capacity: the lowest limit that applies [SI].
+        low: lower end of a band [SI], for checks against a band.
+        case: name of the loading case that is worst [-].
+        basis: where the limit gets its force from.
+        source: title, clause and edition, or ``common practice, no source`` [-].
+        message: sentence with ``{name}`` places for ``values`` [-].
+        values: numbers for the message, name to (SI value, kind).
+        needs: what is missing.
+        critical: whether an over forbids towing as described.
+        governed_by: label of the part whose rating is the lowest [-].
+        demand_figure: id of the figure that is the demand [-].
+    """
+
+    code: str
+    title: str
+    outcome: Outcome
+    kind: str = "mass"
+    demand: float | None = None
+    capacity: float | None = None
+    low: float | None = None
+    case: str = ""
+    basis: Basis = Basis.MAKER
+    source: str = ""
+    message: str = ""
+    values: Mapping[str, tuple[float, str]] = field(default_factory=dict)
+    needs: tuple[Need, ...] = ()
+    critical: bool = True
+    governed_by: str = ""
+    demand_figure: str = ""
+    u: float | None = None
+
+    @property
+    def margin(self) -> float | None:
+        """What is left before the limit [SI unit of the kind]; negative when over."""
+        if self.demand is None or self.capacity is None:
+            return None
+        above = self.capacity - self.demand
+        return above if self.low is None else min(above, self.demand - self.low)
+
+
+@dataclass(frozen=True, slots=True)
+class CaseResult:
+    """Figures of one loading case, by id."""
+
+    name: str
+    figures: Mapping[str, Figure]
+
+
+@dataclass(frozen=True, slots=True)
+class Computed:
+    """Everything physics worked out for one rig."""
+
+    rig: Rig
+    cases: tuple[CaseResult, ...]
+    figures: Mapping[str, Figure]
+
+
+@dataclass(frozen=True, slots=True)
+class Assessment:
+    """Computed figures, findings of all checks, and the day they were made for."""
+
+    computed: Computed
+    findings: tuple[Finding, ...]
+    day: dt.date
+
+    @property
+    def rig(self) -> Rig:
+        """The rig that was assessed."""
+        return self.computed.rig
+
+    def outcome(self) -> Outcome:
+        """The worst outcome of all checks, an unknown counting as less than an over."""
+        seen = {f.outcome for f in self.findings}
+        for worst in (Outcome.OVER, Outcome.NOT_CHECKED, Outcome.CLOSE):
+            if worst in seen:
+                return worst
+        return Outcome.WITHIN

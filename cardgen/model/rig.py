@@ -1,0 +1,184 @@
+"""One rig: vehicle, trailer, gear, loading cases and the owner's limits and wishes."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from cardgen.model.gear import Gear
+from cardgen.model.trailer import Trailer
+from cardgen.model.vehicle import Vehicle
+from cardgen.model.weighing import Weighing
+from cardgen.units.field import Distance, Doc, Duration, Fill, Fraction, Mass, Speed, Temperature
+from cardgen.units.record import field, record
+from cardgen.units.scalars import Day, Flag, Number
+
+Market = Literal["us", "ca", "uk", "eu", "au", "nz"]
+
+
+@record
+class Occupant:
+    """A person in the vehicle."""
+
+    name: Annotated[str, Doc("name or role")]
+    weight: Annotated[Mass | None, Doc("weight with clothes", "bathroom scale")] = None
+    seat: Annotated[str | None, Doc("seat row, one of vehicle.seats")] = None
+
+
+@record
+class Case:
+    """One way the owner loads the rig."""
+
+    name: Annotated[str, Doc("name of the loading case", example="leaving home")]
+    tanks: Annotated[dict[str, Fill], Doc("fill of each trailer tank")] = field(
+        default_factory=dict
+    )
+    cylinders: Annotated[dict[str, Fill], Doc("gas in each cylinder")] = field(default_factory=dict)
+    without: Annotated[tuple[str, ...], Doc("names of cylinders and batteries left at home")] = ()
+    cargo: Annotated[tuple[str, ...], Doc("cargo sets aboard, besides what is always aboard")] = ()
+    occupants: Annotated[tuple[str, ...] | None, Doc("people aboard; everybody when left out")] = (
+        None
+    )
+    fuel: Annotated[Fill | None, Doc("fuel in the vehicle", "fuel gauge", "full")] = None
+
+
+@record
+class ShareBand:
+    """A band of tongue weight as a share of the loaded trailer."""
+
+    low: Annotated[Fraction, Doc("lower end", example="10 %")]
+    high: Annotated[Fraction, Doc("upper end", example="15 %")]
+    source: Annotated[str | None, Doc("who says so")] = None
+
+
+@record
+class MassBand:
+    """A band of tongue weight as a weight."""
+
+    low: Annotated[Mass | None, Doc("lower end", example="100 lb")] = None
+    high: Annotated[Mass | None, Doc("upper end", example="200 lb")] = None
+    source: Annotated[str | None, Doc("who says so")] = None
+
+
+@record
+class Limits:
+    """The owner's own limits."""
+
+    tongue_share: Annotated[ShareBand | None, Doc("tongue weight band as a share")] = None
+    tongue_weight: Annotated[MassBand | None, Doc("tongue weight band as a weight")] = None
+    close: Annotated[
+        Fraction | None, Doc("margin under which a check is called close", example="5 %")
+    ] = None
+    tire_age: Annotated[
+        Duration | None, Doc("age at which the owner replaces tires", "tire maker", "6 years")
+    ] = None
+    side_allowance: Annotated[
+        Fraction | None, Doc("how far one side may carry more than half an axle", example="5 %")
+    ] = None
+    water_from_fresh_only: Annotated[
+        Flag, Doc("waste can only become what fresh water can supply")
+    ] = True
+    wind: Annotated[Speed | None, Doc("wind at which the owner does not tow")] = None
+
+
+@record
+class Preferences:
+    """Wishes for print and travel."""
+
+    units: Annotated[Literal["us", "metric"] | None, Doc("units on card and report")] = None
+    planned_speed: Annotated[Speed | None, Doc("planned top speed", example="60 mph")] = None
+    base_url: Annotated[str | None, Doc("address under which the output folder is served")] = None
+    cards: Annotated[tuple[str, ...], Doc("cards to print")] = ()
+    size: Annotated[str | None, Doc("card size")] = None
+    large_print: Annotated[Flag, Doc("larger type")] = False
+    morning_temperature: Annotated[
+        Temperature | None, Doc("air temperature for the pressure strip")
+    ] = None
+    retorque: Annotated[
+        tuple[Distance, ...],
+        Doc("distances after which wheel nuts are checked", "trailer handbook"),
+    ] = ()
+    idle: Annotated[Duration | None, Doc("idle time after which the storage items apply")] = None
+    drive_side: Annotated[Literal["left", "right"] | None, Doc("side of the road")] = None
+
+
+@record
+class Contact:
+    """Whom to call."""
+
+    who: Annotated[str, Doc("who answers")]
+    phone: Annotated[str, Doc("number as it is dialled")]
+
+
+@record
+class OwnItem:
+    """A checklist item of the owner's own."""
+
+    phase: Annotated[str, Doc("phase of the checklist")]
+    text: Annotated[str, Doc("what to do, at most about 12 words")]
+    why: Annotated[str, Doc("the reason")] = ""
+    safety: Annotated[Flag, Doc("safety-critical")] = False
+
+
+@record
+class ChecklistChanges:
+    """The owner's changes to the checklist."""
+
+    add: Annotated[tuple[OwnItem, ...], Doc("own items")] = ()
+    replace: Annotated[dict[str, str], Doc("item id and its own wording")] = field(
+        default_factory=dict
+    )
+    remove: Annotated[dict[str, str], Doc("item id and the reason for leaving it out")] = field(
+        default_factory=dict
+    )
+
+
+@record
+class Dates:
+    """Days from which due dates are reckoned."""
+
+    last_tow: Annotated[Day | None, Doc("last tow")] = None
+    bearing_service: Annotated[Day | None, Doc("last wheel bearing service")] = None
+    brake_service: Annotated[Day | None, Doc("last brake adjustment")] = None
+    battery: Annotated[Day | None, Doc("trailer battery fitted")] = None
+    breakaway_battery: Annotated[Day | None, Doc("breakaway battery fitted")] = None
+    lp_hose: Annotated[Day | None, Doc("LP hose made or fitted")] = None
+    lp_check: Annotated[Day | None, Doc("last LP leak check")] = None
+    cylinder_test: Annotated[Day | None, Doc("last cylinder test, oldest cylinder")] = None
+    registration: Annotated[Day | None, Doc("registration runs out")] = None
+    equipment_change: Annotated[Day | None, Doc("last change of equipment")] = None
+
+
+@record
+class Rig:
+    """Everything the cards are computed from."""
+
+    nickname: Annotated[str, Doc("the rig's nickname", example="Juniper")]
+    market: Annotated[Market, Doc("whose words, rules and units apply")]
+    places: Annotated[tuple[str, ...], Doc("states or provinces travelled, for example us-va")] = ()
+    note: Annotated[str | None, Doc("a line of your own on the card")] = None
+    vehicle: Annotated[Vehicle, Doc("tow vehicle")]
+    trailer: Annotated[Trailer, Doc("trailer")]
+    gear: Annotated[Gear, Doc("coupling gear")] = field(default_factory=Gear)
+    occupants: Annotated[tuple[Occupant, ...], Doc("people who may ride in the vehicle")] = ()
+    cases: Annotated[tuple[Case, ...], Doc("loading cases, at least one")]
+    limits: Annotated[Limits, Doc("the owner's own limits")] = field(default_factory=Limits)
+    preferences: Annotated[Preferences, Doc("wishes for print and travel")] = field(
+        default_factory=Preferences
+    )
+    weighings: Annotated[tuple[Weighing, ...], Doc("readings from a scale")] = ()
+    contacts: Annotated[tuple[Contact, ...], Doc("whom to call")] = ()
+    checklist: Annotated[ChecklistChanges, Doc("own items, replacements, removals")] = field(
+        default_factory=ChecklistChanges
+    )
+    dates: Annotated[Dates, Doc("days from which due dates are reckoned")] = field(
+        default_factory=Dates
+    )
+    use: Annotated[Literal["private", "commercial", "lending"], Doc("how the rig is used")] = (
+        "private"
+    )
+    water_temperature: Annotated[
+        Temperature | None, Doc("temperature of the water in the tanks")
+    ] = None
+    gain_start: Annotated[
+        Number | None, Doc("brake controller start value the owner wants printed")
+    ] = None

@@ -1,0 +1,234 @@
+"""The tow vehicle as its labels, manual and a tape measure describe it."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from cardgen.model.parts import Connector, Evidence, Fuel, Ratings, VehicleLoad
+from cardgen.model.tires import Tire
+from cardgen.units.field import Doc, Fill, Length, Mass, Position, Pressure, Rate
+from cardgen.units.record import field, record
+from cardgen.units.scalars import Count, Flag, Number
+
+
+@record
+class CurbState:
+    """What was in the vehicle when the curb weight held."""
+
+    fuel: Annotated[
+        Fill | None,
+        Doc("fuel in the tank at that weight", "brochure note or scale ticket note", "full"),
+    ] = None
+    driver: Annotated[
+        Mass | None,
+        Doc("driver included in that weight ('0 lb' for none)", "brochure note", "0 lb"),
+    ] = None
+
+
+@record
+class Curb:
+    """Curb weight with its split and the state it holds for."""
+
+    weight: Annotated[
+        Mass | None, Doc("curb weight", "scale ticket, or owner's manual", "4,420 lb")
+    ] = None
+    front: Annotated[
+        Mass | None, Doc("front axle part of the curb weight", "scale ticket, front axle alone")
+    ] = None
+    rear: Annotated[
+        Mass | None, Doc("rear axle part of the curb weight", "scale ticket, rear axle alone")
+    ] = None
+    includes: Annotated[CurbState, Doc("what was in it")] = field(default_factory=CurbState)
+    source: Annotated[Evidence | None, Doc("scale, label, brochure or estimate")] = None
+
+
+@record
+class AxlePair:
+    """One mass for each axle of the vehicle."""
+
+    front: Annotated[Mass | None, Doc("front axle", "certification label, driver's door")] = None
+    rear: Annotated[Mass | None, Doc("rear axle", "certification label, driver's door")] = None
+
+
+@record
+class AxlePressures:
+    """Placard cold pressures."""
+
+    front: Annotated[Pressure | None, Doc("front cold pressure", "tire placard, driver's door")] = (
+        None
+    )
+    rear: Annotated[Pressure | None, Doc("rear cold pressure", "tire placard, driver's door")] = (
+        None
+    )
+
+
+@record
+class AxleTires:
+    """Tires on each axle and how many there are."""
+
+    front: Annotated[Tire | None, Doc("front tires")] = None
+    rear: Annotated[Tire | None, Doc("rear tires")] = None
+    rear_count: Annotated[Count, Doc("tires on the rear axle, 2 or 4")] = 2
+    placard_size: Annotated[
+        str | None, Doc("tire size on the placard", "tire placard, driver's door")
+    ] = None
+
+
+@record
+class TowRating:
+    """The vehicle maker's trailer weight ratings."""
+
+    braked: Annotated[
+        Mass | None, Doc("largest trailer with brakes", "owner's manual or towing guide")
+    ] = None
+    unbraked: Annotated[
+        Mass | None, Doc("largest trailer without brakes", "owner's manual or towing guide")
+    ] = None
+    weight_carrying: Annotated[
+        Mass | None, Doc("largest trailer without weight distribution", "owner's manual")
+    ] = None
+    tongue: Annotated[
+        Mass | None, Doc("largest tongue or pin weight", "owner's manual or towing guide")
+    ] = None
+    needs_distribution_above: Annotated[
+        Mass | None,
+        Doc("trailer weight above which the maker asks for weight distribution", "owner's manual"),
+    ] = None
+
+
+@record
+class Receiver:
+    """The receiver or towbar on the vehicle."""
+
+    opening: Annotated[
+        Length | None, Doc("inside size of the square opening", "measure the receiver", "2 in")
+    ] = None
+    weight_carrying: Annotated[Ratings, Doc("ratings without weight distribution")] = field(
+        default_factory=Ratings
+    )
+    weight_distributing: Annotated[Ratings, Doc("ratings with weight distribution")] = field(
+        default_factory=Ratings
+    )
+    height: Annotated[
+        Length | None,
+        Doc("ground to the top inside of the opening, vehicle loaded, no trailer", "tape measure"),
+    ] = None
+    d_value: Annotated[
+        str | None, Doc("D value on the plate, for example '8.5 kN'", "plate on the towbar")
+    ] = None
+    fixed_ball: Annotated[Flag, Doc("true when the ball is part of the bar (no ball mount)")] = (
+        False
+    )
+
+
+@record
+class BedHitch:
+    """A fifth-wheel or gooseneck hitch in the bed."""
+
+    ratings: Annotated[Ratings, Doc("ratings of the hitch")] = field(default_factory=Ratings)
+    height: Annotated[Length | None, Doc("ground to the plate or ball top", "tape measure")] = None
+    kind: Annotated[Literal["fifth_wheel", "gooseneck"], Doc("what couples to it")] = "fifth_wheel"
+
+
+@record
+class Mirrors:
+    """Mirrors and how far apart their outer edges are."""
+
+    span: Annotated[
+        Length | None, Doc("outer edge to outer edge, as set for towing", "tape measure")
+    ] = None
+    towing: Annotated[Flag | None, Doc("add-on or extending towing mirrors fitted")] = None
+
+
+@record
+class Controller:
+    """The brake controller for electric trailer brakes."""
+
+    fitted: Annotated[
+        Flag | None,
+        Doc("whether a brake controller is fitted", "under the dash or in the vehicle menu"),
+    ] = None
+    gain: Annotated[
+        Number | None, Doc("gain found by the owner's own test", "controller display")
+    ] = None
+
+
+@record
+class Vehicle:
+    """The tow vehicle."""
+
+    name: Annotated[str | None, Doc("nickname of the vehicle")] = None
+    kind: Annotated[
+        Literal["car", "suv", "pickup", "van"] | None, Doc("kind of vehicle", "registration papers")
+    ] = None
+    year: Annotated[Count | None, Doc("model year", "registration papers")] = None
+    curb: Annotated[Curb, Doc("curb weight, its split and what it includes")] = field(
+        default_factory=Curb
+    )
+    wheelbase: Annotated[
+        Length | None, Doc("front axle to rear axle", "owner's manual or tape measure")
+    ] = None
+    overhang: Annotated[
+        Position | None,
+        Doc(
+            "rear axle centre to coupling centre (negative: ahead of the axle, for a bed hitch)",
+            "tape measure",
+        ),
+    ] = None
+    length: Annotated[Length | None, Doc("overall length", "owner's manual")] = None
+    front_overhang: Annotated[Length | None, Doc("front bumper to front axle", "tape measure")] = (
+        None
+    )
+    width: Annotated[Length | None, Doc("overall width without mirrors", "owner's manual")] = None
+    height: Annotated[Length | None, Doc("overall height", "owner's manual")] = None
+    gvwr: Annotated[
+        Mass | None, Doc("gross vehicle weight rating", "certification label, driver's door")
+    ] = None
+    gawr: Annotated[AxlePair, Doc("gross axle weight ratings")] = field(default_factory=AxlePair)
+    gcwr: Annotated[
+        Mass | None, Doc("gross combination weight rating", "owner's manual or towing guide")
+    ] = None
+    tow_rating: Annotated[TowRating, Doc("trailer weight ratings")] = field(
+        default_factory=TowRating
+    )
+    placard_capacity: Annotated[
+        Mass | None,
+        Doc("combined weight of occupants and cargo", "tire and loading placard, driver's door"),
+    ] = None
+    fuel: Annotated[Fuel | None, Doc("fuel tank")] = None
+    tires: Annotated[AxleTires, Doc("tires")] = field(default_factory=AxleTires)
+    placard: Annotated[AxlePressures, Doc("placard cold pressures")] = field(
+        default_factory=AxlePressures
+    )
+    placard_towing: Annotated[
+        AxlePressures, Doc("placard cold pressures for full load or towing, if given")
+    ] = field(default_factory=AxlePressures)
+    receiver: Annotated[Receiver | None, Doc("receiver or towbar")] = None
+    bed_hitch: Annotated[BedHitch | None, Doc("hitch in the bed")] = None
+    connector: Annotated[
+        Connector | None, Doc("socket for the trailer plug", "look at the socket")
+    ] = None
+    charge_wire: Annotated[Flag | None, Doc("socket feeds the trailer battery")] = None
+    brake_controller: Annotated[Controller, Doc("brake controller")] = field(
+        default_factory=Controller
+    )
+    mirrors: Annotated[Mirrors, Doc("mirrors")] = field(default_factory=Mirrors)
+    seats: Annotated[
+        dict[str, Position], Doc("seat rows and their distance ahead of the rear axle")
+    ] = field(default_factory=dict)
+    front_axle_rate: Annotated[
+        Rate | None,
+        Doc("front suspension rate at the axle, both wheels", "measured: load over drop"),
+    ] = None
+    rear_axle_rate: Annotated[
+        Rate | None,
+        Doc("rear suspension rate at the axle, both wheels", "measured: load over drop"),
+    ] = None
+    cargo: Annotated[tuple[VehicleLoad, ...], Doc("items carried in the vehicle")] = ()
+    tailgate: Annotated[Flag | None, Doc("tailgate in the way of a bed hitch")] = None
+    camera: Annotated[Flag | None, Doc("rear camera")] = None
+    tow_mode: Annotated[Flag | None, Doc("tow or haul mode")] = None
+    unladen_for_law: Annotated[
+        Mass | None,
+        Doc("unladen or kerb weight as the law of the place counts it", "registration papers"),
+    ] = None

@@ -1,0 +1,129 @@
+"""Write SI values for people: US or metric units, sane rounding, number and unit kept together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from cardgen.units.registry import to_si
+
+System = Literal["us", "metric"]
+NBSP = "\u00a0"
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """How one kind is written: pint unit, printed unit, decimals."""
+
+    unit: str
+    printed: str
+    digits: int
+
+
+STYLES: dict[System, dict[str, Style]] = {
+    "us": {
+        "mass": Style("pound", "lb", 0),
+        "length": Style("inch", "in", 1),
+        "distance": Style("mile", "mi", 0),
+        "volume": Style("gallon", "US gal", 1),
+        "pressure": Style("psi", "psi", 0),
+        "temperature": Style("degF", "°F", 0),
+        "speed": Style("mile/hour", "mph", 0),
+        "torque": Style("pound_force*foot", "lb-ft", 0),
+        "force": Style("pound_force", "lbf", 0),
+        "rate": Style("pound_force/inch", "lb/in", 0),
+    },
+    "metric": {
+        "mass": Style("kilogram", "kg", 0),
+        "length": Style("millimeter", "mm", 0),
+        "distance": Style("kilometer", "km", 0),
+        "volume": Style("liter", "L", 0),
+        "pressure": Style("bar", "bar", 2),
+        "temperature": Style("degC", "°C", 0),
+        "speed": Style("kilometer/hour", "km/h", 0),
+        "torque": Style("newton*meter", "N·m", 0),
+        "force": Style("kilonewton", "kN", 2),
+        "rate": Style("newton/millimeter", "N/mm", 1),
+    },
+}
+COMMON: dict[str, Style] = {
+    "fraction": Style("percent", "%", 1),
+    "voltage": Style("volt", "V", 1),
+    "current": Style("ampere", "A", 1),
+    "charge": Style("ampere*hour", "Ah", 1),
+    "resistance": Style("ohm", "ohm", 2),
+    "area": Style("millimeter**2", "mm²", 2),
+    "duration": Style("week", "weeks", 0),
+    "angle": Style("degree", "°", 1),
+    "factor": Style("dimensionless", "", 3),
+    "count": Style("dimensionless", "", 0),
+}
+
+
+def style_of(kind: str, system: System) -> Style:
+    """Return unit and rounding of a kind in the chosen system (kind and system are names [-])."""
+    return STYLES[system].get(kind) or COMMON[kind]
+
+
+def convert(si: float, kind: str, system: System) -> float:
+    """Return an SI value in the display unit, unrounded.
+
+    Args:
+        si: value [SI unit of the kind].
+        kind: name of the kind [-].
+        system: ``us`` or ``metric`` [-].
+    """
+    if kind in ("factor", "count"):
+        return si
+    factor, offset = to_si(style_of(kind, system).unit, kind)
+    return (si - offset) / factor
+
+
+def number(si: float, kind: str, system: System, digits: int | None = None) -> str:
+    """Write the number alone, thousands grouped, never ``-0``.
+
+    Args:
+        si: value [SI unit of the kind].
+        kind, system: names [-].
+        digits: decimals, the kind's own when None [-].
+    """
+    places = style_of(kind, system).digits if digits is None else digits
+    value = round(convert(si, kind, system), places)
+    return f"{value + 0.0:,.{places}f}"
+
+
+def show(si: float, kind: str, system: System, digits: int | None = None) -> str:
+    """Write number and unit, joined by a no-break space.
+
+    Args:
+        si: value [SI unit of the kind].
+        kind, system: names [-].
+        digits: decimals, the kind's own when None [-].
+    """
+    unit = style_of(kind, system).printed
+    text = number(si, kind, system, digits)
+    if not unit or unit == "°":
+        return text + unit
+    return f"{text}{NBSP}{unit}"
+
+
+def feet_inches(si: float) -> str:
+    """Write a length [m] as feet and whole inches, rounded to the nearest inch."""
+    factor, _ = to_si("inch", "length")
+    inches = round(abs(si) / factor)
+    sign = "-" if si < 0 and inches else ""
+    return f"{sign}{inches // 12}{NBSP}ft{NBSP}{inches % 12}{NBSP}in"
+
+
+def inch_fraction(si: float, steps: int = 16) -> str:
+    """Write a length [m] in inches with a common fraction, nearest ``1/steps`` in."""
+    factor, _ = to_si("inch", "length")
+    parts = round(abs(si) / factor * steps)
+    whole, rest = divmod(parts, steps)
+    bottom = steps
+    while rest and rest % 2 == 0:
+        rest, bottom = rest // 2, bottom // 2
+    sign = "-" if si < 0 and parts else ""
+    fraction = f"{rest}/{bottom}" if rest else ""
+    body = f"{whole} {fraction}".strip() if whole and fraction else (fraction or str(whole))
+    return f"{sign}{body.replace(' ', NBSP)}{NBSP}in"
