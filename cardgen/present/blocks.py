@@ -1,0 +1,303 @@
+"""View model of a printed card: blocks of ready-formatted text.
+
+Templates and drawings receive only these. Every string is final (rounded, with its unit,
+in the reader's language); the few numbers are there to be drawn, not to be computed with.
+Each block names its ``kind``, which is also the name of its template under
+``templates/cards/blocks/``.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar, Literal
+
+from cardgen.present.figures import Figure
+from cardgen.present.levels import Level, level_of
+
+Align = Literal["left", "right", "center"]
+Signal = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
+
+
+@dataclass(frozen=True, slots=True)
+class KeyNumber:
+    """One number the driver looks for, with its label and a short remark below it."""
+
+    label: str
+    value: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class KeyNumbers:
+    """The few numbers that are printed large."""
+
+    kind: ClassVar[str] = "key_numbers"
+    title: str
+    rows: tuple[KeyNumber, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table of texts.
+
+    Args:
+        title: heading above it; may be empty.
+        head: column heads; empty for a table without heads.
+        rows: cells, as many per row as there are columns; the first cell is the row's head.
+        widths: share of each column [-], any scale; equal columns when empty.
+        align: alignment per column; first left and the others right when empty.
+        note: source or remark, printed small below.
+        strong: numbers of the rows to print bold, counted from 0.
+    """
+
+    kind: ClassVar[str] = "table"
+    title: str
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    widths: tuple[float, ...] = ()
+    align: tuple[Align, ...] = ()
+    note: str = ""
+    strong: tuple[int, ...] = ()
+
+    @property
+    def columns(self) -> int:
+        """Number of columns [-]."""
+        return len(self.head) or max((len(row) for row in self.rows), default=1)
+
+    def percent(self) -> tuple[float, ...]:
+        """Column widths [% of the table]."""
+        shares = self.widths or (1.0,) * self.columns
+        return tuple(100 * share / sum(shares) for share in shares)
+
+    def aligned(self) -> tuple[Align, ...]:
+        """Alignment of every column."""
+        rest: tuple[Align, ...] = tuple("right" for _ in range(1, self.columns))
+        return self.align or ("left", *rest)
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """One limit: what is asked, what is allowed, and how they compare.
+
+    Args:
+        label: what is limited.
+        demand, capacity: ready texts with units.
+        share: demand over capacity [-], drawn up to 1.3; None when not checked.
+        word: the outcome in words.
+        level: outcome for the hatching; taken from ``word`` when left out.
+    """
+
+    label: str
+    demand: str
+    capacity: str
+    share: float | None
+    word: str
+    level: Level | None = None
+
+    @property
+    def state(self) -> Level:
+        """Outcome that fixes the hatching."""
+        return self.level or level_of(self.word)
+
+
+@dataclass(frozen=True, slots=True)
+class Bars:
+    """Limits as bars, worst first."""
+
+    kind: ClassVar[str] = "bars"
+    title: str
+    rows: tuple[Bar, ...]
+    head: tuple[str, str, str] = ("Limit", "Used of allowed", "Outcome")
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Banner:
+    """The verdict, in words and large."""
+
+    kind: ClassVar[str] = "banner"
+    level: Level
+    title: str
+    lines: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """One caution: signal word (or none) and its text."""
+
+    signal: Signal | Literal[""]
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cautions:
+    """Cautions grouped under the signal word of the worst one."""
+
+    kind: ClassVar[str] = "cautions"
+    title: str
+    rows: tuple[Caution, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CheckLine:
+    """One item to tick: what to do, the wanted state, and how much it matters."""
+
+    text: str
+    answer: str = ""
+    critical: bool = False
+    if_fitted: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class CheckPhase:
+    """Items that belong to one place or moment; ``reading`` says how to use them."""
+
+    title: str
+    reading: str
+    lines: tuple[CheckLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Checklist:
+    """A checklist in phases, with the words for its marks.
+
+    Args:
+        critical_word: legend of the heavy box.
+        if_fitted_word: printed before items that may not apply.
+    """
+
+    kind: ClassVar[str] = "checklist"
+    title: str
+    phases: tuple[CheckPhase, ...]
+    critical_word: str = "heavy box: safety-critical"
+    if_fitted_word: str = "if fitted"
+
+
+@dataclass(frozen=True, slots=True)
+class Qr:
+    """A QR code: an address or plain text, a caption, and the address as people type it."""
+
+    kind: ClassVar[str] = "qr"
+    payload: str
+    caption: str
+    url_text: str = ""
+
+    @property
+    def href(self) -> str:
+        """The address to link to; empty when the payload is no web address."""
+        return self.payload if self.payload.startswith(("https://", "http://")) else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A drawing made from numbers, with its alternative text."""
+
+    kind: ClassVar[str] = "drawing"
+    figure: Figure
+    title: str
+    alt: str
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A source or remark, printed small."""
+
+    kind: ClassVar[str] = "note"
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """Running text at the size of a checklist item."""
+
+    kind: ClassVar[str] = "paragraph"
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """Lines to write on: each row is what to write there."""
+
+    kind: ClassVar[str] = "sign"
+    title: str
+    rows: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A heading between blocks."""
+
+    kind: ClassVar[str] = "heading"
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """Two blocks side by side on wide faces, one above the other on narrow ones.
+
+    Args:
+        share: width of the left block [share of the face].
+    """
+
+    kind: ClassVar[str] = "pair"
+    left: Block
+    right: Block
+    share: float = 0.5
+
+
+Block = (
+    KeyNumbers
+    | Table
+    | Bars
+    | Banner
+    | Cautions
+    | Checklist
+    | Qr
+    | Drawing
+    | Note
+    | Paragraph
+    | Sign
+    | Heading
+    | Pair
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """One side of a card whose blocks belong together on one page."""
+
+    blocks: tuple[Block, ...]
+    title: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One card.
+
+    Args:
+        id: name of the card and of its file, for example ``glovebox-card``.
+        title: what the card is.
+        nickname: the rig's nickname.
+        subtitle: the rig in a few words.
+        revision: for example ``Revision 3``.
+        date: ready text.
+        language: BCP 47 tag, for example ``en-US``.
+        faces: fixed faces, each meant for one page.
+        flow: blocks that run over as many further faces as they need.
+        flow_title: name of the flowing part.
+        foot: line at the bottom of every face.
+        day: ISO date for the document's properties, empty to leave it out.
+    """
+
+    id: str
+    title: str
+    nickname: str
+    subtitle: str
+    revision: str
+    date: str
+    language: str
+    faces: tuple[Face, ...] = ()
+    flow: tuple[Block, ...] = ()
+    flow_title: str = ""
+    foot: str = ""
+    day: str = ""

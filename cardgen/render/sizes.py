@@ -1,0 +1,108 @@
+"""Paper sizes of cards, and how much type they hold.
+
+Sizes: US sizes by their names in inches; A sizes by ISO 216; the wallet card is ID-1 of
+ISO/IEC 7810 (85.60 mm x 53.98 mm).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+INCH = 25.4
+SAFE = 5.0  # mm from the paper edge in which nothing is printed
+
+
+@dataclass(frozen=True, slots=True)
+class TypeRange:
+    """Sizes of checklist type to try, largest first.
+
+    Args:
+        largest, floor: size of a checklist item [pt].
+        step: how much smaller each try is [pt].
+    """
+
+    largest: float
+    floor: float
+    step: float = 0.5
+
+    def sizes(self) -> tuple[float, ...]:
+        """All sizes from the largest down to the floor [pt]."""
+        count = round((self.largest - self.floor) / self.step)
+        return tuple(self.largest - n * self.step for n in range(count + 1))
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """One card size.
+
+    Args:
+        id, label: name on the command line, and for people.
+        width, height: trimmed paper [mm].
+        side, top, head, bottom: margins [mm]: left and right, above the first face,
+            above the other faces (room for their running head), below.
+        keys: key numbers side by side.
+        columns: columns of flowing content.
+        wide: whether pairs of blocks stand side by side.
+        type: sizes of checklist type.
+        large: the same for large print.
+        qr: side of a QR code with its quiet zone, at least [mm].
+    """
+
+    id: str
+    label: str
+    width: float
+    height: float
+    side: float
+    top: float
+    head: float
+    bottom: float
+    keys: int
+    columns: int = 1
+    wide: bool = False
+    type: TypeRange = TypeRange(12.0, 10.0)
+    large: TypeRange = TypeRange(16.0, 14.0)
+    qr: float = 22.0
+
+    @property
+    def text_width(self) -> float:
+        """Width between the margins [mm]."""
+        return self.width - 2 * self.side
+
+    def text_height(self, first: bool) -> float:
+        """Height between the margins of the first or of a further face [mm]."""
+        return self.height - (self.top if first else self.head) - self.bottom
+
+
+SIZES: dict[str, Size] = {
+    size.id: size
+    for size in (
+        Size("half-letter", "half letter, 5.5 x 8.5 in", 5.5 * INCH, 8.5 * INCH,
+             8, 8, 14, 11, keys=3, wide=True),
+        Size("a5", "A5, 148 x 210 mm", 148, 210, 8, 8, 14, 11, keys=3, wide=True),
+        Size("4x6", "4 x 6 in", 4 * INCH, 6 * INCH, 7, 7, 13, 10.5, keys=2),
+        Size("a6", "A6, 105 x 148 mm", 105, 148, 7, 7, 13, 10.5, keys=2),
+        Size("wallet", "wallet card ID-1, 85.60 x 53.98 mm", 85.60, 53.98,
+             5.5, 5.5, 5.5, 5.5, keys=2, type=TypeRange(10.0, 10.0), qr=20.0),
+        Size("letter", "letter, 8.5 x 11 in", 8.5 * INCH, 11 * INCH,
+             14, 13, 19, 15, keys=4, columns=2, wide=True),
+        Size("a4", "A4, 210 x 297 mm", 210, 297, 14, 13, 19, 15, keys=4, columns=2, wide=True),
+    )
+}  # fmt: skip
+
+
+class UnknownSizeError(ValueError):
+    """A size name that is not in ``SIZES``; the message lists the names."""
+
+
+def size_of(name: str) -> Size:
+    """Return the size called ``name`` [-].
+
+    Raises:
+        UnknownSizeError: no such size.
+    """
+    try:
+        return SIZES[name]
+    except KeyError:
+        raise UnknownSizeError(
+            f"unknown card size {name!r}; write one of: {', '.join(SIZES)}"
+        ) from None
