@@ -1,0 +1,92 @@
+"""The documents behind the figures: title, clause, edition, and how the text was seen."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import cache
+
+from cardgen.tables.lookup import NotInTableError, read
+
+
+class Standing(StrEnum):
+    """How far a citation can be trusted. Source: none, this project's own scale."""
+
+    OFFICIAL = "official text"
+    SECONDARY = "secondary copy"
+    MEMORY = "from memory"
+    PRACTICE = "common practice, no source"
+    EXACT = "exact definition"
+    COMPUTED = "computed"
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """One document.
+
+    Args:
+        key: short stable name [-].
+        title: title of the document [-].
+        clause: clause, table or page [-], empty when it has none.
+        edition: edition or date [-], empty when unknown.
+        standing: how the text was seen [-].
+        note: what a reader must know, for example that copies disagree [-].
+
+    Source: the document it names.
+    """
+
+    key: str
+    title: str
+    clause: str
+    edition: str
+    standing: Standing
+    note: str
+
+    def words(self) -> str:
+        """One-line citation ending in the standing [-]; source: this record."""
+        parts = [p for p in (self.title, self.clause, self.edition) if p]
+        return f"{', '.join(parts)} ({self.standing.value})"
+
+    @property
+    def is_law_text(self) -> bool:
+        """Whether the official text itself was read [-]; only then may it be called law."""
+        return self.standing is Standing.OFFICIAL
+
+
+@cache
+def all_sources() -> dict[str, Source]:
+    """Every source record by key [-].
+
+    Source: ``data/sources.yaml``.
+    """
+    return {
+        key: Source(
+            key,
+            entry["title"],
+            str(entry.get("clause", "")),
+            str(entry.get("edition", "")),
+            Standing(entry["standing"]),
+            entry.get("note", ""),
+        )
+        for key, entry in read("sources").items()
+    }
+
+
+def source(key: str) -> Source:
+    """Find a source record.
+
+    Args:
+        key: its short name [-].
+
+    Returns:
+        The record [-].
+
+    Raises:
+        NotInTableError: no such key.
+
+    Source: ``data/sources.yaml``.
+    """
+    try:
+        return all_sources()[key]
+    except KeyError:
+        raise NotInTableError(f"no source record '{key}'") from None
