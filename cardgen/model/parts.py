@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from cardgen.units.field import Doc, Fill, Mass, Position, Volume
 from cardgen.units.record import record
+from cardgen.units.scalars import Flag
 
 Connector = Literal[
     "4-flat",
@@ -48,17 +49,13 @@ class TrailerLoad:
     ] = None
     y: Annotated[
         Position | None,
-        Doc(
-            "distance right of the centre line (negative: left)", "tape measure across the trailer"
-        ),
+        Doc("distance right of the centre line (negative: left)", "tape measure across the trailer"),
     ] = None
-    z: Annotated[Position | None, Doc("height of its middle above the ground", "tape measure")] = (
-        None
-    )
+    z: Annotated[Position | None, Doc("height of its middle above the ground", "tape measure")] = None
     set: Annotated[
         str | None, Doc("name of the cargo set it belongs to; without one it is always aboard")
     ] = None
-    movable: Annotated[bool, Doc("whether advice may propose to move or leave it")] = True
+    movable: Annotated[Flag, Doc("whether advice may propose to move or leave it")] = True
 
 
 @record
@@ -77,7 +74,7 @@ class VehicleLoad:
     set: Annotated[
         str | None, Doc("name of the cargo set it belongs to; without one it is always aboard")
     ] = None
-    movable: Annotated[bool, Doc("whether advice may propose to move or leave it")] = True
+    movable: Annotated[Flag, Doc("whether advice may propose to move or leave it")] = True
 
 
 @record
@@ -97,24 +94,18 @@ class Tank:
         Position | None,
         Doc("distance of its middle right of the centre line", "tape measure across the trailer"),
     ] = None
-    z: Annotated[Position | None, Doc("height of its middle above the ground", "tape measure")] = (
-        None
-    )
+    z: Annotated[Position | None, Doc("height of its middle above the ground", "tape measure")] = None
 
 
 @record
 class Cylinder:
     """A removable LP gas cylinder."""
 
-    size: Annotated[
-        Mass | None, Doc("nominal gas capacity", "stamp or label on the collar", "20 lb")
-    ] = None
+    size: Annotated[Mass | None, Doc("nominal gas capacity", "stamp or label on the collar", "20 lb")] = None
     water_capacity: Annotated[
         Mass | None, Doc("stamped water capacity (WC), a weight", "stamp on the collar", "47.6 lb")
     ] = None
-    tare: Annotated[
-        Mass | None, Doc("stamped tare weight (TW)", "stamp on the collar", "17 lb")
-    ] = None
+    tare: Annotated[Mass | None, Doc("stamped tare weight (TW)", "stamp on the collar", "17 lb")] = None
     x: Annotated[
         Position | None,
         Doc("distance of its middle behind the coupling centre", "tape measure along the trailer"),
@@ -123,9 +114,7 @@ class Cylinder:
         Position | None,
         Doc("distance of its middle right of the centre line", "tape measure across the trailer"),
     ] = None
-    z: Annotated[Position | None, Doc("height of its middle above the ground", "tape measure")] = (
-        None
-    )
+    z: Annotated[Position | None, Doc("height of its middle above the ground", "tape measure")] = None
 
 
 @record
@@ -136,9 +125,7 @@ class Fuel:
     capacity: Annotated[Volume | None, Doc("tank capacity", "owner's manual", "18 gal")] = None
     ahead_of_rear_axle: Annotated[
         Position | None,
-        Doc(
-            "distance of the tank ahead of the rear axle centre", "tape measure beside the vehicle"
-        ),
+        Doc("distance of the tank ahead of the rear axle centre", "tape measure beside the vehicle"),
     ] = None
 
 

@@ -1,0 +1,70 @@
+"""A fault: one thing that is wrong in a file, where it is, and what to write instead."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+Path = tuple[str | int, ...]
+"""Keys and list indices from the top of the file to a node."""
+
+
+def dotted(path: Path) -> str:
+    """Write a path the way messages name fields, for example ``trailer.axles.gawr[0]``."""
+    text = ""
+    for step in path:
+        if isinstance(step, int):
+            text += f"[{step}]"
+        else:
+            text += f".{step}" if text else step
+    return text
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A place in a file; line and column count from 1."""
+
+    file: str
+    line: int = 1
+    col: int = 1
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Fault:
+    """One located fault.
+
+    Args:
+        file: file as the person named it.
+        line: line, counted from 1 [-].
+        col: column, counted from 1 [-].
+        code: stable code, explained by ``cardgen explain`` [-].
+        field: dotted path of the field, empty when the whole file is meant [-].
+        message: what is wrong, in words [-].
+        hint: what to write instead [-].
+    """
+
+    file: str
+    line: int
+    col: int
+    code: str
+    field: str
+    message: str
+    hint: str
+
+    def __str__(self) -> str:
+        where = f"{self.file}:{self.line}:{self.col}: "
+        field = f"{self.field}: " if self.field else ""
+        hint = f"; {self.hint}" if self.hint else ""
+        return f"{where}{field}{self.message}{hint} [{self.code}]"
+
+
+def fault(code: str, place: Place, path: Path, message: str, hint: str) -> Fault:
+    """Make a fault at a place for the field at a path."""
+    return Fault(place.file, place.line, place.col, code, dotted(path), message, hint)
+
+
+class StopReadingError(Exception):
+    """Reading of this file cannot go on; carries the fault that says why."""
+
+    def __init__(self, found: Fault) -> None:
+        super().__init__(str(found))
+        self.found = found

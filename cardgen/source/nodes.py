@@ -1,0 +1,210 @@
+"""YAML text to nodes with places. Every scalar stays text; whatever YAML could misread is refused.
+
+PyYAML does the scanning and parsing; its composer and constructors are left out, so no
+tag, alias or type rule of YAML 1.1 ever acts on a rig file.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from yaml.events import (
+    AliasEvent,
+    DocumentEndEvent,
+    DocumentStartEvent,
+    Event,
+    MappingEndEvent,
+    MappingStartEvent,
+    NodeEvent,
+    ScalarEvent,
+    SequenceEndEvent,
+    SequenceStartEvent,
+    StreamEndEvent,
+    StreamStartEvent,
+)
+
+from cardgen.source.decode import foreign, name_of
+from cardgen.source.faults import Fault, Path, Place, StopReadingError, fault
+from cardgen.source.limits import Bounds
+from cardgen.source.surprises import UNKNOWN, key_surprise, value_surprise
+from cardgen.source.syntax import events_of
+from cardgen.source.tree import Entry, Node, branch
+
+_NO_ANCHORS = "write the value out, or move what is shared into a part and refer to it by 'part:'"
+
+
+def read_nodes(text: str, file: str, bounds: Bounds, prefix: Path = ()) -> tuple[Node | None, list[Fault]]:
+    """Read YAML text into a mapping node.
+
+    Args:
+        text: the decoded file [-].
+        file: name for messages [-].
+        bounds: how much is allowed.
+        prefix: field path under which the file's top belongs [-].
+
+    Returns:
+        The top mapping, or None when there is none to work with, and all faults.
+    """
+    reader = _Reader(text, file, bounds)
+    try:
+        return reader.document(prefix), reader.faults
+    except StopReadingError as stop:
+        return None, [*reader.faults, stop.found]
+
+
+class _Reader:
+    def __init__(self, text: str, file: str, bounds: Bounds) -> None:
+        self.file = file
+        self.bounds = bounds
+        self.faults: list[Fault] = []
+        self.count = 0
+        self.events: Iterator[Event] = events_of(text, file)
+
+    def place(self, event: Event) -> Place:
+        mark = event.start_mark
+        if mark is None:  # the stubs allow it, the parser always sets it
+            return Place(self.file)
+        return Place(self.file, mark.line + 1, mark.column + 1)
+
+    def say(self, code: str, event: Event, path: Path, message: str, hint: str) -> None:
+        found = fault(code, self.place(event), path, message, hint)
+        if len(self.faults) >= self.bounds.faults:
+            raise StopReadingError(found)
+        self.faults.append(found)
+
+    def stop(self, code: str, event: Event, path: Path, message: str, hint: str) -> None:
+        raise StopReadingError(fault(code, self.place(event), path, message, hint))
+
+    def document(self, prefix: Path) -> Node | None:
+        top: Node | None = None
+        for event in self.events:
+            if isinstance(event, (StreamStartEvent, DocumentEndEvent)):
+                continue
+            if isinstance(event, StreamEndEvent):
+                break
+            if isinstance(event, DocumentStartEvent):
+                if top is not None:
+                    self.stop(
+                        "yaml-documents",
+                        event,
+                        prefix,
+                        "a second document starts here",
+                        "keep one rig per file and delete the '---' line",
+                    )
+                self.directives(event, prefix)
+                continue
+            top = self.node(event, prefix, 1)
+        if top is None or not isinstance(top.value, dict):
+            place = top.place if top else Place(self.file)
+            message = "the file holds no 'field: value' lines at its top level"
+            hint = "start with a line such as 'nickname: Juniper'"
+            self.faults.append(fault("yaml-top", place, prefix, message, hint))
+            return None
+        return top
+
+    def directives(self, event: DocumentStartEvent, path: Path) -> None:
+        if event.version or event.tags:
+            message = "directives (lines starting with '%') are not used here"
+            self.say("yaml-directive", event, path, message, "delete the line")
+
+    def node(self, event: Event, path: Path, level: int) -> Node:
+        self.count += 1
+        if self.count > self.bounds.nodes:
+            message = f"the file holds more than {self.bounds.nodes:,} values"
+            hint = "a rig takes a few hundred; check that this is the right file"
+            self.stop("yaml-nodes", event, path, message, hint)
+        if level > self.bounds.depth:
+            message = f"nesting goes deeper than {self.bounds.depth} levels"
+            self.stop("yaml-depth", event, path, message, "check the indentation and brackets")
+        if isinstance(event, AliasEvent):
+            message = f"'*{(event.anchor or '')[:40]}' repeats another place of the file"
+            self.say("yaml-alias", event, path, message, _NO_ANCHORS)
+            return Node(None, self.place(event))
+        assert isinstance(event, NodeEvent)  # the parser hands out nothing else here
+        self.properties(event, path)
+        if isinstance(event, MappingStartEvent):
+            return self.mapping(event, path, level)
+        if isinstance(event, SequenceStartEvent):
+            return self.sequence(event, path, level)
+        assert isinstance(event, ScalarEvent)
+        return self.scalar(event, path)
+
+    def properties(self, event: NodeEvent, path: Path) -> None:
+        if event.anchor is not None:
+            message = f"'&{event.anchor[:40]}' names a place to repeat elsewhere"
+            self.say("yaml-anchor", event, path, message, _NO_ANCHORS)
+        tag = getattr(event, "tag", None)
+        if tag is not None:
+            message = f"the tag '{tag[:60]}' asks for a type"
+            hint = "delete it; put the value in quotes if it is text"
+            self.say("yaml-tag", event, path, message, hint)
+
+    def mapping(self, start: Event, path: Path, level: int) -> Node:
+        entries: dict[str, Entry] = {}
+        for event in self.events:
+            if isinstance(event, MappingEndEvent):
+                break
+            key = self.key(event, path, level)
+            inner = (*path, "?" if key is None else key)
+            value = self.node(next(self.events), inner, level + 1)
+            if key is None:
+                continue
+            if key in entries:
+                first = entries[key].key.line
+                message = f"'{key[:60]}' is written twice, first on line {first}"
+                self.say("yaml-duplicate", event, inner, message, "keep one of the two")
+                continue
+            entries[key] = Entry(self.place(event), value)
+        return branch(entries, self.place(start))
+
+    def key(self, event: Event, path: Path, level: int) -> str | None:
+        if not isinstance(event, ScalarEvent):
+            self.node(event, (*path, "?"), level + 1)
+            hint = "write a plain word, a colon and the value"
+            self.say("yaml-key", event, path, "a field name must be a plain word", hint)
+            return None
+        self.count += 1
+        self.properties(event, path)
+        name: str = event.value
+        plain = event.style is None
+        if plain and name == "<<":
+            message = "'<<' merges another place of the file"
+            self.say("yaml-merge", event, path, message, _NO_ANCHORS)
+            return None
+        odd = foreign(name)
+        trouble = key_surprise(name, plain)
+        if odd or not name.strip() or len(name) > 200 or "\n" in name:
+            trouble = trouble or ("this is no usable field name", "write a plain word")
+        if trouble:
+            self.say("yaml-key", event, path, *trouble)
+            return None
+        return name
+
+    def sequence(self, start: Event, path: Path, level: int) -> Node:
+        items: list[Node] = []
+        for event in self.events:
+            if isinstance(event, SequenceEndEvent):
+                break
+            items.append(self.node(event, (*path, len(items)), level + 1))
+        return branch(items, self.place(start))
+
+    def scalar(self, event: ScalarEvent, path: Path) -> Node:
+        words: str = event.value
+        place = self.place(event)
+        plain = event.style is None
+        if plain and words.lower() in UNKNOWN:
+            return Node(None, place, True, word=words)
+        if len(words) > self.bounds.text:
+            message = f"the text is longer than {self.bounds.text:,} characters"
+            self.say("text-long", event, path, message, "shorten it; a card has little room")
+            return Node(None, place)
+        odd = foreign(words)
+        if odd:
+            message = f"the text holds the invisible character {name_of(odd.group())}"
+            self.say("file-control", event, path, message, "delete it and type the text again")
+            return Node(None, place)
+        trouble = value_surprise(words) if plain else None
+        if trouble:
+            self.say(trouble[0], event, path, *trouble[1:])
+            return Node(None, place)
+        return Node(words, place, plain)
