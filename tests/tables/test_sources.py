@@ -130,3 +130,19 @@ def test_interpolation_refuses_to_leave_the_table() -> None:
             between(outside, xs, ys, "x")
     with pytest.raises(OutOfTableError):
         check_range(float("inf"), 0.0, 1.0, "x")
+
+
+def keys_of(node: Any) -> list[object]:
+    """Every mapping key at any depth."""
+    if isinstance(node, dict):
+        return [*node, *(k for v in node.values() for k in keys_of(v))]
+    if isinstance(node, list):
+        return [k for v in node for k in keys_of(v)]
+    return []
+
+
+@pytest.mark.parametrize("name", DATA)
+def test_no_key_was_misread_by_yaml(name: str) -> None:
+    # YAML 1.1 reads on, no, y and n as true or false
+    assert {type(k) for k in keys_of(read(name))} <= {str, int}
+    assert not [k for k in keys_of(read(name)) if isinstance(k, bool)]
