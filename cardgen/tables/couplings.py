@@ -1,0 +1,317 @@
+"""Coupling classes, balls, chains and coupling heights."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+
+from cardgen.tables.exact import POUND, si
+from cardgen.tables.lookup import NotInTableError, OutOfTableError, holds, read
+from cardgen.tables.tire_rules import Stated
+
+
+@dataclass(frozen=True, slots=True)
+class BallSize:
+    """A ball size of the trade.
+
+    Args:
+        name: as stamped, for example ``2 in`` [-].
+        diameter: nominal [m].
+        markets: markets it is usual in [-].
+        source: source key [-].
+
+    Source: the key it carries.
+    """
+
+    name: str
+    diameter: float
+    markets: tuple[str, ...]
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class BenchForces:
+    """Forces of the bench test of a hitch; reference only, no owner check.
+
+    Args:
+        vertical: first vertical force [kg of force].
+        first_longitudinal: longitudinal force applied with it [kg of force], None when
+            a moment is applied instead.
+        longitudinal: force of the later steps [kg of force].
+        second_vertical: vertical force of the later steps [kg of force].
+        transverse: sideways force [kg of force].
+
+    Source: ``comar-bench``.
+    """
+
+    vertical: float
+    first_longitudinal: float | None
+    longitudinal: float
+    second_vertical: float
+    transverse: float
+
+
+@dataclass(frozen=True, slots=True)
+class HeightBand:
+    """A published band of heights above ground.
+
+    Args:
+        low: lower end [m].
+        high: upper end [m].
+        source: source key [-].
+
+    Source: the key it carries.
+    """
+
+    low: float
+    high: float
+    source: str
+
+
+def class_for(gross: float) -> int:
+    """Class of a trailer by its gross weight.
+
+    Args:
+        gross: gross trailer weight [kg], up to 4535.92 (10,000 lb).
+
+    Returns:
+        Class 1 to 4 [-].
+
+    Raises:
+        OutOfTableError: heavier than the classes reach; only makers' ratings count there.
+
+    Source: ``comar-classes``.
+    """
+    if not gross >= 0:
+        raise OutOfTableError(f"gross trailer weight {gross} kg is no weight")
+    for number, upper in enumerate(read("couplings")["classes"]["upper"], start=1):
+        if holds(gross, "<=", si(upper)):
+            return number
+    raise OutOfTableError("above 10,000 lb no coupling class applies; only the makers' ratings count")
+
+
+def class_limit(coupling_class: int) -> float:
+    """Largest gross trailer weight of a class.
+
+    Args:
+        coupling_class: 1 to 4 [-].
+
+    Returns:
+        Mass [kg].
+
+    Raises:
+        NotInTableError: no such class; "class 5" is a name of the trade only.
+
+    Source: ``comar-classes``.
+    """
+    return si(read("couplings")["classes"]["upper"][_row(coupling_class)])
+
+
+def minimum_ball(coupling_class: int) -> float | None:
+    """Smallest ball of a class.
+
+    Args:
+        coupling_class: 1 to 4 [-].
+
+    Returns:
+        Diameter [m], or None for class 4, whose ball is sized by strength.
+
+    Raises:
+        NotInTableError: no such class.
+
+    Source: ``comar-ball``.
+    """
+    text = read("couplings")["minimum_ball"]["ball"][_row(coupling_class)]
+    return None if text is None else si(text)
+
+
+def chain_minimum(coupling_class: int, gvwr: float) -> float:
+    """Least breaking strength of each safety chain with its hook and anchor.
+
+    Breaking strength, not working load limit.
+
+    Args:
+        coupling_class: 1 to 4 [-].
+        gvwr: the trailer's GVWR [kg], which is the figure for class 4.
+
+    Returns:
+        Strength as the weight it holds [kg]; times 9.80665 for newtons.
+
+    Raises:
+        NotInTableError: no such class.
+
+    Source: ``j684-chains``.
+    """
+    text = read("couplings")["chains"]["each"][_row(coupling_class)]
+    return gvwr if text is None else si(text)
+
+
+def bench_strength(coupling_class: int, gross: float) -> dict[str, float]:
+    """Static bench strength of coupling and ball; reference only, no owner check.
+
+    Args:
+        coupling_class: 1 to 4 [-].
+        gross: largest gross trailer weight [kg], used for class 4.
+
+    Returns:
+        Force by direction (longitudinal, transverse, vertical) [kg of force].
+
+    Raises:
+        NotInTableError: no such class.
+
+    Source: ``comar-ball``.
+    """
+    _row(coupling_class)
+    factor = gross if coupling_class == 4 else POUND
+    rows = read("couplings")["bench_strength"][str(coupling_class)]
+    return {direction: value * factor for direction, value in rows.items()}
+
+
+def bench_forces(rating: float, distributing: bool) -> BenchForces:
+    """Bench forces of a hitch from its rating; they show the standard's own 15 % tongue share.
+
+    Args:
+        rating: gross trailer rating of the hitch [kg].
+        distributing: rating with weight distribution [-].
+
+    Returns:
+        The forces [kg of force].
+
+    Source: ``comar-bench``.
+    """
+    kind = "weight_distributing" if distributing else "weight_carrying"
+    rows = read("couplings")["bench_forces"][kind]
+
+    def force(name: str) -> float:
+        slope, constant = rows[name]
+        return float(slope) * rating + float(constant) * POUND
+
+    return BenchForces(
+        force("vertical"),
+        force("first_longitudinal") if "first_longitudinal" in rows else None,
+        force("longitudinal"),
+        force("second_vertical"),
+        force("transverse"),
+    )
+
+
+def tongue_advice(coupling_class: int, gross: float, distributing: bool) -> Stated:
+    """Older design advice for the largest static tongue load; reference only.
+
+    Args:
+        coupling_class: 1 to 4 [-].
+        gross: gross trailer weight [kg], used for classes 3 and 4.
+        distributing: with a weight-distributing hitch [-].
+
+    Returns:
+        Tongue load [kg].
+
+    Raises:
+        NotInTableError: no such class.
+
+    Source: ``j684c-tongue``.
+    """
+    table = read("couplings")["tongue_advice"]
+    text = table["weight_distributing" if distributing else "weight_carrying"][_row(coupling_class)]
+    value = si(text) * gross if text.endswith("%") else si(text)
+    return Stated(value, table["source"], text)
+
+
+@cache
+def trade_balls() -> tuple[BallSize, ...]:
+    """Ball sizes of the trade, diameters [m].
+
+    Source: ``ball-sizes-us``, ``ball-50``, ``words``.
+    """
+    return tuple(
+        BallSize(row["name"], si(row["diameter"]), tuple(row["markets"]), row["source"])
+        for row in read("couplings")["balls"]
+    )
+
+
+def ball_size(diameter: float) -> BallSize | None:
+    """Find the trade size of a stated or measured diameter.
+
+    Args:
+        diameter: ball or coupler size [m].
+
+    Returns:
+        The size [-], or None when it lies more than 0.3 mm from all of them.
+
+    Source: ``ball-sizes-us``, ``ball-50``.
+    """
+    near = min(trade_balls(), key=lambda b: abs(b.diameter - diameter))
+    return near if same_ball(near.diameter, diameter) else None
+
+
+def same_ball(a: float, b: float) -> bool:
+    """Say whether two ball sizes are the same; 50 mm and 2 in (50.8 mm) are not.
+
+    Args:
+        a: one diameter [m].
+        b: the other [m].
+
+    Returns:
+        True within 0.3 mm [-], a choice of this project that tells all trade sizes apart.
+
+    Source: ``ball-50``, ``ball-sizes-us``.
+    """
+    return abs(a - b) <= si(read("couplings")["ball_tolerance"])
+
+
+def worn_ball(nominal: float) -> Stated | None:
+    """Diameter under which a ball counts as worn out.
+
+    Args:
+        nominal: nominal diameter [m].
+
+    Returns:
+        Least diameter [m], 49.0 mm for a 50 mm ball; None for sizes without a published figure.
+
+    Source: ``ball-worn``.
+    """
+    row = read("couplings")["worn_ball"]
+    if not same_ball(nominal, si(row["nominal"])):
+        return None
+    return Stated(si(row["least"]), row["source"], row["least"])
+
+
+def height_band(what: str, market: str) -> HeightBand | None:
+    """Published band for the height of the coupling.
+
+    Args:
+        what: ``coupling_head`` (trailer level) or ``ball_centre`` (vehicle laden) [-].
+        market: market of the rig [-].
+
+    Returns:
+        Band [m], or None where none was found, as in North America.
+
+    Raises:
+        NotInTableError: unknown name.
+
+    Source: ``coupling-height-eu``, ``ball-height-eu``.
+    """
+    row = read("couplings")["heights"].get(what)
+    if row is None:
+        raise NotInTableError(f"no height band '{what}'")
+    if market not in row["markets"]:
+        return None
+    return HeightBand(si(row["low"]), si(row["high"]), row["source"])
+
+
+def bed_hitch_limit() -> Stated:
+    """Gross trailer weight up to which the fifth-wheel and gooseneck standard reaches.
+
+    Returns:
+        Mass [kg].
+
+    Source: ``j2638``.
+    """
+    row = read("couplings")["bed_hitch_limit"]
+    return Stated(si(row["gross"]), row["source"], row["gross"])
+
+
+def _row(coupling_class: int) -> int:
+    if coupling_class not in (1, 2, 3, 4):
+        raise NotInTableError(f"no coupling class {coupling_class}; classes run from 1 to 4")
+    return coupling_class - 1
