@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from cardgen.model.rig import Rig
+from cardgen.model.sense import sense
 from cardgen.source.check import check
 from cardgen.source.disk import Disk, Store
 from cardgen.source.faults import Fault
@@ -44,8 +45,11 @@ def read_rig(path: Path, store: Store | None = None, bounds: Bounds | None = Non
     faults = list(loaded.faults)
     rig: Rig | None = None
     if loaded.top is not None:
-        checked = check(plain_tree(loaded.top), Rig)
+        tree = plain_tree(loaded.top)
+        checked = check(tree, Rig, loaded.holes)
         faults += checked.faults
         rig = checked.value
+        if rig is not None:
+            faults += sense(rig, tree, checked.holes)
     ordered = sorted(set(faults), key=lambda f: (f.file != str(path), f))
     return ReadResult(None if ordered else rig, tuple(ordered), loaded.files)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, Any, Generic, TypeVar, cast
 
-from cardgen.source.faults import Fault, Path
+from cardgen.source.faults import Fault, Path, covered, dotted
 from cardgen.source.shapes import Shape, shape_of, spot_at
 from cardgen.source.standin import stand_in
 from cardgen.source.tree import Tree
@@ -27,12 +27,12 @@ class Checked(Generic[T]):
     Args:
         value: the dataclass, with stand-ins where faults were; None if it cannot be made.
         faults: all faults found.
-        holes: paths at which something was replaced or left out.
+        holes: dotted paths at which something was replaced or left out.
     """
 
     value: T | None
     faults: list[Fault]
-    holes: frozenset[Path]
+    holes: frozenset[str]
 
 
 @cache
@@ -43,7 +43,7 @@ def _adapter(shape: Any) -> TypeAdapter[Any]:
     return TypeAdapter(shape)
 
 
-def check(tree: Tree, shape: type[T]) -> Checked[T]:
+def check(tree: Tree, shape: type[T], unread: frozenset[str] = frozenset()) -> Checked[T]:
     """Read plain data into a dataclass and report every fault.
 
     What is wrong is reported once, then left out or replaced by a stand-in, and the rest
@@ -52,13 +52,15 @@ def check(tree: Tree, shape: type[T]) -> Checked[T]:
     Args:
         tree: plain data with marks.
         shape: the dataclass to read into.
+        unread: dotted paths that already have a fault; what is missing there is not told again.
     """
     from pydantic import ValidationError
 
     adapter = _adapter(cast(Any, shape))  # the stubs of cache want a plain hashable
     top = shape_of(shape)
     data = _copy(tree.data)
-    faults, holes = settle(data, top, tree)
+    faults, holes = settle(data, top, tree, unread)
+    holes |= unread
     for turn in range(_ROUNDS):
         try:
             value: T = adapter.validate_python(data)
@@ -66,9 +68,9 @@ def check(tree: Tree, shape: type[T]) -> Checked[T]:
         except ValidationError as found:
             for error in found.errors(include_url=False, include_input=False):
                 path: Path = tuple(error["loc"])
-                if turn == 0:
+                if turn == 0 and not (error["type"] == "missing" and covered(path, unread)):
                     faults.append(in_words(error, top, tree))
-                holes.add(path)
+                holes.add(dotted(path))
                 _mend(data, path, top)
     return Checked(None, faults, frozenset(holes))
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Collection
+from dataclasses import dataclass, replace
 
 Path = tuple[str | int, ...]
 """Keys and list indices from the top of the file to a node."""
@@ -62,9 +63,18 @@ def fault(code: str, place: Place, path: Path, message: str, hint: str) -> Fault
     return Fault(place.file, place.line, place.col, code, dotted(path), message, hint)
 
 
+def covered(path: Path, holes: Collection[str]) -> bool:
+    """Whether a path, or anything above it, is among the holes (dotted paths)."""
+    return any(dotted(path[:length]) in holes for length in range(len(path) + 1))
+
+
 class StopReadingError(Exception):
     """Reading of this file cannot go on; carries the fault that says why."""
 
     def __init__(self, found: Fault) -> None:
         super().__init__(str(found))
         self.found = found
+
+    def under(self, prefix: Path) -> Fault:
+        """The fault, told as one of the field that the whole file stands for."""
+        return self.found if self.found.field else replace(self.found, field=dotted(prefix))

@@ -49,7 +49,7 @@ def read_nodes(text: str, file: str, bounds: Bounds, prefix: Path = ()) -> tuple
     try:
         return reader.document(prefix), reader.faults
     except StopReadingError as stop:
-        return None, [*reader.faults, stop.found]
+        return None, [*reader.faults, stop.under(prefix)]
 
 
 class _Reader:

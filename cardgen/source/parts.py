@@ -8,7 +8,7 @@ from pathlib import Path
 
 from cardgen.source.decode import decode
 from cardgen.source.disk import Store
-from cardgen.source.faults import Fault, Place, StopReadingError, fault
+from cardgen.source.faults import Fault, Place, StopReadingError, dotted, fault
 from cardgen.source.faults import Path as Field
 from cardgen.source.limits import Bounds
 from cardgen.source.nodes import read_nodes
@@ -28,11 +28,13 @@ class Loaded:
         top: the merged tree, None when the rig file itself cannot be read.
         faults: all faults of the rig file and its parts.
         files: every file that was read, the rig file first.
+        holes: dotted paths of what could not be read.
     """
 
     top: Node | None
     faults: list[Fault]
     files: tuple[Path, ...]
+    holes: frozenset[str]
 
 
 def load(path: Path, store: Store, bounds: Bounds) -> Loaded:
@@ -41,7 +43,8 @@ def load(path: Path, store: Store, bounds: Bounds) -> Loaded:
     top = loader.file(path, Place(str(path)), ())
     if top is not None:
         top = loader.put_in(top, (), ())
-    return Loaded(top, loader.faults, tuple(loader.files))
+    holes = loader.holes | {found.field for found in loader.faults}
+    return Loaded(top, loader.faults, tuple(loader.files), frozenset(holes))
 
 
 class _Loader:
@@ -52,6 +55,7 @@ class _Loader:
         self.faults: list[Fault] = []
         self.files: list[Path] = []
         self.made: dict[str, Node | None] = {}
+        self.holes: set[str] = set()
 
     def say(self, code: str, place: Place, field: Field, message: str, hint: str) -> None:
         if len(self.faults) < self.bounds.faults:
@@ -71,7 +75,7 @@ class _Loader:
         try:
             text = decode(raw, str(path), self.bounds)
         except StopReadingError as stop:
-            self.faults.append(stop.found)
+            self.faults.append(stop.under(field))
             return None
         node, faults = read_nodes(text, str(path), self.bounds, field)
         self.faults.extend(faults)
@@ -92,7 +96,9 @@ class _Loader:
         merged = branch(own, node.place)
         if KEY in node.value:
             base = self.part(node.value[KEY], field, chain)
-            if base is not None:
+            if base is None:
+                self.holes.add(dotted(field))
+            else:
                 merged = merge(base, merged)
         return self.within(merged, field)
 

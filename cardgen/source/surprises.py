@@ -9,6 +9,9 @@ UNKNOWN = {"", "~", "null", "unknown"}
 
 _TRUE = {"yes", "on", "y"}
 _FALSE = {"no", "off", "n"}
+_LETTERS = {"Y", "N"}
+"""Speed symbols of tires, which every reader in use takes for text."""
+
 _CLOCK = re.compile(r"[-+]?[0-9][0-9_]*(:[0-5]?[0-9])+(\.[0-9_]*)?")
 _ZERO = re.compile(r"[-+]?0[0-9_]+")
 _GROUPED = re.compile(r"[-+]?[0-9][0-9]*_[0-9_]*(\.[0-9_]*)?|[-+]?[0-9]*\.[0-9]*_[0-9_.]*")
@@ -19,7 +22,7 @@ _SPECIAL = re.compile(r"[-+]?\.(inf|Inf|INF)|\.(nan|NaN|NAN)")
 def value_surprise(words: str) -> tuple[str, str, str] | None:
     """Say what YAML 1.1 would make of a plain value: (code, message, hint), or None."""
     low = words.lower()
-    if low in _TRUE | _FALSE:
+    if low in _TRUE | _FALSE and words not in _LETTERS:
         reading = "true" if low in _TRUE else "false"
         message = f"plain '{words}' is read as {reading} by YAML 1.1 and as a word by YAML 1.2"
         return "yaml-word", message, f"write {reading} for a flag, or '{words}' in quotes for text"

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from cardgen.source.faults import Fault, Path, fault
+from cardgen.source.faults import Fault, Path, dotted, fault
 from cardgen.source.shapes import Shape, slots_of
 from cardgen.source.standin import stand_in
 from cardgen.source.tree import Tree
 
 
-def settle(data: dict[str, object], shape: Shape, tree: Tree) -> tuple[list[Fault], set[Path]]:
+def settle(
+    data: dict[str, object], shape: Shape, tree: Tree, unread: frozenset[str]
+) -> tuple[list[Fault], set[str]]:
     """Settle every unknown of the data in place.
 
     A section, list or map that is empty is left out. A field that has a default but
@@ -18,20 +20,22 @@ def settle(data: dict[str, object], shape: Shape, tree: Tree) -> tuple[list[Faul
         data: plain data, changed in place.
         shape: what should stand there.
         tree: the data with its marks.
+        unread: dotted paths that already have a fault.
 
     Returns:
-        Faults, and the paths at which something was left out for them.
+        Faults, and the dotted paths at which something was left out for them.
     """
-    settler = _Settler(tree)
+    settler = _Settler(tree, unread)
     settler.walk(data, shape, ())
     return settler.faults, settler.holes
 
 
 class _Settler:
-    def __init__(self, tree: Tree) -> None:
+    def __init__(self, tree: Tree, unread: frozenset[str]) -> None:
         self.tree = tree
+        self.unread = unread
         self.faults: list[Fault] = []
-        self.holes: set[Path] = set()
+        self.holes: set[str] = set()
 
     def walk(self, value: object, shape: Shape, path: Path) -> None:
         if shape.form == "record" and isinstance(value, dict):
@@ -89,5 +93,7 @@ class _Settler:
                 self.say(inner, "an item of a list cannot be unknown", hint)
 
     def say(self, path: Path, message: str, hint: str) -> None:
-        self.holes.add(path)
+        self.holes.add(dotted(path))
+        if dotted(path) in self.unread:
+            return
         self.faults.append(fault("value-unknown", self.tree.place(path), path, message, hint))

@@ -1,0 +1,79 @@
+"""Fills that no tank takes, and gallons that could be either kind."""
+
+from __future__ import annotations
+
+import dataclasses
+import re
+from collections.abc import Iterator, Mapping
+
+from cardgen.model.sense.context import Look, si
+from cardgen.source.faults import Path
+from cardgen.units.quantity import Quantity
+
+_BARE = re.compile(r"(?<!US )(?<!imp )\bgal\b")
+_ROUND = 1e-6
+
+
+def _fill(look: Look, path: Path, fill: Quantity | None, capacity: Quantity | None, gas: bool) -> None:
+    if fill is None or not fill.text:
+        return
+    if fill.kind == "mass" or (gas and fill.kind == "volume"):
+        words = f"'{fill.text}' is a {fill.kind}, but a fill is meant"
+        hint = "write a share such as 'full' or '50 %'" + ("" if gas else ", or a volume")
+        look.say("fill-kind", path, words, hint)
+    elif fill.kind == "fraction" and fill.si > 1 + _ROUND:
+        look.say("fill-above", path, f"'{fill.text}' is more than full", "write 100 % or less")
+    elif fill.kind == "volume" and fill.si > si(capacity) * (1 + _ROUND) and capacity:
+        words = f"'{fill.text}' is more than the capacity '{capacity.text}'"
+        look.say("fill-above", path, words, "check the two volumes")
+
+
+def fills(look: Look) -> None:
+    """Fills above capacity, or given as a weight."""
+    rig, trailer = look.rig, look.rig.trailer
+    states: list[tuple[Path, Mapping[str, Quantity], Mapping[str, Quantity]]] = [
+        (("cases", i), case.tanks, case.cylinders) for i, case in enumerate(rig.cases)
+    ]
+    includes = trailer.empty.includes
+    states.append((("trailer", "empty", "includes"), includes.tanks, includes.cylinders))
+    for path, tanks, cylinders in states:
+        for name, fill in tanks.items():
+            tank = trailer.tanks.get(name)
+            _fill(look, (*path, "tanks", name), fill, tank.capacity if tank else None, False)
+        for name, fill in cylinders.items():
+            _fill(look, (*path, "cylinders", name), fill, None, True)
+    capacity = rig.vehicle.fuel.capacity if rig.vehicle.fuel else None
+    for index, case in enumerate(rig.cases):
+        _fill(look, ("cases", index, "fuel"), case.fuel, capacity, False)
+    fuel = rig.vehicle.curb.includes.fuel
+    _fill(look, ("vehicle", "curb", "includes", "fuel"), fuel, capacity, False)
+
+
+def quantities(thing: object, path: Path = ()) -> Iterator[tuple[Path, Quantity]]:
+    """Every quantity below a model object, with its path."""
+    if isinstance(thing, Quantity):
+        yield path, thing
+    elif isinstance(thing, Mapping):
+        for name, inner in thing.items():
+            yield from quantities(inner, (*path, name))
+    elif isinstance(thing, tuple):
+        for index, inner in enumerate(thing):
+            yield from quantities(inner, (*path, index))
+    elif dataclasses.is_dataclass(thing):
+        for each in dataclasses.fields(thing):
+            yield from quantities(getattr(thing, each.name), (*path, each.name))
+
+
+def gallons(look: Look) -> None:
+    """A plain 'gal' outside the United States, where it could be either gallon."""
+    if look.rig.market == "us" or not look.sure("market"):
+        return
+    for path, quantity in quantities(look.rig):
+        if quantity.kind == "volume" and _BARE.search(quantity.text):
+            us = _BARE.sub("US gal", quantity.text)
+            imperial = _BARE.sub("imp gal", quantity.text)
+            words = f"'{quantity.text}' may be US or imperial gallons, which differ by a fifth"
+            look.say("gallon-bare", path, words, f"write '{us}' or '{imperial}'")
+
+
+CHECKS = (fills, gallons)

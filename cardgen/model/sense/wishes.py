@@ -1,0 +1,80 @@
+"""The owner's bands, dates and addresses."""
+
+from __future__ import annotations
+
+import datetime as dt
+from urllib.parse import urlsplit
+
+from cardgen.model.sense.context import Look, si
+from cardgen.source.faults import Path
+
+_YEARS = range(1940, 2101)
+
+
+def bands(look: Look) -> None:
+    """Tongue bands whose lower end is above their upper end."""
+    limits = look.rig.limits
+    for name, band in (("tongue_share", limits.tongue_share), ("tongue_weight", limits.tongue_weight)):
+        if band and si(band.low) > si(band.high) and band.low and band.high:
+            words = f"the lower end '{band.low.text}' is above the upper end '{band.high.text}'"
+            look.say("band-order", ("limits", name, "low"), words, "swap the two")
+
+
+def years(look: Look) -> None:
+    """Model years far from any rig."""
+    for name, year in (("vehicle", look.rig.vehicle.year), ("trailer", look.rig.trailer.year)):
+        if year is not None and year not in _YEARS and look.sure(name, "year"):
+            look.say("year", (name, "year"), f"'{year}' is no model year", "write four digits")
+
+
+def dates(look: Look) -> None:
+    """Days before the trailer was made, or far from now."""
+    rig, made = look.rig, look.rig.trailer.year
+    given: list[tuple[Path, dt.date | None, bool]] = [
+        (("weighings", i, "date"), one.date, True) for i, one in enumerate(rig.weighings)
+    ]
+    used = ("last_tow", "bearing_service", "brake_service", "lp_check")
+    for name in (*used, "battery", "breakaway_battery", "lp_hose", "cylinder_test", "registration"):
+        given.append((("dates", name), getattr(rig.dates, name), name in used))
+    given.append((("dates", "equipment_change"), rig.dates.equipment_change, False))
+    for path, day, after_making in given:
+        if day is None or not look.sure(*path):
+            continue
+        if day.year not in _YEARS:
+            look.say("date-order", path, f"{day} is far from now", "check the year")
+        elif after_making and made and made in _YEARS and day.year < made - 1:
+            words = f"{day} is before the trailer was made (model year {made})"
+            look.say("date-order", path, words, "check the two years")
+
+
+def address(look: Look) -> None:
+    """A base address that no phone can open."""
+    url = look.rig.preferences.base_url
+    if url is None or not look.sure("preferences", "base_url"):
+        return
+    path = ("preferences", "base_url")
+    hint = "write it like 'https://example.org/cards/'"
+    try:
+        parts = urlsplit(url)
+        host, _ = parts.hostname, parts.port
+    except ValueError:
+        parts, host = None, None
+    if parts is None or not host or any(c.isspace() or c in '<>"\\' for c in url):
+        look.say("base-url", path, f"'{url[:80]}' is no address", hint)
+    elif parts.scheme not in ("http", "https"):
+        look.say("base-url", path, f"'{parts.scheme}' addresses do not open on a phone", hint)
+    elif parts.username or parts.query or parts.fragment or len(url) > 300:
+        words = "the address must be a plain folder: no user name, '?' or '#', at most 300 characters"
+        look.say("base-url", path, words, hint)
+
+
+def levers(look: Look) -> None:
+    """A beam under the jack without a lever."""
+    for index, weighing in enumerate(look.rig.weighings):
+        beam = weighing.beam
+        if beam is not None and beam.support_to_jack.si <= 0:
+            path = ("weighings", index, "beam", "support_to_jack")
+            look.say("beam-lever", path, "the jack stands on the support itself", "measure between them")
+
+
+CHECKS = (bands, years, dates, address, levers)
