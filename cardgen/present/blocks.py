@@ -16,6 +16,8 @@ from cardgen.present.levels import Level, level_of
 
 Align = Literal["left", "right", "center"]
 Signal = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
+# Signal words of ANSI Z535.4, worst first.
+SIGNALS: tuple[Signal, ...] = ("DANGER", "WARNING", "CAUTION", "NOTICE")
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +139,17 @@ class Cautions:
     title: str
     rows: tuple[Caution, ...]
 
+    @property
+    def signal(self) -> str:
+        """The worst signal word among the rows; empty when there is none."""
+        used = {row.signal for row in self.rows}
+        return next((word for word in SIGNALS if word in used), "")
+
+    @property
+    def alert(self) -> bool:
+        """Whether the safety alert symbol belongs to the signal word (never to NOTICE)."""
+        return self.signal in ("DANGER", "WARNING", "CAUTION")
+
 
 @dataclass(frozen=True, slots=True)
 class CheckLine:
@@ -169,8 +182,13 @@ class Checklist:
     kind: ClassVar[str] = "checklist"
     title: str
     phases: tuple[CheckPhase, ...]
-    critical_word: str = "heavy box: safety-critical"
+    critical_word: str = "Heavy box: safety-critical."
     if_fitted_word: str = "if fitted"
+
+    @property
+    def has_critical(self) -> bool:
+        """Whether the legend of the heavy box is needed."""
+        return any(line.critical for phase in self.phases for line in phase.lines)
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,6 +289,21 @@ class Face:
 
 
 @dataclass(frozen=True, slots=True)
+class Words:
+    """Words that the page itself adds.
+
+    Args:
+        notes: heading of ruled lines.
+        of: between the number of a face and the count of faces.
+        face: before the number of a face.
+    """
+
+    notes: str = "Notes"
+    of: str = "of"
+    face: str = "face"
+
+
+@dataclass(frozen=True, slots=True)
 class Card:
     """One card.
 
@@ -287,6 +320,7 @@ class Card:
         flow_title: name of the flowing part.
         foot: line at the bottom of every face.
         day: ISO date for the document's properties, empty to leave it out.
+        words: words that the page itself adds.
     """
 
     id: str
@@ -301,3 +335,4 @@ class Card:
     flow_title: str = ""
     foot: str = ""
     day: str = ""
+    words: Words = Words()

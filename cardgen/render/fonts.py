@@ -34,8 +34,7 @@ def font_file(weight: Weight) -> Path:
         return Path(fontpkg.path(FAMILY, weight=WEIGHTS[weight]))
     except Exception as fault:
         raise FontMissingError(
-            f"the font {FAMILY} is missing: install it with "
-            "'pip install fontpkg-ibm-plex-sans-condensed'"
+            f"the font {FAMILY} is missing: install it with 'pip install fontpkg-ibm-plex-sans-condensed'"
         ) from fault
 
 

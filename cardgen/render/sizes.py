@@ -103,6 +103,4 @@ def size_of(name: str) -> Size:
     try:
         return SIZES[name]
     except KeyError:
-        raise UnknownSizeError(
-            f"unknown card size {name!r}; write one of: {', '.join(SIZES)}"
-        ) from None
+        raise UnknownSizeError(f"unknown card size {name!r}; write one of: {', '.join(SIZES)}") from None

@@ -1,0 +1,195 @@
+"""The PDF engine, kept warm: the only module that imports WeasyPrint.
+
+One font configuration and one parsed style sheet per process and workspace; a fetcher that
+knows nothing but our two fonts and small ``data:`` pictures.
+"""
+
+from __future__ import annotations
+
+import atexit
+import gc
+import logging
+import shutil
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from cardgen.render.env import environment, source_of
+from cardgen.render.fonts import font_file
+from cardgen.render.html import STYLES
+from cardgen.render.problems import Problem
+
+VARIANT = "pdf/ua-1"
+DATA_LIMIT = 20_000  # characters of a data: address
+COLLECT_EVERY = 5  # cards between two garbage collections in a batch
+
+
+class EngineMissingError(RuntimeError):
+    """WeasyPrint or one of its native libraries cannot be loaded."""
+
+
+def load() -> Any:
+    """Import WeasyPrint.
+
+    Raises:
+        EngineMissingError: the package or a native library (Pango) is missing.
+    """
+    try:
+        import weasyprint
+    except (ImportError, OSError) as fault:
+        raise EngineMissingError(str(fault).strip().splitlines()[0]) from fault
+    return weasyprint
+
+
+class Fetcher:
+    """Serves our fonts and small data pictures; everything else is refused and remembered."""
+
+    def __init__(self) -> None:
+        self.refused: list[str] = []
+        self._urls: Any = None
+
+    def __call__(self, url: str, *_: object, **__: object) -> Any:
+        """Return the bytes behind an address.
+
+        Raises:
+            ValueError: the address is none of ours.
+        """
+        if self._urls is None:
+            from weasyprint import urls
+
+            self._urls = urls
+        if url in ("font:regular", "font:bold"):
+            body = font_file("bold" if url.endswith("bold") else "regular").read_bytes()
+            return self._urls.URLFetcherResponse(url, body, {"Content-Type": "font/ttf"})
+        if url.startswith("data:image/svg+xml,<svg") and len(url) <= DATA_LIMIT:
+            return self._urls.URLFetcher(allowed_protocols=("data",)).fetch(url)
+        self.refused.append(url)
+        raise ValueError(f"refused to fetch {url[:80]}")
+
+
+class _Listener(logging.Handler):
+    """Keeps what the engine complains about."""
+
+    def __init__(self) -> None:
+        super().__init__(logging.WARNING)
+        self.lines: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        """Keep one line."""
+        self.lines.append(record.getMessage())
+
+
+class Press:
+    """WeasyPrint with everything that cards share, for one workspace.
+
+    Args:
+        workspace: folder with own templates; None for ours.
+    """
+
+    def __init__(self, workspace: Path | None = None) -> None:
+        self.weasyprint = load()
+        from weasyprint.css.counters import CounterStyle
+        from weasyprint.text.fonts import FontConfiguration
+
+        self.fetcher = Fetcher()
+        self.counters = CounterStyle()
+        env = environment(workspace)
+        sheet = "\n".join(source_of(env, name) for name in STYLES)
+        with _own_temporary_folder():
+            self.fonts = FontConfiguration()
+            self.css = self.weasyprint.CSS(
+                string=sheet,
+                font_config=self.fonts,
+                counter_style=self.counters,
+                url_fetcher=self.fetcher,
+                base_url="cardgen:",
+            )
+
+    def layout(self, page: str) -> tuple[Any, tuple[Problem, ...]]:
+        """Lay a page out and return the engine's document with its complaints.
+
+        Args:
+            page: HTML text.
+        """
+        listener = _Listener()
+        logger = logging.getLogger("weasyprint")
+        logger.addHandler(listener)
+        self.fetcher.refused.clear()
+        try:
+            document = self.weasyprint.HTML(
+                string=page, url_fetcher=self.fetcher, base_url="cardgen:"
+            ).render(
+                stylesheets=[self.css],
+                font_config=self.fonts,
+                counter_style=self.counters,
+                pdf_variant=VARIANT,
+            )
+        finally:
+            logger.removeHandler(listener)
+        problems = [
+            Problem("fetch", f"the page asks for {url[:80]!r}, which is not part of cardgen")
+            for url in self.fetcher.refused
+        ]
+        problems += [
+            Problem("engine", line)
+            for line in listener.lines
+            if not any(url in line for url in self.fetcher.refused)
+        ]
+        return document, tuple(problems)
+
+    def paint(self, document: Any) -> bytes:
+        """Return the PDF of a laid-out document: tagged, with an identifier made of its content."""
+        return bytes(document.write_pdf(pdf_variant=VARIANT, pdf_identifier=True))
+
+
+@lru_cache(maxsize=4)
+def press(workspace: Path | None = None) -> Press:
+    """Return the warm press of a workspace (templates are read once per process)."""
+    return Press(workspace)
+
+
+@contextmanager
+def _own_temporary_folder() -> Iterator[None]:
+    """Let the font configuration write below one folder that goes away with the process."""
+    folder = tempfile.mkdtemp(prefix="cardgen-")
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    before = tempfile.tempdir
+    tempfile.tempdir = folder
+    try:
+        yield
+    finally:
+        tempfile.tempdir = before
+
+
+@contextmanager
+def batch() -> Iterator[BatchCount]:
+    """Print many cards without the garbage collector's scans; collect every few cards.
+
+    Call ``tick`` on the yielded counter after every card.
+    """
+    was_on = gc.isenabled()
+    gc.collect()
+    gc.freeze()
+    gc.disable()
+    try:
+        yield BatchCount()
+    finally:
+        gc.unfreeze()
+        if was_on:
+            gc.enable()
+
+
+class BatchCount:
+    """Counts cards and collects garbage every few of them."""
+
+    def __init__(self) -> None:
+        self.cards = 0
+
+    def tick(self) -> None:
+        """Count one card."""
+        self.cards += 1
+        if self.cards % COLLECT_EVERY == 0:
+            gc.collect()

@@ -1,0 +1,110 @@
+"""Every character is printed by our own font, or replaced visibly and reported.
+
+A system font that steps in silently would change the look, the widths and the bytes.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import unicodedata
+from dataclasses import dataclass, field
+from typing import Any, TypeVar
+
+from cardgen.present.blocks import Card, Qr
+from cardgen.render.fonts import letters
+from cardgen.render.problems import Problem
+
+SUBSTITUTE = "?"
+# Written differently, read the same: kept out of the reports.
+ALIKE = {
+    "\u2011": "-",  # no-break hyphen
+    "\u2010": "-",  # hyphen
+    "\u202f": "\u00a0",  # narrow no-break space
+    "\u2007": "\u00a0",  # figure space
+    "\u2009": " ",  # thin space
+    "\u2002": " ",  # en space
+    "\u2003": " ",  # em space
+    "\u2126": "ohm",  # ohm sign
+    "\u03a9": "ohm",  # capital omega, used for ohm
+    "\t": " ",
+    "\n": " ",
+    "\r": " ",
+    "\u00ad": "",  # soft hyphen
+    "\u200b": "",  # zero-width space
+    "\u200d": "",  # zero-width joiner
+    "\ufe0f": "",  # emoji presentation
+    "\ufeff": "",  # byte order mark
+}
+T = TypeVar("T")
+
+
+@dataclass(slots=True)
+class Cleaner:
+    """Replaces what the font cannot print and remembers it.
+
+    Args:
+        missing: characters that were replaced, with the first text each was seen in.
+    """
+
+    missing: dict[str, str] = field(default_factory=dict)
+
+    def text(self, text: str) -> str:
+        """Return the text with every character printable."""
+        if text.isascii() and text.isprintable():
+            return text
+        known = letters()
+        out: list[str] = []
+        for char in unicodedata.normalize("NFC", text):
+            if (ord(char) in known and char.isprintable()) or char == "\u00a0":
+                out.append(char)
+            elif char in ALIKE:
+                out.append(ALIKE[char])
+            else:
+                self.missing.setdefault(char, text)
+                out.append(SUBSTITUTE)
+        return "".join(out)
+
+    def clean(self, value: T) -> T:
+        """Return a view model with every text cleaned; what a QR code holds stays as it is."""
+        return self._clean(value)  # type: ignore[no-any-return]  # same type as given
+
+    def _clean(self, value: Any) -> Any:
+        if isinstance(value, str):
+            return self.text(value)
+        if isinstance(value, tuple):
+            new = tuple(self._clean(part) for part in value)
+            return value if all(a is b for a, b in zip(new, value, strict=True)) else new
+        if dataclasses.is_dataclass(value) and not isinstance(value, type):
+            changes = {}
+            for item in dataclasses.fields(value):
+                if isinstance(value, Qr) and item.name == "payload":
+                    continue
+                old = getattr(value, item.name)
+                new = self._clean(old)
+                if new is not old:
+                    changes[item.name] = new
+            return dataclasses.replace(value, **changes) if changes else value
+        return value
+
+
+def _named(char: str) -> str:
+    """Name a character for people: itself if it can be seen, code point and name."""
+    name = unicodedata.name(char, "")
+    seen = f"'{char}' " if char.isprintable() else ""
+    return f"{seen}(U+{ord(char):04X}{' ' + name if name else ''})"
+
+
+def clean_card(card: Card) -> tuple[Card, tuple[Problem, ...]]:
+    """Return the card as our font can print it, and one problem per character replaced."""
+    cleaner = Cleaner()
+    cleaned = cleaner.clean(card)
+    problems = tuple(
+        Problem(
+            "glyph",
+            f"the card font has no {_named(char)}, printed as '{SUBSTITUTE}': "
+            f"write it in other letters in {text[:60]!r}",
+            card.id,
+        )
+        for char, text in cleaner.missing.items()
+    )
+    return cleaned, problems

@@ -1,0 +1,100 @@
+"""Print a card: choose type sizes, lay out, look it over, paint."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from cardgen.present.blocks import Card
+from cardgen.render.engine import Press, press
+from cardgen.render.fit import first_plan, repair
+from cardgen.render.glyphs import clean_card
+from cardgen.render.html import Plan, card_html
+from cardgen.render.problems import Problem
+from cardgen.render.sizes import Size
+from cardgen.render.survey import Survey, faults, survey
+
+TRIES = 8
+
+
+@dataclass(frozen=True, slots=True)
+class RenderedCard:
+    """A printed card.
+
+    Args:
+        pdf: the document.
+        faces: number of pages, always even unless the card asks for a single face [-].
+        problems: faults; a card with any must not be handed out.
+        notes: what the reader of the build should know, for example more faces than wished.
+        type_size_pt: smallest size of a checklist item or running text on the card [pt].
+        plan: the type sizes that were chosen.
+    """
+
+    pdf: bytes
+    faces: int
+    problems: tuple[Problem, ...]
+    notes: tuple[str, ...]
+    type_size_pt: float
+    plan: Plan
+
+
+def render_card(
+    card: Card,
+    size: Size,
+    *,
+    large_print: bool = False,
+    workspace: Path | None = None,
+) -> RenderedCard:
+    """Print a card in the largest type that fits.
+
+    Args:
+        card: view model.
+        size: card size.
+        large_print: whether to use the large range of type sizes.
+        workspace: folder with own templates; None for ours.
+
+    Raises:
+        EngineMissingError: WeasyPrint or a native library is missing.
+        CardTemplateError: a template cannot be rendered.
+    """
+    card, problems = clean_card(card)
+    machine = press(workspace)
+    plan = first_plan(card, size, large_print)
+    document, found, complaints = _lay_out(machine, card, size, plan, workspace)
+    for _ in range(TRIES):
+        better = repair(card, size, large_print, plan, found)
+        if better is None:
+            break
+        plan = better
+        document, found, complaints = _lay_out(machine, card, size, plan, workspace)
+    problems += complaints
+    problems += tuple(faults(found, size.width, size.height, size.bottom, card.id))
+    return RenderedCard(
+        machine.paint(document),
+        found.pages,
+        tuple(replace(p, where=p.where or card.id) for p in problems),
+        _notes(card, found, plan),
+        min((*plan.faces, plan.flow) if card.flow else plan.faces),
+        plan,
+    )
+
+
+def _lay_out(
+    machine: Press, card: Card, size: Size, plan: Plan, workspace: Path | None
+) -> tuple[Any, Survey, tuple[Problem, ...]]:
+    """Lay the card out with a plan and look it over."""
+    document, complaints = machine.layout(card_html(card, size, plan, workspace))
+    return document, survey(document), complaints
+
+
+def _notes(card: Card, found: Survey, plan: Plan) -> tuple[str, ...]:
+    """Say where the card needed more room than wished."""
+    notes = [
+        f"{card.title}: face {n} needs {found.pages_of(f'face{n}')} faces at {pt:g} pt"
+        for n, pt in enumerate(plan.faces, 1)
+        if found.pages_of(f"face{n}") > 1
+    ]
+    if found.pages > 2:
+        notes.append(f"{card.title}: {found.pages} faces")
+    return tuple(notes)
