@@ -125,24 +125,27 @@ def minimum_ball(coupling_class: int) -> float | None:
     return None if text is None else si(text)
 
 
-def chain_minimum(coupling_class: int, gvwr: float) -> float:
+def chain_minimum(gvwr: float) -> float:
     """Least breaking strength of each safety chain with its hook and anchor.
 
-    Breaking strength, not working load limit.
+    Breaking strength, not working load limit. Above 10,000 lb, where the coupling
+    classes end, the rule that each chain holds the whole trailer stands in.
 
     Args:
-        coupling_class: 1 to 4 [-].
-        gvwr: the trailer's GVWR [kg], which is the figure for class 4.
+        gvwr: the trailer's GVWR [kg].
 
     Returns:
         Strength as the weight it holds [kg]; times 9.80665 for newtons.
 
     Raises:
-        NotInTableError: no such class.
+        OutOfTableError: not a weight.
 
-    Source: ``j684-chains``.
+    Source: ``j684-chains`` up to 10,000 lb, ``law-us-nh-chains`` above.
     """
-    text = read("couplings")["chains"]["each"][_row(coupling_class)]
+    table = read("couplings")["chains"]["each"]
+    if gvwr > class_limit(4) and not holds(gvwr, "<=", class_limit(4)):
+        return gvwr
+    text = table[class_for(gvwr) - 1]
     return gvwr if text is None else si(text)
 
 
@@ -241,10 +244,10 @@ def ball_size(diameter: float) -> BallSize | None:
     Source: ``ball-sizes-us``, ``ball-50``.
     """
     near = min(trade_balls(), key=lambda b: abs(b.diameter - diameter))
-    return near if same_ball(near.diameter, diameter) else None
+    return near if same_ball_size(near.diameter, diameter) else None
 
 
-def same_ball(a: float, b: float) -> bool:
+def same_ball_size(a: float, b: float) -> bool:
     """Say whether two ball sizes are the same; 50 mm and 2 in (50.8 mm) are not.
 
     Args:
@@ -271,9 +274,20 @@ def worn_ball(nominal: float) -> Stated | None:
     Source: ``ball-worn``.
     """
     row = read("couplings")["worn_ball"]
-    if not same_ball(nominal, si(row["nominal"])):
+    if not same_ball_size(nominal, si(row["nominal"])):
         return None
     return Stated(si(row["least"]), row["source"], row["least"])
+
+
+def worn_ball_50() -> float:
+    """Diameter that stands for a worn 50 mm ball.
+
+    Returns:
+        Diameter [m], 49.0 mm.
+
+    Source: ``ball-worn``.
+    """
+    return si(read("couplings")["worn_ball"]["least"])
 
 
 def height_band(what: str, market: str) -> HeightBand | None:

@@ -16,10 +16,11 @@ from cardgen.tables.couplings import (
     class_limit,
     height_band,
     minimum_ball,
-    same_ball,
+    same_ball_size,
     tongue_advice,
     trade_balls,
     worn_ball,
+    worn_ball_50,
 )
 from cardgen.tables.exact import G_N, INCH, POUND
 from cardgen.tables.lookup import NotInTableError, OutOfTableError, read
@@ -70,20 +71,35 @@ def test_class_4_ball_is_sized_by_strength() -> None:
     assert minimum_ball(4) is None
 
 
-# SAE J684 (July 2005) in a secondary copy: lb and kN
+# SAE J684 (July 2005) in a secondary copy: lb and kN; a GVWR inside each class
 @pytest.mark.parametrize(
-    ("number", "pounds", "kilonewton"), [(1, 2000, 8.9), (2, 3500, 15.6), (3, 5000, 22.2)]
+    ("gvwr", "number", "pounds", "kilonewton"),
+    [
+        (900, 1, 2000, 8.9),
+        (2000, 1, 2000, 8.9),
+        (2001, 2, 3500, 15.6),
+        (3500, 2, 3500, 15.6),
+        (4400, 3, 5000, 22.2),
+        (5000, 3, 5000, 22.2),
+    ],
 )
-def test_chains(number: int, pounds: float, kilonewton: float) -> None:
-    got = chain_minimum(number, 9999.0)
+def test_chains(gvwr: float, number: int, pounds: float, kilonewton: float) -> None:
+    got = chain_minimum(gvwr * POUND)
+    assert class_for(gvwr * POUND) == number
     assert got / POUND == pytest.approx(pounds)
     assert got * G_N / 1e3 == pytest.approx(kilonewton, abs=0.05)
     assert read("couplings")["chains"]["kilonewton"][number - 1] == kilonewton
 
 
-def test_class_4_chain_holds_the_trailer() -> None:
-    # two chains of 5,000 lb on a 7,000-lb trailer: each is short
-    assert chain_minimum(4, 7000 * POUND) / POUND == pytest.approx(7000)
+@pytest.mark.parametrize("gvwr", [5001, 7000, 10000, 10001, 14000])
+def test_above_5000_lb_each_chain_holds_the_trailer(gvwr: float) -> None:
+    # so two chains of 5,000 lb on a 7,000-lb trailer are each short
+    assert chain_minimum(gvwr * POUND) / POUND == pytest.approx(gvwr)
+
+
+def test_chain_needs_a_weight() -> None:
+    with pytest.raises(OutOfTableError):
+        chain_minimum(-1.0)
 
 
 # COMAR Table 1, lb
@@ -146,7 +162,6 @@ def test_unknown_classes(number: int) -> None:
     for ask in (
         lambda: class_limit(number),
         lambda: minimum_ball(number),
-        lambda: chain_minimum(number, 1.0),
         lambda: bench_strength(number, 1.0),
         lambda: tongue_advice(number, 1.0, False),
     ):
@@ -155,18 +170,18 @@ def test_unknown_classes(number: int) -> None:
 
 
 def test_two_inches_is_not_50_mm() -> None:
-    assert not same_ball(0.050, 2 * INCH)
+    assert not same_ball_size(0.050, 2 * INCH)
     two, fifty = ball_size(2 * INCH), ball_size(0.050)
     assert two is not None
     assert fifty is not None
     assert (two.name, fifty.name) == ("2 in", "50 mm")
-    assert not same_ball(0.050, 1.875 * INCH)
+    assert not same_ball_size(0.050, 1.875 * INCH)
 
 
 def test_all_trade_sizes_are_told_apart() -> None:
     sizes = [b.diameter for b in trade_balls()]
     for i, a in enumerate(sizes):
-        assert [same_ball(a, b) for b in sizes] == [i == j for j in range(len(sizes))]
+        assert [same_ball_size(a, b) for b in sizes] == [i == j for j in range(len(sizes))]
 
 
 @pytest.mark.parametrize("millimetres", [48.7, 49.6, 51.2, 55.0, 60.0, 10.0])
@@ -179,6 +194,7 @@ def test_worn_ball() -> None:
     found = worn_ball(0.050)
     assert found is not None
     assert found.value == pytest.approx(49.0e-3)
+    assert worn_ball_50() == found.value
     assert worn_ball(2 * INCH) is None
 
 
