@@ -17,6 +17,7 @@ from cardgen.units.field import (
     Position,
     Pressure,
     Rate,
+    SignedMass,
     Strength,
     Torque,
     Voltage,
@@ -29,18 +30,14 @@ from cardgen.units.scalars import Count, Flag
 class EmptyState:
     """What was in the trailer when its empty weight and tongue held."""
 
-    tanks: Annotated[dict[str, Fill], Doc("fill of each tank at that weight")] = field(
-        default_factory=dict
-    )
+    tanks: Annotated[dict[str, Fill], Doc("fill of each tank at that weight")] = field(default_factory=dict)
     cylinders: Annotated[dict[str, Fill], Doc("gas in each cylinder at that weight")] = field(
         default_factory=dict
     )
     without: Annotated[
         tuple[str, ...], Doc("names of cylinders and batteries that were not aboard at that weight")
     ] = ()
-    cargo: Annotated[
-        tuple[str, ...], Doc("names of cargo items that were aboard at that weight")
-    ] = ()
+    cargo: Annotated[tuple[str, ...], Doc("names of cargo items that were aboard at that weight")] = ()
 
 
 @record
@@ -55,7 +52,7 @@ class Empty:
         Doc("tongue or pin weight in the same state", "scale under the coupling, trailer level"),
     ] = None
     left_minus_right: Annotated[
-        Mass | None, Doc("left wheels' load less right wheels' load in that state", "wheel scales")
+        SignedMass | None, Doc("left wheels' load less right wheels' load in that state", "wheel scales")
     ] = None
     includes: Annotated[EmptyState, Doc("what was in it")] = field(default_factory=EmptyState)
     source: Annotated[Evidence | None, Doc("scale, label, brochure or estimate")] = None
@@ -76,12 +73,8 @@ class Axles:
     ball_to_center: Annotated[
         Length | None, Doc("coupling centre to the centre of the axle group", "tape measure")
     ] = None
-    spacing: Annotated[
-        Length | None, Doc("distance between neighbouring axles", "tape measure")
-    ] = None
-    track: Annotated[
-        Length | None, Doc("centre of left tire to centre of right tire", "tape measure")
-    ] = None
+    spacing: Annotated[Length | None, Doc("distance between neighbouring axles", "tape measure")] = None
+    track: Annotated[Length | None, Doc("centre of left tire to centre of right tire", "tape measure")] = None
     suspension: Annotated[
         Literal["single", "equalized", "independent"] | None,
         Doc("how the axles share load", "look under the trailer: an equalizer links the springs"),
@@ -106,9 +99,7 @@ class Coupler:
     ] = None
     height_at: Annotated[
         Literal["ball_top", "lower_lip", "plate"] | None,
-        Doc(
-            "surface it was measured to: inside top of the socket, its lower lip, or the pin plate"
-        ),
+        Doc("surface it was measured to: inside top of the socket, its lower lip, or the pin plate"),
     ] = None
     friction: Annotated[Flag | None, Doc("friction coupling that needs a dry ball")] = None
     d_value: Annotated[str | None, Doc("D value on the plate", "plate on the coupling head")] = None
@@ -130,15 +121,11 @@ class Chains:
 class Wiring:
     """The brake feed conductor from the vehicle battery to the magnets."""
 
-    length: Annotated[
-        Length | None, Doc("one-way length of the brake feed", "tape measure along both")
-    ] = None
-    area: Annotated[
-        Area | None, Doc("copper area of the brake feed", "wire marking", "3.3 mm2")
-    ] = None
-    awg: Annotated[
-        Count | None, Doc("American wire gauge of the brake feed", "wire marking", "12")
-    ] = None
+    length: Annotated[Length | None, Doc("one-way length of the brake feed", "tape measure along both")] = (
+        None
+    )
+    area: Annotated[Area | None, Doc("copper area of the brake feed", "wire marking", "3.3 mm2")] = None
+    awg: Annotated[Count | None, Doc("American wire gauge of the brake feed", "wire marking", "12")] = None
 
 
 @record
@@ -149,9 +136,7 @@ class Brakes:
         Literal["none", "electric", "surge", "electric_hydraulic"] | None,
         Doc("how the brakes work", "look at the hubs and the coupler"),
     ] = None
-    braked_axles: Annotated[
-        Count | None, Doc("axles with brakes", "count the brake drums or discs")
-    ] = None
+    braked_axles: Annotated[Count | None, Doc("axles with brakes", "count the brake drums or discs")] = None
     drum: Annotated[
         Literal["7 in", "10 in", "12 in"] | None, Doc("drum size of electric brakes", "brake label")
     ] = None
@@ -163,15 +148,11 @@ class Brakes:
 class Breakaway:
     """Breakaway switch or cable."""
 
-    fitted: Annotated[
-        Flag | None, Doc("breakaway switch or cable fitted", "look at the tongue")
-    ] = None
+    fitted: Annotated[Flag | None, Doc("breakaway switch or cable fitted", "look at the tongue")] = None
     battery: Annotated[
         Charge | None, Doc("battery that feeds the breakaway switch", "battery label", "7 Ah")
     ] = None
-    voltage: Annotated[
-        Voltage | None, Doc("rested voltage of that battery", "voltmeter", "12.6 V")
-    ] = None
+    voltage: Annotated[Voltage | None, Doc("rested voltage of that battery", "voltmeter", "12.6 V")] = None
 
 
 @record
@@ -179,16 +160,12 @@ class Dimensions:
     """Outside dimensions."""
 
     length: Annotated[Length | None, Doc("overall length with tongue", "tape measure")] = None
-    width: Annotated[Length | None, Doc("widest rigid part, fenders included", "tape measure")] = (
+    width: Annotated[Length | None, Doc("widest rigid part, fenders included", "tape measure")] = None
+    height: Annotated[Length | None, Doc("tallest point", "tape measure")] = None
+    body_front: Annotated[Position | None, Doc("front wall behind the coupling centre", "tape measure")] = (
         None
     )
-    height: Annotated[Length | None, Doc("tallest point", "tape measure")] = None
-    body_front: Annotated[
-        Position | None, Doc("front wall behind the coupling centre", "tape measure")
-    ] = None
-    body_rear: Annotated[
-        Position | None, Doc("rear wall behind the coupling centre", "tape measure")
-    ] = None
+    body_rear: Annotated[Position | None, Doc("rear wall behind the coupling centre", "tape measure")] = None
 
 
 @record
@@ -198,17 +175,11 @@ class Trailer:
     name: Annotated[str | None, Doc("nickname of the trailer")] = None
     type: Annotated[Literal["ball", "gooseneck", "fifth_wheel"], Doc("how it couples")]
     body: Annotated[
-        Literal[
-            "camper", "travel_trailer", "caravan", "utility", "cargo", "boat", "horse", "car_hauler"
-        ],
+        Literal["camper", "travel_trailer", "caravan", "utility", "cargo", "boat", "horse", "car_hauler"],
         Doc("what it is"),
     ]
-    year: Annotated[
-        Count | None, Doc("model year", "certification label, left front of the trailer")
-    ] = None
-    empty: Annotated[Empty, Doc("empty weight and the state it holds for")] = field(
-        default_factory=Empty
-    )
+    year: Annotated[Count | None, Doc("model year", "certification label, left front of the trailer")] = None
+    empty: Annotated[Empty, Doc("empty weight and the state it holds for")] = field(default_factory=Empty)
     gvwr: Annotated[
         Mass | None,
         Doc("gross vehicle weight rating", "certification label, left front of the trailer"),
@@ -228,28 +199,22 @@ class Trailer:
     ] = None
     spare: Annotated[Spare | None, Doc("spare wheel; leave out when there is none")] = None
     wheel_torque: Annotated[Torque | None, Doc("wheel nut torque", "trailer handbook")] = None
-    coupler: Annotated[Coupler, Doc("coupler, kingpin or gooseneck head")] = field(
-        default_factory=Coupler
-    )
+    coupler: Annotated[Coupler, Doc("coupler, kingpin or gooseneck head")] = field(default_factory=Coupler)
     chains: Annotated[Chains, Doc("safety chains or cables")] = field(default_factory=Chains)
     brakes: Annotated[Brakes, Doc("brakes")] = field(default_factory=Brakes)
     breakaway: Annotated[Breakaway, Doc("breakaway switch")] = field(default_factory=Breakaway)
-    connector: Annotated[Connector | None, Doc("plug on the trailer cable", "look at the plug")] = (
-        None
-    )
+    connector: Annotated[Connector | None, Doc("plug on the trailer cable", "look at the plug")] = None
     jack: Annotated[
         Literal["fixed", "swivel", "landing_legs", "clamp_wheel", "none"] | None,
         Doc("tongue jack or landing gear", "look at the tongue"),
     ] = None
-    cylinders: Annotated[dict[str, Cylinder], Doc("LP gas cylinders by name")] = field(
-        default_factory=dict
-    )
+    cylinders: Annotated[dict[str, Cylinder], Doc("LP gas cylinders by name")] = field(default_factory=dict)
     tanks: Annotated[dict[str, Tank], Doc("tanks by name")] = field(default_factory=dict)
     batteries: Annotated[tuple[TrailerLoad, ...], Doc("batteries")] = ()
     cargo: Annotated[tuple[TrailerLoad, ...], Doc("cargo items")] = ()
-    bays: Annotated[
-        dict[str, Position], Doc("storage bays and their distance behind the coupling")
-    ] = field(default_factory=dict)
+    bays: Annotated[dict[str, Position], Doc("storage bays and their distance behind the coupling")] = field(
+        default_factory=dict
+    )
     dimensions: Annotated[Dimensions, Doc("outside dimensions")] = field(default_factory=Dimensions)
     features: Annotated[Features, Doc("equipment that the checklist depends on")] = field(
         default_factory=Features

@@ -103,6 +103,7 @@ class Kind:
 
 
 Mass = Annotated[Quantity, Kind("mass")]
+SignedMass = Annotated[Quantity, Kind("mass", signed=True)]
 Length = Annotated[Quantity, Kind("length")]
 Position = Annotated[Quantity, Kind("length", signed=True)]
 Distance = Annotated[Quantity, Kind("distance")]
