@@ -82,6 +82,18 @@ class _Listener(logging.Handler):
         self.lines.append(record.getMessage())
 
 
+@contextmanager
+def _listening() -> Iterator[_Listener]:
+    """Listen to what the engine says meanwhile."""
+    listener = _Listener()
+    logger = logging.getLogger("weasyprint")
+    logger.addHandler(listener)
+    try:
+        yield listener
+    finally:
+        logger.removeHandler(listener)
+
+
 class Press:
     """WeasyPrint with everything that cards share, for one workspace.
 
@@ -98,7 +110,7 @@ class Press:
         self.counters = CounterStyle()
         env = environment(workspace)
         sheet = "\n".join(source_of(env, name) for name in STYLES)
-        with _own_temporary_folder():
+        with _own_temporary_folder(), _listening() as listener:
             self.fonts = FontConfiguration()
             self.css = self.weasyprint.CSS(
                 string=sheet,
@@ -107,6 +119,18 @@ class Press:
                 url_fetcher=self.fetcher,
                 base_url="cardgen:",
             )
+        self.style_problems = self._problems(listener.lines)
+
+    def _problems(self, lines: list[str]) -> tuple[Problem, ...]:
+        """Turn refusals and complaints into problems, each told once."""
+        refused = dict.fromkeys(self.fetcher.refused)
+        self.fetcher.refused.clear()
+        fetches = [
+            Problem("fetch", f"the page asks for {url[:80]!r}, which is not part of cardgen")
+            for url in refused
+        ]
+        others = [line for line in dict.fromkeys(lines) if not any(url in line for url in refused)]
+        return (*fetches, *(Problem("engine", line) for line in others))
 
     def layout(self, page: str) -> tuple[Any, tuple[Problem, ...]]:
         """Lay a page out and return the engine's document with its complaints.
@@ -114,11 +138,7 @@ class Press:
         Args:
             page: HTML text.
         """
-        listener = _Listener()
-        logger = logging.getLogger("weasyprint")
-        logger.addHandler(listener)
-        self.fetcher.refused.clear()
-        try:
+        with _listening() as listener:
             document = self.weasyprint.HTML(
                 string=page, url_fetcher=self.fetcher, base_url="cardgen:"
             ).render(
@@ -127,18 +147,7 @@ class Press:
                 counter_style=self.counters,
                 pdf_variant=VARIANT,
             )
-        finally:
-            logger.removeHandler(listener)
-        problems = [
-            Problem("fetch", f"the page asks for {url[:80]!r}, which is not part of cardgen")
-            for url in self.fetcher.refused
-        ]
-        problems += [
-            Problem("engine", line)
-            for line in listener.lines
-            if not any(url in line for url in self.fetcher.refused)
-        ]
-        return document, tuple(problems)
+        return document, self.style_problems + self._problems(listener.lines)
 
     def paint(self, document: Any) -> bytes:
         """Return the PDF of a laid-out document: tagged, with an identifier made of its content."""
