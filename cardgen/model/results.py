@@ -138,12 +138,70 @@ class CaseResult:
 
 
 @dataclass(frozen=True, slots=True)
+class TirePlan:
+    """What one axle's tires have to carry and the cold pressure that follows.
+
+    Args:
+        position: ``trailer``, ``front``, ``rear`` or ``spare`` [-].
+        status: ``set``, ``overloaded``, ``conflict``, ``unconfirmed`` or ``unknown`` [-].
+        pressure: cold pressure to set [Pa gauge], None unless ``status`` is ``set``.
+        minimum: lowest published row that carries the load [Pa gauge].
+        wheel_load: load of the heavier wheel with the side allowance [kg].
+        even_load: load of one wheel when both sides carry the same [kg].
+        capacity: load one tire may carry in this use, after any divisor [kg].
+        divisor: 1.10 for passenger tires on a trailer, truck, MPV or bus, else 1 [-].
+        ceiling: lowest of sidewall, rim and valve limits that are known [Pa gauge].
+        reasons: sentences for the report [-].
+        needs: what is missing.
+        case: loading case that is worst [-].
+    """
+
+    position: str
+    status: str
+    pressure: float | None = None
+    minimum: float | None = None
+    wheel_load: float | None = None
+    even_load: float | None = None
+    capacity: float | None = None
+    divisor: float = 1.0
+    ceiling: float | None = None
+    reasons: tuple[str, ...] = ()
+    needs: tuple[Need, ...] = ()
+    case: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Allowance:
+    """The largest trailer that one rated part allows.
+
+    Args:
+        part: label of the part [-].
+        trailer: gross trailer weight it allows [kg]; None when its rating is unknown.
+        formula: how it follows from the rating [-].
+        path: field path of the rating [-].
+    """
+
+    part: str
+    trailer: float | None
+    formula: str
+    path: str
+
+
+@dataclass(frozen=True, slots=True)
 class Computed:
     """Everything physics worked out for one rig."""
 
     rig: Rig
     cases: tuple[CaseResult, ...]
     figures: Mapping[str, Figure]
+    tires: Mapping[str, TirePlan] = field(default_factory=dict)
+    allowances: tuple[Allowance, ...] = ()
+
+    def worst(self, figure: str) -> tuple[str, float] | None:
+        """Return (case name, value [SI]) of the case where a figure is largest, None if unknown."""
+        known = [(c.name, c.figures[figure].value) for c in self.cases if figure in c.figures]
+        sure = [(name, value) for name, value in known if value is not None]
+        return max(sure, key=lambda pair: pair[1]) if sure else None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,115 @@
+"""The registry of checks: one rule is one function from a computed rig to findings."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+
+from cardgen.model.results import Assessment, Basis, Computed, Finding, Need, Outcome
+from cardgen.model.rig import Rig
+
+DEFAULT_CLOSE = 0.05
+"""Share of a limit under which the margin left is called close [-];
+a project choice, no source; the rig file can set its own (``limits.close``)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """What a rule may look at.
+
+    Args:
+        computed: all figures of the rig.
+        day: the build date, for ages; never taken from a clock here.
+    """
+
+    computed: Computed
+    day: dt.date
+
+    @property
+    def rig(self) -> Rig:
+        """The rig."""
+        return self.computed.rig
+
+    @property
+    def close(self) -> float:
+        """Share of a limit under which the margin is close [-]."""
+        stated = self.rig.limits.close
+        return DEFAULT_CLOSE if stated is None else stated.si
+
+
+Check = Callable[[Context], Iterable[Finding]]
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One check.
+
+    Args:
+        code: stable code; a rule for several axles adds a number to it [-].
+        title: what is checked [-].
+        basis: where the limit gets its force from.
+        source: title, clause and edition, or ``common practice, no source`` [-].
+        meaning: a paragraph for ``cardgen explain`` [-].
+        run: the function.
+    """
+
+    code: str
+    title: str
+    basis: Basis
+    source: str
+    meaning: str
+    run: Check
+
+
+_RULES: dict[str, Rule] = {}
+
+
+def rule(code: str, title: str, basis: Basis, source: str, meaning: str) -> Callable[[Check], Check]:
+    """Register a function as the check of a code; a code can be taken once."""
+
+    def keep(run: Check) -> Check:
+        if code in _RULES:
+            raise ValueError(f"check code '{code}' is taken")
+        _RULES[code] = Rule(code, title, basis, source, meaning, run)
+        return run
+
+    return keep
+
+
+def rules() -> tuple[Rule, ...]:
+    """Return all rules in the order of their registration."""
+    from cardgen.limits import coupling, legal, own, tires, trailer, vehicle  # noqa: F401 - they register
+
+    return tuple(_RULES.values())
+
+
+def assess(computed: Computed, day: dt.date) -> Assessment:
+    """Run every rule on a computed rig.
+
+    Args:
+        computed: figures of the rig (SI inside).
+        day: the build date, against which ages are reckoned.
+
+    Returns:
+        The assessment; findings in the order of the rules.
+    """
+    context = Context(computed, day)
+    found: list[Finding] = []
+    for one in rules():
+        for finding in one.run(context):
+            found.append(
+                replace(
+                    finding,
+                    title=finding.title or one.title,
+                    source=finding.source or one.source,
+                    basis=one.basis if finding.basis is Basis.MAKER else finding.basis,
+                )
+            )
+    return Assessment(computed, tuple(found), day)
+
+
+def unknown(code: str, needs: Iterable[Need], message: str = "", critical: bool = True) -> Finding:
+    """Return a finding that says what is missing; a check is never passed for want of data."""
+    unique = tuple({n.path: n for n in needs}.values())
+    return Finding(code, "", Outcome.NOT_CHECKED, needs=unique, message=message, critical=critical)

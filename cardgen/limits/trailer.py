@@ -1,0 +1,108 @@
+"""Checks of the trailer against its own ratings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from cardgen.limits.compare import at_most, demand
+from cardgen.limits.registry import Context, rule, unknown
+from cardgen.model.results import Basis, Finding, Outcome
+from cardgen.physics.needs import need
+
+LABEL = "rating on the trailer's certification label"
+
+
+@rule(
+    "trailer-gross",
+    "loaded trailer against its GVWR",
+    Basis.MAKER,
+    "49 CFR 571.3 (GVWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; " + LABEL,
+    "The whole loaded trailer, tongue weight included, must not weigh more than its gross vehicle weight "
+    "rating. Weigh it with the jack on the scale, or hitched: axle load plus tongue weight.",
+)
+def trailer_gross(context: Context) -> Iterable[Finding]:
+    """Compare the heaviest declared trailer [kg] with its GVWR [kg]."""
+    yield at_most(
+        context, "trailer-gross", demand(context, "trailer_weight"), context.rig.trailer.gvwr, "trailer.gvwr"
+    )
+
+
+@rule(
+    "trailer-axle",
+    "trailer axle against its GAWR",
+    Basis.MAKER,
+    "49 CFR 571.3 (GAWR, at the tire-ground interface), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; "
+    + LABEL,
+    "Each axle has its own gross axle weight rating and is checked with weight distribution engaged when it "
+    "is fitted, because the bars move load onto the trailer's axles.",
+)
+def trailer_axles(context: Context) -> Iterable[Finding]:
+    """Compare each axle's load [kg], bars engaged when fitted, with its GAWR [kg]."""
+    axles = context.rig.trailer.axles
+    for i in range(axles.count):
+        code = f"trailer-axle-{i + 1}"
+        names = [f"axle_{i + 1}"]
+        if context.rig.gear.weight_distribution is not None:
+            names.append(f"axle_{i + 1}_engaged")
+        rating = axles.gawr[i] if i < len(axles.gawr) else None
+        title = f"trailer axle {i + 1} against its GAWR" if axles.count > 1 else ""
+        yield at_most(context, code, demand(context, *names), rating, f"trailer.axles.gawr[{i}]", title=title)
+
+
+@rule(
+    "trailer-cargo-label",
+    "cargo and water against the trailer's cargo label",
+    Basis.MAKER,
+    "72 FR 68442, 4 Dec 2007 (labels from 2 June 2008 count water as cargo, full LP as part of the trailer)",
+    "The cargo capacity on the weight label caps everything put into the trailer. Since June 2008 the label "
+    "counts water as cargo and full LP cylinders as part of the trailer; older labels took both off first.",
+)
+def cargo_label(context: Context) -> Iterable[Finding]:
+    """Compare cargo and liquids [kg] with the label's capacity [kg], by the label's own era."""
+    trailer = context.rig.trailer
+    if trailer.cargo_capacity is None:
+        if trailer.body == "boat":
+            return
+        yield unknown("trailer-cargo-label", (need("trailer.cargo_capacity"),), critical=False)
+        return
+    if trailer.year is None:
+        yield unknown("trailer-cargo-label", (need("trailer.year"),), critical=False)
+        return
+    figure = (
+        "label_cargo" if trailer.year >= 2008 or context.rig.market not in ("us", "ca") else "label_cargo_old"
+    )
+    yield at_most(
+        context,
+        "trailer-cargo-label",
+        demand(context, figure),
+        trailer.cargo_capacity,
+        "trailer.cargo_capacity",
+        critical=True,
+    )
+
+
+@rule(
+    "trailer-label-sum",
+    "axle ratings and tongue cover the GVWR",
+    Basis.GUIDANCE,
+    "NHTSA letters nht75-5.2, 27 May 1975, and nht72-6.32, 4 Jan 1972 (the tow vehicle carries part of the GVWR)",
+    "A trailer's GVWR includes the part that rests on the tow vehicle, so the axle ratings may add up to less. "
+    "Axle ratings and tongue weight together should reach it; if not, one of the labels was misread.",
+)
+def label_sum(context: Context) -> Iterable[Finding]:
+    """Check ``sum(GAWR) + tongue >= GVWR`` [kg], a sign of misread labels."""
+    trailer = context.rig.trailer
+    tongue = demand(context, "tongue_weight")
+    if trailer.gvwr is None or len(trailer.axles.gawr) < trailer.axles.count or tongue.value is None:
+        return
+    total = sum(q.si for q in trailer.axles.gawr) + tongue.value
+    if total < trailer.gvwr.si:
+        yield Finding(
+            "trailer-label-sum",
+            "",
+            Outcome.CLOSE,
+            demand=trailer.gvwr.si,
+            capacity=total,
+            critical=False,
+            message="axle ratings and tongue weight add up to less than the GVWR: read the labels again",
+        )

@@ -1,0 +1,171 @@
+"""Checks of the tow vehicle against its own ratings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from cardgen.limits.compare import at_most, demand, plain
+from cardgen.limits.registry import Context, rule, unknown
+from cardgen.model.results import Basis, Finding, Outcome
+from cardgen.physics.needs import need
+from cardgen.units import Quantity
+
+MANUAL = "rating in the vehicle maker's manual or towing guide"
+DOOR = "rating on the certification label, driver's door"
+
+
+@rule(
+    "tow-rating",
+    "loaded trailer against the vehicle's tow rating",
+    Basis.MAKER,
+    MANUAL + "; how such ratings are set: SAE J2807 (secondary copy)",
+    "The vehicle maker's largest trailer, braked or unbraked as this trailer is. It assumes a nearly empty "
+    "vehicle, so combination weight and placard are checked as well.",
+)
+def tow_rating(context: Context) -> Iterable[Finding]:
+    """Compare the loaded trailer [kg] with the rating that fits its brakes [kg]."""
+    rating, brakes = context.rig.vehicle.tow_rating, context.rig.trailer.brakes.kind
+    if brakes is None:
+        yield unknown("tow-rating", (need("trailer.brakes.kind"),))
+        return
+    which = "unbraked" if brakes == "none" else "braked"
+    limit: Quantity | None = getattr(rating, which)
+    yield at_most(
+        context,
+        "tow-rating",
+        demand(context, "trailer_weight"),
+        limit,
+        f"vehicle.tow_rating.{which}",
+        governed_by=f"{which} rating",
+    )
+
+
+@rule(
+    "distribution-needed",
+    "whether the vehicle maker asks for weight distribution",
+    Basis.MAKER,
+    MANUAL,
+    "Many vehicles may only tow above a stated trailer weight with a weight-distributing hitch.",
+)
+def distribution_needed(context: Context) -> Iterable[Finding]:
+    """Compare the loaded trailer [kg] with the weight above which distribution is asked for [kg]."""
+    above = context.rig.vehicle.tow_rating.needs_distribution_above
+    if (
+        above is None
+        or context.rig.trailer.type != "ball"
+        or context.rig.gear.weight_distribution is not None
+    ):
+        return
+    yield at_most(
+        context,
+        "distribution-needed",
+        demand(context, "trailer_weight"),
+        above,
+        "vehicle.tow_rating.needs_distribution_above",
+        message="above this the vehicle maker asks for a weight-distributing hitch, and none is listed",
+    )
+
+
+@rule(
+    "combination",
+    "vehicle and trailer together against the GCWR",
+    Basis.MAKER,
+    MANUAL,
+    "Everything on the road: vehicle, people, cargo and the whole trailer against the gross combination "
+    "weight rating the vehicle maker states.",
+)
+def combination(context: Context) -> Iterable[Finding]:
+    """Compare the combination [kg] with the GCWR [kg]."""
+    yield at_most(
+        context,
+        "combination",
+        demand(context, "combination_weight"),
+        context.rig.vehicle.gcwr,
+        "vehicle.gcwr",
+    )
+
+
+@rule(
+    "vehicle-gross",
+    "loaded vehicle with tongue weight against its GVWR",
+    Basis.MAKER,
+    "49 CFR 571.3 (GVWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; " + DOOR,
+    "The vehicle with people, cargo, coupling gear and the static tongue weight. Weight distribution is not "
+    "credited.",
+)
+def vehicle_gross(context: Context) -> Iterable[Finding]:
+    """Compare the loaded vehicle with tongue weight [kg] with its GVWR [kg]."""
+    yield at_most(
+        context, "vehicle-gross", demand(context, "vehicle_weight"), context.rig.vehicle.gvwr, "vehicle.gvwr"
+    )
+
+
+@rule(
+    "vehicle-front-axle",
+    "front axle against its GAWR",
+    Basis.MAKER,
+    "49 CFR 571.3 (GAWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; " + DOOR,
+    "The front axle is heaviest without a trailer, or with weight distribution engaged; the worst counts.",
+)
+def front_axle(context: Context) -> Iterable[Finding]:
+    """Compare the front axle's worst load [kg] with its GAWR [kg]."""
+    names = ("vehicle_front_axle", "front_alone", "front_axle_engaged")
+    limit = context.rig.vehicle.gawr.front
+    yield at_most(context, "vehicle-front-axle", demand(context, *names), limit, "vehicle.gawr.front")
+
+
+@rule(
+    "vehicle-rear-axle",
+    "rear axle against its GAWR",
+    Basis.MAKER,
+    "49 CFR 571.3 (GAWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; " + DOOR,
+    "The tongue sits behind the rear axle and loads it with more than its own weight. It is checked with "
+    "weight distribution slack, as a bar can be left off.",
+)
+def rear_axle(context: Context) -> Iterable[Finding]:
+    """Compare the rear axle's load, bars slack [kg], with its GAWR [kg]."""
+    limit = context.rig.vehicle.gawr.rear
+    yield at_most(
+        context, "vehicle-rear-axle", demand(context, "vehicle_rear_axle"), limit, "vehicle.gawr.rear"
+    )
+
+
+@rule(
+    "placard",
+    "people, cargo, gear and tongue against the placard",
+    Basis.MAKER,
+    "NHTSA letter 10673 and the owner text of 49 CFR 575.6(a)(4) (trailer load reduces the capacity); "
+    "tire and loading placard, driver's door",
+    "The placard caps the combined weight of occupants and cargo. Tongue weight and coupling gear count as cargo.",
+)
+def placard(context: Context) -> Iterable[Finding]:
+    """Compare people, cargo, gear and tongue [kg] with the placard capacity [kg]."""
+    limit = context.rig.vehicle.placard_capacity
+    yield at_most(context, "placard", demand(context, "placard_used"), limit, "vehicle.placard_capacity")
+
+
+@rule(
+    "front-restoration",
+    "how much front-axle load the bars put back",
+    Basis.GUIDANCE,
+    "letter of an SAE committee member in the trade press on J2807 work (secondary copy): not above 100 %",
+    "Weight distribution puts back part of the load the front axle lost on hitching. Putting back more than "
+    "was lost weakens the rear axle's grip; the share to aim at is the vehicle maker's figure.",
+)
+def front_restoration(context: Context) -> Iterable[Finding]:
+    """Check that the front-axle load restoration [-] is not above one."""
+    if context.rig.gear.weight_distribution is None:
+        return
+    worst = demand(context, "restoration")
+    if worst.value is None:
+        yield unknown("front-restoration", worst.needs, critical=False)
+        return
+    over = worst.value > 1.0 + 1e-9
+    yield plain(
+        "front-restoration",
+        Outcome.CLOSE if over else Outcome.WITHIN,
+        "the bars put back {share} of the load the front axle lost"
+        + (", more than it lost: ease them" if over else ""),
+        critical=False,
+        values={"share": (worst.value, "fraction")},
+    )

@@ -1,0 +1,29 @@
+"""Dates on tires: week and year of making."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+
+_CODE = re.compile(r"(\d{2})(\d{2})", re.ASCII)
+
+
+def tire_made(code: str) -> dt.date | None:
+    """Return the Monday of the week in which a tire was made; None when the code cannot be read.
+
+    Args:
+        code: last four digits of the tire identification number, week then year,
+            for example ``2323`` for week 23 of 2023 [-].
+
+    Validity: tires made from 2000 on; week 01 to 53. A week 53 in a year without one
+    counts as the week after week 52.
+
+    Source: 49 CFR 574.5 (secondary copies: owner's manuals that reproduce it).
+    """
+    found = _CODE.fullmatch(code.strip())
+    if not found:
+        return None
+    week, year = int(found[1]), 2000 + int(found[2])
+    if not 1 <= week <= 53:
+        return None
+    return dt.date.fromisocalendar(year, 1, 1) + dt.timedelta(weeks=week - 1)
