@@ -1,0 +1,114 @@
+"""Lamp lists at the boundaries of width and length."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from cardgen.tables.exact import FOOT, INCH
+from cardgen.tables.lamps import LampPlan, lamps_required
+from cardgen.tables.lookup import NotInTableError, OutOfTableError
+
+WIDE = {"front clearance lamp", "rear clearance lamp", "identification lamp"}
+LONG = {"intermediate side marker lamp", "intermediate side reflector"}
+
+
+def names(plan: LampPlan) -> set[str]:
+    """Kinds of lamp in a plan."""
+    assert plan.lamps is not None
+    return {lamp.does for lamp in plan.lamps}
+
+
+# 49 CFR 571.108 / 393.11: NHTSA nht93-4.12; a 78-in box counts by its fenders past 80 in
+@pytest.mark.parametrize(
+    ("inches", "feet", "wide", "long"),
+    [
+        (79.9, 28, False, False),
+        (80.0, 28, True, False),
+        (80.5, 28, True, False),
+        (80.5, 30, True, True),
+        (79.9, 30, False, True),
+        (102, 29.99, True, False),
+        (60, 8, False, False),
+    ],
+)
+def test_boundaries(inches: float, feet: float, wide: bool, long: bool) -> None:
+    plan = lamps_required(inches * INCH, feet * FOOT, "us")
+    assert plan.complete
+    assert plan.reason == ""
+    assert (names(plan) >= WIDE) is wide
+    assert (names(plan) >= LONG) is long
+    if not wide:
+        assert not names(plan) & WIDE
+    if not long:
+        assert not names(plan) & LONG
+
+
+# Texas DPS chart: counts and colours of a trailer under 80 in
+@pytest.mark.parametrize(
+    ("does", "colour", "count"),
+    [
+        ("tail lamp", "red", 2),
+        ("stop lamp", "red", 2),
+        ("turn signal", "red or amber", 2),
+        ("rear reflector", "red", 2),
+        ("license plate lamp", "white", 1),
+        ("front side marker lamp", "amber", 2),
+        ("front side reflector", "amber", 2),
+        ("rear side marker lamp", "red", 2),
+        ("rear side reflector", "red", 2),
+        ("front clearance lamp", "amber", 2),
+        ("rear clearance lamp", "red", 2),
+        ("identification lamp", "red", 3),
+    ],
+)
+def test_counts_and_colours(does: str, colour: str, count: int) -> None:
+    plan = lamps_required(2.6, 10.0, "us")
+    assert plan.lamps is not None
+    found = next(lamp for lamp in plan.lamps if lamp.does == does)
+    assert (found.colour, found.count) == (colour, count)
+
+
+def test_heights() -> None:
+    # tail, stop and turn 15 to 72 in; rear side markers 15 to 60 in
+    plan = lamps_required(1.5, 3.0, "us")
+    assert plan.lamps is not None
+    by_name = {lamp.does: lamp for lamp in plan.lamps}
+    assert (by_name["stop lamp"].low, by_name["stop lamp"].high) == pytest.approx((15 * INCH, 72 * INCH))
+    assert by_name["rear side marker lamp"].high == pytest.approx(60 * INCH)
+    assert by_name["rear reflector"].low is None
+
+
+def test_unknown_size_leaves_the_list_open() -> None:
+    plan = lamps_required(None, 9.2, "us")
+    assert not plan.complete
+    assert plan.missing == ("width",)
+    assert plan.reason == "more lamps may be needed: measure width"
+    assert names(plan) >= LONG
+    both = lamps_required(None, None, "us")
+    assert both.missing == ("width", "length")
+    assert "tail lamp" in names(both)
+
+
+@pytest.mark.parametrize("market", ["ca", "uk", "eu", "au", "nz"])
+def test_markets_that_were_not_read(market: str) -> None:
+    plan = lamps_required(2.3, 7.0, market)
+    assert plan.lamps is None
+    assert not plan.complete
+    assert plan.reason.startswith("lamps not checked: ")
+
+
+def test_refusals() -> None:
+    with pytest.raises(NotInTableError):
+        lamps_required(2.0, 5.0, "mars")
+    for width, length in ((0.0, 5.0), (2.0, -1.0), (float("nan"), 5.0)):
+        with pytest.raises(OutOfTableError):
+            lamps_required(width, length, "us")
+
+
+@given(st.floats(0.5, 3.0), st.floats(0.5, 3.0), st.floats(2.0, 15.0), st.floats(2.0, 15.0))
+def test_a_bigger_trailer_never_needs_fewer(w1: float, w2: float, l1: float, l2: float) -> None:
+    small = lamps_required(min(w1, w2), min(l1, l2), "us")
+    large = lamps_required(max(w1, w2), max(l1, l2), "us")
+    assert names(small) <= names(large)
