@@ -126,7 +126,6 @@ Fill = Annotated[
     Kind(
         "fraction",
         "volume",
-        "mass",
         words=(
             ("full", 1.0),
             ("empty", 0.0),

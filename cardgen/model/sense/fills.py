@@ -17,10 +17,9 @@ _ROUND = 1e-6
 def _fill(look: Look, path: Path, fill: Quantity | None, capacity: Quantity | None, gas: bool) -> None:
     if fill is None or not fill.text:
         return
-    if fill.kind == "mass" or (gas and fill.kind == "volume"):
-        words = f"'{fill.text}' is a {fill.kind}, but a fill is meant"
-        hint = "write a share such as 'full' or '50 %'" + ("" if gas else ", or a volume")
-        look.say("fill-kind", path, words, hint)
+    if gas and fill.kind == "volume":
+        words = f"'{fill.text}' is a volume, but gas is counted as a share of a full cylinder"
+        look.say("fill-kind", path, words, "write a share such as 'full' or '50 %'")
     elif fill.kind == "fraction" and fill.si > 1 + _ROUND:
         look.say("fill-above", path, f"'{fill.text}' is more than full", "write 100 % or less")
     elif fill.kind == "volume" and fill.si > si(capacity) * (1 + _ROUND) and capacity:
@@ -29,7 +28,7 @@ def _fill(look: Look, path: Path, fill: Quantity | None, capacity: Quantity | No
 
 
 def fills(look: Look) -> None:
-    """Fills above capacity, or given as a weight."""
+    """Fills above capacity, and gas given as a volume."""
     rig, trailer = look.rig, look.rig.trailer
     states: list[tuple[Path, Mapping[str, Quantity], Mapping[str, Quantity]]] = [
         (("cases", i), case.tanks, case.cylinders) for i, case in enumerate(rig.cases)

@@ -57,14 +57,15 @@ def cargo(look: Look) -> None:
     trailer, vehicle = look.rig.trailer, look.rig.vehicle
     marked = [one.set for one in trailer.cargo] + [one.set for one in vehicle.cargo]
     sets = list(dict.fromkeys(name for name in marked if name))
-    if not look.named("trailer", "cargo", by="set") or not look.named("vehicle", "cargo", by="set"):
-        return
-    for index, case in enumerate(look.rig.cases):
-        path: Path = ("cases", index, "cargo")
-        look.names("set-unknown", path, case.cargo, sets, "cargo set", "'set' of the cargo items")
-    path = ("trailer", "empty", "includes", "cargo")
-    items = [one.name for one in trailer.cargo]
-    look.names("item-unknown", path, trailer.empty.includes.cargo, items, "cargo item", "trailer.cargo")
+    if look.named("trailer", "cargo", by="set") and look.named("vehicle", "cargo", by="set"):
+        for index, case in enumerate(look.rig.cases):
+            path: Path = ("cases", index, "cargo")
+            look.names("set-unknown", path, case.cargo, sets, "cargo set", "'set' of the cargo items")
+    if look.named("trailer", "cargo"):
+        path = ("trailer", "empty", "includes", "cargo")
+        items = [one.name for one in trailer.cargo]
+        given = trailer.empty.includes.cargo
+        look.names("item-unknown", path, given, items, "cargo item", "trailer.cargo")
 
 
 def people(look: Look) -> None:
