@@ -1,18 +1,30 @@
 """Choose type sizes: the largest that fit, never under the floor.
 
-Fixed faces get the largest size at which their blocks stay on one page. What does not fit at
+Fixed faces get the largest size at which their blocks stay on one page; what does not fit at
 the floor flows to a further face. Flowing content gets the largest size that needs no more
-faces than the floor does. The number of faces is even: ruled lines fill the rest.
+faces than the floor does. The number of faces is even: bigger type or ruled lines fill up.
+
+Sizes are chosen by arithmetic (``atoms``) and proven by the layout: where a part took more
+pages than predicted, its heights are taken as a little larger and the choice is made again.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
-from cardgen.present.blocks import Card
-from cardgen.render.html import Plan
+from cardgen.present.blocks import Block, Card
+from cardgen.render.atoms import Atom, atoms, header, place_of
+from cardgen.render.html import PT, Part, Pen, Plan, default_gap
+from cardgen.render.scale import Scale
 from cardgen.render.sizes import Size, TypeRange
 from cardgen.render.survey import Survey
+
+LINE = 8.0  # mm from one ruled line to the next
+WORTH = 3  # ruled lines under which an empty rest stays empty
+AIR = 1.8  # how far gaps between blocks may grow
+RESERVE = 1.5  # mm kept free below, for what arithmetic does not see
+GROWTH = 1.015  # how much larger heights are taken after a wrong prediction
 
 
 def type_range(size: Size, large_print: bool) -> TypeRange:
@@ -20,29 +32,127 @@ def type_range(size: Size, large_print: bool) -> TypeRange:
     return size.large if large_print else size.type
 
 
-def first_plan(card: Card, size: Size, large_print: bool) -> Plan:
-    """Return the plan to try first."""
-    sizes = type_range(size, large_print)
-    return Plan((sizes.largest,) * len(card.faces), sizes.largest)
+def pack(pieces: Sequence[Atom], heights: tuple[float, float]) -> tuple[int, float]:
+    """Return the number of pages the pieces take, and what is free on the last one [mm].
+
+    Args:
+        pieces: unbreakable pieces in order.
+        heights: room on the first page and on each further one [mm].
+    """
+    pages, used, room = 1, 0.0, heights[0]
+    n = 0
+    while n < len(pieces):
+        end = n
+        while end + 1 < len(pieces) and pieces[end].keep:
+            end += 1
+        group = pieces[n : end + 1]
+        tall = sum(atom.height + atom.after for atom in group) - group[-1].after
+        if used and used + tall > room:
+            pages, used, room = pages + 1, 0.0, heights[1]
+        used += tall + group[-1].after
+        n = end + 1
+    return pages, room - used
 
 
-def repair(card: Card, size: Size, large_print: bool, plan: Plan, found: Survey) -> Plan | None:
-    """Return a better plan after looking at a layout; None when nothing is left to do."""
-    sizes = type_range(size, large_print)
-    faces = tuple(
-        max(sizes.floor, pt - sizes.step) if found.pages_of(f"face{n}") > 1 else pt
-        for n, pt in enumerate(plan.faces, 1)
-    )
-    flow = plan.flow
-    if card.flow and found.pages_of("flow") > 1:
-        flow = max(sizes.floor, flow - sizes.step)
-    notes = plan.notes
-    if (faces, flow) == (plan.faces, plan.flow) and found.pages % 2:
-        notes = 0 if plan.notes else _lines(size)
-    better = replace(plan, faces=faces, flow=flow, notes=notes)
-    return better if better != plan else None
+class Fitter:
+    """Chooses the plan of one card.
 
+    Args:
+        card: view model, as it will be printed.
+        size: card size.
+        large_print: whether to use the large range of type sizes.
+    """
 
-def _lines(size: Size) -> int:
-    """Ruled lines that a face of its own holds [-]."""
-    return int((size.text_height(False) - 8) / 8)
+    def __init__(self, card: Card, size: Size, large_print: bool) -> None:
+        self.card, self.size = card, size
+        self.sizes = type_range(size, large_print).sizes()
+        self.factor: dict[str, float] = {}
+        self.predicted: dict[str, int] = {}
+        self.spare_lines = True
+
+    def plan(self) -> Plan:
+        """Return the plan that arithmetic prefers."""
+        faces = tuple(
+            self._fixed(f"face{n}", face.blocks, n == 1) for n, face in enumerate(self.card.faces, 1)
+        )
+        count = sum(self.predicted[f"face{n}"] for n in range(1, len(faces) + 1))
+        flow = Part(self.sizes[-1])
+        if self.card.flow:
+            flow = self._flow(count % 2)
+            count += self.predicted["flow"]
+        notes = None
+        if count % 2:
+            notes = Part(flow.pt if self.card.flow else faces[-1].pt, lines=self._full_face())
+            self.predicted["notes"] = 1
+        return Plan(faces, flow, notes)
+
+    def replan(self, found: Survey) -> Plan | None:
+        """Return another plan where the layout took other pages than predicted; else None."""
+        wrong = [name for name, pages in self.predicted.items() if found.pages_of(name) != pages]
+        if not wrong:
+            return None
+        for name in wrong:
+            grown = found.pages_of(name) > self.predicted[name]
+            self.factor[name] = self.factor.get(name, 1.0) * (GROWTH if grown else 1 / GROWTH)
+        self.spare_lines = False
+        return self.plan()
+
+    def _heights(self, first: bool) -> tuple[float, float]:
+        """Room on the first and on further pages of a part [mm]."""
+        size = self.size
+        return size.text_height(first) - RESERVE, size.text_height(False) - RESERVE
+
+    def _pieces(self, name: str, blocks: Sequence[Block], pt: float, first: bool) -> list[Atom]:
+        """Return the pieces of a part at a type size, with what was learnt from a layout."""
+        pen = Pen(self.size, pt, self.size.text_width)
+        place = place_of(pen, pen.scale)
+        pieces = [header(self.card, place)] if first else []
+        for block in blocks:
+            pieces += atoms(block, place)
+        factor = self.factor.get(name, 1.0)
+        if factor != 1.0:
+            pieces = [replace(atom, height=atom.height * factor) for atom in pieces]
+        return pieces
+
+    def _fixed(self, name: str, blocks: Sequence[Block], first: bool) -> Part:
+        """Choose the size of a fixed face, and let its gaps grow into what is left."""
+        pages, rest, pt = 1, 0.0, self.sizes[-1]
+        for pt in self.sizes:
+            pages, rest = pack(self._pieces(name, blocks, pt, first), self._heights(first))
+            if pages == 1:
+                break
+        self.predicted[name] = pages
+        gap = default_gap(pt)
+        if pages == 1 and len(blocks) > 1:
+            gap = min(AIR * gap, gap + max(0.0, rest) / len(blocks))
+        return Part(pt, gap)
+
+    def _flow(self, odd: int) -> Part:
+        """Choose the size of the flowing part.
+
+        Args:
+            odd: 1 when the faces before it are odd in number, else 0 [-].
+        """
+        first = not self.card.faces
+        tries = {
+            pt: pack(self._pieces("flow", self.card.flow, pt, first), self._heights(first))
+            for pt in self.sizes
+        }
+        least = tries[self.sizes[-1]][0]
+        allowed = least + (least + odd) % 2
+        pt = next(pt for pt in self.sizes if tries[pt][0] <= allowed)
+        pages, rest = tries[pt]
+        self.predicted["flow"] = pages
+        return Part(pt, lines=self._lines(rest, pt) if self.spare_lines else 0)
+
+    def _lines(self, rest: float, pt: float) -> int:
+        """Ruled lines that fit what is left of a face [-]."""
+        head = 1.33 * Scale(pt).head * PT
+        count = int((rest - head - default_gap(pt)) / LINE)
+        return count if count >= WORTH else 0
+
+    def _full_face(self) -> int:
+        """Ruled lines of a face of its own [-]."""
+        first = not self.card.faces and not self.card.flow
+        head = 1.33 * Scale(self.sizes[0]).head * PT
+        return max(1, int((self.size.text_height(first) - RESERVE - head) / LINE))

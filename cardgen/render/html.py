@@ -33,6 +33,11 @@ class DrawnQr:
     side: float
 
 
+def bar_height(pt: float) -> float:
+    """Height of a limit bar beside items of a type size [mm]."""
+    return 0.72 * pt * PT
+
+
 @dataclass(frozen=True, slots=True)
 class Pen:
     """What templates may ask for: sizes of the place they fill, and drawings for it.
@@ -63,9 +68,14 @@ class Pen:
         return 100 / self.keys
 
     @property
+    def scale(self) -> Scale:
+        """Type sizes of every class of text."""
+        return Scale(self.pt, self.size.id == "wallet")
+
+    @property
     def label_pt(self) -> float:
         """Type size of labels in drawings, that of table text [pt]."""
-        return Scale(self.pt).table
+        return self.scale.table
 
     def qr(self, block: Qr) -> DrawnQr:
         """Draw a QR code."""
@@ -75,11 +85,11 @@ class Pen:
     def bar(self, row: Bar, share: float) -> Markup:
         """Draw a limit bar that fills ``share`` of the width [-]."""
         bar = LimitBar(row.share, row.state)
-        return Markup(figures.limit_bar(bar, self.width * share, self.pt * PT * 0.72, row.word))
+        return Markup(figures.limit_bar(bar, self.width * share, bar_height(self.pt), row.word).svg)
 
     def figure(self, block: Drawing) -> Markup:
         """Draw a figure over the whole width."""
-        return Markup(figures.draw(block.figure, self.width, self.label_pt, block.alt))
+        return Markup(figures.draw(block.figure, self.width, self.label_pt, block.alt).svg)
 
     def left_percent(self, pair: Pair) -> float:
         """Width of the left block of a pair [%]."""
@@ -96,64 +106,90 @@ class Pen:
 
 
 @dataclass(frozen=True, slots=True)
+class Part:
+    """How one part of a card is set.
+
+    Args:
+        pt: type size of checklist items [pt].
+        gap: space between blocks [mm]; None for that of the style sheet.
+        lines: ruled lines to write on at the end [-].
+    """
+
+    pt: float
+    gap: float | None = None
+    lines: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """How a card is set.
+
+    Args:
+        faces: each fixed face.
+        flow: the flowing part.
+        notes: a last face with ruled lines; None for no such face.
+    """
+
+    faces: tuple[Part, ...]
+    flow: Part
+    notes: Part | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Section:
     """A fixed face or the flowing part, as the template sees it.
 
     Args:
-        id: ``face1``, ``face2``... or ``flow``; also the name of its pages.
+        id: ``face1``, ``face2``... ``flow`` or ``notes``; also the name of its pages.
         title: running head.
         blocks: what is printed.
-        pt: type size of checklist items [pt].
+        part: type size, gaps and ruled lines.
         pen: drawing helper.
         first: whether the card's header stands on it.
-        lines: ruled lines at its end [-].
     """
 
     id: str
     title: str
     blocks: tuple[Block, ...]
-    pt: float
+    part: Part
     pen: Pen
     first: bool
-    lines: int = 0
+
+    @property
+    def lines(self) -> int:
+        """Ruled lines at the end [-]."""
+        return self.part.lines
 
     @property
     def scale(self) -> Scale:
         """Type sizes of every class of text."""
-        return Scale(self.pt, self.pen.size.id == "wallet")
+        return self.pen.scale
+
+    @property
+    def gap(self) -> float:
+        """Space between blocks [mm]."""
+        return default_gap(self.part.pt) if self.part.gap is None else self.part.gap
+
+
+def default_gap(pt: float) -> float:
+    """Space between blocks for a size of checklist items [mm]."""
+    return 0.75 * pt * PT
 
 
 def sections_of(card: Card, size: Size, plan: Plan) -> tuple[Section, ...]:
-    """Return the parts of a card in print order, with the type sizes of the plan."""
-    parts: list[tuple[str, str, tuple[Block, ...], float, int]] = [
-        (f"face{n}", face.title or card.title, face.blocks, pt, 0)
-        for n, (face, pt) in enumerate(zip(card.faces, plan.faces, strict=True), 1)
+    """Return the parts of a card in print order, set as the plan says."""
+    parts: list[tuple[str, str, tuple[Block, ...], Part]] = [
+        (f"face{n}", face.title or card.title, face.blocks, part)
+        for n, (face, part) in enumerate(zip(card.faces, plan.faces, strict=True), 1)
     ]
     if card.flow:
-        parts.append(("flow", card.flow_title or card.title, card.flow, plan.flow, plan.lines))
+        parts.append(("flow", card.flow_title or card.title, card.flow, plan.flow))
     if plan.notes:
-        parts.append(("notes", card.words.notes, (), plan.flow, plan.notes))
+        parts.append(("notes", card.words.notes, (), plan.notes))
     return tuple(
-        Section(name, title, blocks, pt, Pen(size, pt, size.text_width), n == 0, lines)
-        for n, (name, title, blocks, pt, lines) in enumerate(parts)
+        Section(name, title, blocks, part, Pen(size, part.pt, size.text_width), n == 0)
+        for n, (name, title, blocks, part) in enumerate(parts)
     )
-
-
-@dataclass(frozen=True, slots=True)
-class Plan:
-    """Type sizes and ruled lines chosen for a card.
-
-    Args:
-        faces: type size of each fixed face [pt].
-        flow: type size of the flowing part [pt].
-        lines: ruled lines that fill the last flowing face [-].
-        notes: ruled lines of a notes face of its own; 0 for none [-].
-    """
-
-    faces: tuple[float, ...]
-    flow: float
-    lines: int = 0
-    notes: int = 0
 
 
 def card_html(card: Card, size: Size, plan: Plan, workspace: Path | None = None) -> str:

@@ -8,14 +8,14 @@ from typing import Any
 
 from cardgen.present.blocks import Card
 from cardgen.render.engine import Press, press
-from cardgen.render.fit import first_plan, repair
+from cardgen.render.fit import Fitter
 from cardgen.render.glyphs import clean_card
 from cardgen.render.html import Plan, card_html
 from cardgen.render.problems import Problem
 from cardgen.render.sizes import Size
 from cardgen.render.survey import Survey, faults, survey
 
-TRIES = 8
+TRIES = 5  # layouts after the first one
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,11 +60,12 @@ def render_card(
     """
     card, problems = clean_card(card)
     machine = press(workspace)
-    plan = first_plan(card, size, large_print)
+    fitter = Fitter(card, size, large_print)
+    plan = fitter.plan()
     document, found, complaints = _lay_out(machine, card, size, plan, workspace)
     for _ in range(TRIES):
-        better = repair(card, size, large_print, plan, found)
-        if better is None:
+        better = fitter.replan(found)
+        if better is None or better == plan:
             break
         plan = better
         document, found, complaints = _lay_out(machine, card, size, plan, workspace)
@@ -75,7 +76,7 @@ def render_card(
         found.pages,
         tuple(replace(p, where=p.where or card.id) for p in problems),
         _notes(card, found, plan),
-        min((*plan.faces, plan.flow) if card.flow else plan.faces),
+        min(part.pt for part in (*plan.faces, *((plan.flow,) if card.flow else ()))),
         plan,
     )
 
@@ -91,8 +92,8 @@ def _lay_out(
 def _notes(card: Card, found: Survey, plan: Plan) -> tuple[str, ...]:
     """Say where the card needed more room than wished."""
     notes = [
-        f"{card.title}: face {n} needs {found.pages_of(f'face{n}')} faces at {pt:g} pt"
-        for n, pt in enumerate(plan.faces, 1)
+        f"{card.title}: face {n} needs {found.pages_of(f'face{n}')} faces at {part.pt:g} pt"
+        for n, part in enumerate(plan.faces, 1)
         if found.pages_of(f"face{n}") > 1
     ]
     if found.pages > 2:

@@ -4,13 +4,17 @@ Every drawing is made at its printed size (one unit of its view box is one milli
 that type sizes in it are real, and carries its alternative text as ``<title>``.
 """
 
-from cardgen.present.figures import Figure
+from functools import lru_cache
+
+from cardgen.present.figures import Figure, LimitBar
 from cardgen.render.figures.bars import limit_bar
+from cardgen.render.figures.svg import Drawn
 
-__all__ = ["draw", "limit_bar"]
+__all__ = ["Drawn", "draw", "limit_bar"]
 
 
-def draw(figure: Figure, width: float, pt: float, alt: str) -> str:
+@lru_cache(maxsize=128)
+def draw(figure: Figure, width: float, pt: float, alt: str) -> Drawn:
     """Draw any figure.
 
     Args:
@@ -19,4 +23,6 @@ def draw(figure: Figure, width: float, pt: float, alt: str) -> str:
         pt: type size of labels [pt].
         alt: alternative text [-].
     """
-    raise NotImplementedError
+    if isinstance(figure, LimitBar):
+        return limit_bar(figure, width, pt * 25.4 / 72, alt)
+    raise NotImplementedError(type(figure).__name__)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from cardgen.present.figures import LimitBar
-from cardgen.render.figures.svg import hatch, num, path, rect, svg
+from cardgen.render.figures.svg import Drawn, hatch, num, path, rect, svg
 
 FULL = 1.3  # share at the right end of a bar
 SHAPES = {"within": "solid", "close": "hatched", "over": "dark hatched", "unknown": "empty"}
 
 
-def limit_bar(bar: LimitBar, width: float, height: float, title: str) -> str:
+def limit_bar(bar: LimitBar, width: float, height: float, title: str) -> Drawn:
     """Draw one bar; the upright mark is the limit, 1.3 times the limit is the right end.
 
     Args:

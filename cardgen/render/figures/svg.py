@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from html import escape
 
 from cardgen.render.fonts import FAMILY
@@ -14,7 +15,21 @@ def num(value: float) -> str:
     return f"{round(value, 3) + 0.0:g}"
 
 
-def svg(width: float, height: float, title: str, *parts: str) -> str:
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A finished drawing.
+
+    Args:
+        svg: one ``<svg>`` element.
+        width, height: size on paper [mm].
+    """
+
+    svg: str
+    width: float
+    height: float
+
+
+def svg(width: float, height: float, title: str, *parts: str) -> Drawn:
     """Wrap drawn parts into one element of real size.
 
     Args:
@@ -22,10 +37,12 @@ def svg(width: float, height: float, title: str, *parts: str) -> str:
         title: alternative text [-].
         parts: SVG elements [-].
     """
-    return (
+    return Drawn(
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{num(width)}mm" height="{num(height)}mm" '
         f'viewBox="0 0 {num(width)} {num(height)}" font-family="{FAMILY}">'
-        f"<title>{escape(title)}</title>{''.join(parts)}</svg>"
+        f"<title>{escape(title)}</title>{''.join(parts)}</svg>",
+        width,
+        height,
     )
 
 

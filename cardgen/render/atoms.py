@@ -1,0 +1,272 @@
+"""Heights of blocks by arithmetic, as the style sheet ``styles/card.css`` sets them.
+
+A block becomes a run of atoms: pieces that cannot be broken over two faces. The numbers here
+repeat those of the style sheet; a test compares both with the PDF engine's own layout.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from math import ceil
+
+from cardgen.present import blocks as b
+from cardgen.render import figures
+from cardgen.render.fonts import Weight
+from cardgen.render.html import PT, Pen, bar_height
+from cardgen.render.scale import Scale
+from cardgen.render.wrap import last_line, lines, width
+
+LEADING = 1.27
+BORDERS = {"over": (1.6, 1.6, 2.0, 2.4), "close": (0.8, 1.2, 1.4, 2.0), "unknown": (0.5, 1.2, 1.4, 2.0)}
+WITHIN = (0.0, 0.2, 0.2, 2.0)  # border, padding above, below and beside [mm]
+
+
+@dataclass(frozen=True, slots=True)
+class Atom:
+    """A piece that stays on one face.
+
+    Args:
+        height: its own height [mm].
+        after: space below it, dropped at the end of a face [mm].
+        keep: whether the next atom must stand on the same face.
+    """
+
+    height: float
+    after: float = 0.0
+    keep: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where blocks are measured: type sizes, drawing helper, space between blocks [mm]."""
+
+    scale: Scale
+    pen: Pen
+    gap: float
+
+    @property
+    def width(self) -> float:
+        """Width of the place [mm]."""
+        return self.pen.width
+
+
+def place_of(pen: Pen, scale: Scale, gap: float | None = None) -> Place:
+    """Return the place for a pen; the gap is that of the style sheet when None."""
+    return Place(scale, pen, 0.75 * scale.item * PT if gap is None else gap)
+
+
+def atoms(block: b.Block, place: Place) -> list[Atom]:
+    """Return the pieces of a block, the gap to the next block after the last one."""
+    parts = list(_KINDS[block.kind](block, place))  # type: ignore[operator]  # by its own kind
+    if parts and block.kind not in ("note", "paragraph", "heading", "pair"):
+        parts[-1] = replace(parts[-1], after=place.gap)
+    return parts
+
+
+def header(card: b.Card, place: Place) -> Atom:
+    """Return the top of the first face."""
+    scale = place.scale
+    beside = max(width(card.revision, scale.table), width(card.date, scale.table))
+    room = place.width - beside
+    height = lines(card.title, scale.table, room) * scale.table * LEADING
+    height += lines(card.nickname, scale.name, room, "bold") * scale.name * 1.05
+    height += lines(card.subtitle, scale.table, place.width) * scale.table * LEADING
+    extra = 0.5 if card.subtitle else 0.0
+    return Atom(height * PT + extra + 1.2 + 0.7, 2.4)
+
+
+def _title(text: str, place: Place, keep: bool = True) -> Iterator[Atom]:
+    if text:
+        head = place.scale.head * PT
+        count = lines(text, place.scale.head, place.width, "bold")
+        yield Atom(count * 1.15 * head, 0.18 * head, keep)
+
+
+def _note_height(text: str, place: Place) -> float:
+    pt = place.scale.note
+    return (0.25 + 1.25 * lines(text, pt, place.width)) * pt * PT if text else 0.0
+
+
+def _note(block: b.Note, place: Place) -> Iterator[Atom]:
+    yield Atom(_note_height(block.text, place))
+
+
+def _paragraph(block: b.Paragraph, place: Place) -> Iterator[Atom]:
+    em = place.scale.item * PT
+    yield Atom(lines(block.text, place.scale.item, place.width) * LEADING * em, 0.5 * em)
+
+
+def _heading(block: b.Heading, place: Place) -> Iterator[Atom]:
+    head = place.scale.head * PT
+    count = lines(block.text, place.scale.head, place.width, "bold")
+    yield Atom(0.4 * head + 0.25 + 0.3 * head + count * 1.15 * head, 0.18 * head, True)
+
+
+def _banner(block: b.Banner, place: Place) -> Iterator[Atom]:
+    scale = place.scale
+    border, above, below, beside = BORDERS.get(block.level, WITHIN)
+    room = place.width - 2 * (border + beside) if border else place.width - 1.2 - beside
+    pt = scale.over if block.level == "over" else scale.verdict
+    height = lines(block.title, pt, room, "bold") * 1.15 * pt * PT
+    height += 0.15 * pt * PT if block.level == "over" else 0.0
+    height += sum(lines(line, scale.item, room) for line in block.lines) * LEADING * scale.item * PT
+    yield Atom(height + 2 * border + above + below)
+
+
+def _cautions(block: b.Cautions, place: Place) -> Iterator[Atom]:
+    scale = place.scale
+    room = place.width - 2 * 2.6
+    em = scale.item * PT
+    height = 1.0 + 1.2 + 2 * 0.6
+    if block.signal:
+        height += (1.1 + 0.3) * scale.verdict * PT + 0.8 + 0.35
+    if block.title:
+        height += lines(block.title, scale.head, room, "bold") * 1.33 * scale.head * PT
+    for row in block.rows:
+        height += (0.12 + 1.22 * lines(row.text, scale.item, room - 0.8 * em)) * em
+    yield Atom(height)
+
+
+def _key_numbers(block: b.KeyNumbers, place: Place) -> Iterator[Atom]:
+    yield from _title(block.title, place)
+    scale, count = place.scale, place.pen.keys
+    room = place.width / count - 0.5 * scale.table * PT
+    for start in range(0, len(block.rows), count):
+        row = block.rows[start : start + count]
+        labels = max(lines(key.label, scale.table, room) for key in row)
+        values = max(
+            1.15 * scale.key * lines(key.value, scale.key, room, "bold")
+            + 1.2 * scale.table * lines(key.note, scale.note, room)
+            for key in row
+        )
+        height = 0.25 + ((0.3 + 1.15 * labels) * scale.table + values) * PT
+        yield Atom(height, 0.35 * scale.item * PT)
+
+
+def _cells(cells: tuple[str, ...], widths: tuple[float, ...], pt: float, bold: bool) -> int:
+    """Lines of the tallest cell of a row."""
+    pad = 0.5 * pt * PT
+    weight: Weight = "bold" if bold else "regular"
+    return max(
+        (
+            lines(cell, pt, room - (pad if n else 0), weight)
+            for n, (cell, room) in enumerate(zip(cells, widths, strict=False))
+        ),
+        default=0,
+    )
+
+
+def _table(block: b.Table, place: Place) -> Iterator[Atom]:
+    yield from _title(block.title, place)
+    pt = place.scale.table
+    em = pt * PT
+    widths = tuple(place.width * share / 100 for share in block.percent())
+    if block.head:
+        yield Atom((0.3 + 1.15 * _cells(block.head, widths, pt, False)) * em + 0.35, 0, True)
+    for n, row in enumerate(block.rows):
+        count = _cells(row, widths, pt, n in block.strong)
+        yield Atom((0.3 + 1.25 * max(1, count)) * em + 0.15)
+    if block.note:
+        yield Atom(_note_height(block.note, place))
+
+
+def _bars(block: b.Bars, place: Place) -> Iterator[Atom]:
+    yield from _title(block.title, place)
+    pt, pen = place.scale.table, place.pen
+    em = pt * PT
+    shares = (0.31, 0.29, 0.16) if pen.wide else (0.40, 0.36, 0.24)
+    widths = tuple(place.width * share for share in shares)
+    yield Atom((0.3 + 1.15 * _cells(block.head, widths, pt, False)) * em + 0.35, 0, True)
+    for row in block.rows:
+        asked = f"{row.demand} of {row.capacity}" if row.capacity else row.demand
+        plain = _cells((row.label, asked), widths, pt, False)
+        word = _cells(("", "", row.word), widths, pt, True)
+        height = 1.25 * max(plain, word) * em
+        if not pen.wide:
+            label = 1.25 * lines(row.label, pt, widths[0]) * em + bar_height(pen.pt)
+            height = max(height, label)
+        yield Atom(0.3 * em + height + 0.15)
+    if block.note:
+        yield Atom(_note_height(block.note, place))
+
+
+def _line(line: b.CheckLine, prefix: str, place: Place) -> Atom:
+    pt = place.scale.item
+    em = pt * PT
+    room = place.width - 1.5 * em
+    text = f"{prefix}: {line.text}" if line.if_fitted else line.text
+    count, used = last_line(text, pt, room)
+    if line.answer:
+        answer = width(line.answer, pt, "bold") + 0.4 * em
+        if used + 0.4 * em + answer > room:
+            count += ceil(answer / room)
+    return Atom((0.22 + LEADING * max(1, count)) * em)
+
+
+def _checklist(block: b.Checklist, place: Place) -> Iterator[Atom]:
+    yield from _title(block.title, place)
+    scale = place.scale
+    if block.has_critical:
+        count = lines(block.critical_word, scale.table, place.width)
+        yield Atom(count * LEADING * scale.table * PT, 0.3 * scale.table * PT, True)
+    for phase in block.phases:
+        head = scale.head * PT
+        count = lines(phase.title, scale.head, place.width, "bold")
+        yield Atom(count * 1.15 * head + 0.75, 0.25 * head, True)
+        if phase.reading:
+            count = lines(phase.reading, scale.table, place.width)
+            yield Atom(count * LEADING * scale.table * PT, 0, True)
+        for n, line in enumerate(phase.lines, 1):
+            atom = _line(line, block.if_fitted_word, place)
+            last = n == len(phase.lines)
+            yield replace(atom, after=0.6 * scale.item * PT) if last else atom
+
+
+def _qr(block: b.Qr, place: Place) -> Iterator[Atom]:
+    side = place.pen.qr(block).side
+    pt = place.scale.table
+    room = place.width - side - 1
+    count = lines(block.caption, pt, room) + lines(block.url_text, pt, room, "bold")
+    yield Atom(max(side, 1.6 + count * LEADING * pt * PT))
+
+
+def _drawing(block: b.Drawing, place: Place) -> Iterator[Atom]:
+    yield from _title(block.title, place)
+    yield Atom(figures.draw(block.figure, place.width, place.pen.label_pt, block.alt).height)
+
+
+def _sign(block: b.Sign, place: Place) -> Iterator[Atom]:
+    yield from _title(block.title, place)
+    pt = place.scale.table
+    for row in block.rows:
+        yield Atom(9 + 0.25 + lines(row, pt, place.width) * LEADING * pt * PT)
+
+
+def _pair(block: b.Pair, place: Place) -> Iterator[Atom]:
+    if not place.pen.wide:
+        yield from atoms(block.left, place)
+        yield from atoms(block.right, place)
+        return
+    sides = [
+        atoms(part, replace(place, pen=place.pen.part(block, n)))
+        for n, part in enumerate((block.left, block.right))
+    ]
+    yield Atom(max(sum(atom.height + atom.after for atom in side) for side in sides))
+
+
+_KINDS = {
+    "banner": _banner,
+    "bars": _bars,
+    "cautions": _cautions,
+    "checklist": _checklist,
+    "drawing": _drawing,
+    "heading": _heading,
+    "key_numbers": _key_numbers,
+    "note": _note,
+    "pair": _pair,
+    "paragraph": _paragraph,
+    "qr": _qr,
+    "sign": _sign,
+    "table": _table,
+}
