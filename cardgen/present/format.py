@@ -1,0 +1,118 @@
+"""Numbers and needs in the reader's units and words; the only place where figures are rounded."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+from cardgen.model.results import Figure, Finding, Need, Outcome
+from cardgen.model.rig import Rig
+from cardgen.units import System, convert, feet_inches, inch_fraction, show
+from cardgen.units.show import NBSP, number
+
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+LANGUAGES = {"us": "en-US", "ca": "en-CA", "uk": "en-GB", "eu": "en-IE", "au": "en-AU", "nz": "en-NZ"}
+NOT_CHECKED = "not checked"
+YEAR = 365.25 * 86400.0
+
+
+def system_of(rig: Rig, asked: System | None = None) -> System:
+    """Choose the units: the flag, else the rig's wish, else US units in the US and metric elsewhere."""
+    if asked is not None:
+        return asked
+    if rig.preferences.units is not None:
+        return rig.preferences.units
+    return "us" if rig.market == "us" else "metric"
+
+
+def day_words(day: dt.date) -> str:
+    """Write a day as ``25 Nov 2026``, whatever the locale."""
+    return f"{day.day}{NBSP}{MONTHS[day.month - 1]}{NBSP}{day.year}"
+
+
+@dataclass(frozen=True, slots=True)
+class Shower:
+    """Writes SI values for one reader.
+
+    Args:
+        system: ``us`` or ``metric`` [-].
+        market: whose words apply [-].
+    """
+
+    system: System
+    market: str
+
+    def value(self, si: float, kind: str) -> str:
+        """Write an SI value of a kind with its unit.
+
+        Besides the kinds of ``cardgen.units``: ``ball`` (trade size), ``height`` (hitch
+        heights, eighths of an inch), ``dimension`` (feet and inches), ``years`` [s].
+        """
+        if kind == "ball":
+            return self.ball(si)
+        if kind == "height":
+            return inch_fraction(si, 8) if self.system == "us" else show(si, "length", "metric")
+        if kind == "dimension":
+            return feet_inches(si) if self.system == "us" else f"{si:.2f}{NBSP}m"
+        if kind == "years":
+            return f"{si / YEAR:.1f}{NBSP}years"
+        if kind == "volume" and self.system == "us":
+            return show(si, kind, "us", 0)
+        return show(si, kind, self.system)
+
+    def ball(self, si: float) -> str:
+        """Write a ball size [m] as the trade does: 50 mm stays metric, the others are inches."""
+        if abs(si - 0.050) < 1e-4 or self.system == "metric" and abs(si * 1000 - round(si * 1000)) < 0.01:
+            return f"{round(si * 1000, 1):g}{NBSP}mm"
+        sixteenths = si / 0.0254 * 16
+        if abs(sixteenths - round(sixteenths)) < 0.02:
+            return inch_fraction(si, 16)
+        return f"{si * 1000:.1f}{NBSP}mm"
+
+    def both(self, si: float, kind: str) -> str:
+        """Write the value with the other system in brackets."""
+        other: System = "metric" if self.system == "us" else "us"
+        return f"{self.value(si, kind)} ({show(si, kind, other)})"
+
+    def bare(self, si: float, kind: str) -> str:
+        """Write the number alone, rounded as ``value`` does."""
+        return number(si, kind, self.system)
+
+    def display(self, si: float, kind: str) -> float:
+        """Return the value in the display unit, unrounded."""
+        return convert(si, kind, self.system)
+
+    def figure(self, figure: Figure | None) -> str:
+        """Write a figure, or ``not checked`` when something is missing."""
+        if figure is None or figure.value is None:
+            return NOT_CHECKED
+        return self.value(figure.value, figure.kind)
+
+    def need(self, need: Need) -> str:
+        """Say what to measure or read, and where."""
+        name = need.path.rsplit(".", 1)[0].split(".")[-1].replace("_", " ") if "." in need.path else ""
+        what = need.what if not name or name in need.what else f"{need.what} ({name})"
+        return f"measure or read: {what}, {need.where}" if need.where else f"state: {what}"
+
+    def needs(self, needs: tuple[Need, ...]) -> str:
+        """Join several needs into one sentence."""
+        return "; ".join(self.need(n) for n in needs)
+
+    def message(self, finding: Finding) -> str:
+        """Fill the numbers of a finding's sentence in the reader's units."""
+        filled = {name: self.value(si, kind) for name, (si, kind) in finding.values.items()}
+        return finding.message.format(**filled) if filled else finding.message
+
+    def verdict(self, finding: Finding) -> str:
+        """Say how a finding came out, with demand, limit and margin."""
+        if finding.outcome is Outcome.NOT_CHECKED:
+            return f"{NOT_CHECKED}: {self.needs(finding.needs)}" if finding.needs else NOT_CHECKED
+        if finding.demand is None or finding.capacity is None:
+            return self.message(finding)
+        if finding.low is not None:
+            band = f"{self.value(finding.low, finding.kind)} to {self.value(finding.capacity, finding.kind)}"
+            return f"{self.value(finding.demand, finding.kind)}, band {band}"
+        margin = finding.margin or 0.0
+        left = f"{self.value(abs(margin), finding.kind)} {'over' if margin < 0 else 'left'}"
+        used, limit = self.value(finding.demand, finding.kind), self.value(finding.capacity, finding.kind)
+        return f"{used} of {limit}, {left}"
