@@ -51,11 +51,6 @@ class Place:
         return self.pen.width
 
 
-def place_of(pen: Pen, scale: Scale, gap: float | None = None) -> Place:
-    """Return the place for a pen; the gap is that of the style sheet when None."""
-    return Place(scale, pen, 0.75 * scale.item * PT if gap is None else gap)
-
-
 def atoms(block: b.Block, place: Place) -> list[Atom]:
     """Return the pieces of a block, the gap to the next block after the last one."""
     parts = list(_KINDS[block.kind](block, place))  # type: ignore[operator]  # by its own kind
@@ -201,7 +196,21 @@ def _line(line: b.CheckLine, prefix: str, place: Place) -> Atom:
         answer = width(line.answer, pt, "bold") + 0.4 * em
         if used + 0.4 * em + answer > room:
             count += ceil(answer / room)
-    return Atom((0.22 + LEADING * max(1, count)) * em)
+    return Atom((0.12 + LEADING * max(1, count)) * em)
+
+
+def _phase_head(phase: b.CheckPhase, place: Place) -> Atom:
+    """Return the phase's title with the reading mode after it, on as many lines as it takes."""
+    scale = place.scale
+    head = scale.head * PT
+    count, used = last_line(phase.title, scale.head, place.width, "bold")
+    if phase.reading:
+        used += (0.25 * scale.head + 0.6 * scale.table) * PT
+        reading = width(phase.reading, scale.table)
+        room = place.width - used
+        if reading > room:
+            count += ceil((reading - room) / place.width)
+    return Atom(count * 1.15 * head + 0.75, 0.25 * head, True)
 
 
 def _checklist(block: b.Checklist, place: Place) -> Iterator[Atom]:
@@ -211,12 +220,7 @@ def _checklist(block: b.Checklist, place: Place) -> Iterator[Atom]:
         count = lines(block.critical_word, scale.table, place.width)
         yield Atom(count * LEADING * scale.table * PT, 0.3 * scale.table * PT, True)
     for phase in block.phases:
-        head = scale.head * PT
-        count = lines(phase.title, scale.head, place.width, "bold")
-        yield Atom(count * 1.15 * head + 0.75, 0.25 * head, True)
-        if phase.reading:
-            count = lines(phase.reading, scale.table, place.width)
-            yield Atom(count * LEADING * scale.table * PT, 0, True)
+        yield _phase_head(phase, place)
         for n, line in enumerate(phase.lines, 1):
             atom = _line(line, block.if_fitted_word, place)
             last = n == len(phase.lines)
@@ -224,11 +228,13 @@ def _checklist(block: b.Checklist, place: Place) -> Iterator[Atom]:
 
 
 def _qr(block: b.Qr, place: Place) -> Iterator[Atom]:
-    side = place.pen.qr(block).side
+    code = place.pen.qr(block)
+    beside = place.pen.beside(code)
     pt = place.scale.table
-    room = place.width - side - 1
+    room = place.width - code.side - 1 if beside else place.width
     count = lines(block.caption, pt, room) + lines(block.url_text, pt, room, "bold")
-    yield Atom(max(side, 1.6 + count * LEADING * pt * PT))
+    text = count * LEADING * pt * PT
+    yield Atom(max(code.side, 1.6 + text) if beside else code.side + text)
 
 
 def _drawing(block: b.Drawing, place: Place) -> Iterator[Atom]:

@@ -14,14 +14,15 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from cardgen.present.blocks import Block, Card
-from cardgen.render.atoms import Atom, atoms, header, place_of
-from cardgen.render.html import PT, Part, Pen, Plan, default_gap
+from cardgen.render.atoms import Atom, Place, atoms, header
+from cardgen.render.html import PT, Part, Pen, Plan, default_gap, split
 from cardgen.render.scale import Scale
 from cardgen.render.sizes import Size, TypeRange
 from cardgen.render.survey import Survey
 
 LINE = 8.0  # mm from one ruled line to the next
 WORTH = 3  # ruled lines under which an empty rest stays empty
+TIGHT = 0.55  # how far gaps between blocks may shrink, at the floor only
 AIR = 1.8  # how far gaps between blocks may grow
 RESERVE = 1.5  # mm kept free below, for what arithmetic does not see
 GROWTH = 1.015  # how much larger heights are taken after a wrong prediction
@@ -72,19 +73,33 @@ class Fitter:
 
     def plan(self) -> Plan:
         """Return the plan that arithmetic prefers."""
-        faces = tuple(
-            self._fixed(f"face{n}", face.blocks, n == 1) for n, face in enumerate(self.card.faces, 1)
-        )
-        count = sum(self.predicted[f"face{n}"] for n in range(1, len(faces) + 1))
+        moved = self._overflow()
+        fixed, flowing = split(self.card, moved)
+        self.predicted.clear()
+        faces = tuple(self._fixed(f"face{n}", blocks, n == 1) for n, blocks in enumerate(fixed, 1))
+        count = sum(self.predicted.values())
         flow = Part(self.sizes[-1])
-        if self.card.flow:
-            flow = self._flow(count % 2)
+        if flowing:
+            flow = self._flow(flowing, count % 2)
             count += self.predicted["flow"]
         notes = None
         if count % 2:
-            notes = Part(flow.pt if self.card.flow else faces[-1].pt, lines=self._full_face())
+            notes = Part(flow.pt if flowing else faces[-1].pt, lines=self._full_face())
             self.predicted["notes"] = 1
-        return Plan(faces, flow, notes)
+        return Plan(faces, flow, notes, moved)
+
+    def _overflow(self) -> int:
+        """Blocks of the last fixed face that do not fit it at the floor [-]."""
+        if not self.card.faces or not self.card.flow:
+            return 0
+        last = len(self.card.faces)
+        blocks = self.card.faces[-1].blocks
+        for moved in range(len(blocks)):
+            rest = blocks[: len(blocks) - moved]
+            pieces = self._pieces(f"face{last}", rest, self.sizes[-1], last == 1, TIGHT)
+            if pack(pieces, self._heights(last == 1))[0] == 1:
+                return moved
+        return 0
 
     def replan(self, found: Survey) -> Plan | None:
         """Return another plan where the layout took other pages than predicted; else None."""
@@ -102,10 +117,12 @@ class Fitter:
         size = self.size
         return size.text_height(first) - RESERVE, size.text_height(False) - RESERVE
 
-    def _pieces(self, name: str, blocks: Sequence[Block], pt: float, first: bool) -> list[Atom]:
+    def _pieces(
+        self, name: str, blocks: Sequence[Block], pt: float, first: bool, gaps: float = 1.0
+    ) -> list[Atom]:
         """Return the pieces of a part at a type size, with what was learnt from a layout."""
         pen = Pen(self.size, pt, self.size.text_width)
-        place = place_of(pen, pen.scale)
+        place = Place(pen.scale, pen, gaps * default_gap(pt))
         pieces = [header(self.card, place)] if first else []
         for block in blocks:
             pieces += atoms(block, place)
@@ -116,28 +133,27 @@ class Fitter:
 
     def _fixed(self, name: str, blocks: Sequence[Block], first: bool) -> Part:
         """Choose the size of a fixed face, and let its gaps grow into what is left."""
-        pages, rest, pt = 1, 0.0, self.sizes[-1]
-        for pt in self.sizes:
-            pages, rest = pack(self._pieces(name, blocks, pt, first), self._heights(first))
+        pages, rest, pt, gaps = 1, 0.0, self.sizes[-1], 1.0
+        for pt, gaps in (*((pt, 1.0) for pt in self.sizes), (self.sizes[-1], TIGHT)):
+            pieces = self._pieces(name, blocks, pt, first, gaps)
+            pages, rest = pack(pieces, self._heights(first))
             if pages == 1:
                 break
         self.predicted[name] = pages
-        gap = default_gap(pt)
+        gap = gaps * default_gap(pt)
         if pages == 1 and len(blocks) > 1:
-            gap = min(AIR * gap, gap + max(0.0, rest) / len(blocks))
-        return Part(pt, gap)
+            gap = min(AIR * default_gap(pt), gap + max(0.0, rest) / len(blocks))
+        return Part(pt, gap if pages == 1 else None)
 
-    def _flow(self, odd: int) -> Part:
+    def _flow(self, blocks: Sequence[Block], odd: int) -> Part:
         """Choose the size of the flowing part.
 
         Args:
+            blocks: what flows.
             odd: 1 when the faces before it are odd in number, else 0 [-].
         """
         first = not self.card.faces
-        tries = {
-            pt: pack(self._pieces("flow", self.card.flow, pt, first), self._heights(first))
-            for pt in self.sizes
-        }
+        tries = {pt: pack(self._pieces("flow", blocks, pt, first), self._heights(first)) for pt in self.sizes}
         least = tries[self.sizes[-1]][0]
         allowed = least + (least + odd) % 2
         pt = next(pt for pt in self.sizes if tries[pt][0] <= allowed)

@@ -82,6 +82,10 @@ class Pen:
         code = qr.draw(block.payload, self.size.qr, block.caption)
         return DrawnQr(Markup(code.svg), code.side)
 
+    def beside(self, code: DrawnQr) -> bool:
+        """Whether a code leaves room for its caption beside it."""
+        return self.width > 2 * code.side
+
     def bar(self, row: Bar, share: float) -> Markup:
         """Draw a limit bar that fills ``share`` of the width [-]."""
         bar = LimitBar(row.share, row.state)
@@ -128,11 +132,13 @@ class Plan:
         faces: each fixed face.
         flow: the flowing part.
         notes: a last face with ruled lines; None for no such face.
+        moved: blocks of the last fixed face that stand at the head of the flowing part [-].
     """
 
     faces: tuple[Part, ...]
     flow: Part
     notes: Part | None = None
+    moved: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,16 +182,32 @@ def default_gap(pt: float) -> float:
     return 0.75 * pt * PT
 
 
+def split(card: Card, moved: int) -> tuple[list[tuple[Block, ...]], tuple[Block, ...]]:
+    """Return the blocks of each fixed face and of the flow.
+
+    Args:
+        card: view model.
+        moved: blocks of the last fixed face that go to the head of the flow [-].
+    """
+    fixed = [face.blocks for face in card.faces]
+    flow = card.flow
+    if moved and fixed:
+        flow = fixed[-1][-moved:] + flow
+        fixed[-1] = fixed[-1][:-moved]
+    return fixed, flow
+
+
 def sections_of(card: Card, size: Size, plan: Plan) -> tuple[Section, ...]:
     """Return the parts of a card in print order, set as the plan says."""
+    fixed, flow = split(card, plan.moved)
     parts: list[tuple[str, str, tuple[Block, ...], Part]] = [
-        (f"face{n}", face.title or card.title, face.blocks, part)
-        for n, (face, part) in enumerate(zip(card.faces, plan.faces, strict=True), 1)
+        (f"face{n}", face.title or card.title, blocks, part)
+        for n, (face, blocks, part) in enumerate(zip(card.faces, fixed, plan.faces, strict=True), 1)
     ]
-    if card.flow:
-        parts.append(("flow", card.flow_title or card.title, card.flow, plan.flow))
+    if flow:
+        parts.append(("flow", card.flow_title or card.title, flow, plan.flow))
     if plan.notes:
-        parts.append(("notes", card.words.notes, (), plan.notes))
+        parts.append(("notes", card.title, (), plan.notes))
     return tuple(
         Section(name, title, blocks, part, Pen(size, part.pt, size.text_width), n == 0)
         for n, (name, title, blocks, part) in enumerate(parts)

@@ -96,6 +96,8 @@ def _notes(card: Card, found: Survey, plan: Plan) -> tuple[str, ...]:
         for n, part in enumerate(plan.faces, 1)
         if found.pages_of(f"face{n}") > 1
     ]
+    if plan.moved:
+        notes.append(f"{card.title}: {plan.moved} block(s) of the front moved to the next face")
     if found.pages > 2:
         notes.append(f"{card.title}: {found.pages} faces")
     return tuple(notes)

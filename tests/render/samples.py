@@ -15,6 +15,7 @@ from cardgen.present.blocks import (
     Face,
     KeyNumber,
     KeyNumbers,
+    Pair,
     Qr,
     Table,
 )
@@ -195,8 +196,7 @@ def glovebox(times: int = 1) -> Card:
                     key_numbers(),
                     bars(),
                     fluids(),
-                    cautions(),
-                    code(),
+                    Pair(cautions(), code(), 0.66),
                 )
             ),
         ),
