@@ -62,7 +62,7 @@ class Shower:
 
     def ball(self, si: float) -> str:
         """Write a ball size [m] as the trade does: 50 mm stays metric, the others are inches."""
-        if abs(si - 0.050) < 1e-4 or self.system == "metric" and abs(si * 1000 - round(si * 1000)) < 0.01:
+        if abs(si - 0.050) < 1e-4 or (self.system == "metric" and abs(si * 1000 - round(si * 1000)) < 0.01):
             return f"{round(si * 1000, 1):g}{NBSP}mm"
         sixteenths = si / 0.0254 * 16
         if abs(sixteenths - round(sixteenths)) < 0.02:

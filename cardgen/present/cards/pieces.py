@@ -1,0 +1,231 @@
+"""Blocks that several cards share."""
+
+from __future__ import annotations
+
+from cardgen.model.results import Finding, Outcome
+from cardgen.present.blocks import (
+    Banner,
+    Bar,
+    Bars,
+    Caution,
+    Cautions,
+    KeyNumber,
+    KeyNumbers,
+    Note,
+    Qr,
+    Table,
+)
+from cardgen.present.cards.short import short
+from cardgen.present.desk import LEVELS, Desk, share, unique
+from cardgen.present.format import NOT_CHECKED
+
+COMPUTED = "Computed, not weighed."
+FIRST = "Local law and the makers' manuals come first."
+
+
+def banner(desk: Desk, lines: int = 4) -> Banner:
+    """The verdict in words: over, not checked, close or within."""
+    over = desk.outcome(Outcome.OVER)
+    unknown = desk.outcome(Outcome.NOT_CHECKED)
+    close = desk.outcome(Outcome.CLOSE)
+    if over:
+        return Banner("over", "Do not tow as described", tuple(_why(desk, f) for f in _first(over, lines)))
+    if unknown:
+        count = f"{len(unknown)} checks" if len(unknown) > 1 else "1 check"
+        title = f"No limit is exceeded by what is known; {count} not made"
+        return Banner("unknown", title, tuple(desk.say(f.title) for f in _first(unknown, lines)))
+    if close:
+        title = f"Within every limit, close on {len(close)}"
+        return Banner("close", title, tuple(_why(desk, f) for f in _first(close, min(lines, 3))))
+    return Banner("within", "Within every limit that was checked", ())
+
+
+def _first(findings: tuple[Finding, ...], count: int) -> tuple[Finding, ...]:
+    return findings[:count]
+
+
+def _why(desk: Desk, finding: Finding) -> str:
+    case = f" ({finding.case})" if finding.case else ""
+    words = desk.shower.verdict(finding)
+    message = desk.shower.message(finding)
+    if message and message not in words:
+        words = f"{words}; {message}"
+    return desk.say(f"{finding.title}: {words}") + case
+
+
+def qr(desk: Desk, letter: str, caption: str = "Full report") -> Qr:
+    """The QR code: the report's address, or the key numbers as text when there is none."""
+    url = desk.url(letter)
+    if url is not None:
+        return Qr(url, caption, url.removeprefix("https://").removeprefix("http://"))
+    return Qr(key_text(desk), "Key numbers as text", "no report address set")
+
+
+def key_text(desk: Desk) -> str:
+    """The key numbers as plain text for a QR code without an address."""
+    rows = (
+        ("tongue", desk.shown("tongue_weight_max")),
+        ("trailer", desk.shown("trailer_weight_max")),
+        ("tires", desk.shown("pressure_trailer")),
+        ("front", desk.shown("pressure_front")),
+        ("rear", desk.shown("pressure_rear")),
+    )
+    text = "; ".join(f"{label} {value}" for label, value in rows).replace("\u00a0", " ")
+    return f"{desk.rig.nickname} r{desk.edition.revision}: {text}"
+
+
+def key_numbers(desk: Desk) -> KeyNumbers:
+    """Tongue weight, loaded trailer and trailer pressure, the worst of the declared cases."""
+    tongue = desk.say("tongue weight").capitalize()
+    return KeyNumbers(
+        "",
+        (
+            KeyNumber(f"{tongue}, largest", desk.shown("tongue_weight_max"), _share_note(desk)),
+            KeyNumber("Loaded trailer, heaviest", desk.shown("trailer_weight_max"), _limit_note(desk)),
+            KeyNumber(desk.say("Trailer tires, cold"), desk.shown("pressure_trailer"), ""),
+        ),
+    )
+
+
+def _share_note(desk: Desk) -> str:
+    finding = next((f for f in desk.findings if f.code == "tongue-share"), None)
+    if finding is None or finding.low is None or finding.capacity is None:
+        return ""
+    low, high = desk.shower.bare(finding.low, "fraction"), desk.shower.value(finding.capacity, "fraction")
+    return f"{desk.worst('tongue_share')}; band {low} to {high}".replace(".0", "")
+
+
+def _limit_note(desk: Desk) -> str:
+    allowed = desk.figure("allowed_trailer")
+    if allowed is None or allowed.value is None:
+        return "allowed: " + NOT_CHECKED
+    return f"allowed at most {desk.shower.figure(allowed)}"
+
+
+def cases(desk: Desk) -> Table:
+    """Weights of every loading case side by side."""
+    results = desk.assessment.computed.cases
+    rows = []
+    for name, words in (
+        ("trailer_weight", "Loaded trailer"),
+        ("tongue_weight", "Tongue weight"),
+        ("tongue_share", "as a share of the trailer"),
+        ("water_weight", "Fresh water aboard"),
+        ("waste_weight", "Waste aboard"),
+        ("gas_weight", "LP gas aboard"),
+        ("cargo_weight", "Cargo aboard"),
+    ):
+        shown = [desk.shower.figure(c.figures.get(name)) for c in results]
+        if all(text.startswith("0\u00a0") for text in shown):
+            continue
+        rows.append((desk.say(words), *shown))
+    head = ("Loading case", *(c.name for c in results))
+    widths = (1.5, *(1.0 for _ in results))
+    return Table("Weights", head, tuple(rows), widths, note=COMPUTED, strong=(1,))
+
+
+def tires(desk: Desk) -> Table:
+    """Cold pressures of every position, the spare and the wheel nuts."""
+    rows = []
+    names = {
+        "trailer": "Trailer tires", "front": "Vehicle front", "rear": "Vehicle rear", "spare": "Trailer spare",
+    }  # fmt: skip
+    for position, words in names.items():
+        plan = desk.tire(position)
+        if plan is None:
+            continue
+        size = _size(desk, position)
+        shown = desk.shower.value(plan.pressure, "pressure") if plan.pressure is not None else NOT_CHECKED
+        rows.append((desk.say(words), size, shown))
+    torque = desk.rig.trailer.wheel_torque
+    stated = desk.shower.value(torque.si, "torque") if torque else "handbook"
+    rows.append(("Wheel nuts", "", stated))
+    return Table(desk.say("Tires, set cold"), (), tuple(rows), (1.0, 1.2, 0.7), ("left", "left", "right"))
+
+
+def _size(desk: Desk, position: str) -> str:
+    rig = desk.rig
+    tire = {
+        "trailer": rig.trailer.tires,
+        "front": rig.vehicle.tires.front,
+        "rear": rig.vehicle.tires.rear,
+        "spare": rig.trailer.spare,
+    }[position]
+    if tire is None or tire.size is None:
+        return "size not stated"
+    return f"{tire.size} {tire.load_range or ''}".strip()
+
+
+def hitch(desk: Desk) -> Table:
+    """Ball, mount, coupler height, chains and connector."""
+    rig, show = desk.rig, desk.shower
+    rows: list[tuple[str, str]] = []
+    ball, mount, coupler = rig.gear.ball, rig.gear.mount, rig.trailer.coupler
+    if rig.trailer.type == "ball":
+        rows.append(("Ball and coupler", show.ball(ball.diameter.si) if ball and ball.diameter else NOT_CHECKED))
+        needed = desk.figure("drop_needed")
+        if needed is not None and needed.value is not None:
+            word = "drop" if needed.value >= 0 else "rise"
+            rows.append(("Ball mount needed", f"{show.value(abs(needed.value), 'height')} {word}"))
+        if mount is not None and mount.drop is not None:
+            word = "drop" if mount.drop.si >= 0 else "rise"
+            rows.append(("Ball mount fitted", f"{show.value(abs(mount.drop.si), 'height')} {word}"))
+    if coupler.height is not None:
+        rows.append(("Coupler height, level", show.value(coupler.height.si, "height")))
+    rows.append(("Connector", (rig.trailer.connector or NOT_CHECKED).replace("-", "-")))
+    allowed = desk.assessment.computed.allowances
+    known = [a for a in allowed if a.trailer is not None]
+    if known and known[0].trailer is not None:
+        rows.append(("Lowest rating", f"{show.value(known[0].trailer, 'mass')}, {known[0].part}"))
+    said = tuple((desk.say(a), desk.say(b)) for a, b in rows)
+    return Table("Hitch", (), said, (1.1, 1.3), ("left", "right"))
+
+
+def bars(desk: Desk, count: int = 6) -> Bars:
+    """The limits with the least left, as bars."""
+    ranked = sorted(
+        (f for f in desk.assessment.findings if f.kind == "mass" and f.critical and f.capacity is not None),
+        key=lambda f: (f.outcome is not Outcome.OVER, -(share(f) or 0.0)),
+    )
+    chosen = [f for f in ranked if f.code not in ("chains",) and not f.code.startswith("tire-axle")][:count]
+    return Bars("Limits, least left first", tuple(_bar(desk, f) for f in chosen), head=("Limit", "Used of allowed", "Outcome"))
+
+
+def _bar(desk: Desk, finding: Finding) -> Bar:
+    show = desk.shower
+    demand = show.value(finding.demand, finding.kind) if finding.demand is not None else NOT_CHECKED
+    capacity = show.value(finding.capacity or 0.0, finding.kind)
+    known = finding.outcome is not Outcome.NOT_CHECKED
+    return Bar(
+        desk.say(short(finding.code, finding.title)), demand, capacity, share(finding) if known else None,
+        finding.outcome.value, LEVELS[finding.outcome],
+    )  # fmt: skip
+
+
+def cautions(desk: Desk) -> Cautions:
+    """Usual cautions; signal words after ANSI Z535.4, used sparingly."""
+    rows = [
+        Caution("WARNING", "Chock the wheels before coupling or uncoupling; a trailer that rolls can kill."),
+        Caution("", "Water, gas and cargo change the tongue weight: keep to the loading cases printed here."),
+        Caution("", FIRST + " " + COMPUTED + " Weigh the rig."),
+    ]
+    return Cautions("Cautions", tuple(Caution(r.signal, desk.say(r.text)) for r in rows))
+
+
+def missing(desk: Desk, count: int = 12) -> Table | None:
+    """What could not be checked and how to find out."""
+    unknown = desk.outcome(Outcome.NOT_CHECKED)
+    if not unknown:
+        return None
+    rows = [(desk.say(f.title), desk.say(desk.shower.needs(f.needs))) for f in unknown[:count]]
+    return Table("Not checked", ("Check", "What is missing"), tuple(rows), (1.0, 1.5), ("left", "left"))
+
+
+def source_note(desk: Desk) -> Note:
+    """Where the numbers come from."""
+    return Note(f"{COMPUTED} Formulas, sources and all checks: full report.")
+
+
+def facts(desk: Desk) -> tuple[str, ...]:
+    """Lines that belong to the rig and not to a number."""
+    return unique(filter(None, (desk.rig.note or "",)))

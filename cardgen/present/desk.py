@@ -1,0 +1,142 @@
+"""What every card and page is made from: the assessment, the checklist and who reads it."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from cardgen.checklist.types import Checklist
+from cardgen.model.results import Assessment, Figure, Finding, Outcome, TirePlan
+from cardgen.model.rig import Rig
+from cardgen.model.slug import slug
+from cardgen.present.format import LANGUAGES, NOT_CHECKED, Shower, day_words
+from cardgen.present.levels import Level
+from cardgen.present.words import translate
+
+LEVELS: dict[Outcome, Level] = {
+    Outcome.OVER: "over",
+    Outcome.CLOSE: "close",
+    Outcome.NOT_CHECKED: "unknown",
+    Outcome.WITHIN: "within",
+}
+RANK = {Outcome.OVER: 0, Outcome.NOT_CHECKED: 1, Outcome.CLOSE: 2, Outcome.WITHIN: 3}
+
+
+@dataclass(frozen=True, slots=True)
+class Edition:
+    """Which issue of the cards this is.
+
+    Args:
+        revision: running number, from 1 [-].
+        day: day from which the printed content holds.
+        base_url: address under which the output folder is served, None when there is none.
+    """
+
+    revision: int
+    day: dt.date
+    base_url: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Desk:
+    """Everything a presenter needs.
+
+    Args:
+        assessment: figures and findings.
+        checklist: the rig's checklist.
+        shower: units and market of the reader.
+        edition: revision, day and address.
+    """
+
+    assessment: Assessment
+    checklist: Checklist
+    shower: Shower
+    edition: Edition
+    extra: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def rig(self) -> Rig:
+        """The rig."""
+        return self.assessment.rig
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """All findings, worst first, the least margin first within an outcome."""
+        return tuple(sorted(self.assessment.findings, key=lambda f: (RANK[f.outcome], -(share(f) or 0.0))))
+
+    def outcome(self, *outcomes: Outcome) -> tuple[Finding, ...]:
+        """The findings with one of some outcomes, worst first."""
+        return tuple(f for f in self.findings if f.outcome in outcomes)
+
+    def say(self, text: str) -> str:
+        """Put one of our own texts into the words of the reader's market."""
+        return translate(text, self.rig.market)
+
+    def figure(self, name: str) -> Figure | None:
+        """Return a rig-wide figure."""
+        return self.assessment.computed.figures.get(name)
+
+    def shown(self, name: str) -> str:
+        """Write a rig-wide figure, or ``not checked``."""
+        return self.shower.figure(self.figure(name))
+
+    def worst(self, name: str) -> str:
+        """Write the largest value of a figure over the cases; unknown when any case is."""
+        figures = [c.figures[name] for c in self.assessment.computed.cases if name in c.figures]
+        known = [f for f in figures if f.value is not None]
+        if not figures or len(known) < len(figures):
+            return NOT_CHECKED
+        top = max(known, key=lambda f: f.value or 0.0)
+        return self.shower.figure(top)
+
+    def tire(self, position: str) -> TirePlan | None:
+        """Return the plan of a tire position."""
+        return self.assessment.computed.tires.get(position)
+
+    @property
+    def language(self) -> str:
+        """BCP 47 tag of the texts."""
+        return LANGUAGES[self.rig.market]
+
+    @property
+    def slug(self) -> str:
+        """Folder name of the rig."""
+        return slug(self.rig.nickname)
+
+    @property
+    def date(self) -> str:
+        """The edition's day in words."""
+        return day_words(self.edition.day)
+
+    @property
+    def subtitle(self) -> str:
+        """The rig in a few words."""
+        trailer, vehicle = self.rig.trailer, self.rig.vehicle
+        body = trailer.body.replace("_", " ")
+        year = f"{trailer.year} " if trailer.year else ""
+        kind = {"suv": "SUV"}.get(vehicle.kind or "", vehicle.kind or "vehicle")
+        year2 = f"{vehicle.year} " if vehicle.year else ""
+        return f"{year}{self.say(body)} behind {year2}{kind}"
+
+    def url(self, card: str) -> str | None:
+        """Address of the full report for a card of this revision; None without a base address."""
+        if self.edition.base_url is None:
+            return None
+        return f"{self.edition.base_url.rstrip('/')}/{self.slug}/?c={card}&r={self.edition.revision}"
+
+
+def share(finding: Finding) -> float | None:
+    """Demand over capacity [-]; for a band the position that is nearest an end."""
+    if finding.demand is None or not finding.capacity:
+        return None
+    if finding.low is None:
+        return finding.demand / finding.capacity
+    if finding.demand < finding.low:
+        return 1.0 + (finding.low - finding.demand) / finding.low if finding.low else None
+    return finding.demand / finding.capacity
+
+
+def unique(texts: Iterable[str]) -> tuple[str, ...]:
+    """Drop repeats, keeping the order."""
+    return tuple(dict.fromkeys(texts))

@@ -1,0 +1,31 @@
+"""From a checked rig to the desk: compute, check, choose the checklist."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from cardgen.checklist.features import features
+from cardgen.checklist.select import build
+from cardgen.checklist.values import values
+from cardgen.limits.registry import assess
+from cardgen.model.rig import Rig
+from cardgen.physics.compute import compute
+from cardgen.present.desk import Desk, Edition
+from cardgen.present.format import Shower, system_of
+from cardgen.units import System
+
+
+def prepare(rig: Rig, day: dt.date, edition: Edition | None = None, units: System | None = None) -> Desk:
+    """Assess a rig and lay everything out for the presenters.
+
+    Args:
+        rig: the rig.
+        day: the build date, for ages and due dates.
+        edition: revision, its day and the report's address; revision 1 when None.
+        units: units asked for on the command line, None for the rig's own.
+    """
+    assessment = assess(compute(rig), day)
+    shower = Shower(system_of(rig, units), rig.market)
+    checklist = build(rig, features(rig), values(assessment, shower.system), day)
+    base = rig.preferences.base_url
+    return Desk(assessment, checklist, shower, edition or Edition(1, day, base))
