@@ -43,6 +43,8 @@ YAML: Mapping[str, str] = {
     " So that no tool misreads the file, write true or false for a flag, and quotes around a text.",
     "yaml-number": "YAML 1.1 reads some plain figures as something else: 1:30 as ninety, 0119 as an octal number,"
     " 1_000 without the underscore, .inf and .nan as no number at all. Put a text in quotes.",
+    "yaml-comma": "Inside brackets or braces a comma separates values, so that {weight: 5,000 lb} holds the weight"
+    " '5' and a field named '000 lb'. Put the quantity in quotes, or write the group on lines of its own.",
     "yaml-depth": "Groups are nested deeper than any rig needs. Check indentation and brackets.",
     "yaml-nodes": "The file holds far more values than any rig has. Check that it is the right file.",
 }

@@ -10,9 +10,10 @@ from cardgen.source.limits import Bounds
 _SAVE = "save the file as UTF-8 without byte order mark"
 _FOREIGN = re.compile(
     "[^\t\n\r\x20-\x7e\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]"
-    "|[\u2028\u2029\ufeff\u202a-\u202e\u2066-\u2069]"
+    "|[\xad\u200b\u2028\u2029\u2060-\u2064\ufeff\u202a-\u202e\u2066-\u2069]"
 )
-"""Control characters, foreign line ends, byte order marks and direction overrides."""
+"""Control characters, foreign line ends, blanks without width, byte order marks and
+direction overrides; joiners and direction marks, which some scripts need, may stay."""
 
 
 def foreign(text: str) -> re.Match[str] | None:

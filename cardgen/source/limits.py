@@ -14,6 +14,7 @@ class Bounds:
         depth: most levels of nesting [-].
         nodes: most nodes, parts included [-].
         text: longest single text [characters].
+        chain: most parts that refer to each other in a row [-].
         faults: most faults reported for one file [-].
     """
 
@@ -21,4 +22,5 @@ class Bounds:
     depth: int = 30
     nodes: int = 20_000
     text: int = 2_000
+    chain: int = 10
     faults: int = 500

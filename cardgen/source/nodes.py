@@ -23,6 +23,7 @@ from yaml.events import (
     StreamStartEvent,
 )
 
+from cardgen.source.commas import cut_by_comma
 from cardgen.source.decode import foreign, name_of
 from cardgen.source.faults import Fault, Path, Place, StopReadingError, fault
 from cardgen.source.limits import Bounds
@@ -67,7 +68,9 @@ class _Reader:
         return Place(self.file, mark.line + 1, mark.column + 1)
 
     def say(self, code: str, event: Event, path: Path, message: str, hint: str) -> None:
-        found = fault(code, self.place(event), path, message, hint)
+        self.report(fault(code, self.place(event), path, message, hint))
+
+    def report(self, found: Fault) -> None:
         if len(self.faults) >= self.bounds.faults:
             raise StopReadingError(found)
         self.faults.append(found)
@@ -115,7 +118,7 @@ class _Reader:
             self.stop("yaml-nodes", event, path, message, hint)
         if level > self.bounds.depth:
             message = f"nesting goes deeper than {self.bounds.depth} levels"
-            self.stop("yaml-depth", event, path, message, "check the indentation and brackets")
+            self.stop("yaml-depth", event, path[:2], message, "check the indentation and brackets")
         if isinstance(event, AliasEvent):
             message = f"'*{(event.anchor or '')[:40]}' repeats another place of the file"
             self.say("yaml-alias", event, path, message, _NO_ANCHORS)
@@ -141,12 +144,20 @@ class _Reader:
 
     def mapping(self, start: Event, path: Path, level: int) -> Node:
         entries: dict[str, Entry] = {}
+        last, before = "", None
         for event in self.events:
             if isinstance(event, MappingEndEvent):
                 break
             key = self.key(event, path, level)
             inner = (*path, "?" if key is None else key)
-            value = self.node(next(self.events), inner, level + 1)
+            following = next(self.events)
+            bare = isinstance(following, ScalarEvent) and following.value == ""
+            if bare and last in entries and cut_by_comma(before, event):
+                self.cut(entries[last].value, event, (*path, last))
+                entries[last] = Entry(entries[last].key, Node(None, entries[last].value.place))
+                before = event
+                continue
+            value = self.node(following, inner, level + 1)
             if key is None:
                 continue
             if key in entries:
@@ -155,7 +166,16 @@ class _Reader:
                 self.say("yaml-duplicate", event, inner, message, "keep one of the two")
                 continue
             entries[key] = Entry(self.place(event), value)
+            last, before = key, following
         return branch(entries, self.place(start))
+
+    def cut(self, value: Node, event: Event, path: Path) -> None:
+        """Report a number that YAML cut in two at its comma, once."""
+        if isinstance(value.value, str) and isinstance(event, ScalarEvent):
+            whole = f"{value.value},{event.value[:40]}"
+            message = f"inside brackets YAML cuts '{whole}' in two at the comma"
+            found = fault("yaml-comma", value.place, path, message, f'write "{whole}" in quotes')
+            self.report(found)
 
     def key(self, event: Event, path: Path, level: int) -> str | None:
         if not isinstance(event, ScalarEvent):
@@ -173,7 +193,9 @@ class _Reader:
             return None
         odd = foreign(name)
         trouble = key_surprise(name, plain)
-        if odd or not name.strip() or len(name) > 200 or "\n" in name:
+        if any(letter.isspace() and letter != " " for letter in name):
+            trouble = trouble or ("the field name holds an unusual blank", "type the blanks again")
+        if odd or not name.strip() or len(name) > 200:
             trouble = trouble or ("this is no usable field name", "write a plain word")
         if trouble:
             self.say("yaml-key", event, path, *trouble)
@@ -182,10 +204,16 @@ class _Reader:
 
     def sequence(self, start: Event, path: Path, level: int) -> Node:
         items: list[Node] = []
+        before: Event | None = None
         for event in self.events:
             if isinstance(event, SequenceEndEvent):
                 break
-            items.append(self.node(event, (*path, len(items)), level + 1))
+            if cut_by_comma(before, event):
+                self.cut(items[-1], event, (*path, len(items) - 1))
+                items[-1] = Node(None, items[-1].place)
+            else:
+                items.append(self.node(event, (*path, len(items)), level + 1))
+            before = event
         return branch(items, self.place(start))
 
     def scalar(self, event: ScalarEvent, path: Path) -> Node:

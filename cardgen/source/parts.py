@@ -126,6 +126,10 @@ class _Loader:
             message = f"the parts refer to each other in a circle: {circle}"
             self.say("part-cycle", node.place, where, message, "delete one of these references")
             return None
+        if len(chain) >= self.bounds.chain or len(field) >= self.bounds.depth:
+            message = f"parts refer to parts more than {self.bounds.chain} times over, or too deep"
+            self.say("part-size", node.place, where, message, "let parts refer to fewer other parts")
+            return None
         if name not in self.made:
             self.made[name] = self.open_part(name, node.place, field, chain)
         return self.made[name]

@@ -22,7 +22,7 @@ def events_of(text: str, file: str) -> Iterator[Event]:
             yield event
     except yaml.MarkedYAMLError as found:
         raise StopReadingError(_explain(found, text, file)) from found
-    except (yaml.YAMLError, ValueError, OverflowError, IndexError, RecursionError) as found:
+    except (yaml.YAMLError, ValueError, OverflowError, IndexError) as found:
         mark = loader.get_mark()
         place = Place(file, mark.line + 1, mark.column + 1)
         message = "YAML cannot read this place"
