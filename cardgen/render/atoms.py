@@ -13,9 +13,9 @@ from math import ceil
 from cardgen.present import blocks as b
 from cardgen.render import figures
 from cardgen.render.fonts import Weight
-from cardgen.render.html import PT, Pen, bar_height
+from cardgen.render.html import Pen, bar_height
 from cardgen.render.scale import Scale
-from cardgen.render.wrap import last_line, lines, width
+from cardgen.render.wrap import PT, last_line, lines, width
 
 LEADING = 1.27
 BORDERS = {"over": (1.6, 1.6, 2.0, 2.4), "close": (0.8, 1.2, 1.4, 2.0), "unknown": (0.5, 1.2, 1.4, 2.0)}
@@ -187,16 +187,8 @@ def _bars(block: b.Bars, place: Place) -> Iterator[Atom]:
 
 
 def _line(line: b.CheckLine, prefix: str, place: Place) -> Atom:
-    pt = place.scale.item
-    em = pt * PT
-    room = place.width - 1.5 * em
-    text = f"{prefix}: {line.text}" if line.if_fitted else line.text
-    count, used = last_line(text, pt, room)
-    if line.answer:
-        answer = width(line.answer, pt, "bold") + 0.4 * em
-        if used + 0.4 * em + answer > room:
-            count += ceil(answer / room)
-    return Atom((0.12 + LEADING * max(1, count)) * em)
+    em = place.scale.item * PT
+    return Atom((0.12 + LEADING * place.pen.item(line, prefix).lines) * em)
 
 
 def _phase_head(phase: b.CheckPhase, place: Place) -> Atom:

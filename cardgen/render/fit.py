@@ -15,10 +15,11 @@ from dataclasses import replace
 
 from cardgen.present.blocks import Block, Card
 from cardgen.render.atoms import Atom, Place, atoms, header
-from cardgen.render.html import PT, Part, Pen, Plan, default_gap, split
+from cardgen.render.html import Part, Pen, Plan, default_gap, split
 from cardgen.render.scale import Scale
 from cardgen.render.sizes import Size, TypeRange
 from cardgen.render.survey import Survey
+from cardgen.render.wrap import PT
 
 LINE = 8.0  # mm from one ruled line to the next
 WORTH = 3  # ruled lines under which an empty rest stays empty

@@ -8,15 +8,15 @@ from pathlib import Path
 from jinja2 import TemplateError
 from markupsafe import Markup
 
-from cardgen.present.blocks import Bar, Block, Card, Drawing, Pair, Qr
+from cardgen.present.blocks import Bar, Block, Card, CheckLine, Drawing, Pair, Qr
 from cardgen.present.figures import LimitBar
 from cardgen.render import figures, qr
 from cardgen.render.env import environment
 from cardgen.render.fonts import FAMILY
 from cardgen.render.scale import Scale
 from cardgen.render.sizes import Size
+from cardgen.render.wrap import PT, last_line
 
-PT = 25.4 / 72  # mm
 PAIR_GAP = 4.0  # % of the width
 STYLES = ("styles/card.css", "styles/extra.css")
 
@@ -36,6 +36,25 @@ class DrawnQr:
 def bar_height(pt: float) -> float:
     """Height of a limit bar beside items of a type size [mm]."""
     return 0.72 * pt * PT
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A checklist item as it will be set.
+
+    Args:
+        text: what is printed before the answer.
+        low: whether the answer stands on a line of its own.
+        start: where the leader dots begin [mm from the left of the text].
+        dots: length of the leader [mm].
+        lines: lines of text and answer together [-].
+    """
+
+    text: str
+    low: bool
+    start: float
+    dots: float
+    lines: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +100,23 @@ class Pen:
         """Draw a QR code."""
         code = qr.draw(block.payload, self.size.qr, block.caption)
         return DrawnQr(Markup(code.svg), code.side)
+
+    def item(self, line: CheckLine, if_fitted: str) -> Item:
+        """Measure a checklist item: where its text ends and where its answer begins."""
+        em = self.pt * PT
+        room = self.width - 1.5 * em
+        text = f"{if_fitted}: {line.text}" if line.if_fitted else line.text
+        count, used = last_line(text, self.pt, room)
+        if not line.answer:
+            return Item(text, False, 0.0, 0.0, max(1, count))
+        rows, answer = last_line(line.answer, self.pt, room, "bold")
+        start = used + 0.4 * em
+        low = rows > 1 or start + answer + 1.2 * em > room
+        if low:
+            start = 0.0
+            count += rows
+        dots = max(0.0, room - start - answer - 0.4 * em) if rows == 1 else 0.0
+        return Item(text, low, round(start, 2), round(dots, 2), max(1, count))
 
     def beside(self, code: DrawnQr) -> bool:
         """Whether a code leaves room for its caption beside it."""

@@ -68,7 +68,7 @@ def matrix(payload: str, correction: Correction = "Q") -> tuple[tuple[bool, ...]
 
 
 def _path(cells: tuple[tuple[bool, ...], ...]) -> str:
-    """Return one path: a rectangle for every run of dark modules in a row."""
+    """Return one path to be stroked one module wide: a line for every dark run of a row."""
     parts: list[str] = []
     for y, row in enumerate(cells):
         x = 0
@@ -79,7 +79,7 @@ def _path(cells: tuple[tuple[bool, ...], ...]) -> str:
             end = x
             while end < len(row) and row[end]:
                 end += 1
-            parts.append(f"M{x + QUIET} {y + QUIET}h{end - x}v1h{x - end}z")
+            parts.append(f"M{x + QUIET} {y + QUIET}.5h{end - x}")
             x = end
     return "".join(parts)
 
@@ -102,6 +102,6 @@ def draw(payload: str, least_side: float, title: str, correction: Correction = "
     svg = (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {count} {count}" '
         f'width="{side:g}mm" height="{side:g}mm" shape-rendering="crispEdges">'
-        f'<title>{escape(title)}</title><path d="{_path(cells)}" fill="#000"/></svg>'
+        f'<title>{escape(title)}</title><path d="{_path(cells)}" fill="none" stroke="#000"/></svg>'
     )
     return QrCode(svg, side, side / count, (len(cells) - 17) // 4)
