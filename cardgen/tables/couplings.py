@@ -140,7 +140,7 @@ def chain_minimum(gvwr: float) -> float:
     Raises:
         OutOfTableError: not a weight.
 
-    Source: ``j684-chains`` up to 10,000 lb, ``law-us-nh-chains`` above.
+    Source: ``j684-chains`` up to 10,000 lb, ``law-nh-chains`` above.
     """
     table = read("couplings")["chains"]["each"]
     if gvwr > class_limit(4) and not holds(gvwr, "<=", class_limit(4)):

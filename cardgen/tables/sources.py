@@ -57,7 +57,7 @@ class Source:
 def all_sources() -> dict[str, Source]:
     """Every source record by key [-].
 
-    Source: ``data/sources.yaml``.
+    Source: ``data/sources.yaml``, ``data/law_sources.yaml``.
     """
     return {
         key: Source(
@@ -68,7 +68,7 @@ def all_sources() -> dict[str, Source]:
             Standing(entry["standing"]),
             entry.get("note", ""),
         )
-        for key, entry in read("sources").items()
+        for key, entry in (read("sources") | read("law_sources")).items()
     }
 
 
@@ -84,7 +84,7 @@ def source(key: str) -> Source:
     Raises:
         NotInTableError: no such key.
 
-    Source: ``data/sources.yaml``.
+    Source: ``data/sources.yaml``, ``data/law_sources.yaml``.
     """
     try:
         return all_sources()[key]
