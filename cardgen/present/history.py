@@ -1,0 +1,97 @@
+"""Revisions of a rig's cards, what changed with each, and whether a printed card is still current."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from cardgen.present.format import day_words
+
+
+@dataclass(frozen=True, slots=True)
+class Revision:
+    """One revision of a rig.
+
+    Args:
+        number: running number, from 1 [-].
+        day: day of the build that made it.
+        changes: what changed, in words, for example ``ball mount drop 2 in -> 4 in`` [-].
+        cards: ids of the cards whose print changed; empty for all of them [-].
+    """
+
+    number: int
+    day: dt.date
+    changes: tuple[str, ...] = ()
+    cards: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Download:
+    """One file that is offered on the report.
+
+    Args:
+        id: id of the card, for example ``glovebox-card`` [-].
+        letter: short name in the card's QR address [-].
+        title: what it is [-].
+        href: address relative to the report [-].
+        revision: revision in which its print last changed [-].
+        note: size and faces, in words [-].
+    """
+
+    id: str
+    letter: str
+    title: str
+    href: str
+    revision: int
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RevisionRow:
+    """One line of the revision history, ready to print."""
+
+    number: str
+    date: str
+    changes: tuple[str, ...]
+    cards: str
+
+
+def rows(history: Sequence[Revision], downloads: Sequence[Download]) -> tuple[RevisionRow, ...]:
+    """Write the history, newest first."""
+    titles = {d.id: d.title for d in downloads}
+    out = []
+    for one in sorted(history, key=lambda r: -r.number):
+        names = [titles.get(card, card) for card in one.cards]
+        words = ", ".join(names) if names else "all cards"
+        changes = one.changes or ("first revision" if one.number == 1 else "nothing recorded",)
+        out.append(RevisionRow(str(one.number), day_words(one.day), changes, words))
+    return tuple(out)
+
+
+def currency(
+    revision: int, day: dt.date, history: Sequence[Revision], downloads: Sequence[Download]
+) -> dict[str, Any]:
+    """Data with which the page tells whether the card that led here is current.
+
+    A card of revision r is current as long as its own print has not changed since, even
+    when other cards of the rig have newer revisions.
+    """
+    letters = {d.id: d.letter for d in downloads}
+    return {
+        "revision": revision,
+        "date": day_words(day),
+        "cards": {
+            d.letter: {"id": d.id, "title": d.title, "changed": d.revision, "href": d.href} for d in downloads
+        },
+        "history": [
+            {
+                "n": r.number,
+                "date": day_words(r.day),
+                "changes": list(r.changes),
+                "cards": [letters.get(c, c) for c in r.cards],
+            }
+            for r in sorted(history, key=lambda r: -r.number)
+        ],
+    }
