@@ -1,0 +1,1 @@
+"""The personalised checklist: items as data, chosen by features, filled with values."""

@@ -1,0 +1,84 @@
+"""The owner's own items, replacements and removals: what is wrong with them, what counts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from difflib import get_close_matches
+
+from cardgen.checklist.catalog import catalog
+from cardgen.checklist.types import SAFETY, Problem
+from cardgen.model.rig import Rig
+
+
+def problems(rig: Rig) -> list[Problem]:
+    """Every fault in ``checklist`` of a rig file, with the field and what to write.
+
+    Args:
+        rig: the rig whose changes are looked at.
+
+    Returns:
+        Faults in the order of the file; an empty list when all changes count.
+    """
+    return [*_added(rig), *_named(rig), *_reasons(rig)]
+
+
+def _added(rig: Rig) -> Iterator[Problem]:
+    keys = [phase.key for phase in catalog().scheme.phases]
+    for at, own in enumerate(rig.checklist.add):
+        path = f"checklist.add[{at}]"
+        if own.phase not in keys:
+            yield Problem(f"{path}.phase", f"'{own.phase}' is not a phase", _nearest(own.phase, keys))
+        if not own.text.strip():
+            yield Problem(f"{path}.text", "the item has no text", "write what to do")
+
+
+def _named(rig: Rig) -> Iterator[Problem]:
+    ids = [item.id for item in catalog().items]
+    for field, table in (("replace", rig.checklist.replace), ("remove", rig.checklist.remove)):
+        for key in table:
+            if key not in ids:
+                yield Problem(
+                    f"checklist.{field}.{key}",
+                    f"'{key}' is not the id of an item",
+                    _nearest(key, ids),
+                )
+    for key, text in rig.checklist.replace.items():
+        path = f"checklist.replace.{key}"
+        if not text.strip():
+            yield Problem(path, "the new wording is empty", "write the text, or use remove")
+        if key in rig.checklist.remove:
+            yield Problem(path, f"'{key}' is replaced and removed", "keep one of the two")
+
+
+def _reasons(rig: Rig) -> Iterator[Problem]:
+    severity = {item.id: item.severity for item in catalog().items}
+    for key, reason in rig.checklist.remove.items():
+        if not reason.strip():
+            safety = severity.get(key) == SAFETY
+            what = "a safety-critical item" if safety else "an item"
+            yield Problem(
+                f"checklist.remove.{key}",
+                f"{what} cannot be removed without a reason",
+                "write the reason; it is printed",
+            )
+
+
+def _nearest(word: str, known: list[str]) -> str:
+    found = get_close_matches(word, known, n=1, cutoff=0.5)
+    if found:
+        return f"did you mean '{found[0]}'?"
+    return "use one of: " + ", ".join(known) if len(known) < 30 else "see the ids in the report"
+
+
+def replacements(rig: Rig) -> dict[str, str]:
+    """Item id to the owner's wording, without faulty entries."""
+    return {
+        key: text.strip()
+        for key, text in rig.checklist.replace.items()
+        if text.strip() and key not in rig.checklist.remove
+    }
+
+
+def removals(rig: Rig) -> dict[str, str]:
+    """Item id to the owner's reason; a removal without a reason does not count."""
+    return {key: why.strip() for key, why in rig.checklist.remove.items() if why.strip()}

@@ -1,0 +1,212 @@
+"""Derive the features that conditions ask for from a rig.
+
+What a missing field means
+--------------------------
+- Objects the rig file describes (spare wheel, weight-distributing hitch, tanks,
+  batteries, LP cylinders) are there when they are described. A living space that
+  lists no cylinder may still have one, so ``lp`` is then unknown (None).
+- What the trailer's body tells is taken from it: a boat trailer carries a boat,
+  a horse trailer animals, a caravan, camper or travel trailer has rooms, and what
+  such a body has no place for (a refrigerator on a boat trailer) is not there.
+- Everything else that is left out is None. A condition that rests on it keeps a
+  safety-critical line, marked "if fitted"; for other lines the feature's
+  ``left_out`` decides (see ``features.yaml``).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from cardgen.checklist.conditions import Value
+from cardgen.model.rig import Rig
+
+WIDE = 2.032
+"""Trailer width [m] from which US law asks for clearance and identification lamps:
+80 in, 49 CFR 393.11 and FMVSS 108, as charted by the Texas DPS."""
+REVERSE_WIRE = ("5-flat", "7-blade", "7-flat-au", "12-flat-au", "13-pin")
+"""Plugs with a reverse lamp circuit (ISO 11446, SAE J2863 family; flat AU plugs from memory)."""
+ROOMS = ("camper", "travel_trailer", "caravan")
+DECKS = ("utility", "car_hauler")
+
+
+def features(rig: Rig) -> dict[str, Value]:
+    """Return every feature of a rig; None where the rig file does not say.
+
+    Args:
+        rig: the rig as the model holds it.
+
+    Returns:
+        feature name to text, flag or count [-], with the names of ``features.yaml``.
+    """
+    made: dict[str, Value] = {}
+    for part in (_coupling, _brakes, _electric, _running_gear, _tanks_gas, _rooms, _cargo, _vehicle):
+        made |= part(rig)
+    return made
+
+
+def _coupling(rig: Rig) -> dict[str, Value]:
+    trailer, vehicle, gear = rig.trailer, rig.vehicle, rig.gear
+    ball = trailer.type == "ball"
+    chains = trailer.chains.count
+    friction = trailer.coupler.friction
+    if trailer.type == "fifth_wheel" or (friction is None and rig.market in ("us", "ca")):
+        friction = False
+    mount: bool | None = None
+    if not ball or (vehicle.receiver is not None and vehicle.receiver.fixed_ball):
+        mount = False
+    elif vehicle.receiver is not None or gear.mount is not None:
+        mount = True
+    tailgate = vehicle.tailgate
+    if tailgate is None and vehicle.kind is not None and vehicle.kind != "pickup":
+        tailgate = False
+    return {
+        "coupler": trailer.type,
+        "market": rig.market,
+        "commercial": rig.use == "commercial",
+        "lending": rig.use == "lending",
+        "ball_mount": mount,
+        "friction_coupler": friction,
+        "chains": 0 if chains is None and trailer.type == "fifth_wheel" else chains,
+        "jack": trailer.jack,
+        "weight_distribution": ball and gear.weight_distribution is not None,
+        "sway_control": gear.sway_control if ball else "none",
+        "tailgate": tailgate,
+    }
+
+
+def _brakes(rig: Rig) -> dict[str, Value]:
+    brakes = rig.trailer.brakes
+    kind = brakes.kind
+    breakaway, parking = rig.trailer.breakaway.fitted, brakes.parking
+    if kind == "none":
+        breakaway, parking = breakaway or False, parking or False
+    elif parking is None and rig.market in ("us", "ca"):
+        parking = False
+    return {
+        "brakes": kind,
+        "cab_brakes": None if kind is None else kind in ("electric", "electric_hydraulic"),
+        "breakaway": breakaway,
+        "parking_brake": parking,
+    }
+
+
+def _electric(rig: Rig) -> dict[str, Value]:
+    plug = rig.trailer.connector
+    return {
+        "connector": plug,
+        "reverse_wire": None if plug is None else plug in REVERSE_WIRE,
+        "charge_wire": rig.vehicle.charge_wire,
+        "plug_adapter": rig.gear.plug_adapter,
+        "trailer_battery": bool(rig.trailer.batteries),
+        "sway_electronics": rig.trailer.features.sway_electronics,
+    }
+
+
+def _running_gear(rig: Rig) -> dict[str, Value]:
+    trailer, vehicle = rig.trailer, rig.vehicle
+    width, other = trailer.dimensions.width, vehicle.width
+    return {
+        "spare": trailer.spare is not None,
+        "axles": trailer.axles.count,
+        "dual_tires": trailer.axles.tires_per_axle > 2,
+        "tpms": trailer.features.tpms,
+        "chocks": trailer.features.chocks,
+        "stabilizers": _living(rig, trailer.features.stabilizers, 0),
+        "wide_trailer": None if width is None else width.si >= WIDE,
+        "wider_than_vehicle": None if width is None or other is None else width.si > other.si,
+    }
+
+
+def _tanks_gas(rig: Rig) -> dict[str, Value]:
+    trailer, gear = rig.trailer, rig.trailer.features
+    held = {tank.holds for tank in trailer.tanks.values()}
+    count: int | None = len(trailer.cylinders)
+    burners = gear.lp_appliances
+    if burners is None and not _has_rooms(rig):
+        burners = False
+    lp: bool | None = bool(count)
+    if not count and burners is not False:
+        lp, count = burners, None
+    return {
+        "lp": lp,
+        "lp_cylinders": count,
+        "lp_appliances": burners,
+        "fresh_tank": "fresh" in held,
+        "waste_tanks": bool(held & {"grey", "black"}),
+        "water_heater": "heater" in held,
+        "fuel_tank": bool(held & {"fuel", "diesel"}),
+        "fridge": _living(rig, gear.fridge, "none"),
+        "generator": gear.generator,
+    }
+
+
+def _rooms(rig: Rig) -> dict[str, Value]:
+    gear = rig.trailer.features
+    flags: Mapping[str, Value] = {
+        "windows": gear.windows,
+        "screen_door": gear.screen_door,
+        "converter": gear.converter,
+        "awning": gear.awning,
+        "steps": gear.steps,
+        "antenna": gear.antenna,
+        "shore_power": gear.shore_power,
+    }
+    made = {name: _living(rig, value, False) for name, value in flags.items()}
+    made["roof_vents"] = _living(rig, gear.roof_vents, 0)
+    made["slide_outs"] = _living(rig, gear.slide_outs, 0)
+    made["outside_hatches"] = gear.outside_hatches
+    made["living_space"] = _has_rooms(rig)
+    return made
+
+
+def _has_rooms(rig: Rig) -> bool:
+    stated = rig.trailer.features.living_space
+    return rig.trailer.body in ROOMS if stated is None else stated
+
+
+def _living(rig: Rig, value: Value, absent: Value) -> Value:
+    """Leave out what a trailer without rooms has no place for, unless it is stated."""
+    return absent if value is None and not _has_rooms(rig) else value
+
+
+def _cargo(rig: Rig) -> dict[str, Value]:
+    body, gear = rig.trailer.body, rig.trailer.features
+    hauls = body in ("utility", "cargo", "car_hauler")
+    enclosed = gear.enclosed_cargo
+    if enclosed is None:
+        enclosed = body == "cargo"
+    deck = gear.open_deck
+    if deck is None:
+        deck = body in DECKS and not enclosed
+    boat = body == "boat"
+    return {
+        "tiedowns": gear.tiedowns if hauls or gear.tiedowns else False,
+        "carries_vehicle": _carried(rig, hauls),
+        "open_deck": deck,
+        "enclosed_cargo": enclosed,
+        "ramp": gear.ramp,
+        "bike_rack": gear.bike_rack,
+        "boat": boat,
+        "outboard": gear.outboard if boat else False,
+        "winch": gear.winch if boat else False,
+        "livestock": body == "horse" if gear.livestock is None else gear.livestock,
+        "partitions": gear.partitions,
+    }
+
+
+def _carried(rig: Rig, hauls: bool) -> bool | None:
+    stated = rig.trailer.features.carries_vehicle
+    if stated is not None:
+        return stated
+    if rig.trailer.body == "car_hauler":
+        return True
+    return None if hauls else False
+
+
+def _vehicle(rig: Rig) -> dict[str, Value]:
+    vehicle = rig.vehicle
+    return {
+        "tow_mirrors": vehicle.mirrors.towing,
+        "camera": vehicle.camera,
+        "tow_mode": vehicle.tow_mode,
+    }

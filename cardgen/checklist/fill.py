@@ -1,0 +1,31 @@
+"""Put values into the text of an item, or the fallback words where a value is unknown."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from cardgen.checklist.catalog import catalog
+from cardgen.checklist.schema import PLACE, Item
+from cardgen.checklist.words import adapt
+
+
+def fill(item: Item, values: Mapping[str, str | None], market: str = "us") -> str:
+    """Return the printed text of an item.
+
+    Never an empty brace, never the word None: what is unknown, missing or blank
+    prints the fallback words of ``values.yaml``.
+
+    Args:
+        item: the item with its ``{name}`` places.
+        values: formatted texts by value name [-].
+        market: market whose trade words the text uses [-].
+    """
+    defs = catalog().values
+
+    def put(name: str) -> str:
+        text = (values.get(name) or "").strip()
+        return text or adapt(defs[name].fallback, market)
+
+    parts = PLACE.split(adapt(item.text, market))
+    text = "".join(put(part) if at % 2 else part for at, part in enumerate(parts))
+    return text[0].upper() + text[1:]

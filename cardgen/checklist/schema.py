@@ -1,0 +1,157 @@
+"""Shapes of the data files of this room, checked by pydantic when they are loaded."""
+
+from __future__ import annotations
+
+import re
+from typing import Literal
+
+from cardgen.units.record import field, record
+
+PLACE = re.compile(r"\{(\w+)\}")
+Severity = Literal["safety_critical", "important", "good_habit"]
+Signal = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
+Mode = Literal["tell", "show", "confirm", "sign"]
+Standing = Literal["published", "reprint", "memory", "practice"]
+
+
+@record
+class FeatureDef:
+    """A feature that conditions may ask for."""
+
+    kind: Literal["flag", "count", "choice"]
+    meaning: str
+    left_out: Literal["absent", "ask"]
+    choices: tuple[str, ...] = ()
+
+
+@record
+class ValueDef:
+    """A value that texts may print, and the words in its place when it is unknown."""
+
+    kind: str
+    meaning: str
+    fallback: str
+
+
+@record
+class Source:
+    """Where an item comes from."""
+
+    title: str
+    publisher: str
+    year: str
+    standing: Standing
+
+    def words(self) -> str:
+        """The source as it is printed, its standing never left out."""
+        if self.standing == "practice":
+            return self.title
+        text = ", ".join(part for part in (self.title, self.publisher, self.year) if part)
+        mark = {"memory": " (from memory)", "reprint": " (read in a reprint)", "published": ""}
+        return text + mark[self.standing]
+
+
+@record
+class Phase:
+    """A phase of a tow."""
+
+    key: str
+    title: str
+    reading: Literal["read then do", "do then confirm", "learn before"]
+    about: str = ""
+
+
+@record
+class Scheme:
+    """Phases in order and the closed lists that items choose from, key to words."""
+
+    phases: tuple[Phase, ...]
+    frequencies: dict[str, str]
+    severities: dict[Severity, str]
+    tiers: dict[int, str]
+    modes: dict[Mode, str]
+    signal_words: dict[str, str]
+
+
+@record
+class Item:
+    """One item as the data file holds it."""
+
+    id: str
+    text: str
+    done: str
+    why: str
+    every: tuple[str, ...]
+    severity: Severity
+    tier: Literal[1, 2, 3]
+    source: tuple[str, ...]
+    when: str = ""
+    signal: Signal | None = None
+    after: tuple[str, ...] = ()
+    mode: Mode | None = None
+    last: bool = False
+    phase: str = ""
+
+    @property
+    def places(self) -> tuple[str, ...]:
+        """Names of the values that the text prints."""
+        return tuple(PLACE.findall(self.text))
+
+
+@record
+class MarketDef:
+    """Constants of one market and where they come from."""
+
+    drive_side: Literal["left", "right"]
+    road_units: Literal["us", "metric"]
+    first_stop: str
+    retorque: str
+    bearing_interval: str
+    test_speed: str
+    triangles_source: tuple[str, ...]
+    emergency_number: str
+    triangles: str | None = None
+
+
+@record
+class SwayDef:
+    """A market's own words on a swaying trailer."""
+
+    first: str
+    never: str
+    brake: str
+    source: tuple[str, ...]
+    brake_source: tuple[str, ...]
+
+
+@record
+class DueDef:
+    """Something that falls due by the calendar."""
+
+    key: str
+    title: str
+    date: str
+    rule: Literal["interval", "idle", "change", "expires"]
+    source: tuple[str, ...]
+    months: int = 0
+    items: tuple[str, ...] = ()
+    frequency: str = ""
+    when: str = ""
+    note: str = ""
+
+
+@record
+class HandSignal:
+    """One signal of the helper who guides a vehicle to the coupling."""
+
+    meaning: str
+    sign: str
+    palms: str
+
+
+@record
+class Words:
+    """Trade words: groups of replacements, and which groups a market uses in turn."""
+
+    groups: dict[str, dict[str, str]] = field(default_factory=dict)
+    markets: dict[str, tuple[str, ...]] = field(default_factory=dict)

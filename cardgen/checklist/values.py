@@ -1,0 +1,232 @@
+"""Format the figures of a rig for the texts of the checklist; None where unknown."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable
+
+from cardgen.checklist.catalog import catalog
+from cardgen.checklist.features import features
+from cardgen.checklist.rigwords import count_values, fresh_plan, tank_advice, touch_list
+from cardgen.checklist.words import adapt
+from cardgen.model.results import Assessment
+from cardgen.model.rig import Rig
+from cardgen.units import Quantity, System, convert, feet_inches, inch_fraction, number, show
+from cardgen.units.show import NBSP, style_of
+
+YEAR = 365.25 * 86400.0
+"""Seconds of a year, as the units package counts it."""
+Texts = dict[str, str | None]
+
+
+def values(
+    assessment: Assessment,
+    system: System,
+    *,
+    lamp_list: str | None = None,
+    mirror_note: str | None = None,
+    brake_note: str | None = None,
+) -> Texts:
+    """Return the text of every value that items may print.
+
+    Args:
+        assessment: computed figures and the rig they belong to.
+        system: ``us`` or ``metric`` [-]; speeds and distances follow the road
+            signs of the rig's market.
+        lamp_list: lamps the place asks for at this width and length [-].
+        mirror_note: what the mirrors must show at the place [-].
+        brake_note: brakes the place asks for [-].
+
+    Returns:
+        Value name to text, None where unknown, with exactly the names of
+        ``values.yaml``.
+    """
+    rig = assessment.rig
+    made: Texts = dict.fromkeys(catalog().values)
+    made |= _weights(assessment, system)
+    made |= _pressures(assessment, system)
+    made |= _settings(assessment, system)
+    made |= _sizes(assessment, system)
+    made |= _road(assessment)
+    made |= _market(rig)
+    words = count_values(rig) | {
+        "touch_list": touch_list(features(rig)),
+        "fresh_plan": fresh_plan(rig, system),
+        "tank_advice": tank_advice(rig),
+    }
+    made |= {name: text and adapt(text, rig.market) for name, text in words.items()}
+    made |= {"lamp_list": lamp_list, "mirror_note": mirror_note, "brake_note": brake_note}
+    return made
+
+
+def _figure(assessment: Assessment, name: str) -> float | None:
+    found = assessment.computed.figures.get(name)
+    return None if found is None else found.value
+
+
+def _over_cases(assessment: Assessment, name: str, pick: Callable[[Iterable[float]], float]) -> float | None:
+    """Worst value of a figure over the cases; None when any case lacks it."""
+    found = [case.figures.get(name) for case in assessment.computed.cases]
+    known = [f.value for f in found if f is not None and f.value is not None]
+    return pick(known) if known and len(known) == len(found) else None
+
+
+def _si(quantity: Quantity | None) -> float | None:
+    return None if quantity is None else quantity.si
+
+
+def _first(*candidates: float | None) -> float | None:
+    return next((value for value in candidates if value is not None), None)
+
+
+def _show(si: float | None, kind: str, system: System) -> str | None:
+    return None if si is None else show(si, kind, system)
+
+
+def _range(low: float | None, high: float | None, kind: str, system: System) -> str | None:
+    if low is None or high is None:
+        return None
+    left, right = number(low, kind, system), show(high, kind, system)
+    return right if show(low, kind, system) == right else f"{left} to {right}"
+
+
+def _weights(assessment: Assessment, system: System) -> Texts:
+    rig = assessment.rig
+    loaded = _over_cases(assessment, "trailer_weight", max)
+    cargo = _over_cases(assessment, "cargo_weight", max)
+    water = _over_cases(assessment, "water_weight", max)
+    band = _figure(assessment, "band_low"), _figure(assessment, "band_high")
+    tongue = [_over_cases(assessment, "tongue_weight", pick) for pick in (min, max)]
+    masses = {
+        "trailer_weight": _first(loaded, _figure(assessment, "trailer_weight_max")),
+        "trailer_limit": _figure(assessment, "allowed_trailer"),
+        "unbraked_limit": _si(rig.vehicle.tow_rating.unbraked),
+        "cargo_limit": _si(rig.trailer.cargo_capacity),
+        "tie_down_need": cargo / 2.0 if cargo else None,
+        "water_weight": water,
+    }
+    made: Texts = {name: _show(si, "mass", system) for name, si in masses.items()}
+    made["tongue_band"] = _range(*band, "mass", system)
+    made["tongue_now"] = _range(tongue[0], tongue[1], "mass", system)
+    return made
+
+
+def _pressures(assessment: Assessment, system: System) -> Texts:
+    rig = assessment.rig
+    towing, plain = rig.vehicle.placard_towing, rig.vehicle.placard
+    spare = rig.trailer.spare.pressure if rig.trailer.spare else None
+    stated = {
+        "trailer": _si(rig.trailer.tire_pressure),
+        "front": _first(_si(towing.front), _si(plain.front)),
+        "rear": _first(_si(towing.rear), _si(plain.rear)),
+        "spare": _si(spare),
+    }
+    return {
+        f"pressure_{name}": _show(_first(_figure(assessment, f"pressure_{name}"), si), "pressure", system)
+        for name, si in stated.items()
+    }
+
+
+def _settings(assessment: Assessment, system: System) -> Texts:
+    rig = assessment.rig
+    gear, prefs = rig.gear, rig.preferences
+    gain = _first(rig.vehicle.brake_controller.gain, rig.gain_start)
+    bars = gear.weight_distribution
+    ball = rig.trailer.coupler.ball
+    age = rig.limits.tire_age
+    plug = rig.trailer.connector
+    made: Texts = {
+        "wheel_torque": _show(_si(rig.trailer.wheel_torque), "torque", system),
+        "ball_torque": _show(_si(gear.ball.torque) if gear.ball else None, "torque", system),
+        "ball_size": None if ball is None else ball.text or _short(ball.si, system),
+        "brake_gain": None if gain is None else f"{gain:g}",
+        "bar_setting": bars.links if bars else None,
+        "connector": plug and plug.replace("-", NBSP if plug[1:] == "-flat" else "-"),
+        "tire_age_limit": f"{age.si / YEAR:.3g}{NBSP}years" if age else None,
+        "idle": _show(_si(prefs.idle), "duration", system) or f"4{NBSP}weeks",
+    }
+    arch = bars.arches.engaged if bars else None
+    made["front_arch"] = _short(arch.si, system) if arch else None
+    return made
+
+
+def _sizes(assessment: Assessment, system: System) -> Texts:
+    rig = assessment.rig
+    size, vehicle = rig.trailer.dimensions, rig.vehicle
+    heights = [q.si for q in (size.height, vehicle.height) if q is not None]
+    coupler = rig.trailer.coupler.height
+    drop = _figure(assessment, "drop_needed")
+    way = "drop" if (drop or 0.0) >= 0 else "rise"
+    return {
+        "rig_height": _tall(max(heights), system) if size.height else None,
+        "rig_width": _tall(size.width.si, system) if size.width else None,
+        "rig_length": _length(rig, system),
+        "coupler_height": _short(coupler.si, system) if coupler else None,
+        "drop_needed": None if drop is None else f"{_short(abs(drop), system)} {way}",
+    }
+
+
+def _length(rig: Rig, system: System) -> str | None:
+    """Vehicle from its front bumper to the coupling plus the trailer, rounded up."""
+    parts = (
+        rig.vehicle.front_overhang,
+        rig.vehicle.wheelbase,
+        rig.vehicle.overhang,
+        rig.trailer.dimensions.length,
+    )
+    known = [q.si for q in parts if q is not None]
+    return _tall(sum(known), system) if len(known) == len(parts) else None
+
+
+def _short(si: float, system: System) -> str:
+    return inch_fraction(si, 8) if system == "us" else show(si, "length", system)
+
+
+def _tall(si: float, system: System) -> str:
+    """A clearance [m], rounded up: feet and inches, or metres with two decimals."""
+    if system == "us":
+        inches = math.ceil(convert(si, "length", "us") - 1e-6)
+        return feet_inches(si * inches / convert(si, "length", "us")) if inches else "0"
+    return f"{math.ceil(si * 100.0 - 1e-6) / 100.0:.2f}{NBSP}m"
+
+
+def _road(assessment: Assessment) -> Texts:
+    rig = assessment.rig
+    made = catalog().markets[rig.market]
+    units = made.road_units
+    top = _figure(assessment, "planned_speed_limit")
+    wind = _show(_si(rig.limits.wind), "speed", units)
+    torque = [show(q.si, "distance", units) for q in rig.preferences.retorque]
+    side = rig.preferences.drive_side or made.drive_side
+    floor = None if top is None else math.floor(convert(top, "speed", units) + 1e-6)
+    return {
+        "max_speed": None if floor is None else f"{floor}{NBSP}{style_of('speed', units).printed}",
+        "wind_limit": wind and f"wind of {wind} or more",
+        "retorque": _joined(torque) or made.retorque,
+        "first_stop": made.first_stop,
+        "test_speed": made.test_speed,
+        "bearing_interval": made.bearing_interval,
+        "triangles": made.triangles,
+        "emergency_number": made.emergency_number,
+        "crown_side": "left" if side == "right" else "right",
+    }
+
+
+def _joined(parts: list[str]) -> str | None:
+    if len(parts) < 2:
+        return parts[0] if parts else None
+    return f"{', '.join(parts[:-1])} and {parts[-1]}"
+
+
+def _market(rig: Rig) -> Texts:
+    sway = catalog().sway[rig.market]
+    who = rig.contacts[0] if rig.contacts else None
+    braked = features(rig)["cab_brakes"]
+    parts = [sway.first, sway.never, *([sway.brake] if braked else [])]
+    return {
+        "sway_first": adapt(sway.first, rig.market),
+        "sway_never": adapt(sway.never, rig.market),
+        "sway_brake": adapt(sway.brake, rig.market),
+        "sway_words": adapt("; ".join(parts), rig.market),
+        "help_phone": f"{who.who}, {who.phone}" if who else None,
+    }
