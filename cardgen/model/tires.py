@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from cardgen.units.field import Doc, Mass, Pressure
+from cardgen.units.field import Doc, Mass, Pressure, Speed
 from cardgen.units.record import record
 from cardgen.units.scalars import Count, Flag
 
@@ -42,12 +42,8 @@ class Tire:
     ] = None
     size: Annotated[str | None, Doc("size as marked", "tire sidewall", "ST205/75R14")] = None
     load_range: Annotated[str | None, Doc("load range letter", "tire sidewall", "C")] = None
-    load_index: Annotated[
-        Count | None, Doc("load index, single fitment", "tire sidewall", "100")
-    ] = None
-    extra_load: Annotated[
-        Flag | None, Doc("marked XL, extra load or reinforced", "tire sidewall")
-    ] = None
+    load_index: Annotated[Count | None, Doc("load index, single fitment", "tire sidewall", "100")] = None
+    extra_load: Annotated[Flag | None, Doc("marked XL, extra load or reinforced", "tire sidewall")] = None
     max_load: Annotated[
         Mass | None, Doc("maximum load of one tire, single fitment", "tire sidewall", "1,760 lb")
     ] = None
@@ -62,9 +58,10 @@ class Tire:
         Pressure | None,
         Doc("highest permitted cold pressure", "tire sidewall, if it differs from the above"),
     ] = None
-    speed_symbol: Annotated[str | None, Doc("speed symbol", "letter after the load index", "N")] = (
-        None
-    )
+    speed_symbol: Annotated[str | None, Doc("speed symbol", "letter after the load index", "N")] = None
+    speed_limit: Annotated[
+        Speed | None, Doc("top speed the sidewall states in words, if it does", "tire sidewall", "65 mph")
+    ] = None
     date_code: Annotated[
         str | None,
         Doc(

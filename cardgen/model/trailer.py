@@ -184,6 +184,14 @@ class Trailer:
         Mass | None,
         Doc("gross vehicle weight rating", "certification label, left front of the trailer"),
     ] = None
+    gtm: Annotated[
+        Mass | None,
+        Doc(
+            "gross trailer mass (GTM): axle load when coupled and fully loaded",
+            "trailer plate (Australia)",
+            "1,800 kg",
+        ),
+    ] = None
     cargo_capacity: Annotated[
         Mass | None,
         Doc(
@@ -197,10 +205,30 @@ class Trailer:
         Pressure | None,
         Doc("cold pressure on the trailer's tire label", "tire label, left front of the trailer"),
     ] = None
+    tire_size: Annotated[
+        str | None,
+        Doc("tire size on the trailer's tire label", "tire label, left front of the trailer", "ST205/75R14"),
+    ] = None
+    tires_by_table: Annotated[
+        Flag,
+        Doc(
+            "set special trailer tires by their maker's table instead of the sidewall pressure; "
+            "takes effect only when every wheel was weighed"
+        ),
+    ] = False
+    dealer_added: Annotated[
+        Mass | None, Doc("weight added between the maker's label and the first sale", "dealer's invoice")
+    ] = None
     spare: Annotated[Spare | None, Doc("spare wheel; leave out when there is none")] = None
     wheel_torque: Annotated[Torque | None, Doc("wheel nut torque", "trailer handbook")] = None
     coupler: Annotated[Coupler, Doc("coupler, kingpin or gooseneck head")] = field(default_factory=Coupler)
     chains: Annotated[Chains, Doc("safety chains or cables")] = field(default_factory=Chains)
+    secondary_coupling: Annotated[
+        Flag | None, Doc("cable or chain that holds the trailer if the coupling fails", "look at the tongue")
+    ] = None
+    dampers: Annotated[
+        Flag | None, Doc("hydraulic dampers on the trailer's wheels", "look behind the wheels")
+    ] = None
     brakes: Annotated[Brakes, Doc("brakes")] = field(default_factory=Brakes)
     breakaway: Annotated[Breakaway, Doc("breakaway switch")] = field(default_factory=Breakaway)
     connector: Annotated[Connector | None, Doc("plug on the trailer cable", "look at the plug")] = None

@@ -29,9 +29,7 @@ class CurbState:
 class Curb:
     """Curb weight with its split and the state it holds for."""
 
-    weight: Annotated[
-        Mass | None, Doc("curb weight", "scale ticket, or owner's manual", "4,420 lb")
-    ] = None
+    weight: Annotated[Mass | None, Doc("curb weight", "scale ticket, or owner's manual", "4,420 lb")] = None
     front: Annotated[
         Mass | None, Doc("front axle part of the curb weight", "scale ticket, front axle alone")
     ] = None
@@ -54,12 +52,20 @@ class AxlePair:
 class AxlePressures:
     """Placard cold pressures."""
 
-    front: Annotated[Pressure | None, Doc("front cold pressure", "tire placard, driver's door")] = (
-        None
-    )
-    rear: Annotated[Pressure | None, Doc("rear cold pressure", "tire placard, driver's door")] = (
-        None
-    )
+    front: Annotated[Pressure | None, Doc("front cold pressure", "tire placard, driver's door")] = None
+    rear: Annotated[Pressure | None, Doc("rear cold pressure", "tire placard, driver's door")] = None
+
+
+@record
+class TireLoads:
+    """Load that one tire of the placard's size carries at the placard's pressure."""
+
+    front: Annotated[
+        Mass | None, Doc("load of one front tire of the placard's size at its pressure", "maker's table")
+    ] = None
+    rear: Annotated[
+        Mass | None, Doc("load of one rear tire of the placard's size at its pressure", "maker's table")
+    ] = None
 
 
 @record
@@ -69,27 +75,28 @@ class AxleTires:
     front: Annotated[Tire | None, Doc("front tires")] = None
     rear: Annotated[Tire | None, Doc("rear tires")] = None
     rear_count: Annotated[Count, Doc("tires on the rear axle, 2 or 4")] = 2
-    placard_size: Annotated[
-        str | None, Doc("tire size on the placard", "tire placard, driver's door")
-    ] = None
+    placard_size: Annotated[str | None, Doc("tire size on the placard", "tire placard, driver's door")] = None
+    placard_load: Annotated[
+        TireLoads, Doc("what the placard's tires carry, asked for when another size is fitted")
+    ] = field(default_factory=TireLoads)
 
 
 @record
 class TowRating:
     """The vehicle maker's trailer weight ratings."""
 
-    braked: Annotated[
-        Mass | None, Doc("largest trailer with brakes", "owner's manual or towing guide")
-    ] = None
+    braked: Annotated[Mass | None, Doc("largest trailer with brakes", "owner's manual or towing guide")] = (
+        None
+    )
     unbraked: Annotated[
         Mass | None, Doc("largest trailer without brakes", "owner's manual or towing guide")
     ] = None
     weight_carrying: Annotated[
         Mass | None, Doc("largest trailer without weight distribution", "owner's manual")
     ] = None
-    tongue: Annotated[
-        Mass | None, Doc("largest tongue or pin weight", "owner's manual or towing guide")
-    ] = None
+    tongue: Annotated[Mass | None, Doc("largest tongue or pin weight", "owner's manual or towing guide")] = (
+        None
+    )
     needs_distribution_above: Annotated[
         Mass | None,
         Doc("trailer weight above which the maker asks for weight distribution", "owner's manual"),
@@ -113,12 +120,21 @@ class Receiver:
         Length | None,
         Doc("ground to the top inside of the opening, vehicle loaded, no trailer", "tape measure"),
     ] = None
+    height_hitched: Annotated[
+        Length | None,
+        Doc(
+            "the same height (or that of a fixed ball's centre) with the loaded trailer coupled",
+            "tape measure, trailer coupled, weight distribution as it is used",
+        ),
+    ] = None
+    ball_height: Annotated[
+        Length | None,
+        Doc("ground to the centre of a fixed ball, vehicle loaded, no trailer", "tape measure"),
+    ] = None
     d_value: Annotated[
         str | None, Doc("D value on the plate, for example '8.5 kN'", "plate on the towbar")
     ] = None
-    fixed_ball: Annotated[Flag, Doc("true when the ball is part of the bar (no ball mount)")] = (
-        False
-    )
+    fixed_ball: Annotated[Flag, Doc("true when the ball is part of the bar (no ball mount)")] = False
 
 
 @record
@@ -134,9 +150,7 @@ class BedHitch:
 class Mirrors:
     """Mirrors and how far apart their outer edges are."""
 
-    span: Annotated[
-        Length | None, Doc("outer edge to outer edge, as set for towing", "tape measure")
-    ] = None
+    span: Annotated[Length | None, Doc("outer edge to outer edge, as set for towing", "tape measure")] = None
     towing: Annotated[Flag | None, Doc("add-on or extending towing mirrors fitted")] = None
 
 
@@ -148,9 +162,7 @@ class Controller:
         Flag | None,
         Doc("whether a brake controller is fitted", "under the dash or in the vehicle menu"),
     ] = None
-    gain: Annotated[
-        Number | None, Doc("gain found by the owner's own test", "controller display")
-    ] = None
+    gain: Annotated[Number | None, Doc("gain found by the owner's own test", "controller display")] = None
 
 
 @record
@@ -162,12 +174,10 @@ class Vehicle:
         Literal["car", "suv", "pickup", "van"] | None, Doc("kind of vehicle", "registration papers")
     ] = None
     year: Annotated[Count | None, Doc("model year", "registration papers")] = None
-    curb: Annotated[Curb, Doc("curb weight, its split and what it includes")] = field(
-        default_factory=Curb
+    curb: Annotated[Curb, Doc("curb weight, its split and what it includes")] = field(default_factory=Curb)
+    wheelbase: Annotated[Length | None, Doc("front axle to rear axle", "owner's manual or tape measure")] = (
+        None
     )
-    wheelbase: Annotated[
-        Length | None, Doc("front axle to rear axle", "owner's manual or tape measure")
-    ] = None
     overhang: Annotated[
         Position | None,
         Doc(
@@ -176,46 +186,36 @@ class Vehicle:
         ),
     ] = None
     length: Annotated[Length | None, Doc("overall length", "owner's manual")] = None
-    front_overhang: Annotated[Length | None, Doc("front bumper to front axle", "tape measure")] = (
-        None
-    )
+    front_overhang: Annotated[Length | None, Doc("front bumper to front axle", "tape measure")] = None
     width: Annotated[Length | None, Doc("overall width without mirrors", "owner's manual")] = None
     height: Annotated[Length | None, Doc("overall height", "owner's manual")] = None
-    gvwr: Annotated[
-        Mass | None, Doc("gross vehicle weight rating", "certification label, driver's door")
-    ] = None
-    gawr: Annotated[AxlePair, Doc("gross axle weight ratings")] = field(default_factory=AxlePair)
-    gcwr: Annotated[
-        Mass | None, Doc("gross combination weight rating", "owner's manual or towing guide")
-    ] = None
-    tow_rating: Annotated[TowRating, Doc("trailer weight ratings")] = field(
-        default_factory=TowRating
+    gvwr: Annotated[Mass | None, Doc("gross vehicle weight rating", "certification label, driver's door")] = (
+        None
     )
+    gawr: Annotated[AxlePair, Doc("gross axle weight ratings")] = field(default_factory=AxlePair)
+    gcwr: Annotated[Mass | None, Doc("gross combination weight rating", "owner's manual or towing guide")] = (
+        None
+    )
+    tow_rating: Annotated[TowRating, Doc("trailer weight ratings")] = field(default_factory=TowRating)
     placard_capacity: Annotated[
         Mass | None,
         Doc("combined weight of occupants and cargo", "tire and loading placard, driver's door"),
     ] = None
     fuel: Annotated[Fuel | None, Doc("fuel tank")] = None
     tires: Annotated[AxleTires, Doc("tires")] = field(default_factory=AxleTires)
-    placard: Annotated[AxlePressures, Doc("placard cold pressures")] = field(
-        default_factory=AxlePressures
-    )
+    placard: Annotated[AxlePressures, Doc("placard cold pressures")] = field(default_factory=AxlePressures)
     placard_towing: Annotated[
         AxlePressures, Doc("placard cold pressures for full load or towing, if given")
     ] = field(default_factory=AxlePressures)
     receiver: Annotated[Receiver | None, Doc("receiver or towbar")] = None
     bed_hitch: Annotated[BedHitch | None, Doc("hitch in the bed")] = None
-    connector: Annotated[
-        Connector | None, Doc("socket for the trailer plug", "look at the socket")
-    ] = None
+    connector: Annotated[Connector | None, Doc("socket for the trailer plug", "look at the socket")] = None
     charge_wire: Annotated[Flag | None, Doc("socket feeds the trailer battery")] = None
-    brake_controller: Annotated[Controller, Doc("brake controller")] = field(
-        default_factory=Controller
-    )
+    brake_controller: Annotated[Controller, Doc("brake controller")] = field(default_factory=Controller)
     mirrors: Annotated[Mirrors, Doc("mirrors")] = field(default_factory=Mirrors)
-    seats: Annotated[
-        dict[str, Position], Doc("seat rows and their distance ahead of the rear axle")
-    ] = field(default_factory=dict)
+    seats: Annotated[dict[str, Position], Doc("seat rows and their distance ahead of the rear axle")] = field(
+        default_factory=dict
+    )
     front_axle_rate: Annotated[
         Rate | None,
         Doc("front suspension rate at the axle, both wheels", "measured: load over drop"),
@@ -228,6 +228,10 @@ class Vehicle:
     tailgate: Annotated[Flag | None, Doc("tailgate in the way of a bed hitch")] = None
     camera: Annotated[Flag | None, Doc("rear camera")] = None
     tow_mode: Annotated[Flag | None, Doc("tow or haul mode")] = None
+    abs: Annotated[Flag | None, Doc("anti-lock brakes", "owner's manual")] = None
+    charge_display: Annotated[
+        Flag | None, Doc("display in the cab of the breakaway battery's charge", "look in the cab")
+    ] = None
     unladen_for_law: Annotated[
         Mass | None,
         Doc("unladen or kerb weight as the law of the place counts it", "registration papers"),
