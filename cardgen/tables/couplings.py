@@ -7,7 +7,7 @@ from functools import cache
 
 from cardgen.tables.exact import POUND, si
 from cardgen.tables.lookup import NotInTableError, OutOfTableError, holds, read
-from cardgen.tables.tire_rules import Stated
+from cardgen.tables.sources import Stated
 
 
 @dataclass(frozen=True, slots=True)

@@ -53,6 +53,23 @@ class Source:
         return self.standing is Standing.OFFICIAL
 
 
+@dataclass(frozen=True, slots=True)
+class Stated:
+    """A figure with its source.
+
+    Args:
+        value: the figure [SI unit of its function].
+        source: source key [-].
+        words: the figure or rule in words [-].
+
+    Source: the key it carries.
+    """
+
+    value: float
+    source: str
+    words: str = ""
+
+
 @cache
 def all_sources() -> dict[str, Source]:
     """Every source record by key [-].

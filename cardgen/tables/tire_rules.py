@@ -6,23 +6,7 @@ from dataclasses import dataclass
 
 from cardgen.tables.exact import INCH, si
 from cardgen.tables.lookup import NotInTableError, read
-
-
-@dataclass(frozen=True, slots=True)
-class Stated:
-    """A figure with its source.
-
-    Args:
-        value: the figure [SI unit of its function].
-        source: source key [-].
-        words: the figure or rule in words [-].
-
-    Source: the key it carries.
-    """
-
-    value: float
-    source: str
-    words: str = ""
+from cardgen.tables.sources import Stated
 
 
 @dataclass(frozen=True, slots=True)
