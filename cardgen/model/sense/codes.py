@@ -50,7 +50,7 @@ NAMES: Mapping[str, str] = {
     "wheel-name": "Wheels are named by side and axle, counted from the front: left 1, right 1, left 2 and so on.",
     "listed-twice": "The same name stands twice in one list and would be counted twice.",
     "name-twice": "Two things of one list have the same name, so that no other line can tell them apart.",
-    "name-empty": "A name is empty.",
+    "name-empty": "A name is empty. Write one, as the card and other lines refer to it.",
     "nickname-reserved": "The output folder needs this name itself, or Windows keeps it for a device.",
 }
 """Names."""

@@ -1,0 +1,440 @@
+"""Checks of meaning: what each one catches, and what it lets pass."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from cardgen.model.read import read_rig
+from cardgen.model.sense import CHECKS
+from cardgen.model.sense.hitch import BALL_SIZES
+from cardgen.source.faults import Fault
+from cardgen.units.parse import parse
+from tests.source.memory import Memory
+
+GROUPS = ("vehicle", "trailer", "cases")
+
+
+def faults(rig: str = "", vehicle: str = "", trailer: str = "", market: str = "us") -> tuple[Fault, ...]:
+    """Faults of a small rig with lines added; a line replaces the one that it repeats."""
+    kind = "" if "type:" in trailer else "type: ball, "
+    cases = "" if "cases:" in rig else "cases: [{name: out}]\n"
+    text = (
+        f"nickname: Thimble\nmarket: {market}\nvehicle: {{kind: suv, {vehicle}}}\n"
+        f"trailer: {{{kind}body: utility, {trailer}}}\n{cases}{rig}\n"
+    )
+    return read_rig(Path("r.yaml"), Memory({"r.yaml": text})).faults
+
+
+def codes(rig: str = "", vehicle: str = "", trailer: str = "", market: str = "us") -> list[str]:
+    return [fault.code for fault in faults(rig, vehicle, trailer, market)]
+
+
+def test_every_check_says_what_it_is_for() -> None:
+    assert len(set(CHECKS)) == len(CHECKS)
+    for check in CHECKS:
+        assert check.__doc__
+
+
+@pytest.mark.parametrize(
+    ("tongue", "weight", "found"),
+    [("75 lb", "700 lb", 0), ("700 lb", "700 lb", 1), ("699 lb", "700 lb", 0), ("75 lb", "unknown", 0)],
+)
+def test_tongue_below_weight(tongue: str, weight: str, found: int) -> None:
+    empty = f"empty: {{tongue: {tongue}, weight: {weight}}}"
+    assert codes(trailer=empty) == ["tongue-above-weight"] * found
+
+
+def test_side_difference_may_be_negative() -> None:
+    assert codes(trailer="empty: {weight: 700 lb, left_minus_right: -60 lb}") == []
+    assert codes(trailer="empty: {weight: 700 lb, left_minus_right: 800 lb}") == ["side-above-weight"]
+
+
+@pytest.mark.parametrize(
+    ("front", "rear", "found"),
+    [
+        ("2000 kg", "1980 kg", []),  # 0.5 % off
+        ("2000 kg", "1950 kg", ["curb-split"]),  # 1.25 % off
+        ("2000 kg", "2050 kg", ["curb-split"]),
+        ("unknown", "1950 kg", []),
+        ("2000 kg", "4100 kg", ["curb-axle"]),
+    ],
+)
+def test_split_of_the_curb_weight(front: str, rear: str, found: list[str]) -> None:
+    assert codes(vehicle=f"curb: {{weight: 4000 kg, front: {front}, rear: {rear}}}") == found
+
+
+@pytest.mark.parametrize(
+    ("axles", "found"),
+    [
+        ("gawr: [3500 lb]", []),
+        ("gawr: [3500 lb, 3500 lb]", ["gawr-count"]),
+        ("count: 2, gawr: [3500 lb, 3500 lb]", []),
+        ("count: 2, gawr: [3500 lb]", ["gawr-count"]),
+        ("count: 2", []),
+        ("count: 5", ["axle-count"]),
+        ("count: two, gawr: [3500 lb, 3500 lb]", ["count"]),
+        ("count: 2, gawr: [3500 lb, 3500]", ["quantity-bare"]),
+        ("tires_per_axle: 4", []),
+        ("tires_per_axle: 1", ["tire-count"]),
+    ],
+)
+def test_counts_of_axles(axles: str, found: list[str]) -> None:
+    assert codes(trailer=f"axles: {{{axles}}}") == found
+
+
+@pytest.mark.parametrize(
+    ("axles", "found"),
+    [
+        ("ball_to_center: 0 ft", ["axle-ahead"]),
+        ("ball_to_center: 9 ft", []),
+        ("ball_to_center: -9 ft", ["quantity-negative"]),
+        ("count: 3, spacing: 3 ft, ball_to_center: 3 ft", ["axle-ahead"]),
+        ("count: 3, spacing: 3 ft, ball_to_center: 4 ft", []),
+        ("count: 1, spacing: 9 ft, ball_to_center: 4 ft", []),
+        ("count: 2, ball_to_center: 1 ft", []),
+    ],
+)
+def test_axles_behind_the_coupling(axles: str, found: list[str]) -> None:
+    assert codes(trailer=f"axles: {{{axles}}}") == found
+
+
+@pytest.mark.parametrize(
+    ("trailer", "vehicle", "found"),
+    [
+        ("type: ball", "overhang: 4 ft", []),
+        ("type: ball", "overhang: -1 ft", ["overhang-sign"]),
+        ("type: fifth_wheel", "overhang: -2 in, bed_hitch: {kind: fifth_wheel}", []),
+        ("type: fifth_wheel", "overhang: 3 in, bed_hitch: {kind: fifth_wheel}", []),
+        ("type: fifth_wheel", "overhang: 4 ft, bed_hitch: {kind: fifth_wheel}", ["overhang-sign"]),
+        (
+            "type: gooseneck",
+            "overhang: -13 ft, wheelbase: 12 ft, bed_hitch: {kind: gooseneck}",
+            ["overhang-sign"],
+        ),
+        ("type: frog", "overhang: -1 ft", ["value-choice"]),
+    ],
+)
+def test_sign_of_the_overhang(trailer: str, vehicle: str, found: list[str]) -> None:
+    assert codes(trailer=trailer, vehicle=vehicle) == found
+
+
+@pytest.mark.parametrize(
+    ("trailer", "vehicle", "rig", "found"),
+    [
+        ("type: fifth_wheel", "", "", ["bed-hitch"]),
+        ("type: gooseneck", "bed_hitch: {kind: fifth_wheel}", "", ["bed-hitch"]),
+        ("type: gooseneck", "bed_hitch: {kind: gooseneck}", "", []),
+        ("type: ball", "bed_hitch: {kind: gooseneck}", "", ["bed-hitch"]),
+        ("type: ball", "bed_hitch: {kind: gooseneck}, receiver: {opening: 2 in}", "", []),
+        ("type: ball", "bed_hitch: {kind: gooseneck}, receiver: {opening: 2}", "", ["quantity-bare"]),
+        ("type: fifth_wheel", "bed_hitch: {kind: frog}", "", ["value-choice"]),
+        (
+            "type: fifth_wheel",
+            "bed_hitch: {kind: fifth_wheel}",
+            "gear: {weight_distribution: {}}",
+            ["bed-hitch"],
+        ),
+        ("type: ball", "", "gear: {weight_distribution: {}}", []),
+    ],
+)
+def test_hitches_fit_the_trailer(trailer: str, vehicle: str, rig: str, found: list[str]) -> None:
+    assert codes(rig, vehicle, trailer) == found
+
+
+BODY = "dimensions: {body_front: 4 ft, body_rear: 14 ft, width: 6 ft, height: 7 ft}"
+
+
+@pytest.mark.parametrize(
+    ("place", "outside"),
+    [
+        ("x: 1 ft", False),  # gas on the tongue, ahead of the front wall
+        ("x: -3 ft", False),
+        ("x: -4 ft", True),  # more than 1 m ahead of the coupling
+        ("x: 17 ft", False),
+        ("x: 18 ft", True),  # more than 1 m behind the rear wall
+        ("y: -6 ft", False),
+        ("y: 7 ft", True),
+        ("z: -1 ft", False),
+        ("z: -2 ft", True),
+        ("z: 11 ft", True),
+        ("x: unknown", False),
+    ],
+)
+def test_positions_in_the_trailer(place: str, outside: bool) -> None:
+    for thing in (
+        f"cargo: [{{name: a, {place}}}]",
+        f"batteries: [{{name: a, {place}}}]",
+        f"tanks: {{a: {{holds: fresh, {place}}}}}",
+        f"cylinders: {{a: {{{place}}}}}",
+    ):
+        assert codes(trailer=f"{BODY}, {thing}") == ["position-outside"] * outside, thing
+        assert codes(trailer=thing) == (["position-outside"] if place in ("x: -4 ft", "z: -2 ft") else [])
+
+
+def test_bays_and_fifth_wheel_bodies() -> None:
+    assert codes(trailer=f"{BODY}, bays: {{rear: 30 ft}}") == ["position-outside"]
+    pin = "type: fifth_wheel, dimensions: {body_front: -5 ft, body_rear: 25 ft}, cargo: [{name: a, x: -7 ft}]"
+    assert codes(trailer=pin, vehicle="bed_hitch: {kind: fifth_wheel}") == []
+
+
+@pytest.mark.parametrize(
+    ("place", "outside"), [("5 ft", False), ("20 ft", True), ("-4 ft", False), ("-12 ft", True), ("~", False)]
+)
+def test_positions_in_the_vehicle(place: str, outside: bool) -> None:
+    size = "wheelbase: 10 ft, overhang: 4 ft"
+    for thing in (
+        f"cargo: [{{name: a, ahead_of_rear_axle: {place}}}]",
+        f"seats: {{a: {place}}}",
+        f"fuel: {{kind: diesel, ahead_of_rear_axle: {place}}}",
+    ):
+        assert codes(vehicle=f"{size}, {thing}") == ["position-outside"] * outside, thing
+
+
+@pytest.mark.parametrize("size", list(BALL_SIZES))
+def test_ball_sizes_are_what_they_say(size: str) -> None:
+    assert parse(size, "length").si == pytest.approx(BALL_SIZES[size], abs=1e-9)
+    assert codes(trailer=f"coupler: {{ball: {size}}}", rig=f"gear: {{ball: {{diameter: {size}}}}}") == []
+
+
+def test_a_kingpin_is_no_ball() -> None:
+    pin = "type: fifth_wheel, coupler: {ball: 3 1/2 in}"
+    assert codes(trailer=pin, vehicle="bed_hitch: {kind: fifth_wheel}") == []
+    assert codes(rig="gear: {ball: {diameter: 51 mm}}") == []
+    assert codes(rig="gear: {ball: {diameter: 52 mm}}") == ["ball-size"]
+
+
+TANK = "tanks: {fresh: {holds: fresh, capacity: 20 gal}}, cylinders: {left: {}}"
+
+
+@pytest.mark.parametrize(
+    ("fill", "found"),
+    [
+        ("tanks: {fresh: full}", []),
+        ("tanks: {fresh: 20 gal}", []),
+        ("tanks: {fresh: 21 gal}", ["fill-above"]),
+        ("tanks: {fresh: 100 %}", []),
+        ("tanks: {fresh: 101 %}", ["fill-above"]),
+        ("tanks: {fresh: 50 lb}", ["quantity-kind"]),
+        ("tanks: {fresh: unknown}", []),
+        ("tanks: {grey: full}", ["tank-unknown"]),
+        ("tanks: {grey: unknown}", ["tank-unknown"]),
+        ("cylinders: {left: half}", []),
+        ("cylinders: {left: 5 gal}", ["fill-kind"]),
+        ("cylinders: {right: half}", ["cylinder-unknown"]),
+        ("without: [left]", []),
+        ("without: [left, left]", ["listed-twice"]),
+        ("without: [right]", ["without-unknown"]),
+        ("fuel: 101 %", ["fill-above"]),
+        ("fuel: 31 gal", ["fill-above"]),
+        ("fuel: 29 gal", []),
+    ],
+)
+def test_fills_of_a_case(fill: str, found: list[str]) -> None:
+    vehicle = "fuel: {kind: diesel, capacity: 30 gal}"
+    assert codes(f"cases: [{{name: out, {fill}}}]", vehicle, TANK) == found
+
+
+def test_fills_of_the_empty_state() -> None:
+    assert codes(trailer=f"{TANK}, empty: {{includes: {{tanks: {{fresh: 21 gal}}}}}}") == ["fill-above"]
+    assert codes(trailer=f"{TANK}, empty: {{includes: {{tanks: {{gray: full}}}}}}") == ["tank-unknown"]
+    assert codes(trailer=f"{TANK}, empty: {{includes: {{without: [x]}}}}") == ["without-unknown"]
+
+
+def test_a_tank_that_could_not_be_read_is_not_unknown() -> None:
+    trailer = "tanks: {fresh: {holds: frog, capacity: 20}}"
+    found = codes("cases: [{name: out, tanks: {fresh: full}}]", trailer=trailer)
+    assert found == ["value-choice", "quantity-bare"]
+
+
+@pytest.mark.parametrize(
+    ("market", "words", "found"),
+    [
+        ("us", "20 gal", []),
+        ("ca", "20 gal", ["gallon-bare"]),
+        ("uk", "20 US gal", []),
+        ("uk", "20 imp gal", []),
+        ("au", "75 L", []),
+        ("frog", "20 gal", ["value-choice"]),
+    ],
+)
+def test_gallons(market: str, words: str, found: list[str]) -> None:
+    trailer = f"tanks: {{fresh: {{holds: fresh, capacity: {words}}}}}"
+    assert codes(trailer=trailer, market=market) == found
+
+
+def test_names_of_people_and_seats() -> None:
+    people = "occupants: [{name: Ada, seat: front}, {name: Ben}]"
+    assert codes(people, "seats: {front: 5 ft}") == []
+    assert codes(people, "seats: {front: unknown}") == []
+    assert codes(people) == ["seat-unknown"]
+    assert codes(people, "seats: {front: 5}") == ["quantity-bare"]
+    cases = "cases: [{name: out, occupants: [Ada, Cyd]}]"
+    assert codes(f"{people}\n{cases}", "seats: {front: 5 ft}") == ["occupant-unknown"]
+    assert codes("cases: [{name: out, occupants: [Cyd]}]") == ["occupant-unknown"]
+    assert codes("cases: [{name: out, occupants: []}]") == []
+
+
+def test_names_of_cargo() -> None:
+    trailer = "cargo: [{name: a, set: beach}, {name: b}]"
+    assert (
+        codes("cases: [{name: out, cargo: [beach, hills]}]", "cargo: [{name: c, set: hills}]", trailer) == []
+    )
+    assert codes("cases: [{name: out, cargo: [hills]}]", trailer=trailer) == ["set-unknown"]
+    assert codes("cases: [{name: out, cargo: [hills]}]", trailer="cargo: [{name: a, set: yes}]") == [
+        "yaml-word"
+    ]
+    assert codes(trailer=f"{trailer}, empty: {{includes: {{cargo: [b]}}}}") == []
+    assert codes(trailer=f"{trailer}, empty: {{includes: {{cargo: [c]}}}}") == ["item-unknown"]
+
+
+@pytest.mark.parametrize(
+    ("lines", "found"),
+    [
+        ("cases: [{name: out}, {name: back}]", []),
+        ("cases: [{name: out}, {name: Out}]", ["name-twice"]),
+        ("cases: [{name: ''}, {name: ' '}]", ["name-empty"] * 2),
+        ("cases: [{nme: x}, {nme: x}]", ["key-missing", "key-missing", "key-unknown", "key-unknown"]),
+        ("cases: []", ["cases-none"]),
+        ("cases: 5", ["node-kind"]),
+        ("cases:", ["key-missing"]),
+    ],
+)
+def test_names_of_cases(lines: str, found: list[str]) -> None:
+    assert sorted(codes(lines)) == sorted(found)
+
+
+def test_a_battery_and_a_cylinder_need_different_names() -> None:
+    trailer = "cylinders: {left: {}}, batteries: [{name: Left}]"
+    assert codes(trailer=trailer) == ["name-twice"]
+
+
+@pytest.mark.parametrize(
+    ("wheel", "found"),
+    [("left 1", []), ("right 2", []), ("left 3", ["wheel-name"]), ("Left 1", ["wheel-name"])],
+)
+def test_names_of_wheels(wheel: str, found: list[str]) -> None:
+    weighing = f"weighings: [{{date: 2026-04-30, case: out, wheels: {{{wheel}: 500 lb}}}}]"
+    assert codes(weighing, trailer="axles: {count: 2}") == found
+
+
+@pytest.mark.parametrize(
+    ("code", "found"),
+    [
+        ("'0100'", []),
+        ("'5326'", []),
+        ("2323", []),
+        ("'0023'", ["date-code"]),
+        ("'5423'", ["date-code"]),
+        ("'239'", ["date-code"]),
+        ("'DOT 2323'", ["date-code"]),
+        ("0123", ["yaml-number"]),
+        ("'２３２３'", ["date-code"]),
+    ],
+)
+def test_date_codes(code: str, found: list[str]) -> None:
+    for tire in ("tires", "spare"):
+        assert codes(trailer=f"{tire}: {{date_code: {code}}}") == found
+    for axle in ("front", "rear"):
+        assert codes(vehicle=f"tires: {{{axle}: {{date_code: {code}}}}}") == found
+
+
+@pytest.mark.parametrize("symbol", ["A8", "B", "J", "L", "N", "H", "V", "W", "Y", "(Y)", "ZR"])
+def test_speed_symbols(symbol: str) -> None:
+    assert codes(trailer=f"tires: {{speed_symbol: '{symbol}'}}") == []
+
+
+@pytest.mark.parametrize("symbol", ["I", "O", "X", "Z", "A9", "n", "65 mph", ""])
+def test_no_speed_symbols(symbol: str) -> None:
+    assert codes(trailer=f"tires: {{speed_symbol: '{symbol}'}}") == ["speed-symbol"]
+
+
+@pytest.mark.parametrize(
+    ("rows", "found"),
+    [
+        ("{pressure: 35 psi, load: 1000 lb}, {pressure: 50 psi, load: 1200 lb}", []),
+        ("{pressure: 35 psi, load: 1000 lb}, {pressure: 35 psi, load: 1200 lb}", ["table-rows"]),
+        ("{pressure: 35 psi, load: 1000 lb}, {pressure: 50 psi, load: 900 lb}", ["table-rows"]),
+        ("{pressure: 35, load: 1000 lb}, {pressure: 30 psi, load: 1100 lb}", ["quantity-bare"]),
+        ("{pressure: 35 psi, load: 1000 lb, load_dual: 1100 lb}", ["dual-load"]),
+        ("", ["table-rows"]),
+    ],
+)
+def test_load_tables(rows: str, found: list[str]) -> None:
+    assert codes(trailer=f"tires: {{table: {{source: s, rows: [{rows}]}}}}") == found
+
+
+@pytest.mark.parametrize(
+    ("url", "found"),
+    [
+        ("https://example.org/", []),
+        ("http://example.org:8080/a/b", []),
+        ("https://[::1]/", []),
+        ("file:///etc/passwd", ["base-url"]),
+        ("javascript:alert(1)", ["base-url"]),
+        ("example.org", ["base-url"]),
+        ("https://", ["base-url"]),
+        ("https://a b/", ["base-url"]),
+        ("https://[::1/", ["base-url"]),
+        ("https://example.org:port/", ["base-url"]),
+        ("https://u:p@example.org/", ["base-url"]),
+        ("https://example.org/?a=1", ["base-url"]),
+        ('https://example.org/"><b>', ["base-url"]),
+    ],
+)
+def test_base_addresses(url: str, found: list[str]) -> None:
+    assert codes(f"preferences: {{base_url: '{url}'}}") == found
+
+
+@pytest.mark.parametrize(
+    ("lines", "found"),
+    [
+        ("dates: {last_tow: 2019-06-01}", []),  # model year 2020 may be sold in 2019
+        ("dates: {last_tow: 2018-06-01}", ["date-order"]),
+        ("dates: {battery: 2015-01-01}", []),
+        ("dates: {registration: 2126-01-01}", ["date-order"]),
+        ("weighings: [{date: 2011-01-01, case: out}]", ["date-order"]),
+        ("dates: {last_tow: soon}", ["date"]),
+    ],
+)
+def test_days(lines: str, found: list[str]) -> None:
+    assert codes(lines, trailer="year: 2020") == found
+
+
+def test_bands() -> None:
+    assert codes("limits: {tongue_weight: {low: 100 lb, high: 200 lb}}") == []
+    assert codes("limits: {tongue_weight: {low: 100 lb}}") == []
+    assert codes("limits: {tongue_weight: {low: 300 lb, high: 200 lb}}") == ["band-order"]
+    assert codes("limits: {tongue_share: {low: 10, high: 200 lb}}") == ["quantity-bare", "quantity-kind"]
+
+
+def test_d_values_are_forces() -> None:
+    assert codes(trailer="coupler: {d_value: 8.5 kN}") == []
+    assert codes(trailer="coupler: {d_value: 8.5}") == ["quantity-bare"]
+    assert codes(vehicle="receiver: {d_value: 850 kg}") == ["quantity-kind"]
+
+
+@pytest.mark.parametrize("name", ["Con", "nul", "INDEX", "com1", "assets"])
+def test_reserved_nicknames(name: str) -> None:
+    text = f"nickname: {name}\nmarket: us\nvehicle: {{}}\ntrailer: {{type: ball, body: boat}}\ncases: [{{name: a}}]\n"
+    found = read_rig(Path("r.yaml"), Memory({"r.yaml": text})).faults
+    assert [fault.code for fault in found] == ["nickname-reserved"]
+
+
+@pytest.mark.parametrize("name", ["עגלה", "🛞 wheel", "x" * 200, "Größe", "<b>bold</b>", "{{ 7*7 }}"])
+def test_any_other_nickname_will_do(name: str) -> None:
+    text = f"nickname: '{name}'\nmarket: us\nvehicle: {{}}\ntrailer: {{type: ball, body: boat}}\n"
+    assert read_rig(Path("r.yaml"), Memory({"r.yaml": text + "cases: [{name: a}]\n"})).faults == ()
+
+
+def test_ratings_that_contradict_weights() -> None:
+    assert codes(trailer="gvwr: 700 lb, empty: {weight: 700 lb}") == []
+    assert codes(trailer="gvwr: 699 lb, empty: {weight: 700 lb}") == ["gvwr-below-empty"]
+    assert codes(vehicle="gvwr: 5000 lb, gcwr: 5000 lb, curb: {weight: 5000 lb}") == []
+    assert codes(trailer="gvwr: 700, empty: {weight: 900 lb, tongue: 90}") == ["quantity-bare"] * 2
+
+
+def test_beams_need_a_lever() -> None:
+    beam = "beam: {reading: 90 lb, support_to_jack: 0 in, jack_to_scale: 2 ft}"
+    assert codes(f"weighings: [{{date: 2026-04-30, case: out, {beam}}}]") == ["beam-lever"]
