@@ -7,21 +7,7 @@ from collections.abc import Iterable
 from cardgen.limits.compare import demand
 from cardgen.limits.registry import Context, rule
 from cardgen.model.results import Basis, Finding, Need, Outcome
-from cardgen.model.rig import Rig
-from cardgen.tables.sources import source
-from cardgen.tables.tongue import share_band
-
-
-def band_for(rig: Rig) -> tuple[float, float, str]:
-    """Return low end, high end [-] and source of the share band that applies to a rig.
-
-    The owner's own band wins over the market's for this kind of trailer.
-    """
-    own = rig.limits.tongue_share
-    if own is not None:
-        return own.low.si, own.high.si, own.source or "owner's limit in the rig file"
-    band = share_band(rig.trailer.type, rig.trailer.body, rig.market)
-    return band.low, band.high, source(band.source).words()
+from cardgen.physics.band import band_for
 
 
 @rule(

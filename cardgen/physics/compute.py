@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from cardgen.model.results import CaseResult, Computed, Figure, Need, Term
 from cardgen.model.rig import Rig
 from cardgen.physics import allowances, balance, figures, heights, wheels
+from cardgen.physics.band import band_figures
 from cardgen.physics.engaged import engaged
 from cardgen.physics.linear import Linear
 from cardgen.physics.loads import Aboard, Load, all_loads, case_aboard, empty_aboard
@@ -34,7 +35,7 @@ def compute(rig: Rig) -> Computed:
     tires = wheels.plans(partial)
     wide = heights.rig_figures(rig) | _extremes(cases) | wheels.pressure_figures(tires)
     allowed = allowances.allowances(partial)
-    wide |= allowances.figures_of(allowed)
+    wide |= allowances.figures_of(allowed) | band_figures(partial)
     return Computed(rig, cases, wide, tires, allowed)
 
 
@@ -65,6 +66,7 @@ def _case(
             "cargo and liquids aboard the trailer",
             ("cargo", "fresh", "waste", "liquid"),
         ),
+        ("label_cargo_old", "cargo and waste aboard the trailer", ("cargo", "waste", "liquid")),
     ):
         made[key] = figures.aboard_mass(key, words, sorts, loads, now)
     made["occupant_weight"] = figures.aboard_mass(

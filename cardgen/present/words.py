@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from cardgen.checklist.words import adapt
+
 
 def translate(text: str, market: str) -> str:
     """Put one of our own texts (never an owner's) into the words of a market."""
-    return text
+    return adapt(text, market)

@@ -6,7 +6,17 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from cardgen.present.blocks import Card
-from cardgen.present.cards import glovebox
+from cardgen.present.cards import (
+    arrival,
+    borrower,
+    departure,
+    emergency,
+    glovebox,
+    hitch_card,
+    loading,
+    tire_tag,
+    wallet,
+)
 from cardgen.present.desk import Desk
 
 
@@ -19,17 +29,32 @@ class CardKind:
         letter: short name in the QR address [-].
         title: what the card is [-].
         make: the maker.
-        single: whether one face is enough and the back may stay blank [-].
+        us, metric: sizes when nobody asked for another [-].
+        usual: whether it is made when nobody chose [-].
     """
 
     id: str
     letter: str
     title: str
     make: Callable[[Desk], Card]
+    us: str = "half-letter"
+    metric: str = "a5"
+    usual: bool = True
 
 
 KINDS: dict[str, CardKind] = {
     kind.id: kind
-    for kind in (CardKind("glovebox-card", "g", "Glovebox card", glovebox.card),)
+    for kind in (
+        CardKind("glovebox-card", "g", "Glovebox card", glovebox.card),
+        CardKind("departure-card", "d", "Departure card", departure.card),
+        CardKind("arrival-card", "a", "Arrival card", arrival.card),
+        CardKind("emergency-card", "e", "Emergency card", emergency.card, usual=False),
+        CardKind("tire-tag", "t", "Tire tag", tire_tag.card, "4x6", "a6"),
+        CardKind("loading-card", "l", "Loading card", loading.card),
+        CardKind("hitch-card", "h", "Hitch card", hitch_card.card, "4x6", "a6"),
+        CardKind("borrower-sheet", "b", "Borrower handover", borrower.card, "letter", "a4"),
+        CardKind("delivery-sheet", "i", "Delivery record", borrower.delivery, "letter", "a4", usual=False),
+        CardKind("wallet-card", "w", "Wallet card", wallet.card, "wallet", "wallet"),
+    )
 }
-DEFAULT = ("glovebox-card",)
+USUAL = tuple(k.id for k in KINDS.values() if k.usual)

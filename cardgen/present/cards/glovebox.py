@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from cardgen.checklist.select import for_departure
-from cardgen.present.blocks import Block, Card, Face, Pair
+from cardgen.checklist.views import for_departure
+from cardgen.present.blocks import Block, Card, Face, Note, Pair
 from cardgen.present.cards import pieces
-from cardgen.present.cards.lists import checklist
+from cardgen.present.cards.lists import checklist, removed
 from cardgen.present.desk import Desk
 
 
@@ -13,26 +13,16 @@ def card(desk: Desk) -> Card:
     """Make the glovebox card."""
     front: list[Block] = [
         pieces.banner(desk),
-        Pair(pieces.key_numbers(desk), pieces.qr(desk, "g"), 0.78),
-        Pair(pieces.tires(desk), pieces.hitch(desk), 0.52),
-        pieces.cases(desk),
+        pieces.key_numbers(desk),
+        Pair(pieces.tires(desk), pieces.hitch(desk), 0.5),
+        Pair(pieces.cases(desk), pieces.qr(desk, "g"), 0.78),
         pieces.bars(desk),
         pieces.cautions(desk),
     ]
     missing = pieces.missing(desk)
     flow: list[Block] = [missing] if missing is not None else []
-    flow.append(checklist(desk, for_departure(desk.checklist), "Before departure"))
-    return Card(
-        id="glovebox-card",
-        title="Glovebox card",
-        nickname=desk.rig.nickname,
-        subtitle=desk.subtitle,
-        revision=f"Revision {desk.edition.revision}",
-        date=desk.date,
-        language=desk.language,
-        faces=(Face(tuple(front)),),
-        flow=tuple(flow),
-        flow_title="Departure checklist",
-        foot=pieces.COMPUTED + " " + pieces.FIRST,
-        day=desk.edition.day.isoformat(),
+    flow.append(checklist(desk, for_departure(desk.checklist, 1), "Before departure"))
+    flow += [Note(text) for text in removed(desk)]
+    return pieces.frame(
+        desk, "glovebox-card", "Glovebox card", (Face(tuple(front)),), tuple(flow), "Departure checklist"
     )

@@ -5,14 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from cardgen.checklist.types import PhaseList
-from cardgen.present.blocks import Checklist, CheckLine, CheckPhase
+from cardgen.present.blocks import CheckLine, Checklist, CheckPhase
 from cardgen.present.desk import Desk
-
-READING = {
-    "do_then_confirm": "do, then confirm",
-    "read_then_do": "read, then do",
-    "learn_before": "learn before driving",
-}
 
 
 def checklist(desk: Desk, phases: Sequence[PhaseList], title: str) -> Checklist:
@@ -22,13 +16,16 @@ def checklist(desk: Desk, phases: Sequence[PhaseList], title: str) -> Checklist:
         tuple(
             CheckPhase(
                 phase.title,
-                READING.get(phase.reading, phase.reading),
-                tuple(
-                    CheckLine(line.text, line.done, line.severity == "safety_critical", line.if_fitted)
-                    for line in phase.items
-                ),
+                phase.reading,
+                tuple(CheckLine(line.text, line.done, line.safety, line.if_fitted) for line in phase.items),
             )
             for phase in phases
             if phase.items
         ),
     )
+
+
+def removed(desk: Desk) -> tuple[str, ...]:
+    """Say which items the owner left out and why; safety-critical ones first."""
+    ordered = sorted(desk.checklist.removed, key=lambda r: r.severity != "safety_critical")
+    return tuple(f"Left out by the owner: {r.text} ({r.reason})" for r in ordered)

@@ -7,8 +7,11 @@ from cardgen.present.blocks import (
     Banner,
     Bar,
     Bars,
+    Block,
+    Card,
     Caution,
     Cautions,
+    Face,
     KeyNumber,
     KeyNumbers,
     Note,
@@ -134,7 +137,7 @@ def tires(desk: Desk) -> Table:
         plan = desk.tire(position)
         if plan is None:
             continue
-        size = _size(desk, position)
+        size = size_of(desk, position)
         shown = desk.shower.value(plan.pressure, "pressure") if plan.pressure is not None else NOT_CHECKED
         rows.append((desk.say(words), size, shown))
     torque = desk.rig.trailer.wheel_torque
@@ -143,7 +146,8 @@ def tires(desk: Desk) -> Table:
     return Table(desk.say("Tires, set cold"), (), tuple(rows), (1.0, 1.2, 0.7), ("left", "left", "right"))
 
 
-def _size(desk: Desk, position: str) -> str:
+def size_of(desk: Desk, position: str) -> str:
+    """Size and load range of a position's tire as marked."""
     rig = desk.rig
     tire = {
         "trailer": rig.trailer.tires,
@@ -162,7 +166,9 @@ def hitch(desk: Desk) -> Table:
     rows: list[tuple[str, str]] = []
     ball, mount, coupler = rig.gear.ball, rig.gear.mount, rig.trailer.coupler
     if rig.trailer.type == "ball":
-        rows.append(("Ball and coupler", show.ball(ball.diameter.si) if ball and ball.diameter else NOT_CHECKED))
+        rows.append(
+            ("Ball and coupler", show.ball(ball.diameter.si) if ball and ball.diameter else NOT_CHECKED)
+        )
         needed = desk.figure("drop_needed")
         if needed is not None and needed.value is not None:
             word = "drop" if needed.value >= 0 else "rise"
@@ -188,7 +194,11 @@ def bars(desk: Desk, count: int = 6) -> Bars:
         key=lambda f: (f.outcome is not Outcome.OVER, -(share(f) or 0.0)),
     )
     chosen = [f for f in ranked if f.code not in ("chains",) and not f.code.startswith("tire-axle")][:count]
-    return Bars("Limits, least left first", tuple(_bar(desk, f) for f in chosen), head=("Limit", "Used of allowed", "Outcome"))
+    return Bars(
+        "Limits, least left first",
+        tuple(_bar(desk, f) for f in chosen),
+        head=("Limit", "Used of allowed", "Outcome"),
+    )
 
 
 def _bar(desk: Desk, finding: Finding) -> Bar:
@@ -229,3 +239,28 @@ def source_note(desk: Desk) -> Note:
 def facts(desk: Desk) -> tuple[str, ...]:
     """Lines that belong to the rig and not to a number."""
     return unique(filter(None, (desk.rig.note or "",)))
+
+
+def frame(
+    desk: Desk,
+    name: str,
+    title: str,
+    faces: tuple[Face, ...],
+    flow: tuple[Block, ...] = (),
+    flow_title: str = "",
+) -> Card:
+    """Put blocks into a card with the rig's name, revision, date and the usual foot line."""
+    return Card(
+        id=name,
+        title=title,
+        nickname=desk.rig.nickname,
+        subtitle=desk.subtitle,
+        revision=f"Revision {desk.edition.revision}",
+        date=desk.date,
+        language=desk.language,
+        faces=faces,
+        flow=flow,
+        flow_title=flow_title or title,
+        foot=f"{COMPUTED} {FIRST}",
+        day=desk.edition.day.isoformat(),
+    )

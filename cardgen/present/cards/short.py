@@ -11,6 +11,7 @@ SHORT = {
     "vehicle-front-axle": "Front axle GAWR",
     "vehicle-rear-axle": "Rear axle GAWR",
     "placard": "Placard load",
+    "hitch-tongue-vehicle-tongue-rating": "Vehicle tongue weight limit",
     "tongue-weight": "Owner's tongue weight",
     "tire-load-trailer": "Trailer tire load",
     "tire-load-front": "Front tire load",
@@ -23,7 +24,7 @@ def short(code: str, title: str) -> str:
     """Return a short name for a check: its own, or one made from its code, or the title."""
     if code in SHORT:
         return SHORT[code]
-    for prefix, words in (("hitch-trailer-", "{}, trailer"), ("hitch-tongue-", "{}, tongue")):
+    for prefix, words in (("hitch-trailer-", "{}, trailer"), ("hitch-tongue-", "{}, tongue weight")):
         if code.startswith(prefix):
             part = code.removeprefix(prefix).replace("-", " ").removesuffix(" rating")
             return words.format(part.capitalize())

@@ -1,0 +1,73 @@
+"""The hitch card: everything the shop counter asks for."""
+
+from __future__ import annotations
+
+from cardgen.physics.allowances import tongue_parts
+from cardgen.present import drawings
+from cardgen.present.blocks import Block, Card, Drawing, Face, Table
+from cardgen.present.cards import pieces
+from cardgen.present.desk import Desk
+from cardgen.present.format import NOT_CHECKED
+from cardgen.units import Quantity
+
+
+def card(desk: Desk) -> Card:
+    """Make the hitch card."""
+    front: list[Block] = [pieces.hitch(desk), sizes(desk), pieces.qr(desk, "h")]
+    back: list[Block] = [ratings(desk)]
+    view = drawings.hitch_geometry(desk)
+    if view is not None:
+        back.append(
+            Drawing(
+                view, "Heights", f"receiver {view.receiver_label}, ball {view.ball_label}, {view.drop_label}"
+            )
+        )
+    return pieces.frame(
+        desk, "hitch-card", "Hitch card", (Face(tuple(front)),), tuple(back), "Ratings and heights"
+    )
+
+
+def _shown(desk: Desk, quantity: Quantity | None, kind: str) -> str:
+    return NOT_CHECKED if quantity is None else desk.shower.value(quantity.si, kind)
+
+
+def sizes(desk: Desk) -> Table:
+    """Sizes of ball, shank, opening, chains and plug."""
+    rig = desk.rig
+    rows: list[tuple[str, str]] = []
+    if rig.trailer.type != "fifth_wheel":
+        ball, mount = rig.gear.ball, rig.gear.mount
+        fixed = rig.vehicle.receiver is not None and rig.vehicle.receiver.fixed_ball
+        if not fixed:
+            rows.append(("Ball shank", _shown(desk, ball.shank if ball else None, "ball")))
+            rows.append(("Mount shank", _shown(desk, mount.shank if mount else None, "ball")))
+            opening = rig.vehicle.receiver.opening if rig.vehicle.receiver else None
+            rows.append(("Receiver opening", _shown(desk, opening, "ball")))
+        torque = ball.torque if ball else None
+        rows.append(("Ball nut torque", _shown(desk, torque, "torque") if torque else "ball maker's figure"))
+        count = rig.trailer.chains.count
+        if count:
+            strength = rig.trailer.chains.strength
+            shown = _shown(desk, strength, strength.kind) if strength else NOT_CHECKED
+            rows.append(("Safety chains", f"{count}, each {shown} breaking"))
+    rows.append(("Trailer plug", rig.trailer.connector or NOT_CHECKED))
+    rows.append(("Vehicle socket", rig.vehicle.connector or NOT_CHECKED))
+    said = tuple((desk.say(a), desk.say(b)) for a, b in rows)
+    return Table("Sizes", (), said, (1.0, 1.4), ("left", "right"))
+
+
+def ratings(desk: Desk) -> Table:
+    """Trailer and tongue rating of every part, lowest trailer first."""
+    show = desk.shower
+    tongues = {part: q for part, q, _ in tongue_parts(desk.rig)}
+    rows = []
+    for allowance in desk.assessment.computed.allowances:
+        if allowance.formula != "its trailer rating":
+            continue
+        trailer = NOT_CHECKED if allowance.trailer is None else show.value(allowance.trailer, "mass")
+        tongue = tongues.get(allowance.part)
+        shown = show.value(tongue.si, "mass") if tongue else "-"
+        rows.append((desk.say(allowance.part), trailer, shown))
+    head = ("Part", "trailer", desk.say("tongue weight"))
+    note = "Only the lowest rating counts."
+    return Table("Ratings", head, tuple(rows), (1.4, 0.9, 1.0), note=note, strong=(0,))

@@ -1,0 +1,91 @@
+"""The tire tag: goes by the wheel or the air pump."""
+
+from __future__ import annotations
+
+from cardgen.model.results import Finding
+from cardgen.present.blocks import Block, Card, Face, KeyNumber, KeyNumbers, Note, Table
+from cardgen.present.cards import pieces
+from cardgen.present.desk import Desk
+from cardgen.present.format import NOT_CHECKED
+
+_NAMES = {"trailer": "Trailer", "spare": "Spare", "front": "Vehicle front", "rear": "Vehicle rear"}
+
+
+def card(desk: Desk) -> Card:
+    """Make the tire tag: cold pressures, sizes, wheel nuts, ages, temperature strip."""
+    numbers = tuple(
+        KeyNumber(words, desk.shown(f"pressure_{position}"), "")
+        for position, words in _NAMES.items()
+        if position != "spare" or desk.tire("spare") is not None
+    )
+    front: list[Block] = [
+        KeyNumbers(desk.say("Tires, set cold"), numbers),
+        Note("Cold: parked three hours or driven under a mile, out of the sun. Never bleed a warm tire."),
+        _wheels(desk),
+        pieces.qr(desk, "t"),
+    ]
+    back: list[Block] = []
+    strip = temperature(desk)
+    if strip is not None:
+        back.append(strip)
+    back.append(_ages(desk))
+    return pieces.frame(
+        desk, "tire-tag", desk.say("Tire tag"), (Face(tuple(front)),), tuple(back), "Heat and age"
+    )
+
+
+def _wheels(desk: Desk) -> Table:
+    rig, show = desk.rig, desk.shower
+    torque = rig.trailer.wheel_torque
+    rows = [
+        ("Trailer size", pieces.size_of(desk, "trailer")),
+        ("Vehicle size", pieces.size_of(desk, "front")),
+        ("Trailer wheel nuts", show.value(torque.si, "torque") if torque else "see trailer handbook"),
+    ]
+    again = rig.preferences.retorque
+    if again:
+        rows.append(("Re-torque after", ", ".join(show.value(q.si, "distance") for q in again)))
+    plan = desk.tire("trailer")
+    if plan is not None and plan.wheel_load is not None and plan.capacity is not None:
+        rows.append(
+            (
+                "Load of one wheel",
+                f"{show.value(plan.wheel_load, 'mass')} of {show.value(plan.capacity, 'mass')}",
+            )
+        )
+    return Table("", (), tuple((desk.say(a), b) for a, b in rows), (1.0, 1.2), ("left", "right"))
+
+
+def temperature(desk: Desk) -> Table | None:
+    """The temperature strip of the trailer's pressure; None when no pressure is known."""
+    strips = getattr(desk.assessment.computed, "strips", ())
+    strip = next((s for s in strips if s.position == "trailer"), None) if strips else None
+    if strip is None or not strip.rows:
+        return None
+    show = desk.shower
+    rows = tuple(
+        (show.value(r.temperature, "temperature"), show.value(r.reads, "pressure")) for r in strip.rows
+    )
+    note = f"Set at {show.value(strip.set_temperature, 'temperature')}; what the same air reads at other temperatures."
+    return Table(
+        "Gauge against temperature", ("Air", "Gauge reads"), rows, (1.0, 1.0), ("left", "right"), note
+    )
+
+
+def _ages(desk: Desk) -> Table:
+    found = [f for f in desk.assessment.findings if f.code.startswith("tire-age")]
+    rows = tuple((desk.say(f.title.replace("age of the ", "").capitalize()), _age(desk, f)) for f in found)
+    return Table(
+        f"Age on {desk.date}",
+        (),
+        rows,
+        (1.0, 1.4),
+        ("left", "left"),
+        "Guidance, no law: the maker's limit counts.",
+    )
+
+
+def _age(desk: Desk, finding: Finding) -> str:
+    if finding.needs:
+        return f"{NOT_CHECKED}: {desk.shower.needs(finding.needs)}"
+    return desk.say(desk.shower.message(finding))

@@ -1,0 +1,36 @@
+"""The wallet card: the ten numbers."""
+
+from __future__ import annotations
+
+from cardgen.present.blocks import Card, Face, Qr, Table
+from cardgen.present.cards import pieces
+from cardgen.present.desk import Desk
+from cardgen.present.format import NOT_CHECKED
+
+
+def card(desk: Desk) -> Card:
+    """Make the wallet card: ten numbers on one face, the QR code on the other."""
+    rig, show = desk.rig, desk.shower
+    size = rig.trailer.dimensions
+    ball = rig.gear.ball.diameter if rig.gear.ball else None
+    torque = rig.trailer.wheel_torque
+    rows = (
+        (desk.say("Tongue weight"), desk.shown("tongue_weight_max")),
+        ("Loaded trailer", desk.shown("trailer_weight_max")),
+        ("Allowed trailer", desk.shown("allowed_trailer")),
+        (desk.say("Trailer tires"), desk.shown("pressure_trailer")),
+        ("Vehicle front", desk.shown("pressure_front")),
+        ("Vehicle rear", desk.shown("pressure_rear")),
+        ("Ball", show.ball(ball.si) if ball else "-" if rig.trailer.type == "fifth_wheel" else NOT_CHECKED),
+        ("Wheel nuts", show.value(torque.si, "torque") if torque else "handbook"),
+        ("Height", show.value(size.height.si, "dimension") if size.height else NOT_CHECKED),
+        ("Width", show.value(size.width.si, "dimension") if size.width else NOT_CHECKED),
+    )
+    half = [(*rows[i], *rows[i + 5]) for i in range(5)]
+    front = Face((Table("", (), tuple(half), (1.2, 0.9, 1.0, 0.8), ("left", "right", "left", "right")),))
+    back = Face((_code(desk),))
+    return pieces.frame(desk, "wallet-card", "Wallet card", (front, back))
+
+
+def _code(desk: Desk) -> Qr:
+    return pieces.qr(desk, "w", f"{desk.rig.nickname}, revision {desk.edition.revision}")

@@ -1,0 +1,226 @@
+"""Drawings of a rig as plain numbers and ready labels; ``render.figures`` draws them.
+
+Heights of floors and tires are not in the rig file; usual ones are drawn and the note
+under the drawing says so. Nothing is computed from them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from cardgen.model.rig import Rig
+from cardgen.physics.effects import Effect, effects, tongue_at
+from cardgen.present.desk import LEVELS, Desk
+from cardgen.present.figures import (
+    Arrow,
+    BandGauge,
+    Body,
+    Centre,
+    Curve,
+    FillingChart,
+    HitchGeometry,
+    Item,
+    SideView,
+    TopView,
+    Wheelset,
+)
+from cardgen.units import Quantity
+
+TIRE_RADIUS = 0.34
+FLOOR = 0.55
+_SHAPES = {
+    "camper": "box", "travel_trailer": "box", "caravan": "box", "utility": "open", "cargo": "box",
+    "boat": "boat", "horse": "box", "car_hauler": "open",
+}  # fmt: skip
+_KINDS = {
+    "fresh": "tank",
+    "waste": "tank",
+    "liquid": "tank",
+    "gas": "gas",
+    "battery": "battery",
+    "cargo": "cargo",
+}
+NOTE = "Lengths to scale; heights of floor and tires are drawn as usual."
+
+
+def _si(quantity: Quantity | None) -> float | None:
+    return None if quantity is None else quantity.si
+
+
+def side_view(desk: Desk, loads: bool = True) -> SideView | None:
+    """The rig from the side; None when the trailer's own dimensions are not known."""
+    rig = desk.rig
+    size, axles = rig.trailer.dimensions, rig.trailer.axles
+    front, rear, length = _si(size.body_front), _si(size.body_rear), _si(axles.ball_to_center)
+    if front is None or rear is None or length is None:
+        return None
+    roof = _si(size.height) or FLOOR + 1.2
+    fifth = rig.trailer.type == "fifth_wheel"
+    shape = "fifth_wheel" if fifth else _SHAPES[rig.trailer.body]
+    body = Body(front, rear, FLOOR, roof, shape, rig.trailer.name or "trailer")  # type: ignore[arg-type]  # shapes of the table
+    coupler = _si(rig.trailer.coupler.height) or 0.45
+    vehicle, wheels = _vehicle(rig)
+    return SideView(
+        body, tuple(Wheelset(x, TIRE_RADIUS) for x in axle_places(rig, length)), coupler, vehicle, wheels,
+        tuple(_items(desk, effects(rig))), _centre(desk, length), _arrows(desk, length) if loads else (), NOTE,
+    )  # fmt: skip
+
+
+def axle_places(rig: Rig, center: float) -> tuple[float, ...]:
+    """Positions of the axles [m behind the coupling] around the centre of the group [m]."""
+    count, spacing = rig.trailer.axles.count, _si(rig.trailer.axles.spacing) or 0.85
+    first = center - spacing * (count - 1) / 2
+    return tuple(first + i * spacing for i in range(count))
+
+
+def _vehicle(rig: Rig) -> tuple[Body | None, tuple[Wheelset, ...]]:
+    vehicle = rig.vehicle
+    wheelbase, overhang = _si(vehicle.wheelbase), _si(vehicle.overhang)
+    if wheelbase is None or overhang is None:
+        return None, ()
+    front_axle, rear_axle = -(overhang + wheelbase), -overhang
+    nose = front_axle - (_si(vehicle.front_overhang) or 0.9)
+    tail = nose + vehicle.length.si if vehicle.length else rear_axle + max(overhang - 0.15, 0.9)
+    shape = vehicle.kind or "suv"
+    body = Body(nose, tail, 0.4, _si(vehicle.height) or 1.7, shape, vehicle.name or "vehicle")
+    return body, (Wheelset(front_axle, TIRE_RADIUS), Wheelset(rear_axle, TIRE_RADIUS))
+
+
+def _items(desk: Desk, found: Iterable[Effect]) -> Iterable[Item]:
+    rig = desk.rig
+    heights = {f"tank.{n}": (_si(t.z), _si(t.y)) for n, t in rig.trailer.tanks.items()}
+    heights |= {f"gas.{n}": (_si(c.z), _si(c.y)) for n, c in rig.trailer.cylinders.items()}
+    heights |= {f"cargo.{c.name}": (_si(c.z), _si(c.y)) for c in rig.trailer.cargo}
+    heights |= {f"battery.{b.name}": (_si(b.z), _si(b.y)) for b in rig.trailer.batteries}
+    for effect in found:
+        if effect.arm is None or effect.sort not in _KINDS:
+            continue
+        z, y = heights.get(effect.key, (None, None))
+        yield Item(effect.arm, z, effect.label, _KINDS[effect.sort], y)  # type: ignore[arg-type]  # kinds of the table
+
+
+def _centre(desk: Desk, length: float) -> Centre | None:
+    """Centre of gravity of the heaviest case: where weight and tongue put it."""
+    cases = desk.assessment.computed.cases
+    known = [c for c in cases if c.figures["tongue_share"].value is not None]
+    if not known or len(known) < len(cases):
+        return None
+    heavy = max(known, key=lambda c: c.figures["trailer_weight"].value or 0.0)
+    tongue_share = heavy.figures["tongue_share"].value or 0.0
+    return Centre(length * (1.0 - tongue_share), None, "centre of gravity")
+
+
+def _arrows(desk: Desk, length: float) -> tuple[Arrow, ...]:
+    rig, made = desk.rig, []
+    tongue = desk.worst("tongue_weight")
+    made.append(Arrow(0.0, f"{desk.say('tongue')} {tongue}", up=False))
+    made.append(Arrow(length, f"axles {desk.worst('trailer_axle_load')}"))
+    wheelbase, overhang = _si(rig.vehicle.wheelbase), _si(rig.vehicle.overhang)
+    if wheelbase is not None and overhang is not None:
+        made.append(Arrow(-overhang, f"rear {desk.worst('vehicle_rear_axle')}"))
+        made.append(Arrow(-overhang - wheelbase, f"front {desk.worst('vehicle_front_axle')}"))
+    return tuple(made)
+
+
+def top_view(desk: Desk) -> TopView | None:
+    """The trailer from above with the loads of both sides; None without its dimensions."""
+    rig = desk.rig
+    size, axles = rig.trailer.dimensions, rig.trailer.axles
+    front, rear, width = _si(size.body_front), _si(size.body_rear), _si(size.width)
+    track, length = _si(axles.track), _si(axles.ball_to_center)
+    if None in (front, rear, width, track, length):
+        return None
+    left, right = desk.worst("left_wheels"), desk.worst("right_wheels")
+    share = None
+    first = desk.assessment.computed.cases[0].figures
+    both = first["left_wheels"].value, first["right_wheels"].value
+    if both[0] is not None and both[1] is not None and both[0] + both[1] > 0:
+        share = both[0] / (both[0] + both[1])
+    note = "" if share is not None else "Left and right are not known: weigh both sides."
+    items = tuple(i for i in _items(desk, effects(rig)) if i.y is not None)
+    return TopView(
+        front or 0.0, rear or 0.0, width or 0.0, track or 0.0, axle_places(rig, length or 0.0), items,
+        f"left {left}", f"right {right}", share, note,
+    )  # fmt: skip
+
+
+def hitch_geometry(desk: Desk) -> HitchGeometry | None:
+    """Receiver, mount and coupler heights; None when they are not all known."""
+    rig, show = desk.rig, desk.shower
+    receiver = _si(rig.vehicle.receiver.height) if rig.vehicle.receiver else None
+    drop, top = desk.figure("drop_needed"), desk.figure("ball_height_needed")
+    if receiver is None or drop is None or drop.value is None or top is None or top.value is None:
+        return None
+    word = "drop" if drop.value >= 0 else "rise"
+    ball = rig.gear.ball.diameter if rig.gear.ball else None
+    return HitchGeometry(
+        receiver, top.value, drop.value, show.value(receiver, "height"), show.value(top.value, "height"),
+        f"{show.value(abs(drop.value), 'height')} {word}", f"ball {show.ball(ball.si)}" if ball else "",
+    )  # fmt: skip
+
+
+def filling_chart(desk: Desk) -> FillingChart | None:
+    """Tongue weight against the filling of each tank, the rest as in the first loading case."""
+    rig, show = desk.rig, desk.shower
+    tanks = [e for e in effects(rig) if e.sort in ("fresh", "waste", "liquid") and e.tongue is not None]
+    shares = (0.0, 0.25, 0.5, 0.75, 1.0)
+    curves, values = [], []
+    for tank in sorted(tanks, key=lambda e: -abs(e.tongue or 0.0))[:4]:
+        line = tongue_at(rig, 0, tank.key, shares)
+        if any(v is None for v in line):
+            continue
+        shown = [show.display(v, "mass") for v in line if v is not None]
+        curves.append(Curve(tuple(zip(shares, shown, strict=True)), tank.label))
+        values += shown
+    if not curves:
+        return None
+    low, high = tongue_band(desk)
+    ends = [show.display(v, "mass") for v in (low, high) if v is not None]
+    ticks = _ticks(min([*values, *ends]), max([*values, *ends]))
+    unit = "lb" if show.system == "us" else "kg"
+    return FillingChart(
+        tuple(curves),
+        None if low is None else show.display(low, "mass"),
+        None if high is None else show.display(high, "mass"),
+        "" if low is None else show.value(low, "mass"),
+        "" if high is None else show.value(high, "mass"),
+        tuple((t, f"{t:g}") for t in ticks),
+        f"{desk.say('tongue weight')}, {unit}",
+        f"filling of one tank, the rest as in '{rig.cases[0].name}'",
+    )
+
+
+def tongue_band(desk: Desk) -> tuple[float | None, float | None]:
+    """Band of tongue weight [kg] for the first loading case; None for an open or unknown end."""
+    figures = desk.assessment.computed.figures
+    return tuple(  # type: ignore[return-value]  # two ends
+        figures[name].value if name in figures else None for name in ("band_low", "band_high")
+    )
+
+
+def _ticks(low: float, high: float) -> tuple[float, ...]:
+    """Round marks that cover a range, four to six of them [unit of the range]."""
+    span = max(high - low, 1.0)
+    for step in (10, 20, 25, 50, 100, 200, 250, 500, 1000, 2000):
+        if span / step <= 5:
+            break
+    first = int(low // step) * step
+    return tuple(float(first + i * step) for i in range(int((high - first) // step) + 2))
+
+
+def band_gauge(desk: Desk) -> BandGauge | None:
+    """The largest tongue weight on a scale with its band; None when the band is unknown."""
+    finding = next((f for f in desk.findings if f.code == "tongue-share"), None)
+    tongue = desk.figure("tongue_weight_max")
+    low, high = tongue_band(desk)
+    if finding is None or low is None or high is None:
+        return None
+    show = desk.shower
+    value = tongue.value if tongue else None
+    end = max(high * 1.4, (value or 0.0) * 1.1)
+    shown = desk.shown("tongue_weight_max")
+    return BandGauge(
+        None if value is None else show.display(value, "mass"), show.display(low, "mass"),
+        show.display(high, "mass"), 0.0, show.display(end, "mass"), shown, show.value(low, "mass"),
+        show.value(high, "mass"), LEVELS[finding.outcome],
+    )  # fmt: skip
