@@ -40,9 +40,7 @@ def results(desk: Desk) -> dict[str, Any]:
         "day": assessment.day.isoformat(),
         "revision": desk.edition.revision,
         "outcome": assessment.outcome().value,
-        "cases": [
-            {"name": c.name, "figures": _figures(show, c.figures.values())} for c in computed.cases
-        ],
+        "cases": [{"name": c.name, "figures": _figures(show, c.figures.values())} for c in computed.cases],
         "figures": _figures(show, computed.figures.values()),
         "tires": {name: _tire(show, plan) for name, plan in computed.tires.items()},
         "allowances": [_allowance(show, a) for a in computed.allowances],
@@ -79,7 +77,12 @@ def _figure(show: Shower, figure: Figure) -> dict[str, Any]:
 
 
 def _term(show: Shower, term: Term) -> dict[str, Any]:
-    return {"symbol": term.symbol, "label": term.label, "path": term.path, **value(show, term.value, term.kind)}
+    return {
+        "symbol": term.symbol,
+        "label": term.label,
+        "path": term.path,
+        **value(show, term.value, term.kind),
+    }
 
 
 def _needs(show: Shower, needs: Iterable[Need]) -> list[dict[str, str]]:
