@@ -7,7 +7,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from cardgen.model.equipment import LabelLine, MountOption, PressureStrip, Wiring
+from cardgen.model.needs import Need as Need  # handed on: results and needs are read together
 from cardgen.model.rig import Rig
+from cardgen.tables.lamps import LampPlan
 
 
 class Outcome(StrEnum):
@@ -30,15 +33,6 @@ class Basis(StrEnum):
     PRACTICE = "common practice"
     OWNER = "owner's limit"
     PHYSICS = "plain fit"
-
-
-@dataclass(frozen=True, slots=True)
-class Need:
-    """Something that is missing: the field, and where to read or measure it."""
-
-    path: str
-    what: str
-    where: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,6 +148,10 @@ class TirePlan:
         reasons: sentences for the report [-].
         needs: what is missing.
         case: loading case that is worst [-].
+        sure_load: load of the heavier wheel as far as it is weighed or computed, without the
+            assumed side allowance [kg].
+        u: standard uncertainty of the wheel load [kg], None when unknown.
+        as_marked: the pressure as label, table or sidewall print it [-]; empty when none is set.
     """
 
     position: str
@@ -168,6 +166,9 @@ class TirePlan:
     reasons: tuple[str, ...] = ()
     needs: tuple[Need, ...] = ()
     case: str = ""
+    sure_load: float | None = None
+    u: float | None = None
+    as_marked: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,6 +197,11 @@ class Computed:
     figures: Mapping[str, Figure]
     tires: Mapping[str, TirePlan] = field(default_factory=dict)
     allowances: tuple[Allowance, ...] = ()
+    strips: Mapping[str, PressureStrip] = field(default_factory=dict)
+    mounts: tuple[MountOption, ...] = ()
+    wiring: Wiring = field(default_factory=Wiring)
+    lamps: LampPlan | None = None
+    labels: tuple[LabelLine, ...] = ()
 
     def worst(self, figure: str) -> tuple[str, float] | None:
         """Return (case name, value [SI]) of the case where a figure is largest, None if unknown."""
