@@ -66,7 +66,7 @@ def fresh_water_density(temperature: float) -> float:
     Raises:
         OutOfTableError: the water would be ice, or hotter than a water heater.
 
-    Source: ``water-kell``.
+    Source: ``water-kell``, checked against ``water-iapws95``.
     """
     t = temperature - KELVIN_AT_0_C
     check_range(temperature, KELVIN_AT_0_C, KELVIN_AT_0_C + 60, "water temperature [K]")

@@ -68,7 +68,8 @@ def lamps_required(width: float | None, length: float | None, market: str) -> La
         market: ``us``, ``ca``, ``uk``, ``eu``, ``au`` or ``nz`` [-].
 
     Returns:
-        The plan; its list is None with a reason for markets whose rule was not read.
+        The plan, heights [m]; its list is None with a reason for markets whose rule was
+        not read.
 
     Raises:
         OutOfTableError: a dimension that is not above zero.

@@ -49,7 +49,10 @@ class Source:
 
     @property
     def is_law_text(self) -> bool:
-        """Whether the official text itself was read [-]; only then may it be called law."""
+        """Whether the official text itself was read [-]; only then may it be called law.
+
+        Source: ``standing``.
+        """
         return self.standing is Standing.OFFICIAL
 
 

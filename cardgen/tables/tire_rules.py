@@ -130,11 +130,13 @@ def load_divisor(tire_type: str, runs_on: str, market: str = "us") -> Stated:
     Raises:
         NotInTableError: unknown kind of vehicle.
 
-    Source: ``fmvss-120-110``.
+    Source: ``fmvss-120-110``, ``fmvss-110-st``.
     """
     rule = read("tire_rules")["divisor"]
     if runs_on != "car" and runs_on not in rule["runs_on"]:
         raise NotInTableError(f"no divisor rule for a tire on '{runs_on}'")
+    if tire_type == "ST":
+        return Stated(1.0, rule["st_source"])
     if tire_type not in rule["tires"] or runs_on == "car":
         return Stated(1.0, rule["otherwise_source"])
     if market not in rule["markets"]:

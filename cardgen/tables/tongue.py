@@ -81,5 +81,25 @@ def small_camper_band() -> Band:
     return _band(read("tongue")["small_camper"])
 
 
+def coupling_rating_floor(towable: float, market: str) -> float | None:
+    """Least rating of a car's coupling point that Europe asks of the car's maker.
+
+    For plausibility of a plate only: it is no minimum for a trailer's noseweight.
+
+    Args:
+        towable: the car's permitted towable mass [kg].
+        market: market of the rig [-].
+
+    Returns:
+        Rating [kg], the larger of 4 percent and 25 kg; None outside Europe.
+
+    Source: ``tongue-eu-floor``.
+    """
+    row = read("tongue")["coupling_floor"]
+    if market not in row["markets"]:
+        return None
+    return max(si(row["share"]) * towable, si(row["mass"]))
+
+
 def _band(row: Any) -> Band:
     return Band(si(row["low"]), si(row["high"]), row["source"], row.get("fixed_limit", False))

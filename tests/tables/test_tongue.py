@@ -7,7 +7,7 @@ import pytest
 from cardgen.tables.exact import POUND
 from cardgen.tables.lookup import NotInTableError
 from cardgen.tables.sources import Standing, source
-from cardgen.tables.tongue import other_bands, share_band, small_camper_band
+from cardgen.tables.tongue import coupling_rating_floor, other_bands, share_band, small_camper_band
 
 BODIES = ["camper", "travel_trailer", "caravan", "utility", "cargo", "boat", "horse", "car_hauler"]
 MARKETS = ["us", "ca", "uk", "eu", "au", "nz"]
@@ -65,3 +65,9 @@ def test_small_camper_band_is_a_habit() -> None:
     found = small_camper_band()
     assert (found.low / POUND, found.high / POUND) == pytest.approx((100, 200))
     assert source(found.source).standing is Standing.PRACTICE
+
+
+def test_floor_of_a_european_car() -> None:
+    assert coupling_rating_floor(1500.0, "eu") == pytest.approx(60.0)
+    assert coupling_rating_floor(500.0, "uk") == 25.0
+    assert coupling_rating_floor(1500.0, "us") is None
