@@ -7,9 +7,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from cardgen.model.advice import Remedy, SwayPair
 from cardgen.model.equipment import LabelLine, MountOption, PressureStrip, Wiring
+from cardgen.model.figure import Figure as Figure
+from cardgen.model.figure import Term as Term
 from cardgen.model.needs import Need as Need  # handed on: results and needs are read together
+from cardgen.model.ranges import Range
 from cardgen.model.rig import Rig
+from cardgen.model.weighed import WeighingResult
 from cardgen.tables.lamps import LampPlan
 
 
@@ -36,44 +41,6 @@ class Basis(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Term:
-    """One number put into a formula, SI, with the field or figure it comes from."""
-
-    symbol: str
-    label: str
-    value: float
-    kind: str
-    path: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """A computed value with everything needed to check it by hand.
-
-    Args:
-        id: stable name, for example ``tongue_weight`` [-].
-        label: words for people [-].
-        kind: kind of quantity, which fixes the SI unit [-].
-        value: result [SI unit of the kind], None when something is missing.
-        formula: the equation in symbols [-].
-        terms: numbers put in [SI units of their kinds].
-        source: where the formula comes from [-].
-        u: standard uncertainty [SI unit of the kind], None when unknown.
-        needs: what is missing when ``value`` is None.
-    """
-
-    id: str
-    label: str
-    kind: str
-    value: float | None
-    formula: str
-    terms: tuple[Term, ...] = ()
-    source: str = ""
-    u: float | None = None
-    needs: tuple[Need, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
 class Finding:
     """Outcome of one check.
 
@@ -94,6 +61,9 @@ class Finding:
         critical: whether an over forbids towing as described.
         governed_by: label of the part whose rating is the lowest [-].
         demand_figure: id of the figure that is the demand [-].
+        u: standard uncertainty of the demand [SI], None when unknown.
+        can_become: sentence with places for ``values`` that says which filling would
+            take the demand past the limit; empty when none does or none is known.
     """
 
     code: str
@@ -113,6 +83,7 @@ class Finding:
     governed_by: str = ""
     demand_figure: str = ""
     u: float | None = None
+    can_become: str = ""
 
     @property
     def margin(self) -> float | None:
@@ -125,10 +96,11 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class CaseResult:
-    """Figures of one loading case, by id."""
+    """Figures of one loading case, by id, and how much of each load is aboard [-]."""
 
     name: str
     figures: Mapping[str, Figure]
+    shares: Mapping[str, float | None] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,6 +174,10 @@ class Computed:
     wiring: Wiring = field(default_factory=Wiring)
     lamps: LampPlan | None = None
     labels: tuple[LabelLine, ...] = ()
+    envelope: Mapping[str, Range] = field(default_factory=dict)
+    """Reach of each figure over all fillings, by id."""
+    weighings: tuple[WeighingResult, ...] = ()
+    """Every visit to the scale, solved, in the order of the file."""
 
     def worst(self, figure: str) -> tuple[str, float] | None:
         """Return (case name, value [SI]) of the case where a figure is largest, None if unknown."""
@@ -212,11 +188,21 @@ class Computed:
 
 @dataclass(frozen=True, slots=True)
 class Assessment:
-    """Computed figures, findings of all checks, and the day they were made for."""
+    """Computed figures, findings of all checks, and the day they were made for.
+
+    Args:
+        computed: all figures of the rig.
+        findings: findings of all checks, in the order of the rules.
+        day: the build date.
+        remedies: for each finding that is close or over, by code, what would bring it in.
+        sway: the owner's loading cases compared two by two.
+    """
 
     computed: Computed
     findings: tuple[Finding, ...]
     day: dt.date
+    remedies: Mapping[str, tuple[Remedy, ...]] = field(default_factory=dict)
+    sway: tuple[SwayPair, ...] = ()
 
     @property
     def rig(self) -> Rig:

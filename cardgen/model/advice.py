@@ -1,0 +1,58 @@
+"""Proposals that bring a finding inside its limit, and the order of loading cases by sway."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+RemedyKind = Literal[
+    "move", "empty", "fill", "leave", "shift", "less", "mount", "speed", "ease", "short", "other"
+]
+Verdict = Literal["first", "second", "same", "cannot tell"]
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """One proposal, worked out by the linear model and re-checked by the whole engine.
+
+    Args:
+        code: code of the finding it is for [-].
+        kind: what sort of change it is [-]; ``short`` means nothing in the file helps
+            and names the rating that is short.
+        text: sentence with ``{name}`` places for ``values`` [-].
+        values: numbers for the text, name to (SI value, kind).
+        amount: how much is moved, taken out or put in [kg], by which proposals are ordered.
+        after: outcome of the finding with the change made [-], empty for ``short``.
+        also: codes of other findings that the same change improves [-].
+        cases: loading cases the change applies to [-], empty for all.
+    """
+
+    code: str
+    kind: RemedyKind
+    text: str
+    values: Mapping[str, tuple[float, str]] = field(default_factory=dict)
+    amount: float = 0.0
+    after: str = ""
+    also: tuple[str, ...] = ()
+    cases: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SwayPair:
+    """Two loading cases of one rig compared by resistance to sway, in order only.
+
+    No speed and no damping number is part of it.
+
+    Args:
+        first, second: names of the cases [-].
+        verdict: which of the two resists sway better, ``same`` or ``cannot tell``.
+        reasons: sentences with ``{name}`` places for ``values`` [-].
+        values: numbers for the reasons, name to (SI value, kind).
+    """
+
+    first: str
+    second: str
+    verdict: Verdict
+    reasons: tuple[str, ...]
+    values: Mapping[str, tuple[float, str]] = field(default_factory=dict)

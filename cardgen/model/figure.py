@@ -1,0 +1,49 @@
+"""A computed value with everything needed to check it by hand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from cardgen.model.needs import Need
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """One number put into a formula, SI, with the field or figure it comes from."""
+
+    symbol: str
+    label: str
+    value: float
+    kind: str
+    path: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A computed value with everything needed to check it by hand.
+
+    Args:
+        id: stable name, for example ``tongue_weight`` [-].
+        label: words for people [-].
+        kind: kind of quantity, which fixes the SI unit [-].
+        value: result [SI unit of the kind], None when something is missing.
+        formula: the equation in symbols [-].
+        terms: numbers put in [SI units of their kinds].
+        source: where the formula comes from [-].
+        u: standard uncertainty [SI unit of the kind], None when unknown.
+        needs: what is missing when ``value`` is None.
+        low, high: ends when only a range is known [SI unit of the kind]; ``value``
+            is then the end that is worst.
+    """
+
+    id: str
+    label: str
+    kind: str
+    value: float | None
+    formula: str
+    terms: tuple[Term, ...] = ()
+    source: str = ""
+    u: float | None = None
+    needs: tuple[Need, ...] = ()
+    low: float | None = None
+    high: float | None = None
