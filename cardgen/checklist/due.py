@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import calendar
 import datetime as dt
-import re
 from collections.abc import Iterator, Mapping
 
 from cardgen.checklist.catalog import Catalog, catalog
@@ -14,6 +13,7 @@ from cardgen.checklist.types import Due, DueState
 from cardgen.checklist.words import adapt
 from cardgen.model.rig import Rig
 from cardgen.model.tires import Tire
+from cardgen.physics.dates import tire_made
 
 IDLE = dt.timedelta(weeks=4)
 """Idle time after which the storage section applies (common practice, no source)."""
@@ -46,22 +46,6 @@ def add_months(start: dt.date, months: int) -> dt.date:
     years, month = divmod(start.month - 1 + months, 12)
     year, month = start.year + years, month + 1
     return dt.date(year, month, min(start.day, calendar.monthrange(year, month)[1]))
-
-
-def made_on(code: str) -> dt.date | None:
-    """First day of the week named by a tire date code, None when there is no such week.
-
-    The code is the last four digits of the tire identification number: two for
-    the week, two for the year from 2000. Weeks are taken as ISO 8601 weeks, so
-    53 is a week only in the years that have one.
-    """
-    found = re.fullmatch(r"(\d\d)(\d\d)", code.strip(), re.ASCII)
-    if not found:
-        return None
-    try:
-        return dt.date.fromisocalendar(2000 + int(found[2]), int(found[1]), 1)
-    except ValueError:
-        return None
 
 
 def _entry(made: Catalog, rig: Rig, define: DueDef, day: dt.date) -> Iterator[Due]:
@@ -165,7 +149,7 @@ def _tires(made: Catalog, rig: Rig, day: dt.date) -> Iterator[Due]:
 
 
 def _tire(made: Catalog, rig: Rig, key: str, title: str, path: str, code: str | None, day: dt.date) -> Due:
-    born = None if code is None else made_on(code)
+    born = None if code is None else tire_made(code)
     limit: dt.date | None = None
     age = rig.limits.tire_age
     note = ""

@@ -8,6 +8,7 @@ What a missing field means
 - What the trailer's body tells is taken from it: a boat trailer carries a boat,
   a horse trailer animals, a caravan, camper or travel trailer has rooms, and what
   such a body has no place for (a refrigerator on a boat trailer) is not there.
+  A boat's straps have lines of their own, so ``tiedowns`` is no feature of it.
 - Everything else that is left out is None. A condition that rests on it keeps a
   safety-critical line, marked "if fitted"; for other lines the feature's
   ``left_out`` decides (see ``features.yaml``).
@@ -133,10 +134,11 @@ def _tanks_gas(rig: Rig) -> dict[str, Value]:
         "lp_appliances": burners,
         "fresh_tank": "fresh" in held,
         "waste_tanks": bool(held & {"grey", "black"}),
+        "black_tank": "black" in held,
         "water_heater": "heater" in held,
         "fuel_tank": bool(held & {"fuel", "diesel"}),
         "fridge": _living(rig, gear.fridge, "none"),
-        "generator": gear.generator,
+        "generator": _living(rig, gear.generator, False),
     }
 
 
@@ -180,7 +182,7 @@ def _cargo(rig: Rig) -> dict[str, Value]:
         deck = body in DECKS and not enclosed
     boat = body == "boat"
     return {
-        "tiedowns": gear.tiedowns if hauls or gear.tiedowns else False,
+        "tiedowns": gear.tiedowns if hauls or (gear.tiedowns and not boat) else False,
         "carries_vehicle": _carried(rig, hauls),
         "open_deck": deck,
         "enclosed_cargo": enclosed,

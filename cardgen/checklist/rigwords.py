@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from cardgen.checklist.conditions import Value
 from cardgen.model.rig import Rig
+from cardgen.tables.lamps import lamps_required
 from cardgen.units import Quantity, System, show
 
 COUNTED = {
@@ -14,6 +15,17 @@ COUNTED = {
     "slide_outs": ("slide-out", "slide-outs"),
     "outside_hatches": ("outside hatch", "outside hatches"),
     "chocks": ("chock", "chocks"),
+}
+PLUGS = {
+    "4-flat": "4-way flat",
+    "5-flat": "5-way flat",
+    "6-round": "6-way round",
+    "7-blade": "7-way blade",
+    "7-round-truck": "7-way round",
+    "7-pin-12n": "7-pin",
+    "7-flat-au": "7-pin flat",
+    "12-flat-au": "12-pin flat",
+    "13-pin": "13-pin",
 }
 JACKS = {"landing_legs": "legs", "clamp_wheel": "jockey wheel", "none": ""}
 
@@ -60,6 +72,21 @@ def touch_list(features: Mapping[str, Value]) -> str:
         parts.append("bars")
     parts.append(JACKS.get(str(features["jack"]), "jack"))
     return ", ".join(part for part in parts if part)
+
+
+def lamp_list(rig: Rig) -> str | None:
+    """Lamps and reflectors required by width and length; None when the rule was not read.
+
+    Source: ``cardgen.tables.lamps``.
+    """
+    size = rig.trailer.dimensions
+    width = size.width.si if size.width else None
+    length = size.length.si if size.length else None
+    plan = lamps_required(width, length, rig.market)
+    if plan.lamps is None:
+        return None
+    parts = [f"{lamp.count} {lamp.does}{'s' if lamp.count > 1 else ''}" for lamp in plan.lamps]
+    return ", ".join(parts) + (f" ({plan.reason})" if plan.reason else "")
 
 
 def fresh_plan(rig: Rig, system: System) -> str | None:

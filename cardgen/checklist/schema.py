@@ -57,7 +57,7 @@ class Phase:
 
     key: str
     title: str
-    reading: Literal["read then do", "do then confirm", "learn before"]
+    reading: Literal["read_then_do", "do_then_confirm", "learn_before"]
     about: str = ""
 
 

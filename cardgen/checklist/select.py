@@ -12,9 +12,31 @@ from cardgen.checklist.due import due_list
 from cardgen.checklist.fill import fill
 from cardgen.checklist.schema import Item
 from cardgen.checklist.types import SAFETY, Checklist, Line, PhaseList, Removed
+from cardgen.checklist.views import (
+    for_arrival,
+    for_borrower,
+    for_delivery,
+    for_departure,
+    for_emergency,
+    for_road,
+    for_season,
+)
 from cardgen.checklist.words import adapt
 from cardgen.model.rig import OwnItem, Rig
 
+__all__ = [
+    "applies",
+    "assume_absent",
+    "build",
+    "for_arrival",
+    "for_borrower",
+    "for_delivery",
+    "for_departure",
+    "for_emergency",
+    "for_road",
+    "for_season",
+    "usual_frequency",
+]
 ABSENT: Mapping[str, Value] = {"flag": False, "count": 0, "choice": "none"}
 
 

@@ -57,7 +57,7 @@ class PhaseList:
     Args:
         key: stable key of the phase.
         title: heading for people.
-        reading: ``read then do``, ``do then confirm`` or ``learn before``.
+        reading: ``read_then_do``, ``do_then_confirm`` or ``learn_before``.
         items: the lines.
         about: one sentence under the heading, may be empty.
     """

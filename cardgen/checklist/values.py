@@ -7,7 +7,8 @@ from collections.abc import Callable, Iterable
 
 from cardgen.checklist.catalog import catalog
 from cardgen.checklist.features import features
-from cardgen.checklist.rigwords import count_values, fresh_plan, tank_advice, touch_list
+from cardgen.checklist.rigwords import PLUGS, count_values, fresh_plan, tank_advice, touch_list
+from cardgen.checklist.rigwords import lamp_list as required_lamps
 from cardgen.checklist.words import adapt
 from cardgen.model.results import Assessment
 from cardgen.model.rig import Rig
@@ -33,7 +34,7 @@ def values(
         assessment: computed figures and the rig they belong to.
         system: ``us`` or ``metric`` [-]; speeds and distances follow the road
             signs of the rig's market.
-        lamp_list: lamps the place asks for at this width and length [-].
+        lamp_list: lamps the place asks for; from the lamp table when None [-].
         mirror_note: what the mirrors must show at the place [-].
         brake_note: brakes the place asks for [-].
 
@@ -55,7 +56,11 @@ def values(
         "tank_advice": tank_advice(rig),
     }
     made |= {name: text and adapt(text, rig.market) for name, text in words.items()}
-    made |= {"lamp_list": lamp_list, "mirror_note": mirror_note, "brake_note": brake_note}
+    made |= {
+        "lamp_list": lamp_list or required_lamps(rig),
+        "mirror_note": mirror_note,
+        "brake_note": brake_note,
+    }
     return made
 
 
@@ -96,10 +101,11 @@ def _weights(assessment: Assessment, system: System) -> Texts:
     cargo = _over_cases(assessment, "cargo_weight", max)
     water = _over_cases(assessment, "water_weight", max)
     band = _figure(assessment, "band_low"), _figure(assessment, "band_high")
-    tongue = [_over_cases(assessment, "tongue_weight", pick) for pick in (min, max)]
     masses = {
         "trailer_weight": _first(loaded, _figure(assessment, "trailer_weight_max")),
         "trailer_limit": _figure(assessment, "allowed_trailer"),
+        "tongue_now": _heaviest_tongue(assessment),
+        "trailer_gvwr": _si(rig.trailer.gvwr),
         "unbraked_limit": _si(rig.vehicle.tow_rating.unbraked),
         "cargo_limit": _si(rig.trailer.cargo_capacity),
         "tie_down_need": cargo / 2.0 if cargo else None,
@@ -107,8 +113,21 @@ def _weights(assessment: Assessment, system: System) -> Texts:
     }
     made: Texts = {name: _show(si, "mass", system) for name, si in masses.items()}
     made["tongue_band"] = _range(*band, "mass", system)
-    made["tongue_now"] = _range(tongue[0], tongue[1], "mass", system)
     return made
+
+
+def _heaviest_tongue(assessment: Assessment) -> float | None:
+    """Tongue weight [kg] in the case with the heaviest trailer, the one the band is for."""
+    pairs = [
+        (weight.value, tongue.value)
+        for case in assessment.computed.cases
+        if (weight := case.figures.get("trailer_weight")) is not None
+        and (tongue := case.figures.get("tongue_weight")) is not None
+        and weight.value is not None
+    ]
+    if not pairs or len(pairs) < len(assessment.computed.cases):
+        return None
+    return max(pairs, key=lambda pair: pair[0])[1]
 
 
 def _pressures(assessment: Assessment, system: System) -> Texts:
@@ -141,7 +160,7 @@ def _settings(assessment: Assessment, system: System) -> Texts:
         "ball_size": None if ball is None else ball.text or _short(ball.si, system),
         "brake_gain": None if gain is None else f"{gain:g}",
         "bar_setting": bars.links if bars else None,
-        "connector": plug and plug.replace("-", NBSP if plug[1:] == "-flat" else "-"),
+        "connector": PLUGS[plug] if plug else None,
         "tire_age_limit": f"{age.si / YEAR:.3g}{NBSP}years" if age else None,
         "idle": _show(_si(prefs.idle), "duration", system) or f"4{NBSP}weeks",
     }
@@ -196,13 +215,12 @@ def _road(assessment: Assessment) -> Texts:
     units = made.road_units
     top = _figure(assessment, "planned_speed_limit")
     wind = _show(_si(rig.limits.wind), "speed", units)
-    torque = [show(q.si, "distance", units) for q in rig.preferences.retorque]
     side = rig.preferences.drive_side or made.drive_side
     floor = None if top is None else math.floor(convert(top, "speed", units) + 1e-6)
     return {
         "max_speed": None if floor is None else f"{floor}{NBSP}{style_of('speed', units).printed}",
         "wind_limit": wind and f"wind of {wind} or more",
-        "retorque": _joined(torque) or made.retorque,
+        "retorque": _distances(rig, units) or made.retorque,
         "first_stop": made.first_stop,
         "test_speed": made.test_speed,
         "bearing_interval": made.bearing_interval,
@@ -212,10 +230,14 @@ def _road(assessment: Assessment) -> Texts:
     }
 
 
-def _joined(parts: list[str]) -> str | None:
-    if len(parts) < 2:
-        return parts[0] if parts else None
-    return f"{', '.join(parts[:-1])} and {parts[-1]}"
+def _distances(rig: Rig, units: System) -> str | None:
+    """The owner's re-torque distances as one phrase: 10, 25 and 50 mi."""
+    every = [q.si for q in rig.preferences.retorque]
+    if not every:
+        return None
+    *before, last = [number(si, "distance", units) for si in every]
+    unit = style_of("distance", units).printed
+    return f"{', '.join(before)} and {last}{NBSP}{unit}" if before else f"{last}{NBSP}{unit}"
 
 
 def _market(rig: Rig) -> Texts:

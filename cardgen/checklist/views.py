@@ -101,12 +101,12 @@ def _handover(checklist: Checklist, frequency: str) -> Phases:
         part = tuple(line for line in lines if line.mode == mode)
         if part:
             title = modes[mode][0].upper() + modes[mode][1:]
-            made.append(PhaseList(f"handover-{mode}", title, "read then do", part))
+            made.append(PhaseList(f"handover-{mode}", title, "read_then_do", part))
     events = for_emergency(checklist, tier=1)
     made += [replace(part, key=f"handover-{part.key}") for part in events]
     signed = tuple(line for line in lines if line.mode == "sign")
     if signed:
-        made.append(PhaseList("handover-sign", "To sign", "read then do", signed))
+        made.append(PhaseList("handover-sign", "To sign", "read_then_do", signed))
     return tuple(made)
 
 
