@@ -14,6 +14,7 @@ from typing import ClassVar, Literal
 from cardgen.present.figures import Figure
 from cardgen.present.levels import Level, level_of
 
+SHORT_PHASE = 4  # items up to which a phase is not broken over two faces
 Align = Literal["left", "right", "center"]
 Signal = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
 # Signal words of ANSI Z535.4, worst first.
@@ -168,6 +169,11 @@ class CheckPhase:
     title: str
     reading: str
     lines: tuple[CheckLine, ...]
+
+    @property
+    def short(self) -> bool:
+        """Whether the phase is kept on one face."""
+        return len(self.lines) <= SHORT_PHASE
 
 
 @dataclass(frozen=True, slots=True)

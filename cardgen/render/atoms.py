@@ -8,14 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from math import ceil
 
 from cardgen.present import blocks as b
 from cardgen.render import figures
 from cardgen.render.fonts import Weight
 from cardgen.render.html import Pen, bar_height
 from cardgen.render.scale import Scale
-from cardgen.render.wrap import PT, last_line, lines, width
+from cardgen.render.wrap import PT, lines, width
 
 LEADING = 1.27
 BORDERS = {"over": (1.6, 1.6, 2.0, 2.4), "close": (0.8, 1.2, 1.4, 2.0), "unknown": (0.5, 1.2, 1.4, 2.0)}
@@ -54,7 +53,7 @@ class Place:
 def atoms(block: b.Block, place: Place) -> list[Atom]:
     """Return the pieces of a block, the gap to the next block after the last one."""
     parts = list(_KINDS[block.kind](block, place))  # type: ignore[operator]  # by its own kind
-    if parts and block.kind not in ("note", "paragraph", "heading", "pair"):
+    if parts and block.kind not in ("note", "paragraph", "heading"):
         parts[-1] = replace(parts[-1], after=place.gap)
     return parts
 
@@ -115,9 +114,11 @@ def _cautions(block: b.Cautions, place: Place) -> Iterator[Atom]:
     em = scale.item * PT
     height = 1.0 + 1.2 + 2 * 0.6
     if block.signal:
-        height += (1.1 + 0.3) * scale.verdict * PT + 0.8 + 0.35
+        height += (1.135 + 0.3) * scale.verdict * PT + 0.8 + 0.35
     if block.title:
         height += lines(block.title, scale.head, room, "bold") * 1.33 * scale.head * PT
+    if block.rows and (block.signal or block.title):
+        height -= 0.12 * em  # margins collapse
     for row in block.rows:
         height += (0.12 + 1.22 * lines(row.text, scale.item, room - 0.8 * em)) * em
     yield Atom(height)
@@ -132,7 +133,7 @@ def _key_numbers(block: b.KeyNumbers, place: Place) -> Iterator[Atom]:
         labels = max(lines(key.label, scale.table, room) for key in row)
         values = max(
             1.15 * scale.key * lines(key.value, scale.key, room, "bold")
-            + 1.2 * scale.table * lines(key.note, scale.note, room)
+            + 1.16 * scale.table * lines(key.note, scale.note, room)
             for key in row
         )
         height = 0.25 + ((0.3 + 1.15 * labels) * scale.table + values) * PT
@@ -191,18 +192,16 @@ def _line(line: b.CheckLine, prefix: str, place: Place) -> Atom:
     return Atom((0.12 + LEADING * place.pen.item(line, prefix).lines) * em)
 
 
-def _phase_head(phase: b.CheckPhase, place: Place) -> Atom:
-    """Return the phase's title with the reading mode after it, on as many lines as it takes."""
+def _phase_head(phase: b.CheckPhase, place: Place) -> Iterator[Atom]:
+    """Return the phase's title, and the reading mode below it where it does not fit beside it."""
     scale = place.scale
     head = scale.head * PT
-    count, used = last_line(phase.title, scale.head, place.width, "bold")
-    if phase.reading:
-        used += (0.25 * scale.head + 0.6 * scale.table) * PT
-        reading = width(phase.reading, scale.table)
-        room = place.width - used
-        if reading > room:
-            count += ceil((reading - room) / place.width)
-    return Atom(count * 1.15 * head + 0.75, 0.25 * head, True)
+    count = lines(phase.title, scale.head, place.width, "bold")
+    yield Atom(count * 1.15 * head + 0.75, 0.25 * head, True)
+    if phase.reading and not place.pen.reading_beside(phase):
+        below = scale.table * PT
+        count = lines(phase.reading, scale.table, place.width)
+        yield Atom(count * LEADING * below, 0.3 * below, True)
 
 
 def _checklist(block: b.Checklist, place: Place) -> Iterator[Atom]:
@@ -212,11 +211,13 @@ def _checklist(block: b.Checklist, place: Place) -> Iterator[Atom]:
         count = lines(block.critical_word, scale.table, place.width)
         yield Atom(count * LEADING * scale.table * PT, 0.3 * scale.table * PT, True)
     for phase in block.phases:
-        yield _phase_head(phase, place)
+        yield from _phase_head(phase, place)
         for n, line in enumerate(phase.lines, 1):
             atom = _line(line, block.if_fitted_word, place)
-            last = n == len(phase.lines)
-            yield replace(atom, after=0.6 * scale.item * PT) if last else atom
+            if n == len(phase.lines):
+                yield replace(atom, after=0.6 * scale.item * PT)
+            else:
+                yield replace(atom, keep=phase.short)
 
 
 def _qr(block: b.Qr, place: Place) -> Iterator[Atom]:
@@ -235,7 +236,8 @@ def _drawing(block: b.Drawing, place: Place) -> Iterator[Atom]:
 
 
 def _sign(block: b.Sign, place: Place) -> Iterator[Atom]:
-    yield from _title(block.title, place)
+    for title in _title(block.title, place):
+        yield replace(title, after=0)  # margins collapse
     pt = place.scale.table
     for row in block.rows:
         yield Atom(9 + 0.25 + lines(row, pt, place.width) * LEADING * pt * PT)
@@ -250,7 +252,7 @@ def _pair(block: b.Pair, place: Place) -> Iterator[Atom]:
         atoms(part, replace(place, pen=place.pen.part(block, n)))
         for n, part in enumerate((block.left, block.right))
     ]
-    yield Atom(max(sum(atom.height + atom.after for atom in side) for side in sides))
+    yield Atom(max(sum(a.height + a.after for a in side) - side[-1].after for side in sides if side))
 
 
 _KINDS = {

@@ -13,19 +13,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from cardgen.present.blocks import Block, Card
+from cardgen.present.blocks import Block, Card, Checklist
 from cardgen.render.atoms import Atom, Place, atoms, header
-from cardgen.render.html import Part, Pen, Plan, default_gap, split
+from cardgen.render.html import Part, Plan, default_gap, pen_for, split
 from cardgen.render.scale import Scale
 from cardgen.render.sizes import Size, TypeRange
 from cardgen.render.survey import Survey
 from cardgen.render.wrap import PT
 
-LINE = 8.0  # mm from one ruled line to the next
+LINE = 8.15  # mm from one ruled line to the next
 WORTH = 3  # ruled lines under which an empty rest stays empty
 TIGHT = 0.55  # how far gaps between blocks may shrink, at the floor only
 AIR = 1.8  # how far gaps between blocks may grow
-RESERVE = 1.5  # mm kept free below, for what arithmetic does not see
+LOW = 0.35  # share of answers on a line of their own above which smaller type is taken
+RESERVE = 0.6  # mm kept free below, for what arithmetic does not see
 GROWTH = 1.015  # how much larger heights are taken after a wrong prediction
 
 
@@ -34,14 +35,15 @@ def type_range(size: Size, large_print: bool) -> TypeRange:
     return size.large if large_print else size.type
 
 
-def pack(pieces: Sequence[Atom], heights: tuple[float, float]) -> tuple[int, float]:
+def pack(pieces: Sequence[Atom], heights: tuple[float, float], columns: int = 1) -> tuple[int, float]:
     """Return the number of pages the pieces take, and what is free on the last one [mm].
 
     Args:
         pieces: unbreakable pieces in order.
         heights: room on the first page and on each further one [mm].
+        columns: columns on every page, balanced on the last one [-].
     """
-    pages, used, room = 1, 0.0, heights[0]
+    bins, used, room, on_page = 1, 0.0, heights[0], 0.0
     n = 0
     while n < len(pieces):
         end = n
@@ -50,10 +52,14 @@ def pack(pieces: Sequence[Atom], heights: tuple[float, float]) -> tuple[int, flo
         group = pieces[n : end + 1]
         tall = sum(atom.height + atom.after for atom in group) - group[-1].after
         if used and used + tall > room:
-            pages, used, room = pages + 1, 0.0, heights[1]
+            bins, used = bins + 1, 0.0
+            if bins % columns == 1 or columns == 1:
+                room, on_page = heights[1], 0.0
         used += tall + group[-1].after
+        on_page += tall + group[-1].after
         n = end + 1
-    return pages, room - used
+    slack = 0.0 if columns == 1 else max(atom.height for atom in pieces)
+    return -(-bins // columns), room - on_page / columns - slack
 
 
 class Fitter:
@@ -118,13 +124,18 @@ class Fitter:
         size = self.size
         return size.text_height(first) - RESERVE, size.text_height(False) - RESERVE
 
+    def _header(self, place: Place) -> Atom:
+        """Return the card's header, which always takes the whole width."""
+        wide = replace(place.pen, width=self.size.text_width)
+        return header(self.card, replace(place, pen=wide))
+
     def _pieces(
         self, name: str, blocks: Sequence[Block], pt: float, first: bool, gaps: float = 1.0
     ) -> list[Atom]:
         """Return the pieces of a part at a type size, with what was learnt from a layout."""
-        pen = Pen(self.size, pt, self.size.text_width)
+        pen = pen_for(self.size, pt, name == "flow")
         place = Place(pen.scale, pen, gaps * default_gap(pt))
-        pieces = [header(self.card, place)] if first else []
+        pieces = [self._header(place)] if first and name != "flow" else []
         for block in blocks:
             pieces += atoms(block, place)
         factor = self.factor.get(name, 1.0)
@@ -143,7 +154,7 @@ class Fitter:
         self.predicted[name] = pages
         gap = gaps * default_gap(pt)
         if pages == 1 and len(blocks) > 1:
-            gap = min(AIR * default_gap(pt), gap + max(0.0, rest) / len(blocks))
+            gap = min(AIR * default_gap(pt), gap + max(0.0, rest) / (len(blocks) - 1))
         return Part(pt, gap if pages == 1 else None)
 
     def _flow(self, blocks: Sequence[Block], odd: int) -> Part:
@@ -153,14 +164,36 @@ class Fitter:
             blocks: what flows.
             odd: 1 when the faces before it are odd in number, else 0 [-].
         """
-        first = not self.card.faces
-        tries = {pt: pack(self._pieces("flow", blocks, pt, first), self._heights(first)) for pt in self.sizes}
+        tries = {pt: self._flow_pages(blocks, pt) for pt in self.sizes}
         least = tries[self.sizes[-1]][0]
         allowed = least + (least + odd) % 2
-        pt = next(pt for pt in self.sizes if tries[pt][0] <= allowed)
+        fitting = [pt for pt in self.sizes if tries[pt][0] <= allowed]
+        pt = next((pt for pt in fitting if self._low(blocks, pt) <= LOW), fitting[0])
         pages, rest = tries[pt]
         self.predicted["flow"] = pages
         return Part(pt, lines=self._lines(rest, pt) if self.spare_lines else 0)
+
+    def _flow_pages(self, blocks: Sequence[Block], pt: float) -> tuple[int, float]:
+        """Pages that the flowing part takes at a type size, and what is left [-, mm]."""
+        first = not self.card.faces
+        room, more = self._heights(first)
+        if first:
+            pen = pen_for(self.size, pt, True)
+            atom = self._header(Place(pen.scale, pen, 0.0))
+            room -= atom.height + atom.after
+        return pack(self._pieces("flow", blocks, pt, first), (room, more), self.size.columns)
+
+    def _low(self, blocks: Sequence[Block], pt: float) -> float:
+        """Share of checklist items whose answer does not fit the item's last line [-]."""
+        pen = pen_for(self.size, pt, True)
+        items = [
+            pen.item(line, block.if_fitted_word).low
+            for block in blocks
+            if isinstance(block, Checklist)
+            for phase in block.phases
+            for line in phase.lines
+        ]
+        return sum(items) / len(items) if items else 0.0
 
     def _lines(self, rest: float, pt: float) -> int:
         """Ruled lines that fit what is left of a face [-]."""
@@ -172,4 +205,5 @@ class Fitter:
         """Ruled lines of a face of its own [-]."""
         first = not self.card.faces and not self.card.flow
         head = 1.33 * Scale(self.sizes[0]).head * PT
-        return max(1, int((self.size.text_height(first) - RESERVE - head) / LINE))
+        line = LINE * self.factor.get("notes", 1.0)
+        return max(1, int((self.size.text_height(first) - RESERVE - head) / line))

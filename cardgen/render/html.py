@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
 from jinja2 import TemplateError
 from markupsafe import Markup
 
-from cardgen.present.blocks import Bar, Block, Card, CheckLine, Drawing, Pair, Qr
+from cardgen.present.blocks import Bar, Block, Card, CheckLine, CheckPhase, Drawing, Pair, Qr
 from cardgen.present.figures import LimitBar
 from cardgen.render import figures, qr
 from cardgen.render.env import environment
-from cardgen.render.fonts import FAMILY
+from cardgen.render.fonts import FAMILY, Weight
 from cardgen.render.scale import Scale
-from cardgen.render.sizes import Size
-from cardgen.render.wrap import PT, last_line
+from cardgen.render.sizes import COLUMN_GAP, Size
+from cardgen.render.wrap import PT, last_line, shorten, width
 
 PAIR_GAP = 4.0  # % of the width
 STYLES = ("styles/card.css", "styles/extra.css")
@@ -118,6 +119,12 @@ class Pen:
         dots = max(0.0, room - start - answer - 0.4 * em) if rows == 1 else 0.0
         return Item(text, low, round(start, 2), round(dots, 2), max(1, count))
 
+    def reading_beside(self, phase: CheckPhase) -> bool:
+        """Whether the reading mode of a phase fits the line of its title."""
+        scale = self.scale
+        title = width(phase.title, scale.head, "bold") + (0.25 * scale.head + 0.6 * scale.table) * PT
+        return bool(phase.reading) and title + width(phase.reading, scale.table) <= self.width
+
     def beside(self, code: DrawnQr) -> bool:
         """Whether a code leaves room for its caption beside it."""
         return self.width > 2 * code.side
@@ -188,6 +195,7 @@ class Section:
         part: type size, gaps and ruled lines.
         pen: drawing helper.
         first: whether the card's header stands on it.
+        columns: columns of text [-].
     """
 
     id: str
@@ -196,6 +204,7 @@ class Section:
     part: Part
     pen: Pen
     first: bool
+    columns: int = 1
 
     @property
     def lines(self) -> int:
@@ -245,9 +254,27 @@ def sections_of(card: Card, size: Size, plan: Plan) -> tuple[Section, ...]:
     if plan.notes:
         parts.append(("notes", card.title, (), plan.notes))
     return tuple(
-        Section(name, title, blocks, part, Pen(size, part.pt, size.text_width), n == 0)
+        Section(
+            name,
+            title,
+            blocks,
+            part,
+            pen_for(size, part.pt, name == "flow"),
+            n == 0,
+            size.columns if name == "flow" else 1,
+        )
         for n, (name, title, blocks, part) in enumerate(parts)
     )
+
+
+def pen_for(size: Size, pt: float, flowing: bool) -> Pen:
+    """Return the pen for a fixed face or for the flowing part, which may have columns."""
+    return Pen(size, pt, size.column_width(size.columns if flowing else 1))
+
+
+def _short(size: Size, text: str, pt: float, share: float, weight: Weight) -> str:
+    """Cut a running text to a share of the line [-]; the full text stands on the first face."""
+    return shorten(text, pt, size.text_width * share - 1.0, weight)
 
 
 def card_html(card: Card, size: Size, plan: Plan, workspace: Path | None = None) -> str:
@@ -270,6 +297,8 @@ def card_html(card: Card, size: Size, plan: Plan, workspace: Path | None = None)
             sections=sections_of(card, size, plan),
             words=card.words,
             family=FAMILY,
+            column_gap=COLUMN_GAP,
+            short=partial(_short, size),
             running=size.id != "wallet",
         )
     except TemplateError as fault:

@@ -71,6 +71,8 @@ def render_card(
         document, found, complaints = _lay_out(machine, card, size, plan, workspace)
     problems += complaints
     problems += tuple(faults(found, size.width, size.height, size.bottom, card.id))
+    if found.pages % 2:
+        problems += (Problem("faces", f"{found.pages} faces, an odd number: shorten a long block"),)
     return RenderedCard(
         machine.paint(document),
         found.pages,

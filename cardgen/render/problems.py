@@ -10,6 +10,7 @@ Code = Literal[
     "clipped",  # text wider or lower than the place it has
     "margin",  # print too near the paper edge
     "small-type",  # type under the floor of its class
+    "faces",  # an odd number of faces
     "qr",  # payload that does not fit a code of the allowed size
     "fetch",  # the page asked for a file or address that is not ours
     "engine",  # a complaint of the PDF engine

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 INCH = 25.4
+COLUMN_GAP = 9.0  # mm between columns
 SAFE = 5.0  # mm from the paper edge in which nothing is printed
 
 
@@ -42,6 +43,7 @@ class Size:
             above the other faces (room for their running head), below.
         keys: key numbers side by side.
         columns: columns of flowing content.
+        stacked: whether the foot takes two lines.
         wide: whether pairs of blocks stand side by side.
         type: sizes of checklist type.
         large: the same for large print.
@@ -58,10 +60,15 @@ class Size:
     bottom: float
     keys: int
     columns: int = 1
+    stacked: bool = False
     wide: bool = False
     type: TypeRange = TypeRange(12.0, 10.0)
     large: TypeRange = TypeRange(16.0, 14.0)
     qr: float = 22.0
+
+    def column_width(self, columns: int) -> float:
+        """Width of one of several columns [mm]."""
+        return (self.text_width - COLUMN_GAP * (columns - 1)) / columns
 
     @property
     def text_width(self) -> float:
@@ -79,8 +86,9 @@ SIZES: dict[str, Size] = {
         Size("half-letter", "half letter, 5.5 x 8.5 in", 5.5 * INCH, 8.5 * INCH,
              8, 8, 14, 11, keys=3, wide=True),
         Size("a5", "A5, 148 x 210 mm", 148, 210, 8, 8, 14, 11, keys=3, wide=True),
-        Size("4x6", "4 x 6 in", 4 * INCH, 6 * INCH, 7, 7, 13, 10.5, keys=2),
-        Size("a6", "A6, 105 x 148 mm", 105, 148, 7, 7, 13, 10.5, keys=2),
+        Size("4x6", "4 x 6 in", 4 * INCH, 6 * INCH, 7, 7, 13, 13, keys=2, stacked=True, type=TypeRange(11.0, 10.0)),
+        Size("a6", "A6, 105 x 148 mm", 105, 148, 7, 7, 13, 13,
+             keys=2, stacked=True, type=TypeRange(11.0, 10.0)),
         Size("wallet", "wallet card ID-1, 85.60 x 53.98 mm", 85.60, 53.98,
              5.5, 5.5, 5.5, 5.5, keys=2, type=TypeRange(10.0, 10.0), qr=20.0),
         Size("letter", "letter, 8.5 x 11 in", 8.5 * INCH, 11 * INCH,

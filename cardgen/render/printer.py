@@ -1,0 +1,56 @@
+"""Print a card with what this system has: WeasyPrint, else an installed browser, else say what to install."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from cardgen.present.blocks import Card
+from cardgen.render.engine import EngineMissingError, press
+from cardgen.render.pdf import render_card
+from cardgen.render.sizes import size_of
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """Outcome of printing a card.
+
+    Args:
+        pdf: the document; None when nothing here can print.
+        notes: what the person should know [-].
+        problems: why the card must not be handed out [-].
+        missing: what to install, for this system [-].
+    """
+
+    pdf: bytes | None
+    notes: tuple[str, ...] = ()
+    problems: tuple[str, ...] = ()
+    missing: tuple[str, ...] = ()
+
+
+class Printer:
+    """Prints cards; keeps the engine warm between them."""
+
+    def __init__(self, templates: Path | None) -> None:
+        self.templates = templates
+
+    def warm(self) -> None:
+        """Load engine, fonts and style once; a missing engine is told when a card is printed."""
+        try:
+            press(self.templates)
+        except EngineMissingError:
+            return
+
+    def card(self, card: Card, size: str, large_print: bool) -> Printed:
+        """Print one card in a size."""
+        try:
+            made = render_card(card, size_of(size), large_print=large_print, workspace=self.templates)
+        except EngineMissingError as fault:
+            return self._other(card, size, str(fault))
+        problems = tuple(f"{p.where}: {p.message}" for p in made.problems)
+        return Printed(made.pdf, made.notes, problems)
+
+    def _other(self, card: Card, size: str, why: str) -> Printed:
+        from cardgen.render.fallback import print_by_browser
+
+        return print_by_browser(card, size, self.templates, why)
