@@ -1,0 +1,140 @@
+"""The maker of cards and reports: from a checked rig to the files of its folder."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime as dt
+import hashlib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from cardgen.bundle.pages import index_files, report_files
+from cardgen.bundle.work import Described, Made, Options, PrintedCard, RevisionInfo, Summary
+from cardgen.model.results import Outcome
+from cardgen.present.blocks import Card
+from cardgen.present.cards import KINDS, USUAL, CardKind
+from cardgen.present.changes import printed_values
+from cardgen.present.desk import Desk, Edition
+from cardgen.present.prepare import prepare
+from cardgen.present.validity import same_until
+from cardgen.render.printer import Printer
+
+if TYPE_CHECKING:
+    from cardgen.model.read import ReadResult
+
+NO_DAY = dt.date(2000, 1, 1)
+"""Stands for the day of a revision while content is compared; never printed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """What ``describe`` hands to ``render``: the desk and the chosen cards."""
+
+    desk: Desk
+    kinds: tuple[CardKind, ...]
+
+
+class RigMaker:
+    """Makes the files of one rig; see ``cardgen.bundle.work.Maker``."""
+
+    def __init__(self) -> None:
+        self._printer: Printer | None = None
+
+    def warm(self) -> None:
+        """Load the printing engine once per process."""
+        self._press(None).warm()
+
+    def _press(self, templates: Path | None) -> Printer:
+        if self._printer is None or self._printer.templates != templates:
+            self._printer = Printer(templates)
+        return self._printer
+
+    def describe(self, read: ReadResult, options: Options) -> Described:
+        """Work out what would be printed for a rig, without laying anything out."""
+        assert read.rig is not None  # the bundle hands over sound rigs only
+        base = options.base_url or read.rig.preferences.base_url
+        desk = prepare(read.rig, options.day, Edition(0, NO_DAY, base), options.units)
+        kinds = chosen(options.cards or read.rig.preferences.cards)
+        cards = tuple(
+            PrintedCard(kind.id, desk.say(kind.title), _print_of(kind.make(desk), options), printed_values(desk, kind.id))
+            for kind in kinds
+        )
+        over = tuple(desk.say(f"{f.title}: {desk.shower.verdict(f)}") for f in desk.outcome(Outcome.OVER))
+        content = _digest(*(c.fingerprint for c in cards), repr(desk.assessment), repr(desk.checklist), repr(desk.shower))
+        return Described(
+            cards=cards,
+            key_numbers=printed_values(desk, "wallet-card"),
+            outcome=desk.assessment.outcome().value,
+            over=over,
+            content=content,
+            same_until=same_until(desk),
+            model=Draft(desk, kinds),
+        )
+
+    def render(self, read: ReadResult, options: Options, described: Described, revision: RevisionInfo) -> Made:
+        """Print the cards and write the report of a rig."""
+        draft = described.model
+        if not isinstance(draft, Draft):
+            draft = self._draft(read, options)
+        files: dict[str, bytes] = {}
+        notes: list[str] = []
+        problems: list[str] = []
+        missing: list[str] = []
+        press = self._press(options.templates)
+        for kind in draft.kinds:
+            if options.html_only:
+                break
+            issue = revision.of(kind.id)
+            edition = Edition(issue.number, issue.day, draft.desk.edition.base_url)
+            card = kind.make(dataclasses.replace(draft.desk, edition=edition))
+            printed = press.card(card, size_for(kind, draft.desk, options), _large(draft.desk, options))
+            if printed.pdf is not None:
+                files[f"{kind.id}.pdf"] = printed.pdf
+            notes += printed.notes
+            problems += printed.problems
+            missing += [m for m in printed.missing if m not in missing]
+        if draft.desk.edition.base_url is None:
+            notes.append("no base URL set: QR codes hold the key numbers as text (--base-url or preferences.base_url)")
+        files |= report_files(draft.desk, revision, tuple(draft.kinds), options)
+        return Made(files=files, notes=tuple(notes), problems=tuple(problems), missing=tuple(missing))
+
+    def _draft(self, read: ReadResult, options: Options) -> Draft:
+        model = self.describe(read, options).model
+        assert isinstance(model, Draft)  # made three lines above
+        return model
+
+    def index(self, rigs: Sequence[Summary], options: Options) -> Mapping[str, bytes]:
+        """Make the page of all rigs."""
+        return index_files(rigs, options)
+
+
+def chosen(names: Sequence[str]) -> tuple[CardKind, ...]:
+    """Return the cards of some names, all usual ones when there are none.
+
+    Raises:
+        KeyError: a name is not a card; callers check names first.
+    """
+    return tuple(KINDS[name] for name in (names or USUAL))
+
+
+def size_for(kind: CardKind, desk: Desk, options: Options) -> str:
+    """Choose the size of a card: flag, rig, or the usual one; the wallet card has only one."""
+    if kind.us == "wallet":
+        return "wallet"
+    asked = options.size or desk.rig.preferences.size
+    return asked or (kind.us if desk.shower.system == "us" else kind.metric)
+
+
+def _large(desk: Desk, options: Options) -> bool:
+    return options.large_print or desk.rig.preferences.large_print
+
+
+def _print_of(card: Card, options: Options) -> str:
+    """Fingerprint of what a card says, its size and type, without revision and day."""
+    return _digest(repr(card), str(options.size), str(options.large_print))
+
+
+def _digest(*parts: str) -> str:
+    return hashlib.sha256("\0".join(parts).encode()).hexdigest()[:32]

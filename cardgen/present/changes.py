@@ -1,0 +1,63 @@
+"""What each card prints, as label and value, so that a later revision can be told apart in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from cardgen.present.blocks import (
+    Banner,
+    Bars,
+    Block,
+    Card,
+    Checklist,
+    KeyNumbers,
+    Pair,
+    Table,
+)
+from cardgen.present.cards import KINDS
+from cardgen.present.desk import Desk
+
+
+def printed_values(desk: Desk, card: str) -> dict[str, str]:
+    """Return label and printed value of everything on a card, in order."""
+    made = KINDS[card].make(desk)
+    return dict(_values(_blocks(made)))
+
+
+def _blocks(card: Card) -> Iterable[Block]:
+    for face in card.faces:
+        yield from face.blocks
+    yield from card.flow
+
+
+def _values(blocks: Iterable[Block]) -> Iterable[tuple[str, str]]:
+    for block in blocks:
+        if isinstance(block, Pair):
+            yield from _values((block.left, block.right))
+        elif isinstance(block, KeyNumbers):
+            for number in block.rows:
+                yield number.label, _plain(number.value)
+        elif isinstance(block, Table):
+            yield from _table(block)
+        elif isinstance(block, Bars):
+            for bar in block.rows:
+                yield f"{bar.label} ({block.title})", f"{_plain(bar.demand)} of {_plain(bar.capacity)}, {bar.word}"
+        elif isinstance(block, Banner):
+            yield "verdict", block.title
+        elif isinstance(block, Checklist):
+            for phase in block.phases:
+                for line in phase.lines:
+                    yield f"item: {_plain(line.text)}", _plain(line.answer) or "on the list"
+
+
+def _table(table: Table) -> Iterable[tuple[str, str]]:
+    for row in table.rows:
+        for column, cell in enumerate(row[1:], 1):
+            head = table.head[column] if column < len(table.head) else ""
+            label = " ".join(part for part in (table.title, row[0], head) if part)
+            if cell:
+                yield label, _plain(cell)
+
+
+def _plain(text: str) -> str:
+    return text.replace("\u00a0", " ")

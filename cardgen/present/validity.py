@@ -1,0 +1,41 @@
+"""Until which day the printed content stays the same when nothing but the date changes."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from cardgen.physics.dates import tire_made
+from cardgen.present.desk import Desk
+
+
+def same_until(desk: Desk) -> dt.date:
+    """Return the first day after the build on which an age or a due date may read differently.
+
+    Tire ages are told in whole years, so they change on anniversaries of the week of
+    making; due dates change on the day after they are good.
+    """
+    day = desk.assessment.day
+    found = [dt.date.max]
+    rig = desk.rig
+    for tire in (rig.trailer.tires, rig.trailer.spare, rig.vehicle.tires.front, rig.vehicle.tires.rear):
+        made = tire_made(tire.date_code) if tire is not None and tire.date_code else None
+        if made is not None:
+            found.append(_anniversary(made, day))
+    for due in desk.checklist.due:
+        if due.until is not None and due.until >= day:
+            found.append(due.until + dt.timedelta(days=1))
+    return min(found)
+
+
+def _anniversary(made: dt.date, day: dt.date) -> dt.date:
+    """The first anniversary of a day after another day; the made day itself when it is ahead."""
+    if made > day:
+        return made
+    for year in range(day.year, day.year + 2):
+        try:
+            then = made.replace(year=year)
+        except ValueError:  # 29 February in a common year
+            then = dt.date(year, 3, 1)
+        if then > day:
+            return then
+    return dt.date(day.year + 2, 1, 1)
