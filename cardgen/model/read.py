@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,8 +12,8 @@ from cardgen.source.check import check
 from cardgen.source.disk import Disk, Store
 from cardgen.source.faults import Fault
 from cardgen.source.limits import Bounds
-from cardgen.source.parts import load
-from cardgen.source.tree import plain_tree
+from cardgen.source.parts import Loaded, load
+from cardgen.source.tree import Tree, plain_tree
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,13 +22,16 @@ class ReadResult:
 
     Args:
         rig: the rig; None as soon as there is a single fault.
-        faults: all faults, ordered by file and line.
+        faults: all faults, those of the rig file first, each file in the order of its lines.
         files: every file that was read, the rig file first.
+        tree: plain data with the place of every node, for faults found later; None when
+            the file could not be read at all.
     """
 
     rig: Rig | None
     faults: tuple[Fault, ...]
     files: tuple[Path, ...]
+    tree: Tree | None = None
 
 
 def read_rig(path: Path, store: Store | None = None, bounds: Bounds | None = None) -> ReadResult:
@@ -41,15 +45,26 @@ def read_rig(path: Path, store: Store | None = None, bounds: Bounds | None = Non
         store: where bytes come from; the disk when None.
         bounds: how much a file may hold; the usual bounds when None.
     """
-    loaded = load(path, store or Disk(), bounds or Bounds())
-    faults = list(loaded.faults)
-    rig: Rig | None = None
-    if loaded.top is not None:
-        tree = plain_tree(loaded.top)
-        checked = check(tree, Rig, loaded.holes)
-        faults += checked.faults
-        rig = checked.value
-        if rig is not None:
-            faults += sense(rig, tree, checked.holes)
-    ordered = sorted(set(faults), key=lambda f: (f.file != str(path), f))
-    return ReadResult(None if ordered else rig, tuple(ordered), loaded.files)
+    return judge(load(path, store or Disk(), bounds or Bounds()), path)
+
+
+def judge(loaded: Loaded, path: Path) -> ReadResult:
+    """Check shape and sense of what was loaded from a rig file.
+
+    Args:
+        loaded: the file with its parts put in.
+        path: the rig file, whose faults come first.
+    """
+    if loaded.top is None:
+        return ReadResult(None, _ordered(loaded.faults, path), loaded.files)
+    tree = plain_tree(loaded.top)
+    checked = check(tree, Rig, loaded.holes)
+    faults = [*loaded.faults, *checked.faults]
+    if checked.value is not None:
+        faults += sense(checked.value, tree, checked.holes)
+    rig = None if faults else checked.value
+    return ReadResult(rig, _ordered(faults, path), loaded.files, tree)
+
+
+def _ordered(faults: Iterable[Fault], path: Path) -> tuple[Fault, ...]:
+    return tuple(sorted(set(faults), key=lambda found: (found.file != str(path), found)))

@@ -8,6 +8,9 @@ from dataclasses import dataclass, replace
 Path = tuple[str | int, ...]
 """Keys and list indices from the top of the file to a node."""
 
+_LONGEST = 280
+"""Most characters of a message [-]."""
+
 
 def dotted(path: Path) -> str:
     """Write a path the way messages name fields, for example ``trailer.axles.gawr[0]``."""
@@ -59,8 +62,9 @@ class Fault:
 
 
 def fault(code: str, place: Place, path: Path, message: str, hint: str) -> Fault:
-    """Make a fault at a place for the field at a path."""
-    return Fault(place.file, place.line, place.col, code, dotted(path), message, hint)
+    """Make a fault at a place for the field at a path; words of the file are cut when long."""
+    words = message if len(message) <= _LONGEST else f"{message[:_LONGEST]}…"
+    return Fault(place.file, place.line, place.col, code, dotted(path), words, hint)
 
 
 def covered(path: Path, holes: Collection[str]) -> bool:

@@ -15,6 +15,7 @@ class Bounds:
         nodes: most nodes, parts included [-].
         text: longest single text [characters].
         chain: most parts that refer to each other in a row [-].
+        files: most files of one rig [-].
         faults: most faults reported for one file [-].
     """
 
@@ -23,4 +24,5 @@ class Bounds:
     nodes: int = 20_000
     text: int = 2_000
     chain: int = 10
+    files: int = 100
     faults: int = 500

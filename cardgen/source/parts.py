@@ -126,8 +126,9 @@ class _Loader:
             message = f"the parts refer to each other in a circle: {circle}"
             self.say("part-cycle", node.place, where, message, "delete one of these references")
             return None
-        if len(chain) >= self.bounds.chain or len(field) >= self.bounds.depth:
-            message = f"parts refer to parts more than {self.bounds.chain} times over, or too deep"
+        far = len(chain) >= self.bounds.chain or len(field) >= self.bounds.depth
+        if far or (name not in self.made and len(self.made) >= self.bounds.files):
+            message = f"parts are more than {self.bounds.chain} steps away, or more than {self.bounds.files}"
             self.say("part-size", node.place, where, message, "let parts refer to fewer other parts")
             return None
         if name not in self.made:

@@ -212,3 +212,11 @@ def test_the_disk_reads_no_more_than_the_limit(tmp_path: Path) -> None:
     large.write_bytes(b"#" * 10_000_000)
     assert len(Disk().read_bytes(large, 1_000)) == 1_001
     assert [f.code for f in load(large, Disk(), Bounds()).faults] == ["file-size"]
+
+
+def test_the_number_of_files_is_bounded() -> None:
+    many = Bounds().files + 20
+    rig = "".join(f"k{i}: {{part: p{i}}}\n" for i in range(many))
+    found = loaded(rig=rig, **{f"p{i}": "a: 1\n" for i in range(many)})
+    assert {fault.code for fault in found.faults} == {"part-size"}
+    assert len(found.files) == Bounds().files + 1

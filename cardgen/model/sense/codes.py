@@ -10,6 +10,8 @@ WEIGHTS: Mapping[str, str] = {
     "side-above-weight": "Left wheels less right wheels cannot be more than the trailer weighs.",
     "gvwr-below-empty": "The empty trailer already weighs more than its GVWR. Read the certification label again.",
     "capacity-above-gvwr": "The cargo capacity on the weight label cannot exceed the GVWR.",
+    "gtm-above-gvwr": "GTM is what rests on the wheels of the coupled, loaded trailer; the whole trailer's rating"
+    " (GVWR, in Australia ATM) also counts what rests on the vehicle and cannot be less.",
     "gvwr-below-curb": "The vehicle's curb weight exceeds its GVWR. Read the certification label again.",
     "gcwr-below-gvwr": "GCWR is the rating of vehicle and trailer together and cannot be below the vehicle's GVWR.",
     "curb-axle": "One axle cannot carry more than the whole curb weight.",

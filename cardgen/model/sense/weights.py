@@ -43,7 +43,7 @@ def tongue(look: Look) -> None:
 
 
 def trailer_ratings(look: Look) -> None:
-    """Trailer GVWR below what the empty trailer weighs, or below its cargo capacity."""
+    """Trailer GVWR below what the empty trailer weighs, below its cargo capacity or its GTM."""
     trailer = look.rig.trailer
     hint = "check the certification label and the scale ticket"
     _above(
@@ -63,6 +63,15 @@ def trailer_ratings(look: Look) -> None:
         trailer.gvwr,
         "the cargo capacity '{low}' is more than the GVWR '{high}'",
         hint,
+    )
+    _above(
+        look,
+        "gtm-above-gvwr",
+        ("trailer", "gtm"),
+        trailer.gtm,
+        trailer.gvwr,
+        "the GTM '{low}' is more than the GVWR (ATM) '{high}'",
+        "GTM leaves out what rests on the vehicle, so it cannot be the larger one",
     )
 
 
