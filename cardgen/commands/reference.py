@@ -130,4 +130,4 @@ def fill(text: str) -> str:
 
 if __name__ == "__main__":
     for section in SECTIONS.values():
-        print(section(), end="\n\n")  # noqa: T201 - this is its output
+        print(section(), end="\n\n")

@@ -1,0 +1,103 @@
+"""What the commands share: which rigs, which day, where words go."""
+
+from __future__ import annotations
+
+import argparse
+import datetime as dt
+import sys
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from cardgen.model.read import ReadResult
+    from cardgen.present.desk import Desk
+
+
+def add_rigs(parser: argparse.ArgumentParser, many: bool = True) -> None:
+    """Add the arguments that choose rigs."""
+    parser.add_argument(
+        "rigs", nargs="*" if many else 1, metavar="RIG", help="rig file, or its name in the rigs folder"
+    )
+    parser.add_argument(
+        "--rigs-dir", type=Path, default=Path("rigs"), metavar="FOLDER", help="folder of the rigs"
+    )
+
+
+def add_day(parser: argparse.ArgumentParser) -> None:
+    """Add the build date."""
+    parser.add_argument(
+        "--date",
+        type=day,
+        default=None,
+        metavar="YYYY-MM-DD",
+        help="day for ages and due dates (default: today)",
+    )
+
+
+def add_units(parser: argparse.ArgumentParser) -> None:
+    """Add the choice of units."""
+    parser.add_argument("--units", choices=("us", "metric"), help="units on everything printed")
+
+
+def day(text: str) -> dt.date:
+    """Read a day from the command line."""
+    try:
+        return dt.date.fromisoformat(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"'{text}' is not a day written YYYY-MM-DD") from None
+
+
+def today(args: argparse.Namespace) -> dt.date:
+    """The day asked for, else today's; the only place where a command looks at the clock."""
+    asked: dt.date | None = args.date
+    return asked if asked is not None else dt.date.today()
+
+
+def say(text: str) -> None:
+    """Write a diagnostic to stderr."""
+    print(text, file=sys.stderr)
+
+
+def rig_paths(names: Iterable[str], folder: Path) -> tuple[list[Path], list[str]]:
+    """Turn names into rig files; return the files and a sentence for each name that is none."""
+    from cardgen.source.suggest import nearest
+
+    found, faults = [], []
+    known = sorted(p for p in folder.glob("*.yaml")) if folder.is_dir() else []
+    asked = list(names)
+    if not asked:
+        if not known:
+            faults.append(f"no rig files in '{folder}'; write one with: cardgen new NAME")
+        return known, faults
+    for name in asked:
+        path = Path(name)
+        inside = folder / f"{name}.yaml"
+        if path.suffix in (".yaml", ".yml") and path.is_file():
+            found.append(path)
+        elif inside.is_file():
+            found.append(inside)
+        else:
+            close = nearest(name, [p.stem for p in known])
+            hint = f"did you mean '{close}'?" if close else f"known rigs: {', '.join(p.stem for p in known)}"
+            faults.append(f"no rig '{name}' in '{folder}'; {hint}")
+    return found, faults
+
+
+def read_rigs(paths: Iterable[Path]) -> Iterator[tuple[Path, ReadResult]]:
+    """Read rig files, telling every fault on stderr."""
+    from cardgen.model.read import read_rig
+
+    for path in paths:
+        result = read_rig(path)
+        for fault in result.faults:
+            say(str(fault))
+        yield path, result
+
+
+def desk_of(result: ReadResult, args: argparse.Namespace) -> Desk:
+    """Assess a sound rig for the day and units of the command line."""
+    from cardgen.present.prepare import prepare
+
+    assert result.rig is not None  # callers look first
+    return prepare(result.rig, today(args), None, args.units)
