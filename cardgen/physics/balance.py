@@ -16,8 +16,8 @@ ch. 6 prob. 6.95, and an independent beam solver.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
 from cardgen.model.results import Need
 from cardgen.model.rig import Rig
@@ -45,7 +45,20 @@ class Geometry:
 
 @dataclass(frozen=True, slots=True)
 class Bases:
-    """Stated weights before any load is added or taken out [kg], None when unknown."""
+    """Stated weights before any load is added or taken out [kg], None when unknown.
+
+    Args:
+        trailer, tongue: empty trailer and its tongue [kg].
+        right_minus_left: its right wheels less its left wheels [kg].
+        vehicle, front, rear: vehicle and its axles [kg].
+        driver: driver counted in the vehicle's weight [kg], sitting ``driver_arm`` [m]
+            ahead of the rear axle.
+        gear: coupling gear on the vehicle [kg].
+        vehicle_ready: whether gear is in the vehicle's weights and no driver is, as on a scale.
+        missing: what to ask for where a base is None, by name; the field itself when absent.
+
+    Source: the rig file or a weighing.
+    """
 
     trailer: float | None
     tongue: float | None
@@ -56,6 +69,12 @@ class Bases:
     driver: float | None
     driver_arm: float | None
     gear: float | None
+    vehicle_ready: bool = False
+    missing: Mapping[str, tuple[Need, ...]] = field(default_factory=dict)
+
+    def needs(self, name: str, path: str) -> tuple[Need, ...]:
+        """Say what is missing for a base that is None [-]; source: the model's own fields."""
+        return () if getattr(self, name) is not None else self.missing.get(name, (need(path),))
 
 
 def geometry(rig: Rig) -> Geometry:
@@ -185,7 +204,7 @@ def _trailer(loads: Sequence[Load], place: Geometry, base: Bases) -> dict[str, L
     weight = Linear(
         base.trailer,
         per_load({x.key: 1.0 for x in inside}, loads).coefficients,
-        _missing(base.trailer, "trailer.empty.weight"),
+        base.needs("trailer", "trailer.empty.weight"),
     )
     length, track = place.ball_to_axles, place.track
     lever = {
@@ -195,14 +214,14 @@ def _trailer(loads: Sequence[Load], place: Geometry, base: Bases) -> dict[str, L
     tongue = Linear(
         base.tongue,
         per_load(lever, loads).coefficients,
-        _missing(base.tongue, "trailer.empty.tongue"),
+        base.needs("tongue", "trailer.empty.tongue"),
         _missing(length, "trailer.axles.ball_to_center"),
     )
     sides = {x.key: None if x.side is None or not track else 2.0 * x.side / track for x in inside}
     side = Linear(
         base.right_minus_left,
         per_load(sides, loads).coefficients,
-        _missing(base.right_minus_left, "trailer.empty.left_minus_right"),
+        base.needs("right_minus_left", "trailer.empty.left_minus_right"),
         _missing(track, "trailer.axles.track"),
     )
     return {
@@ -226,19 +245,22 @@ def _vehicle(loads: Sequence[Load], place: Geometry, base: Bases, gear_need: str
     alone = Linear(
         base.vehicle,
         per_load({x.key: 1.0 for x in aboard}, loads).coefficients,
-        _missing(base.vehicle, "vehicle.curb.weight"),
+        base.needs("vehicle", "vehicle.curb.weight"),
     )
+    if base.vehicle_ready:
+        gear = driver = constant(0.0, size)
     alone = combine([(1.0, alone), (1.0, gear), (-1.0, driver)])
     front = Linear(
         base.front,
         per_load({x.key: share(x.arm) for x in aboard}, loads).coefficients,
-        _missing(base.front, "vehicle.curb.front"),
+        base.needs("front", "vehicle.curb.front"),
         _missing(wheelbase, "vehicle.wheelbase"),
     )
-    seat = share(base.driver_arm) if base.driver != 0.0 else 0.0
+    ready = base.vehicle_ready
+    seat = share(base.driver_arm) if base.driver != 0.0 and not ready else 0.0
     seat_needs = () if base.driver_arm is not None else (need("vehicle.seats"),)
     overhang = None if place.overhang is None else share(-place.overhang)
-    front = combine([(1.0, front), (overhang if base.gear != 0.0 else 0.0, gear)], gone)
+    front = combine([(1.0, front), (overhang if base.gear != 0.0 and not ready else 0.0, gear)], gone)
     front = combine([(1.0, front), (None if seat is None else -seat, driver)], seat_needs + gone)
     return {
         "vehicle_alone": alone,

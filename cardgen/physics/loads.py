@@ -7,14 +7,19 @@ what-if page.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 from cardgen.model.parts import Cylinder, Tank, TrailerLoad, VehicleLoad
 from cardgen.model.results import Need
-from cardgen.model.rig import Case, Occupant, Rig
+from cardgen.model.rig import Occupant, Rig
+from cardgen.physics.aboard import Aboard as Aboard  # handed on: loads and shares are read together
+from cardgen.physics.aboard import case_aboard as case_aboard
+from cardgen.physics.aboard import empty_aboard as empty_aboard
 from cardgen.physics.fluids import cylinder_gas, tank_density
+from cardgen.physics.inputs import Origin
+from cardgen.physics.inputs import Sort as InputSort
 from cardgen.physics.needs import need
 from cardgen.units import Quantity
 
@@ -40,6 +45,9 @@ class Load:
         arm_needs: what is missing to know ``arm``.
         path: field path of the item [-].
         movable: whether advice may propose to move or leave it [-].
+        mass_from, arm_from, side_from: the fields behind ``full``, ``arm`` and ``side``;
+            ``full`` is proportional to its field.
+        set: cargo set it belongs to [-]; empty when it is always aboard.
     """
 
     key: str
@@ -54,18 +62,18 @@ class Load:
     arm_needs: tuple[Need, ...] = ()
     path: str = ""
     movable: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Aboard:
-    """How much of each load is aboard, as a share of ``full`` [-]; None when unknown."""
-
-    shares: Mapping[str, float | None]
-    needs: Mapping[str, tuple[Need, ...]]
+    mass_from: Origin | None = None
+    arm_from: Origin | None = None
+    side_from: Origin | None = None
+    set: str = ""
 
 
 def _si(quantity: Quantity | None) -> float | None:
     return None if quantity is None else quantity.si
+
+
+def _from(path: str, quantity: Quantity | None, sort: InputSort, label: str) -> Origin | None:
+    return None if quantity is None else Origin(path, quantity, sort, label)
 
 
 def _missing(value: object | None, path: str) -> tuple[Need, ...]:
@@ -98,6 +106,9 @@ def tank_load(name: str, tank: Tank, water_temperature: float | None) -> Load:
         _missing(tank.capacity, f"{path}.capacity"),
         _missing(tank.x, f"{path}.x"),
         path,
+        mass_from=_from(f"{path}.capacity", tank.capacity, "volume", f"{name} tank, capacity"),
+        arm_from=_from(f"{path}.x", tank.x, "place", f"{name} tank, place"),
+        side_from=_from(f"{path}.y", tank.y, "place", f"{name} tank, side"),
     )
 
 
@@ -108,8 +119,27 @@ def cylinder_loads(name: str, cylinder: Cylinder) -> tuple[Load, Load]:
     place = (_si(cylinder.x), _si(cylinder.y), _si(cylinder.z))
     arm_needs = _missing(cylinder.x, f"{path}.x")
     gas_needs = () if gas is not None else (need(f"{path}.water_capacity"),)
+    stamp, size = cylinder.water_capacity, cylinder.size
+    gas_from = _from(f"{path}.water_capacity", stamp, "stamp", f"{name} cylinder, water capacity")
+    if stamp is None:
+        gas_from = _from(f"{path}.size", size, "size", f"{name} cylinder, size")
+    arm_from = _from(f"{path}.x", cylinder.x, "place", f"{name} cylinder, place")
+    side_from = _from(f"{path}.y", cylinder.y, "place", f"{name} cylinder, side")
     return (
-        Load(f"gas.{name}", f"{name} gas", "gas", "trailer", gas, *place, gas_needs, arm_needs, path),
+        Load(
+            f"gas.{name}",
+            f"{name} gas",
+            "gas",
+            "trailer",
+            gas,
+            *place,
+            gas_needs,
+            arm_needs,
+            path,
+            mass_from=gas_from,
+            arm_from=arm_from,
+            side_from=side_from,
+        ),
         Load(
             f"cylinder.{name}",
             f"{name} cylinder",
@@ -120,11 +150,15 @@ def cylinder_loads(name: str, cylinder: Cylinder) -> tuple[Load, Load]:
             _missing(cylinder.tare, f"{path}.tare"),
             arm_needs,
             path,
+            mass_from=_from(f"{path}.tare", cylinder.tare, "stamp", f"{name} cylinder, tare"),
+            arm_from=arm_from,
+            side_from=side_from,
         ),
     )
 
 
 def _item(sort: Sort, item: TrailerLoad, path: str) -> Load:
+    loose = sort == "cargo"
     return Load(
         f"{sort}.{item.name}",
         item.name,
@@ -138,6 +172,10 @@ def _item(sort: Sort, item: TrailerLoad, path: str) -> Load:
         _missing(item.x, f"{path}.x"),
         path,
         item.movable and sort == "cargo",
+        _from(f"{path}.weight", item.weight, "cargo" if loose else "item", f"{item.name}, weight"),
+        _from(f"{path}.x", item.x, "cargo place" if loose else "place", f"{item.name}, place"),
+        _from(f"{path}.y", item.y, "cargo place" if loose else "place", f"{item.name}, side"),
+        (item.set or "") if loose else "",
     )
 
 
@@ -155,6 +193,9 @@ def _carried(item: VehicleLoad, path: str) -> Load:
         _missing(item.ahead_of_rear_axle, f"{path}.ahead_of_rear_axle"),
         path,
         item.movable,
+        _from(f"{path}.weight", item.weight, "cargo", f"{item.name}, weight"),
+        _from(f"{path}.ahead_of_rear_axle", item.ahead_of_rear_axle, "cargo place", f"{item.name}, place"),
+        set=item.set or "",
     )
 
 
@@ -173,6 +214,8 @@ def _person(person: Occupant, seats: Mapping[str, Quantity], path: str) -> Load:
         _missing(person.weight, f"{path}.weight"),
         () if seat is not None else (where,),
         path,
+        mass_from=_from(f"{path}.weight", person.weight, "person", f"{person.name}, weight"),
+        arm_from=_from(f"vehicle.seats.{person.seat}", seat, "place", f"{person.seat} seat, place"),
     )
 
 
@@ -209,6 +252,10 @@ def _fuel(rig: Rig) -> list[Load]:
             _missing(fuel.capacity, "vehicle.fuel.capacity"),
             _missing(fuel.ahead_of_rear_axle, "vehicle.fuel.ahead_of_rear_axle"),
             "vehicle.fuel",
+            mass_from=_from("vehicle.fuel.capacity", fuel.capacity, "volume", "fuel tank, capacity"),
+            arm_from=_from(
+                "vehicle.fuel.ahead_of_rear_axle", fuel.ahead_of_rear_axle, "place", "fuel tank, place"
+            ),
         )
     ]
 
@@ -226,75 +273,3 @@ def all_loads(rig: Rig) -> tuple[Load, ...]:
     made += [_carried(c, f"vehicle.cargo[{i}]") for i, c in enumerate(rig.vehicle.cargo)]
     made += _fuel(rig)
     return tuple(made)
-
-
-def _share(quantity: Quantity | None, full_volume: Quantity | None) -> float | None:
-    """Turn a fill into a share of the tank [-]; a volume needs the tank's capacity."""
-    if quantity is None:
-        return None
-    if quantity.kind == "fraction":
-        return quantity.si
-    if quantity.kind == "volume" and full_volume is not None and full_volume.si > 0:
-        return quantity.si / full_volume.si
-    return None
-
-
-def case_aboard(rig: Rig, case: Case, index: int) -> Aboard:
-    """Say how much of each load is aboard in a loading case (shares [-])."""
-    path = f"cases[{index}]"
-    shares: dict[str, float | None] = {}
-    needs: dict[str, tuple[Need, ...]] = {}
-    _fluids(rig, case.tanks, case.cylinders, case.without, path, shares, needs)
-    for item in rig.trailer.cargo:
-        shares[f"cargo.{item.name}"] = float(item.set is None or item.set in case.cargo)
-    for carried in rig.vehicle.cargo:
-        shares[f"carried.{carried.name}"] = float(carried.set is None or carried.set in case.cargo)
-    for person in rig.occupants:
-        shares[f"person.{person.name}"] = float(case.occupants is None or person.name in case.occupants)
-    capacity = rig.vehicle.fuel.capacity if rig.vehicle.fuel else None
-    shares["fuel"] = _share(case.fuel, capacity)
-    needs["fuel"] = _missing(shares["fuel"], f"{path}.fuel")
-    return Aboard(shares, needs)
-
-
-def _fluids(
-    rig: Rig,
-    tanks: Mapping[str, Quantity],
-    cylinders: Mapping[str, Quantity],
-    without: Iterable[str],
-    path: str,
-    shares: dict[str, float | None],
-    needs: dict[str, tuple[Need, ...]],
-) -> None:
-    """Fill in tanks, cylinders and batteries of a case or of the empty state."""
-    left = set(without)
-    for name, tank in rig.trailer.tanks.items():
-        share = _share(tanks.get(name), tank.capacity)
-        shares[f"tank.{name}"] = share
-        needs[f"tank.{name}"] = _missing(share, f"{path}.tanks.{name}")
-    for name in rig.trailer.cylinders:
-        share = 0.0 if name in left else _share(cylinders.get(name), None)
-        shares[f"gas.{name}"] = share
-        needs[f"gas.{name}"] = _missing(share, f"{path}.cylinders.{name}")
-        shares[f"cylinder.{name}"] = 0.0 if name in left else 1.0
-    for battery in rig.trailer.batteries:
-        shares[f"battery.{battery.name}"] = 0.0 if battery.name in left else 1.0
-
-
-def empty_aboard(rig: Rig) -> Aboard:
-    """Say what was aboard when trailer empty weight and vehicle curb weight held (shares [-])."""
-    state = rig.trailer.empty.includes
-    path = "trailer.empty.includes"
-    shares: dict[str, float | None] = {}
-    needs: dict[str, tuple[Need, ...]] = {}
-    _fluids(rig, state.tanks, state.cylinders, state.without, path, shares, needs)
-    for item in rig.trailer.cargo:
-        shares[f"cargo.{item.name}"] = float(item.name in state.cargo)
-    for carried in rig.vehicle.cargo:
-        shares[f"carried.{carried.name}"] = 0.0
-    for person in rig.occupants:
-        shares[f"person.{person.name}"] = 0.0
-    capacity = rig.vehicle.fuel.capacity if rig.vehicle.fuel else None
-    shares["fuel"] = _share(rig.vehicle.curb.includes.fuel, capacity)
-    needs["fuel"] = _missing(shares["fuel"], "vehicle.curb.includes.fuel")
-    return Aboard(shares, needs)

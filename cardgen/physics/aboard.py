@@ -1,0 +1,121 @@
+"""What is aboard: in each loading case, and in the stated empty and curb states.
+
+Shares are per load of ``full``; an unknown share carries what is missing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from cardgen.model.needs import Need
+from cardgen.model.rig import Case, Rig
+from cardgen.physics.inputs import Origin
+from cardgen.physics.needs import need
+from cardgen.units import Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Aboard:
+    """How much of each load is aboard, as a share of ``full`` [-]; None when unknown.
+
+    Args:
+        shares: share by load key [-].
+        needs: what is missing where a share is None.
+        fills: the field behind a share, where there is one.
+    """
+
+    shares: Mapping[str, float | None]
+    needs: Mapping[str, tuple[Need, ...]]
+    fills: Mapping[str, Origin] = field(default_factory=dict)
+
+
+def _missing(value: object | None, path: str) -> tuple[Need, ...]:
+    return () if value is not None else (need(path),)
+
+
+def _share(quantity: Quantity | None, full_volume: Quantity | None) -> float | None:
+    """Turn a fill into a share of the tank [-]; a volume needs the tank's capacity."""
+    if quantity is None:
+        return None
+    if quantity.kind == "fraction":
+        return quantity.si
+    if quantity.kind == "volume" and full_volume is not None and full_volume.si > 0:
+        return quantity.si / full_volume.si
+    return None
+
+
+def case_aboard(rig: Rig, case: Case, index: int) -> Aboard:
+    """Say how much of each load is aboard in a loading case (shares [-])."""
+    path = f"cases[{index}]"
+    shares: dict[str, float | None] = {}
+    needs: dict[str, tuple[Need, ...]] = {}
+    fills: dict[str, Origin] = {}
+    _fluids(rig, case.tanks, case.cylinders, case.without, path, shares, needs, fills)
+    for item in rig.trailer.cargo:
+        shares[f"cargo.{item.name}"] = float(item.set is None or item.set in case.cargo)
+    for carried in rig.vehicle.cargo:
+        shares[f"carried.{carried.name}"] = float(carried.set is None or carried.set in case.cargo)
+    for person in rig.occupants:
+        shares[f"person.{person.name}"] = float(case.occupants is None or person.name in case.occupants)
+    capacity = rig.vehicle.fuel.capacity if rig.vehicle.fuel else None
+    shares["fuel"] = _share(case.fuel, capacity)
+    needs["fuel"] = _missing(shares["fuel"], f"{path}.fuel")
+    _keep(fills, "fuel", f"{path}.fuel", case.fuel, "fuel, filling")
+    return Aboard(shares, needs, fills)
+
+
+def _fluids(
+    rig: Rig,
+    tanks: Mapping[str, Quantity],
+    cylinders: Mapping[str, Quantity],
+    without: Iterable[str],
+    path: str,
+    shares: dict[str, float | None],
+    needs: dict[str, tuple[Need, ...]],
+    fills: dict[str, Origin],
+) -> None:
+    """Fill in tanks, cylinders and batteries of a case or of the empty state."""
+    left = set(without)
+    for name, tank in rig.trailer.tanks.items():
+        share = _share(tanks.get(name), tank.capacity)
+        shares[f"tank.{name}"] = share
+        needs[f"tank.{name}"] = _missing(share, f"{path}.tanks.{name}")
+        _keep(fills, f"tank.{name}", f"{path}.tanks.{name}", tanks.get(name), f"{name} tank, filling")
+    for name in rig.trailer.cylinders:
+        share = 0.0 if name in left else _share(cylinders.get(name), None)
+        shares[f"gas.{name}"] = share
+        needs[f"gas.{name}"] = _missing(share, f"{path}.cylinders.{name}")
+        shares[f"cylinder.{name}"] = 0.0 if name in left else 1.0
+        if name not in left:
+            label = f"{name} gas, filling"
+            _keep(fills, f"gas.{name}", f"{path}.cylinders.{name}", cylinders.get(name), label)
+    for battery in rig.trailer.batteries:
+        shares[f"battery.{battery.name}"] = 0.0 if battery.name in left else 1.0
+
+
+def _keep(fills: dict[str, Origin], key: str, path: str, stated: Quantity | None, label: str) -> None:
+    if stated is not None:
+        fills[key] = Origin(path, stated, "fill", label)
+
+
+def empty_aboard(rig: Rig) -> Aboard:
+    """Say what was aboard when trailer empty weight and vehicle curb weight held (shares [-])."""
+    state = rig.trailer.empty.includes
+    path = "trailer.empty.includes"
+    shares: dict[str, float | None] = {}
+    needs: dict[str, tuple[Need, ...]] = {}
+    fills: dict[str, Origin] = {}
+    _fluids(rig, state.tanks, state.cylinders, state.without, path, shares, needs, fills)
+    for item in rig.trailer.cargo:
+        shares[f"cargo.{item.name}"] = float(item.name in state.cargo)
+    for carried in rig.vehicle.cargo:
+        shares[f"carried.{carried.name}"] = 0.0
+    for person in rig.occupants:
+        shares[f"person.{person.name}"] = 0.0
+    capacity = rig.vehicle.fuel.capacity if rig.vehicle.fuel else None
+    shares["fuel"] = _share(rig.vehicle.curb.includes.fuel, capacity)
+    needs["fuel"] = _missing(shares["fuel"], "vehicle.curb.includes.fuel")
+    stated = rig.vehicle.curb.includes.fuel
+    _keep(fills, "fuel", "vehicle.curb.includes.fuel", stated, "fuel at curb weight, filling")
+    return Aboard(shares, needs, fills)
