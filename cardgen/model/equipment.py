@@ -13,15 +13,14 @@ class StripRow:
 
     Args:
         temperature: air and tire temperature [K].
-        reads: what the gauge shows on a tire that was set cold at the reference [Pa gauge].
-        set_to: what to set at this temperature so that the tire shows the card's pressure
-            at the reference [Pa gauge].
+        reads: what the gauge shows on a tire that was set cold at the reference; the same
+            figure is what to set at this temperature (in a warm garage, say) so that the
+            tire shows the card's pressure at the reference [Pa gauge].
         rule: what "1 psi per 10 F" would expect instead of ``reads`` [Pa gauge].
     """
 
     temperature: float
     reads: float
-    set_to: float
     rule: float
 
 

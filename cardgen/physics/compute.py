@@ -9,6 +9,7 @@ from cardgen.model.rig import Rig
 from cardgen.physics import allowances, balance, figures, heights, wheels
 from cardgen.physics.band import band_figures
 from cardgen.physics.engaged import engaged
+from cardgen.physics.equip import equip
 from cardgen.physics.linear import Linear
 from cardgen.physics.loads import Aboard, Load, all_loads, case_aboard, empty_aboard
 from cardgen.physics.needs import need
@@ -33,10 +34,10 @@ def compute(rig: Rig) -> Computed:
     )
     partial = Computed(rig, cases, {})
     tires = wheels.plans(partial)
-    wide = heights.rig_figures(rig) | _extremes(cases) | wheels.pressure_figures(tires)
+    wide = heights.rig_figures(partial) | _extremes(cases) | wheels.pressure_figures(tires)
     allowed = allowances.allowances(partial)
     wide |= allowances.figures_of(allowed) | band_figures(partial)
-    return Computed(rig, cases, wide, tires, allowed)
+    return equip(Computed(rig, cases, wide, tires, allowed))
 
 
 def _case(

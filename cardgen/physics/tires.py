@@ -1,81 +1,56 @@
-"""Minimum cold tire pressure for a wheel load, by published rows only.
+"""What a tire's markings and its maker's table say: load, pressure, limits, speed.
 
-Rules: a row is the least cold pressure for its load; step up to the next row,
-never extrapolate; the sidewall's maximum load is a table of one row; the
-vehicle placard is a floor; a passenger tire on a trailer, truck, MPV or bus
-carries its rating divided by 1.10 (FMVSS 120 S5.1.2 as quoted in NHTSA
-interpretation nht76-1.47, 17 Nov 1976; for vehicles up to 10,000 lb the like
-rule of FMVSS 110 S4.2.2.2 is from memory).
+Published rows only: a row is the least cold pressure for its load; step up to the
+next row, never extrapolate; the sidewall's maximum load is a table of one row.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 
-from cardgen.model.results import Need, TirePlan
 from cardgen.model.tires import Tire
-from cardgen.physics.needs import need
 from cardgen.tables.load_index import load_for_index, speed_for_symbol
-from cardgen.tables.lookup import TableError
-from cardgen.tables.tire_rules import default_speed, load_divisor, pressure_at_max_load
+from cardgen.tables.lookup import TableError, holds
+from cardgen.tables.tire_rules import default_speed, stated_pressure
 
-_PRESSURE_SLACK = 7000.0  # Pa, one psi: sidewalls and tables round to the nearest psi
+PRESSURE_SLACK = 7000.0
+"""Slack between printed pressures [Pa], one psi: sidewalls and tables round to the
+nearest psi, and the nominal pairs (65 psi = 450 kPa) differ by up to 2 kPa."""
 _LOAD_SLACK = 0.01  # share by which the table's top row may differ from the sidewall
+_PASSENGER = ("P", "EURO")
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A published row: cold pressure [Pa gauge] and load of one tire [kg]."""
+    """A published row: cold pressure [Pa gauge], load of one tire [kg], pressure as printed."""
 
     pressure: float
     load: float
+    text: str = ""
 
 
 @dataclass(frozen=True, slots=True)
-class Job:
-    """What one axle's tires are asked to do.
+class Limit:
+    """A pressure limit [Pa gauge] and the part that sets it: tire, rim or valve."""
 
-    Args:
-        position: ``trailer``, ``front`` or ``rear`` [-].
-        tire: the tire as marked.
-        path: field path of the tire [-].
-        axle_load: worst axle load over the cases [kg], None when unknown.
-        tires_on_axle: 2 or 4 [-].
-        side_allowance: how far one side may exceed half the axle [-].
-        runs_on: ``trailer`` or the kind of vehicle, which decides on the divisor [-].
-        market: market of the rig [-].
-        placard: placard or label pressure [Pa gauge], None when unknown.
-        placard_size: whether size equals the placard's; None when unknown.
-        measured_wheel: heaviest wheel as weighed [kg], None when not weighed.
-        case: loading case that is worst [-].
-        load_needs: what is missing to know ``axle_load``.
-    """
-
-    position: str
-    tire: Tire
+    pressure: float
+    part: str
     path: str
-    axle_load: float | None
-    tires_on_axle: int
-    side_allowance: float
-    runs_on: str
-    market: str
-    placard: float | None
-    placard_size: bool | None = True
-    measured_wheel: float | None = None
-    case: str = ""
-    load_needs: tuple[Need, ...] = ()
 
 
 def rated_load(tire: Tire, dual: bool) -> float | None:
     """Maximum load of one tire as marked [kg]; None when unknown.
 
-    A European tire is rated by its load index; elsewhere the sidewall's own
-    figure counts and the index is no substitute.
+    A European tire (UN R30, R54) is rated by its load index; elsewhere the sidewall's
+    own figure counts and the index is no substitute. A European tire that also prints
+    a maximum load keeps the printed figure.
 
     Args:
         tire: the tire.
-        dual: whether it runs in dual fitment [-].
+        dual: whether it runs in dual fitment; only a printed dual rating counts then [-].
+
+    Source: sidewall; ``cardgen.tables.load_index``.
     """
     if dual:
         return tire.max_load_dual.si if tire.max_load_dual else None
@@ -89,26 +64,66 @@ def rated_load(tire: Tire, dual: bool) -> float | None:
     return None
 
 
-def rated_pressure(tire: Tire) -> float | None:
-    """Cold pressure at which the maximum load is reached [Pa gauge]; None when unknown.
+def rated_pressure(tire: Tire) -> Row | None:
+    """Row of the maximum load: its cold pressure [Pa gauge] and the text; load is 0, see ``rated_load``.
 
     For passenger tires the class decides, as their sidewalls may print a higher
-    permitted pressure; for the others the sidewall does.
+    permitted pressure that adds no load; for the others the sidewall does. It is unknown
+    while ``extra_load`` is, because the two classes reach their loads at different pressures.
+
+    Args:
+        tire: the tire.
+
+    Source: sidewall; ``cardgen.tables.tire_rules.stated_pressure``.
     """
-    if tire.type in ("P", "EURO"):
-        return pressure_at_max_load(tire.type, bool(tire.extra_load))
-    return tire.max_load_at.si if tire.max_load_at else None
+    if tire.type is not None and tire.type in _PASSENGER:
+        if tire.extra_load is None:
+            return None
+        found = stated_pressure(tire.type, tire.extra_load)
+        return Row(found.value, 0.0, found.words)
+    return Row(tire.max_load_at.si, 0.0, tire.max_load_at.text) if tire.max_load_at else None
+
+
+def pressure_limits(tire: Tire, path: str) -> tuple[Limit, ...]:
+    """Known pressure limits of sidewall, rim and valve, lowest first [Pa gauge].
+
+    Args:
+        tire: the tire.
+        path: field path of the tire [-].
+
+    Source: sidewall, stamp on the rim, data of the valve's maker.
+    """
+    known: list[Limit] = []
+    own = tire.max_pressure or (tire.max_load_at if tire.type not in _PASSENGER else None)
+    if own is not None:
+        field = "max_pressure" if tire.max_pressure else "max_load_at"
+        known.append(Limit(own.si, "tire", f"{path}.{field}"))
+    if tire.rim_max_pressure is not None:
+        known.append(Limit(tire.rim_max_pressure.si, "rim", f"{path}.rim_max_pressure"))
+    if tire.valve_max_pressure is not None:
+        known.append(Limit(tire.valve_max_pressure.si, "valve", f"{path}.valve_max_pressure"))
+    return tuple(sorted(known, key=lambda one: one.pressure))
 
 
 def ceiling(tire: Tire) -> float | None:
-    """Lowest known pressure limit of sidewall, rim and valve [Pa gauge]; None when none is known."""
-    own = tire.max_pressure or (tire.max_load_at if tire.type not in ("P", "EURO") else None)
-    known = [q.si for q in (own, tire.rim_max_pressure, tire.valve_max_pressure) if q is not None]
-    return min(known) if known else None
+    """Lowest known pressure limit of sidewall, rim and valve [Pa gauge]; None when none is known.
+
+    Args:
+        tire: the tire.
+
+    Source: see ``pressure_limits``.
+    """
+    known = pressure_limits(tire, "")
+    return known[0].pressure if known else None
 
 
 def accepted_rows(tire: Tire, dual: bool) -> tuple[tuple[Row, ...], str]:
     """Return the maker's rows when they can be trusted, else none and the reason.
+
+    Accepted are two or more rows, rising in both columns, with a named source, whose
+    top row is the sidewall's maximum load (within 1 %) at its pressure (within 1 psi),
+    none above the pressure limit. Rows above the sidewall's pressure belong to a higher
+    load range of the same size and are cut off first.
 
     Args:
         tire: the tire with its table.
@@ -116,191 +131,96 @@ def accepted_rows(tire: Tire, dual: bool) -> tuple[tuple[Row, ...], str]:
 
     Returns:
         Rows in rising order [Pa gauge, kg] and a sentence for the report.
+
+    Source: rules of this project for trusting a table the owner copied.
     """
     if tire.table is None:
         return (), "no maker's table given; the sidewall is a table of one row"
-    rows = []
+    rows: list[Row] = []
     for line in tire.table.rows:
         carried = line.load_dual if dual else line.load
         if carried is None:
-            return (), "the table has no dual column"
-        rows.append(Row(line.pressure.si, carried.si))
-    load, pressure, top = rated_load(tire, dual), rated_pressure(tire), ceiling(tire)
+            return (), "the table is not used: it has no dual column"
+        rows.append(Row(line.pressure.si, carried.si, line.pressure.text))
+    load, top, limit = rated_load(tire, dual), rated_pressure(tire), ceiling(tire)
     rising = all(a.pressure < b.pressure and a.load < b.load for a, b in pairwise(rows))
     if len(rows) < 2 or not rising:
         return (), "the table is not used: it needs two rows or more, rising in both columns"
     if not tire.table.source.strip():
         return (), "the table is not used: its source is not named"
-    if load is None or pressure is None:
+    if load is None or top is None:
         return (), "the table is not used: the sidewall's maximum load and pressure are unknown"
-    last = rows[-1]
-    if abs(last.load - load) > _LOAD_SLACK * load or abs(last.pressure - pressure) > _PRESSURE_SLACK:
-        return (
-            (),
-            "the table is not used: its top row is not the sidewall's maximum load and pressure",
-        )
-    if top is not None and last.pressure > top + _PRESSURE_SLACK:
-        return (), "the table is not used: a row lies above the pressure limit"
+    rows = [row for row in rows if row.pressure <= top.pressure + PRESSURE_SLACK]
+    if (
+        len(rows) < 2
+        or abs(rows[-1].load - load) > _LOAD_SLACK * load
+        or abs(rows[-1].pressure - top.pressure) > PRESSURE_SLACK
+    ):
+        return (), "the table is not used: its top row is not the sidewall's maximum load and pressure"
+    if limit is not None and rows[-1].pressure > limit + PRESSURE_SLACK:
+        return (), "the table is not used: a row lies above the limit of tire, rim or valve"
     return tuple(rows), f"maker's table: {tire.table.source}"
 
 
-def step_up(rows: tuple[Row, ...], load: float) -> float | None:
-    """Pressure of the first row that carries the load [Pa gauge], None when none does.
+def step_up(rows: tuple[Row, ...], load: float) -> Row | None:
+    """First row that carries the load, None when none does; never below the lowest row.
 
     Args:
-        rows: published rows in rising order.
+        rows: published rows in rising order [Pa gauge, kg].
         load: load on one tire, divisor applied [kg].
+
+    Source: a row is the least cold pressure for its load; no interpolation here.
     """
-    return next((row.pressure for row in rows if row.load >= load), None)
-
-
-def plan(job: Job) -> TirePlan:
-    """Work out the cold pressure for one axle's tires.
-
-    Args:
-        job: loads [kg], pressures [Pa gauge] and the tire as marked.
-
-    Returns:
-        The plan; ``status`` says when no pressure may be printed and why.
-    """
-    tire, dual = job.tire, job.tires_on_axle == 4
-    factor = load_divisor(tire.type, job.runs_on, job.market).value if tire.type else 1.0
-    load, pressure = rated_load(tire, dual), rated_pressure(tire)
-    needs = _needs(job, load, pressure, dual)
-    known_load = load if load is None else load / factor
-    base = TirePlan(
-        job.position,
-        "unknown",
-        capacity=known_load,
-        divisor=factor,
-        ceiling=ceiling(tire),
-        needs=needs,
-        case=job.case,
-    )
-    if job.axle_load is None or load is None or pressure is None or tire.type is None:
-        return _without_load(job, base, pressure)
-    even = job.axle_load / job.tires_on_axle
-    wheel = job.measured_wheel or even * (1.0 + job.side_allowance)
-    base = replace(base, even_load=even, wheel_load=wheel)
-    how = "its weighed load" if job.measured_wheel else "its part of the axle plus the side allowance"
-    rows, why = accepted_rows(tire, dual)
-    reasons = (f"one wheel carries {how}", why)
-    if even * factor > load or (job.measured_wheel and wheel * factor > load):
-        return replace(base, status="overloaded", reasons=(*reasons, "the load is above the tire's maximum"))
-    asked = min(wheel * factor, load)
-    table = rows or (Row(pressure, load),)
-    minimum = step_up(table, asked)
-    assert minimum is not None  # the top row carries the tire's maximum, and asked is not above it
-    return _recommend(job, replace(base, minimum=minimum), rows, asked, load, pressure, reasons)
-
-
-def _without_load(job: Job, base: TirePlan, pressure: float | None) -> TirePlan:
-    """Without a load only what sidewall or placard say outright may be printed."""
-    if job.position == "trailer" and job.tire.type == "ST" and pressure is not None:
-        return replace(
-            base,
-            status="set",
-            pressure=pressure,
-            reasons=("sidewall pressure at maximum load; the wheel load itself is not known",),
-        )
-    if job.position != "trailer" and job.placard is not None and job.placard_size:
-        return replace(
-            base,
-            status="unconfirmed",
-            reasons=("placard pressure not confirmed: wheel load or tire unknown",),
-        )
-    return base
-
-
-def _needs(job: Job, load: float | None, pressure: float | None, dual: bool) -> tuple[Need, ...]:
-    found = list(job.load_needs)
-    if job.tire.type is None:
-        found.append(need(f"{job.path}.type"))
-    if load is None:
-        found.append(need(f"{job.path}.max_load_dual" if dual else f"{job.path}.max_load"))
-    if pressure is None and job.tire.type not in ("P", "EURO"):
-        found.append(need(f"{job.path}.max_load_at"))
-    return tuple(found)
-
-
-def _recommend(
-    job: Job,
-    base: TirePlan,
-    rows: tuple[Row, ...],
-    asked: float,
-    load: float,
-    pressure: float,
-    reasons: tuple[str, ...],
-) -> TirePlan:
-    """Choose the pressure to print from table minimum, sidewall and placard."""
-    minimum = base.minimum or pressure
-    if job.position == "trailer":
-        chosen, words = _trailer_choice(job, rows, minimum, pressure)
-    elif not job.placard_size:
-        if not rows:
-            return replace(
-                base,
-                status="unconfirmed",
-                needs=(need(f"{job.path}.table"),),
-                reasons=(*reasons, "size differs from the placard: ask the tire maker for its table"),
-            )
-        chosen, words = minimum, "size differs from the placard: pressure from the new tire's table"
-    elif job.placard is None:
-        return replace(
-            base,
-            status="unconfirmed",
-            needs=(need(f"vehicle.placard.{job.position}"),),
-            reasons=(*reasons, "placard pressure not given; never go below it"),
-        )
-    elif rows:
-        chosen, words = max(minimum, job.placard), "the higher of placard and table minimum"
-    elif asked <= load * job.placard / pressure or job.placard >= pressure:
-        chosen, words = (
-            job.placard,
-            "placard pressure, confirmed by the proportional rule on the sidewall",
-        )
-    else:
-        return replace(
-            base,
-            status="unconfirmed",
-            needs=(need(f"{job.path}.table"),),
-            reasons=(*reasons, "the placard cannot be confirmed from the sidewall: get the maker's table"),
-        )
-    if base.ceiling is not None and chosen > base.ceiling + _PRESSURE_SLACK:
-        return replace(
-            base,
-            status="conflict",
-            reasons=(*reasons, "the pressure needed is above the limit of tire, rim or valve"),
-        )
-    return replace(base, status="set", pressure=chosen, reasons=(*reasons, words))
-
-
-def _trailer_choice(job: Job, rows: tuple[Row, ...], minimum: float, pressure: float) -> tuple[float, str]:
-    if job.tire.type == "ST":
-        if rows and job.measured_wheel:
-            label = job.placard or 0.0
-            return max(minimum, label), "the higher of label and table minimum, wheels weighed"
-        return (
-            pressure,
-            "special trailer tires run at the sidewall pressure (common practice, no source)",
-        )
-    if job.placard is None:
-        return minimum, "table minimum; the trailer's tire label is not given, never go below it"
-    return max(minimum, job.placard), "the higher of label and table minimum"
+    return next((row for row in rows if holds(row.load, ">=", load)), None)
 
 
 def speed_limit(tire: Tire) -> float | None:
-    """Speed a tire is good for [m/s]: its symbol, or the default of its class; None when unknown.
+    """Speed a tire is good for [m/s]: its symbol or the default of its class, and what
+    the sidewall states in words if that is less; None when unknown.
 
     Args:
         tire: the tire as marked.
 
     Source: ``cardgen.tables.load_index`` and ``cardgen.tables.tire_rules.default_speed``.
     """
+    stated = tire.speed_limit.si if tire.speed_limit else None
+    found: float | None = None
     if tire.speed_symbol is not None:
         try:
-            return speed_for_symbol(tire.speed_symbol)
+            found = speed_for_symbol(tire.speed_symbol)
         except TableError:
             return None
-    usual = default_speed(tire.type) if tire.type else None
-    return usual.value if usual else None
+    else:
+        usual = default_speed(tire.type) if tire.type else None
+        found = usual.value if usual else None
+    known = [v for v in (stated, found) if v is not None]
+    return min(known) if known else None
+
+
+def size_class(size: str) -> str | None:
+    """Class of tire that a size on a label means, by its prefix; None when it cannot be told.
+
+    Args:
+        size: size as printed, for example ``LT275/70R18`` or ``225/55R17`` [-].
+
+    Source: the trade's prefixes: P, LT, ST; none for metric passenger tires, C behind
+        the rim diameter for light commercial ones.
+    """
+    plain = plain_size(size)
+    for prefix in ("LT", "ST", "P"):
+        if plain.startswith(prefix):
+            return prefix
+    if "/" not in plain or not plain[0].isdigit():
+        return None
+    return "C" if plain.endswith("C") else "EURO"
+
+
+def plain_size(size: str) -> str:
+    """Size without spaces and in capitals, for comparing [-].
+
+    Args:
+        size: size as printed [-].
+
+    Source: none, plain text.
+    """
+    return "".join(size.split()).upper()

@@ -3,32 +3,66 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from cardgen.model.results import Computed, Figure, Need, TirePlan
 from cardgen.model.rig import Rig
-from cardgen.model.tires import Tire
+from cardgen.model.tires import Spare, Tire
 from cardgen.physics import figures, tires
 from cardgen.physics.needs import need
+from cardgen.physics.pressure import Job, plan
+from cardgen.physics.tires import PRESSURE_SLACK, Row
+from cardgen.tables.tire_rules import load_divisor
+from cardgen.units import Quantity
 
 SIDE_ALLOWANCE = 0.05
 """Share by which one side is taken to exceed half an axle when no wheel was weighed [-];
 a project choice, no source; the report says so."""
 
 
+@dataclass(frozen=True, slots=True)
+class Worst:
+    """The largest of some figures over the cases [kg]: case, value, uncertainty, what is missing."""
+
+    case: str
+    value: float | None
+    u: float | None
+    needs: tuple[Need, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """What wheel scales told: heaviest tire [kg], heavier side over half its axle [-], all wheels read."""
+
+    tire: float
+    share: float | None
+    every: bool
+
+
 def plans(computed: Computed) -> dict[str, TirePlan]:
-    """Make the tire plan of every position (loads [kg], pressures [Pa gauge])."""
+    """Make the tire plan of every position (loads [kg], pressures [Pa gauge]).
+
+    Source: see ``cardgen.physics.pressure``.
+    """
     rig = computed.rig
     out = {"trailer": _trailer(computed)}
     for position in ("front", "rear"):
         out[position] = _vehicle(computed, position)
     if rig.trailer.spare is not None:
-        out["spare"] = _spare(rig, out["trailer"])
+        out["spare"] = _spare(rig, rig.trailer.spare, out["trailer"])
     return out
 
 
-def _worst(computed: Computed, names: tuple[str, ...]) -> tuple[str, float | None, tuple[Need, ...]]:
-    """Return the case and load [kg] that is worst among some figures, or what is missing."""
-    case, top = "", None
+def worst_load(computed: Computed, names: tuple[str, ...]) -> Worst:
+    """Find the case and load [kg] that is worst among some figures, or what is missing.
+
+    Args:
+        computed: figures of the cases [kg].
+        names: ids of the figures; those a case has not are passed over [-].
+
+    Source: none, the largest value.
+    """
+    case, top, u = "", None, None
     needs: list[Need] = []
     for result in computed.cases:
         for name in names:
@@ -37,8 +71,31 @@ def _worst(computed: Computed, names: tuple[str, ...]) -> tuple[str, float | Non
                 continue
             needs += found.needs
             if found.value is not None and (top is None or found.value > top):
-                case, top = result.name, found.value
-    return case, None if needs else top, tuple({n.path: n for n in needs}.values())
+                case, top, u = result.name, found.value, found.u
+    missing = tuple({n.path: n for n in needs}.values())
+    return Worst(case, None if missing else top, u, missing)
+
+
+def _trailer(computed: Computed) -> TirePlan:
+    rig = computed.rig
+    fitted, axles, label = rig.trailer.tires, rig.trailer.axles, rig.trailer.tire_pressure
+    if fitted is None:
+        return TirePlan("trailer", "unknown", needs=(need("trailer.tires"),))
+    names = [f"axle_{i + 1}{state}" for i in range(axles.count) for state in ("", "_engaged")]
+    load, scale = worst_load(computed, tuple(names)), weighed_wheels(rig)
+    shares = [s for s in (scale.share if scale else None, _side_share(computed)) if s is not None]
+    return plan(
+        Job(
+            "trailer", fitted, "trailer.tires", load.value, axles.tires_per_axle, _allowance(rig),
+            "trailer", rig.market, _row(label), side_share=max(shares, default=None),
+            every_wheel=scale is not None and scale.every, weighed=scale.tire if scale else None,
+            by_table=rig.trailer.tires_by_table, case=load.case, load_needs=load.needs, u=load.u,
+        )
+    )  # fmt: skip
+
+
+def _row(quantity: Quantity | None) -> Row | None:
+    return None if quantity is None else Row(quantity.si, 0.0, quantity.text)
 
 
 def _allowance(rig: Rig) -> float:
@@ -46,117 +103,138 @@ def _allowance(rig: Rig) -> float:
     return SIDE_ALLOWANCE if stated is None else stated.si
 
 
-def _trailer(computed: Computed) -> TirePlan:
-    rig = computed.rig
-    if rig.trailer.tires is None:
-        return TirePlan("trailer", "unknown", needs=(need("trailer.tires"),))
-    axles = rig.trailer.axles
-    names = tuple(f"axle_{i + 1}" for i in range(axles.count))
-    case, load, needs = _worst(computed, names)
-    if rig.gear.weight_distribution is not None:
-        engaged_case, engaged, more = _worst(computed, ("trailer_axles_engaged",))
-        if engaged is not None and load is not None and engaged / axles.count > load:
-            case, load = engaged_case, engaged / axles.count
-        needs, load = (*needs, *more), None if more else load
-    label = rig.trailer.tire_pressure
-    return tires.plan(
-        tires.Job(
-            "trailer",
-            rig.trailer.tires,
-            "trailer.tires",
-            load,
-            axles.tires_per_axle,
-            _allowance(rig),
-            "trailer",
-            rig.market,
-            None if label is None else label.si,
-            case=case,
-            load_needs=needs,
-            measured_wheel=_weighed(rig),
-        )
-    )
+def weighed_wheels(rig: Rig) -> Weighed | None:
+    """Read the newest weighing that has single wheels; None without one.
 
+    A reading is of one side of one axle; with dual tires each tire carries half of it.
 
-def _weighed(rig: Rig) -> float | None:
-    """Heaviest trailer wheel of the newest weighing that has single wheels [kg]."""
-    with_wheels = [w for w in rig.weighings if w.wheels]
-    if not with_wheels:
+    Args:
+        rig: with ``weighings[].wheels`` named ``left 1``, ``right 1`` and so on [kg].
+
+    Returns:
+        Heaviest tire [kg], the largest ratio of a side to half its axle [-], and whether
+        every wheel was read.
+
+    Source: readings of the owner's.
+    """
+    given = [w for w in rig.weighings if w.wheels]
+    if not given:
         return None
-    newest = max(with_wheels, key=lambda w: w.date)
-    return max(q.si for q in newest.wheels.values())
+    wheels = {name.casefold(): q.si for name, q in max(given, key=lambda w: w.date).wheels.items()}
+    axles = rig.trailer.axles
+    shares: list[float] = []
+    for i in range(1, axles.count + 1):
+        left, right = wheels.get(f"left {i}"), wheels.get(f"right {i}")
+        if left is not None and right is not None and left + right > 0:
+            shares.append(2.0 * max(left, right) / (left + right))
+    heaviest = max(wheels.values()) / (axles.tires_per_axle / 2)
+    return Weighed(heaviest, max(shares, default=None), len(shares) == axles.count)
+
+
+def _side_share(computed: Computed) -> float | None:
+    """Heavier side over half the axle group, worst case, where the positions tell [-]."""
+    shares: list[float] = []
+    for case in computed.cases:
+        left, right = case.figures["left_wheels"].value, case.figures["right_wheels"].value
+        if left is None or right is None or left + right <= 0:
+            return None
+        shares.append(2.0 * max(left, right) / (left + right))
+    return max(shares, default=None)
 
 
 def _vehicle(computed: Computed, position: str) -> TirePlan:
     rig = computed.rig
     vehicle = rig.vehicle
-    tire: Tire | None = getattr(vehicle.tires, position)
-    if tire is None:
+    fitted: Tire | None = getattr(vehicle.tires, position)
+    if fitted is None:
         return TirePlan(position, "unknown", needs=(need(f"vehicle.tires.{position}"),))
-    case, load, needs = _worst(computed, (f"vehicle_{position}_axle", f"{position}_alone"))
+    names = (f"vehicle_{position}_axle", f"{position}_alone", f"{position}_axle_engaged")
+    load = worst_load(computed, names)
     placard = getattr(vehicle.placard_towing, position) or getattr(vehicle.placard, position)
-    size = vehicle.tires.placard_size
-    same = None if size is None or tire.size is None else _plain(size) == _plain(tire.size)
-    return tires.plan(
-        tires.Job(
-            position,
-            tire,
-            f"vehicle.tires.{position}",
-            load,
-            vehicle.tires.rear_count if position == "rear" else 2,
-            _allowance(rig),
-            vehicle.kind or "truck",
-            rig.market,
-            None if placard is None else placard.si,
-            same is not False,
-            case=case,
-            load_needs=needs,
+    return plan(
+        Job(
+            position, fitted, f"vehicle.tires.{position}", load.value,
+            vehicle.tires.rear_count if position == "rear" else 2, _allowance(rig),
+            vehicle.kind or "truck", rig.market, _row(placard),
+            same_size(vehicle.tires.placard_size, fitted),
+            placard_load=_placard_load(rig, position), case=load.case, load_needs=load.needs, u=load.u,
         )
-    )
+    )  # fmt: skip
 
 
-def _plain(size: str) -> str:
-    return size.replace(" ", "").upper()
+def same_size(label: str | None, fitted: Tire) -> bool | None:
+    """Say whether a tire is of the size and class that a label names; None when it cannot be told.
+
+    Args:
+        label: size on placard or label [-].
+        fitted: the tire.
+
+    Source: 72 FR 68442, summary (the size fitted is one listed on the label).
+    """
+    if label is None or fitted.size is None:
+        return None
+    if tires.plain_size(label) != tires.plain_size(fitted.size):
+        return False
+    wanted = tires.size_class(label)
+    kin = {"P": ("P", "EURO"), "EURO": ("P", "EURO"), "LT": ("LT", "C"), "C": ("C", "LT"), "ST": ("ST",)}
+    return fitted.type is None or wanted is None or fitted.type in kin[wanted]
 
 
-def _spare(rig: Rig, trailer: TirePlan) -> TirePlan:
-    spare = rig.trailer.spare
-    assert spare is not None  # the caller looked
+def _placard_load(rig: Rig, position: str) -> float | None:
+    """Load the placard's tire carries at its pressure, after its own divisor [kg]."""
+    stated: Quantity | None = getattr(rig.vehicle.tires.placard_load, position)
+    if stated is None:
+        return None
+    size = rig.vehicle.tires.placard_size
+    wanted = tires.size_class(size) if size else None
+    divisor = load_divisor(wanted, rig.vehicle.kind or "truck", rig.market).value if wanted else 1.0
+    return stated.si / divisor
+
+
+def _spare(rig: Rig, spare: Spare, others: TirePlan) -> TirePlan:
+    """Pressure to keep in the spare [Pa gauge]."""
+    like = rig.trailer.tires if spare.same and rig.trailer.tires else spare
+    limit = tires.ceiling(like)
+    chosen: Row | None
     if spare.pressure is not None:
-        reason = "pressure as stated for the spare"
-        limit = tires.ceiling(rig.trailer.tires) if spare.same and rig.trailer.tires else tires.ceiling(spare)
-        if limit is not None and spare.pressure.si > limit + 7000.0:
-            return TirePlan(
-                "spare",
-                "conflict",
-                ceiling=limit,
-                reasons=("the stated pressure is above the limit",),
-            )
-        return TirePlan("spare", "set", spare.pressure.si, reasons=(reason,))
-    if spare.same:
+        chosen, reason = _row(spare.pressure), "pressure as stated for the spare"
+    elif spare.same:
         reasons = ("same tire as the others: kept at the same pressure",)
-        return TirePlan("spare", trailer.status, trailer.pressure, reasons=reasons, needs=trailer.needs)
-    own = tires.rated_pressure(spare)
-    if own is not None:
-        return TirePlan("spare", "set", own, reasons=("the spare's own sidewall pressure at maximum load",))
-    return TirePlan("spare", "unknown", needs=(need("trailer.spare.max_load_at"),))
+        return TirePlan(
+            "spare", others.status, others.pressure, ceiling=limit, reasons=reasons, needs=others.needs,
+            as_marked=others.as_marked,
+        )  # fmt: skip
+    else:
+        chosen, reason = tires.rated_pressure(spare), "the spare's own sidewall pressure at maximum load"
+    if chosen is None:
+        name = "extra_load" if spare.type in ("P", "EURO") else "max_load_at"
+        path = f"trailer.spare.{name}" if spare.type else "trailer.spare.type"
+        return TirePlan("spare", "unknown", needs=(need(path),))
+    if limit is not None and chosen.pressure > limit + PRESSURE_SLACK:
+        words = f"{chosen.text} is above the limit of tire, rim or valve"
+        return TirePlan("spare", "conflict", ceiling=limit, reasons=(reason, words))
+    return TirePlan("spare", "set", chosen.pressure, ceiling=limit, reasons=(reason,), as_marked=chosen.text)
 
 
 def pressure_figures(made: Mapping[str, TirePlan]) -> dict[str, Figure]:
-    """Make the figures ``pressure_<position>`` [Pa gauge] from the plans."""
+    """Make the figures ``pressure_<position>`` [Pa gauge] from the plans.
+
+    Source: the reasons of each plan.
+    """
     out = {}
-    for position, plan in made.items():
+    for position, found in made.items():
         name = f"pressure_{position}"
-        needs = plan.needs
-        if plan.pressure is None and not needs:
-            needs = (Need(name, "; ".join(plan.reasons[-1:]) or "tire data"),)
+        needs = found.needs
+        if found.pressure is None and not needs:
+            needs = (Need(name, "; ".join(found.reasons[-1:]) or "tire data"),)
         out[name] = figures.derived(
             name,
             f"cold pressure, {position}",
             "pressure",
-            plan.pressure,
+            found.pressure,
             "first published row with load >= wheel load; placard and label as floor",
             (),
-            "; ".join(plan.reasons),
+            "; ".join(found.reasons),
             needs,
         )
     return out

@@ -1,0 +1,193 @@
+"""Arithmetic of placards, cargo labels and legal classes, as the labels' own rules do it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Literal
+
+from cardgen.model.equipment import LabelLine
+from cardgen.model.results import Computed
+from cardgen.model.rig import Rig
+from cardgen.tables import placard
+from cardgen.tables.exact import POUND, US_GALLON
+from cardgen.tables.lookup import OutOfTableError
+from cardgen.tables.sources import source
+
+LABEL_WATER_US = 8.3 * POUND / US_GALLON
+"""Density of water as the US cargo label reckons it [kg/m3], 8.3 lb/US gal; source: ``water-label``."""
+LABEL_WATER_METRIC = 1000.0
+"""Density of water as the same label reckons it in metric units [kg/m3], 1 kg/L; source: ``water-label``."""
+
+
+def placard_left(capacity: float, people: float) -> float:
+    """Cargo left of a placard's figure, ``capacity - people`` [kg]; negative when people alone exceed it.
+
+    The placard caps occupants and cargo together; tongue weight and coupling gear come
+    out of what is left.
+
+    Args:
+        capacity: combined weight of occupants and cargo on the placard [kg].
+        people: actual weight of everybody aboard [kg].
+
+    Source: owner text of 49 CFR 575.6(a)(4), as owner's manuals reproduce it.
+    """
+    return capacity - people
+
+
+def seats_mass(seats: int, units: Literal["lb", "kg"]) -> float:
+    """Mass a placard counts for its seats, 150 lb or 68 kg each [kg].
+
+    Args:
+        seats: number of designated seats [-].
+        units: which of the rule's two figures [-].
+
+    Source: ``placard-150`` (NHTSA letter 10673).
+    """
+    return seats * placard.seat_mass(units).value
+
+
+def water_us(volume: float) -> float:
+    """Mass of a full water tank as the US cargo label prints it [kg], whole pounds at 8.3 lb/US gal.
+
+    Args:
+        volume: tank capacity [m3], 0 or more.
+
+    Raises:
+        OutOfTableError: negative volume.
+
+    Source: ``water-label`` (72 FR 68442).
+    """
+    if volume < 0:
+        raise OutOfTableError("a tank cannot be smaller than nothing")
+    return round(volume / US_GALLON * 8.3) * POUND
+
+
+def water_metric(volume: float) -> float:
+    """Mass of a full water tank as the same label prints it in metric units [kg], whole kilograms at 1 kg/L.
+
+    Args:
+        volume: tank capacity [m3], 0 or more.
+
+    Raises:
+        OutOfTableError: negative volume.
+
+    Source: ``water-label`` (72 FR 68442).
+    """
+    if volume < 0:
+        raise OutOfTableError("a tank cannot be smaller than nothing")
+    return float(round(volume * LABEL_WATER_METRIC))
+
+
+def real_capacity(gvwr: float, empty: float) -> float:
+    """Cargo a trailer really has room for, ``GVWR - weight without cargo`` [kg].
+
+    Args:
+        gvwr: the trailer's GVWR [kg].
+        empty: its weight without cargo, with full gas cylinders [kg].
+
+    Source: 49 CFR 567.4(g)(3), quoted in NHTSA letter nht76-3.20 (GVWR covers empty weight and cargo).
+    """
+    return gvwr - empty
+
+
+def lines(computed: Computed) -> tuple[LabelLine, ...]:
+    """Figures of this rig's labels that its numbers allow; what is unknown is left out.
+
+    Args:
+        computed: with figures of the cases [kg].
+
+    Source: see each line.
+    """
+    rig = computed.rig
+    return (*_water(rig), *_cargo(computed), *_placard(computed), *_classes(computed))
+
+
+def _water(rig: Rig) -> Sequence[LabelLine]:
+    """The water caution of a cargo label: fresh water only."""
+    tanks = [t for t in rig.trailer.tanks.values() if t.holds == "fresh"]
+    if not tanks or any(t.capacity is None for t in tanks):
+        return ()
+    volume = sum(t.capacity.si for t in tanks if t.capacity is not None)
+    us, metric = water_us(volume), water_metric(volume)
+    copied = f"{us / POUND:.0f} lb ({metric:.0f} kg)"
+    words = source("water-label").words()
+    return (
+        LabelLine("label_water_us", "full fresh water as the US label reckons it", us, "mass", "V * 8.3 lb/US gal", words, copied),
+        LabelLine("label_water_metric", "the same in metric units", metric, "mass", "V * 1 kg/L", words, copied),
+    )  # fmt: skip
+
+
+def _cargo(computed: Computed) -> Sequence[LabelLine]:
+    """Cargo left under the label in the fullest case, and what a dealer may add."""
+    trailer = computed.rig.trailer
+    made = []
+    era = placard.label_era(trailer.year) if trailer.year else None
+    if trailer.year is not None and trailer.cargo_capacity is not None:
+        meaning = placard.label_meaning(era or "after")
+        worst = computed.worst("label_cargo" if meaning.water_is_cargo else "label_cargo_old")
+        if worst is not None:
+            left = trailer.cargo_capacity.si - worst[1]
+            made.append(
+                LabelLine(
+                    "label_cargo_left", f"room left under the cargo label, {worst[0]}", left, "mass",
+                    "label - cargo" + (" - water" if meaning.water_is_cargo else ""), source(meaning.source).words(),
+                )
+            )  # fmt: skip
+    if trailer.gvwr is not None and trailer.gvwr.si > 0 and computed.rig.market == "us":
+        limit = placard.dealer_added_limit(trailer.gvwr.si)
+        made.append(
+            LabelLine(
+                "label_dealer_added", "weight a dealer may add before the label must be corrected",
+                limit.value, "mass", "min(1.5 % of GVWR, 100 lb)", source(limit.source).words(),
+            )
+        )  # fmt: skip
+    return made
+
+
+def _placard(computed: Computed) -> Sequence[LabelLine]:
+    """Placard less the people of the case with most aboard, and less gear and tongue."""
+    capacity = computed.rig.vehicle.placard_capacity
+    if capacity is None:
+        return ()
+    words = "owner text of 49 CFR 575.6(a)(4), in owner's manuals (secondary copy)"
+    made = []
+    people, used = computed.worst("occupant_weight"), computed.worst("placard_used")
+    if people is not None:
+        left = placard_left(capacity.si, people[1])
+        label = f"placard less the people, {people[0]}: for cargo, gear and tongue"
+        made.append(LabelLine("placard_cargo", label, left, "mass", "placard - people", words))
+    if used is not None:
+        label = f"placard less everything aboard, gear and tongue, {used[0]}"
+        left = capacity.si - used[1]
+        formula = "placard - people - cargo - gear - tongue"
+        made.append(LabelLine("placard_left", label, left, "mass", formula, words))
+    return made
+
+
+def combination_rating(computed: Computed) -> float | None:
+    """Weight that decides on commercial classes: the sum of both GVWRs, or what both weigh if that is more [kg].
+
+    Not the maker's GCWR, which is a capacity.
+
+    Args:
+        computed: with figures of the cases [kg].
+
+    Returns:
+        None when a GVWR is unknown.
+
+    Source: 79 FR 15245, 19 Mar 2014 (definition of GCWR in 49 CFR 383.5 and 390.5, secondary copy).
+    """
+    vehicle, trailer = computed.rig.vehicle.gvwr, computed.rig.trailer.gvwr
+    if vehicle is None or trailer is None:
+        return None
+    actual = computed.worst("combination_weight")
+    return max(vehicle.si + trailer.si, actual[1] if actual else 0.0)
+
+
+def _classes(computed: Computed) -> Sequence[LabelLine]:
+    total = combination_rating(computed)
+    if computed.rig.market != "us" or total is None:
+        return ()
+    label = "both GVWRs together (or the weights, if more), for commercial classes"
+    words = source("cmv-10001").words()
+    return (LabelLine("class_combination", label, total, "mass", "GVWR + GVWR", words),)

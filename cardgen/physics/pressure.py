@@ -1,0 +1,292 @@
+"""The cold pressure of one axle's tires: load, published row, label or placard, ceiling.
+
+Rules: the vehicle placard and the trailer's label are floors; a passenger tire on a
+trailer, truck, MPV or bus carries its rating divided by 1.10 (see
+``cardgen.tables.tire_rules.load_divisor``); when limits contradict each other no
+pressure is printed at all.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from cardgen.model.results import Need, TirePlan
+from cardgen.model.tires import Tire
+from cardgen.physics.needs import need
+from cardgen.physics.tires import (
+    PRESSURE_SLACK,
+    Row,
+    accepted_rows,
+    ceiling,
+    rated_load,
+    rated_pressure,
+    step_up,
+)
+from cardgen.tables.lookup import holds
+from cardgen.tables.tire_rules import load_divisor
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """What one axle's tires are asked to do.
+
+    Args:
+        position: ``trailer``, ``front`` or ``rear`` [-].
+        tire: the tire as marked.
+        path: field path of the tire [-].
+        axle_load: worst axle load over the cases [kg], None when unknown.
+        tires_on_axle: 2 or 4 [-].
+        side_allowance: how far one side may exceed half the axle where no wheel tells [-].
+        runs_on: ``trailer`` or the kind of vehicle, which decides on the divisor [-].
+        market: market of the rig [-].
+        floor: placard or label pressure as stated [Pa gauge], None when unknown.
+        same_size: whether the fitted size is the placard's; None when unknown.
+        side_share: heavier side over half the axle, computed from positions or weighed
+            (1 is even) [-]; None when unknown.
+        every_wheel: whether every wheel was weighed, so that nothing is assumed [-].
+        weighed: heaviest tire as weighed [kg], None when not weighed.
+        by_table: the owner wants special trailer tires set by their table [-].
+        placard_load: load one tire of the placard's size carries at the placard's
+            pressure, after its own divisor [kg]; None when unknown.
+        case: loading case that is worst [-].
+        load_needs: what is missing to know ``axle_load``.
+        u: standard uncertainty of the axle load [kg], None when unknown.
+    """
+
+    position: str
+    tire: Tire
+    path: str
+    axle_load: float | None
+    tires_on_axle: int
+    side_allowance: float
+    runs_on: str
+    market: str
+    floor: Row | None
+    same_size: bool | None = True
+    side_share: float | None = None
+    every_wheel: bool = False
+    weighed: float | None = None
+    by_table: bool = False
+    placard_load: float | None = None
+    case: str = ""
+    load_needs: tuple[Need, ...] = ()
+    u: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """Loads of the heavier tire of an axle [kg]: even share, sure, with allowance; and how it was found."""
+
+    even: float
+    sure: float
+    wheel: float
+    words: str
+
+
+def wheel_load(job: Job) -> Asked:
+    """Load on the heavier tire of an axle [kg].
+
+    ``even = axle / tires``; ``sure`` is the largest of the even share, the heavier
+    side as weighed or computed, and the heaviest weighed tire; ``wheel`` adds the
+    side allowance unless every wheel was weighed.
+
+    Args:
+        job: with ``axle_load`` known [kg].
+
+    Raises:
+        ValueError: without an axle load.
+
+    Source: equal sides plus a stated allowance, a choice of this project.
+    """
+    if job.axle_load is None:
+        raise ValueError("no axle load")
+    even = job.axle_load / job.tires_on_axle
+    sure = max(even, job.weighed or 0.0, even * (job.side_share or 1.0))
+    if job.every_wheel:
+        return Asked(even, sure, sure, "every wheel was weighed: the heaviest counts")
+    wheel = max(sure, even * (1.0 + job.side_allowance))
+    if wheel > sure:
+        share = f"{100 * job.side_allowance:g} %"
+        return Asked(even, sure, wheel, f"half the axle plus {share} for an uneven load, which is assumed")
+    return Asked(even, sure, wheel, "the heavier side, weighed or computed")
+
+
+def plan(job: Job) -> TirePlan:
+    """Work out the cold pressure for one axle's tires.
+
+    Args:
+        job: loads [kg], pressures [Pa gauge] and the tire as marked.
+
+    Returns:
+        The plan; ``status`` says when no pressure may be printed and why.
+
+    Source: sidewall, maker's table, label or placard; the order of the rules is this
+        project's, none of them lets a pressure fall below a published row.
+    """
+    tire, dual = job.tire, job.tires_on_axle == 4
+    factor = load_divisor(tire.type, job.runs_on, job.market).value if tire.type else 1.0
+    load, top = rated_load(tire, dual), rated_pressure(tire)
+    base = TirePlan(
+        job.position, "unknown", capacity=None if load is None else load / factor, divisor=factor,
+        ceiling=ceiling(tire), needs=_needs(job, load, top, dual), case=job.case,
+    )  # fmt: skip
+    if job.axle_load is not None:
+        asked = wheel_load(job)
+        u = None if job.u is None else job.u / job.tires_on_axle
+        base = replace(base, even_load=asked.even, wheel_load=asked.wheel, sure_load=asked.sure, u=u)
+    if job.axle_load is None or load is None or top is None or tire.type is None:
+        return _without_load(job, base, top)
+    rows, why = accepted_rows(tire, dual)
+    base = replace(base, reasons=(asked.words, why))
+    if not holds(asked.sure * factor, "<=", load):
+        return _stop(base, "overloaded", "the load is above the tire's maximum")
+    least = min(asked.wheel * factor, load)
+    table = rows or (replace(top, load=load),)
+    row = step_up(table, least)
+    assert row is not None  # the top row carries the maximum, and least is not above it
+    base = replace(base, minimum=row.pressure)
+    if job.position == "trailer":
+        return _trailer(job, base, rows, row, top)
+    return _vehicle(job, base, rows, row, replace(top, load=load), least)
+
+
+def _needs(job: Job, load: float | None, top: Row | None, dual: bool) -> tuple[Need, ...]:
+    found = list(job.load_needs)
+    tire = job.tire
+    if tire.type is None:
+        found.append(need(f"{job.path}.type"))
+    if load is None:
+        by_index = tire.type in ("EURO", "C") and tire.load_index is None and not dual
+        name = "max_load_dual" if dual else "load_index" if by_index else "max_load"
+        found.append(need(f"{job.path}.{name}"))
+    if top is None:
+        passenger = tire.type in ("P", "EURO")
+        found.append(need(f"{job.path}.extra_load" if passenger else f"{job.path}.max_load_at"))
+    return tuple(found)
+
+
+def _without_load(job: Job, base: TirePlan, top: Row | None) -> TirePlan:
+    """Without a load only what the sidewall says outright may be printed."""
+    if job.position == "trailer" and job.tire.type == "ST" and top is not None:
+        return _set(
+            base, _higher(top, job.floor), "sidewall pressure at maximum load; the wheel load is not known"
+        )
+    if job.position != "trailer" and job.floor is not None:
+        return replace(
+            base,
+            status="unconfirmed",
+            reasons=("placard pressure not confirmed: wheel load or tire unknown",),
+        )
+    return base
+
+
+def _trailer(job: Job, base: TirePlan, rows: tuple[Row, ...], row: Row, top: Row) -> TirePlan:
+    if job.tire.type == "ST":
+        if job.by_table and rows and job.every_wheel:
+            words = "the higher of label and table row, every wheel weighed"
+            return _set(base, _higher(row, job.floor), words)
+        words = "special trailer tires run at the sidewall pressure (common practice, no source)"
+        if rows:
+            words += f"; the table's row for this load is {row.text}"
+        return _set(base, _higher(top, job.floor), words)
+    if job.floor is None:
+        return _set(
+            base,
+            row,
+            "the published row for this load; the trailer's tire label is not given, never go below it",
+        )
+    return _confirm(job, base, _higher(row, job.floor), "the higher of label and published row")
+
+
+def _vehicle(job: Job, base: TirePlan, rows: tuple[Row, ...], row: Row, top: Row, least: float) -> TirePlan:
+    """Placard as floor; another size needs its own table and the placard tire's load."""
+    table_need = (need(f"{job.path}.table"),)
+    if job.same_size is False:
+        return _other_size(job, base, rows, least, table_need)
+    if job.floor is None:
+        found = (need(f"vehicle.placard.{job.position}"),)
+        return _stop(
+            base,
+            "unconfirmed",
+            f"placard pressure not given; never go below it (the row for this load is {row.text})",
+            found,
+        )
+    if job.same_size is None:
+        return _stop(
+            base,
+            "unconfirmed",
+            "whether the tire is the placard's size is not stated",
+            (need("vehicle.tires.placard_size"),),
+        )
+    if rows:
+        return _confirm(job, base, _higher(row, job.floor), "the higher of placard and table row")
+    if holds(least, "<=", top.load * job.floor.pressure / top.pressure):
+        return _confirm(
+            job, base, job.floor, "placard pressure, confirmed by the proportional rule on the sidewall"
+        )
+    return _stop(
+        base,
+        "unconfirmed",
+        "the placard cannot be confirmed from the sidewall: get the maker's table",
+        table_need,
+    )
+
+
+def _other_size(
+    job: Job, base: TirePlan, rows: tuple[Row, ...], least: float, table: tuple[Need, ...]
+) -> TirePlan:
+    """A size that is not the placard's: the new tire must carry what the old one did."""
+    if not rows:
+        return _stop(
+            base,
+            "unconfirmed",
+            "the size differs from the placard's: ask the tire maker for its table",
+            table,
+        )
+    if job.placard_load is None:
+        found = (need(f"vehicle.tires.placard_load.{job.position}"),)
+        return _stop(
+            base,
+            "unconfirmed",
+            "the size differs from the placard's: the load of the placard's tire is needed",
+            found,
+        )
+    row = step_up(rows, max(least, job.placard_load * base.divisor))
+    if row is None:
+        return _stop(base, "overloaded", "the tire carries less than the placard's tire at its pressure")
+    words = (
+        "the size differs from the placard's: row that carries the wheel load and what the placard's tire did"
+    )
+    return _confirm(job, replace(base, minimum=row.pressure), row, words)
+
+
+def _higher(row: Row, floor: Row | None) -> Row:
+    """The higher of two pressures; label or placard when they are the same but for rounding."""
+    if floor is None or row.pressure > floor.pressure + PRESSURE_SLACK:
+        return row
+    return floor if floor.pressure >= row.pressure else replace(row, text=floor.text)
+
+
+def _confirm(job: Job, base: TirePlan, chosen: Row, words: str) -> TirePlan:
+    """Set a pressure, unless it is above what a passenger tire's class tells and its limit is not stated."""
+    tire = job.tire
+    own = rated_pressure(tire)
+    unlimited = tire.type in ("P", "EURO") and tire.max_pressure is None
+    if unlimited and own is not None and chosen.pressure > own.pressure + PRESSURE_SLACK:
+        found = (need(f"{job.path}.max_pressure"),)
+        words = f"{chosen.text} needs the sidewall's highest pressure to be known"
+        return _stop(base, "unconfirmed", words, found)
+    return _set(base, chosen, words)
+
+
+def _set(base: TirePlan, chosen: Row, words: str) -> TirePlan:
+    """Set a pressure [Pa gauge] unless tire, rim or valve forbid it."""
+    if base.ceiling is not None and chosen.pressure > base.ceiling + PRESSURE_SLACK:
+        return _stop(base, "conflict", f"{chosen.text} is needed, above the limit of tire, rim or valve")
+    return replace(
+        base, status="set", pressure=chosen.pressure, as_marked=chosen.text, reasons=(*base.reasons, words)
+    )
+
+
+def _stop(base: TirePlan, status: str, words: str, needs: tuple[Need, ...] = ()) -> TirePlan:
+    return replace(base, status=status, reasons=(*base.reasons, words), needs=(*base.needs, *needs))
