@@ -44,9 +44,7 @@ class Kind:
         words: fixed words and their value as a fraction, for fills [-].
     """
 
-    def __init__(
-        self, *names: str, signed: bool = False, words: tuple[tuple[str, float], ...] = ()
-    ) -> None:
+    def __init__(self, *names: str, signed: bool = False, words: tuple[tuple[str, float], ...] = ()) -> None:
         self.names = names
         self.signed = signed
         self.words = words

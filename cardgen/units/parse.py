@@ -15,7 +15,7 @@ _VALUE = re.compile(
     rf"\s*(?P<sign>[-+−]?)\s*(?:(?P<whole>\d+)[ -])?(?P<top>\d+)/(?P<bottom>\d+)(?![\d/])"
     rf"|\s*(?P<sign2>[-+−]?)\s*(?P<plain>{_NUMBER})(?![\d.,]*\d)"
 )
-_UNIT = re.compile(r"\s*(?P<unit>mm2|[^\d\s±+−-][^\d±]*?)(?=\s*(?:$|[\d.]|\+/-|±))")
+_UNIT = re.compile(r"\s*(?P<unit>mm2|[^\d\s±+−-][^\d±]*?)(?=\s*(?:$|[-−]?[\d.]|\+/-|±))")
 _TOLERANCE = re.compile(r"\s*(?:±|\+/-|\+-)\s*(?P<rest>.+)$")
 _MAX_TEXT = 80
 _COMPOUND = {"length", "mass", "distance"}
@@ -126,13 +126,9 @@ def _expression(unit: str, kind: str) -> str:
         )
     other = [name for name, units in SPELLINGS.items() if unit in units]
     if other:
-        raise UnitError(
-            "quantity-kind", f"'{unit}' is a unit of {other[0]}, not of {kind}", _write(kind)
-        )
+        raise UnitError("quantity-kind", f"'{unit}' is a unit of {other[0]}, not of {kind}", _write(kind))
     units = ", ".join(SPELLINGS[kind])
-    raise UnitError(
-        "quantity-unit", f"'{unit}' is not a unit of {kind} known here", f"use one of: {units}"
-    )
+    raise UnitError("quantity-unit", f"'{unit}' is not a unit of {kind} known here", f"use one of: {units}")
 
 
 def _half_width(rest: str, kind: str, value: float, unit: str) -> float:
@@ -152,9 +148,7 @@ def _check_range(text: str, kind: str, value: float, limits: Range) -> None:
     if not math.isfinite(value):
         raise UnitError("quantity-number", f"'{text}' is not a finite number", _write(kind))
     if value < 0 <= limits.low:
-        raise UnitError(
-            "quantity-negative", f"'{text}' is negative", "write a value of zero or more"
-        )
+        raise UnitError("quantity-negative", f"'{text}' is negative", "write a value of zero or more")
     if not limits.low <= value <= limits.high:
         raise UnitError(
             "quantity-range",
