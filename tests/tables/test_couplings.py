@@ -150,6 +150,8 @@ def test_bench_forces(rating: float, wd: bool, v: float, length: float, v2: floa
         (2, False, 3000, 300),
         (2, True, 3000, 500),
         (3, False, 5000, 750),
+        (3, True, 5000, 750),
+        (4, False, 8000, 1200),
         (4, True, 8000, 1200),
     ],
 )

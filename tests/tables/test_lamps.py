@@ -61,6 +61,8 @@ def test_boundaries(inches: float, feet: float, wide: bool, long: bool) -> None:
         ("front clearance lamp", "amber", 2),
         ("rear clearance lamp", "red", 2),
         ("identification lamp", "red", 3),
+        ("intermediate side marker lamp", "amber", 2),
+        ("intermediate side reflector", "amber", 2),
     ],
 )
 def test_counts_and_colours(does: str, colour: str, count: int) -> None:
@@ -70,14 +72,27 @@ def test_counts_and_colours(does: str, colour: str, count: int) -> None:
     assert (found.colour, found.count) == (colour, count)
 
 
-def test_heights() -> None:
-    # tail, stop and turn 15 to 72 in; rear side markers 15 to 60 in
-    plan = lamps_required(1.5, 3.0, "us")
+# 49 CFR 571.108 heights in inches; None where none was read
+@pytest.mark.parametrize(
+    ("does", "low", "high"),
+    [
+        ("tail lamp", 15, 72),
+        ("stop lamp", 15, 72),
+        ("turn signal", 15, 72),
+        ("rear side marker lamp", 15, 60),
+        ("front side marker lamp", 15, None),
+        ("intermediate side marker lamp", 15, None),
+        ("rear reflector", None, None),
+        ("license plate lamp", None, None),
+        ("identification lamp", None, None),
+    ],
+)
+def test_heights(does: str, low: float | None, high: float | None) -> None:
+    plan = lamps_required(2.6, 10.0, "us")
     assert plan.lamps is not None
-    by_name = {lamp.does: lamp for lamp in plan.lamps}
-    assert (by_name["stop lamp"].low, by_name["stop lamp"].high) == pytest.approx((15 * INCH, 72 * INCH))
-    assert by_name["rear side marker lamp"].high == pytest.approx(60 * INCH)
-    assert by_name["rear reflector"].low is None
+    found = next(lamp for lamp in plan.lamps if lamp.does == does)
+    assert found.low == (None if low is None else pytest.approx(low * INCH))
+    assert found.high == (None if high is None else pytest.approx(high * INCH))
 
 
 def test_unknown_size_leaves_the_list_open() -> None:

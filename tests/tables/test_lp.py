@@ -44,6 +44,26 @@ def test_propane_rows(fahrenheit: float, us: float) -> None:
     assert lp_liquid_density("propane", kelvin(fahrenheit)) / GALLON == pytest.approx(us, abs=1e-4)
 
 
+# n-butane and isobutane in lb/US gal at degrees F, likewise
+@pytest.mark.parametrize(
+    ("fahrenheit", "normal", "iso"),
+    [
+        (0, 5.1695, 5.0110),
+        (32, 5.0133, 4.8451),
+        (40, 4.9732, 4.8023),
+        (50, 4.9223, 4.7479),
+        (60, 4.8706, 4.6924),
+        (70, 4.8180, 4.6358),
+        (80, 4.7643, 4.5779),
+        (100, 4.6537, 4.4578),
+        (130, 4.4778, 4.2643),
+    ],
+)
+def test_butane_rows(fahrenheit: float, normal: float, iso: float) -> None:
+    assert lp_liquid_density("n_butane", kelvin(fahrenheit)) / GALLON == pytest.approx(normal, abs=1e-4)
+    assert lp_liquid_density("isobutane", kelvin(fahrenheit)) / GALLON == pytest.approx(iso, abs=1e-4)
+
+
 # 29 CFR 1910.110(b)(19)(v)(d), lb/US gal: 4.37 and 4.31 propane, 4.97 and 4.92 n-butane
 @pytest.mark.parametrize(
     ("gas", "fahrenheit", "printed"),
@@ -130,6 +150,16 @@ def test_the_9_kg_and_the_20_lb_cylinder_stay_apart() -> None:
 def test_an_odd_size_is_unknown(pounds: float) -> None:
     assert usual_cylinder(pounds * POUND) is None
     assert usual_water_capacity(pounds * POUND) is None
+
+
+# usual steel tares, lb
+@pytest.mark.parametrize(
+    ("nominal", "low", "high"), [(5, 7, 8), (11, 13, 13), (20, 17, 18), (30, 24, 25), (40, 29, 33)]
+)
+def test_tares(nominal: float, low: float, high: float) -> None:
+    found = usual_cylinder(nominal * POUND)
+    assert found is not None
+    assert (found.tare_low, found.tare_high) == pytest.approx((low * POUND, high * POUND))
 
 
 def test_tares_are_ranges_the_right_way_round() -> None:

@@ -52,6 +52,38 @@ def test_defaults(kind: Kind, evidence: Evidence, value: float, half_width: floa
     assert found.u == pytest.approx(half_width / math.sqrt(3))
 
 
+# the whole table as this project chose it: fixed part and share
+@pytest.mark.parametrize(
+    ("kind", "evidence", "fixed", "share"),
+    [
+        ("mass", "scale", 10 * POUND, 0.0),
+        ("mass", "label", 5 * POUND, 0.01),
+        ("mass", "brochure", 0.0, 0.03),
+        ("mass", "estimate", 0.0, 0.10),
+        ("tongue", "scale", 10 * POUND, 0.0),
+        ("tongue", "label", 5 * POUND, 0.05),
+        ("tongue", "brochure", 0.0, 0.10),
+        ("tongue", "estimate", 0.0, 0.20),
+        ("length", "scale", 0.25 * INCH, 0.0),
+        ("length", "label", 0.5 * INCH, 0.0),
+        ("length", "brochure", 1 * INCH, 0.0),
+        ("length", "estimate", 6 * INCH, 0.0),
+        ("position", "scale", 1 * INCH, 0.0),
+        ("position", "label", 3 * INCH, 0.0),
+        ("position", "brochure", 6 * INCH, 0.0),
+        ("position", "estimate", 24 * INCH, 0.0),
+        ("fill", "scale", 0.0, 0.02),
+        ("fill", "label", 0.0, 0.02),
+        ("fill", "brochure", 0.0, 0.05),
+        ("fill", "estimate", 0.1, 0.0),
+    ],
+)
+def test_fixed_part_and_share(kind: Kind, evidence: Evidence, fixed: float, share: float) -> None:
+    assert default_spread(kind, evidence, 0.0).half_width == pytest.approx(fixed)
+    assert default_spread(kind, evidence, 1000.0).half_width == pytest.approx(fixed + 1000 * share)
+    assert default_spread(kind, evidence, -1000.0).half_width == pytest.approx(fixed + 1000 * share)
+
+
 def test_defaults_are_said_to_be_a_choice() -> None:
     record = source(default_spread("mass", "scale", 1.0).source)
     assert record.standing is Standing.PRACTICE
@@ -78,7 +110,17 @@ def test_tongue_from_four_readings() -> None:
 # NIST HB 44 class III L at 20 lb: 20 lb to 10,000, 40 to 20,000, 60 at 24,000
 @pytest.mark.parametrize(
     ("load", "tolerance"),
-    [(0, 20), (6000, 20), (10000, 20), (10020, 40), (20000, 40), (24000, 60), (31000, 80)],
+    [
+        (0, 20),
+        (6000, 20),
+        (10000, 20),
+        (10020, 40),
+        (20000, 40),
+        (24000, 60),
+        (30000, 60),
+        (30020, 80),
+        (40000, 80),
+    ],
 )
 def test_tolerance(load: float, tolerance: float) -> None:
     found = scale_tolerance(load * POUND, 20 * POUND)

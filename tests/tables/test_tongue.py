@@ -58,6 +58,7 @@ def test_unknown_is_refused() -> None:
 
 def test_other_published_bands() -> None:
     assert [b.source for b in other_bands("ca")] == ["tongue-ontario", "tongue-us-boat"]
+    assert [(b.low, b.high) for b in other_bands("ca")] == [pytest.approx((0.05, 0.10))] * 2
     assert other_bands("nz") == ()
 
 

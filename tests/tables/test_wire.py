@@ -149,6 +149,15 @@ def test_magnet_currents(drum: str, volts: float, brakes: int, amperes: float) -
     assert brakes * volts / magnet_resistance(drum).low == pytest.approx(amperes, abs=0.13)
 
 
+# ohm per magnet, as the service table prints its band
+@pytest.mark.parametrize(
+    ("drum", "low", "high"), [("7 in", 3.8, 4.0), ("10 in", 3.2, 3.5), ("12 in", 3.2, 3.5)]
+)
+def test_magnet_resistance(drum: str, low: float, high: float) -> None:
+    found = magnet_resistance(drum)
+    assert (found.low, found.high) == (low, high)
+
+
 def test_lower_voltage_draws_less() -> None:
     low = magnet_resistance("12 in").low
     assert 9.0 / low < 12.0 / low
