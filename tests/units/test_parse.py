@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import math
 
 import pytest
@@ -122,12 +123,8 @@ def test_every_spelling_converts_and_every_sample_reads(kind: str) -> None:
 
 @given(st.text(max_size=60), st.sampled_from(sorted(SPELLINGS)))
 def test_any_text_reads_or_is_refused(text: str, kind: str) -> None:
-    try:
-        value = parse(text, kind)
-    except UnitError as fault:
-        assert fault.code.startswith("quantity-")
-    else:
-        assert math.isfinite(value.si)
+    with contextlib.suppress(UnitError):
+        assert math.isfinite(parse(text, kind).si)
 
 
 @given(st.floats(min_value=0.001, max_value=50_000, allow_nan=False))
