@@ -2,134 +2,167 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
-from cardgen.model.results import Allowance, Computed, Figure, Term
+from cardgen.model.results import Allowance, CaseResult, Computed, Figure, Term
 from cardgen.model.rig import Rig
-from cardgen.physics import figures
+from cardgen.physics import figures, strength
+from cardgen.physics.links import Part, trailer_parts
+from cardgen.physics.links import tongue_parts as tongue_parts  # handed on to the cards
 from cardgen.physics.needs import need
-from cardgen.units import Quantity
+from cardgen.physics.tires import rated_load
+from cardgen.tables.tire_rules import load_divisor
 
 
 def allowances(computed: Computed) -> tuple[Allowance, ...]:
-    """List what each rated part allows, smallest first; unknown ratings last [kg]."""
+    """List what each rated part allows, smallest first; unknown ratings last [kg].
+
+    Args:
+        computed: with figures of the cases [kg]; people, cargo and tongue share of this
+            rig are kept as they are.
+
+    Source: only the lowest rating counts.
+    """
     rig = computed.rig
-    share = computed.worst("tongue_share")
+    share, least = _extreme(computed, "tongue_share", max), _extreme(computed, "tongue_share", min)
     made = [
-        *_trailer_ratings(rig),
-        *_tongue_ratings(rig, share[1] if share else None),
+        *(_plain(part) for part in _own_ratings(rig)),
+        *_d_values(rig),
+        *(_by_tongue(part, share) for part in tongue_parts(rig)),
+        *_on_axles(rig, least),
         *_left_over(computed, share),
     ]
     return tuple(sorted(made, key=lambda a: (a.trailer is None, a.trailer or 0.0)))
 
 
-def distributing(rig: Rig) -> bool:
-    """Say whether the weight-distributing column of the ratings applies."""
-    return rig.gear.weight_distribution is not None
+def _extreme(computed: Computed, name: str, pick: Callable[[list[float]], float]) -> float | None:
+    """Largest or smallest value of a figure; None as soon as one case does not know it."""
+    values = [case.figures[name].value for case in computed.cases]
+    known = [v for v in values if v is not None]
+    return pick(known) if known and len(known) == len(values) else None
 
 
-def _trailer_ratings(rig: Rig) -> list[Allowance]:
-    def part(words: str, quantity: Quantity | None, path: str) -> Allowance:
-        return Allowance(words, None if quantity is None else quantity.si, "its trailer rating", path)
+def _own_ratings(rig: Rig) -> list[Part]:
+    rating, brakes = rig.vehicle.tow_rating, rig.trailer.brakes.kind
+    made: list[Part] = [("trailer GVWR", rig.trailer.gvwr, "trailer.gvwr")]
+    if brakes is None:
+        made.append(("vehicle tow rating", None, "trailer.brakes.kind"))
+    else:
+        which = "unbraked" if brakes == "none" else "braked"
+        made.append(("vehicle tow rating", getattr(rating, which), f"vehicle.tow_rating.{which}"))
+    above = rating.needs_distribution_above
+    if above is not None and rig.trailer.type == "ball" and rig.gear.weight_distribution is None:
+        words = "vehicle rating without weight distribution"
+        made.append((words, above, "vehicle.tow_rating.needs_distribution_above"))
+    return [*made, *trailer_parts(rig)]
 
-    vehicle, gear, trailer = rig.vehicle, rig.gear, rig.trailer
-    made = [part("trailer GVWR", trailer.gvwr, "trailer.gvwr")]
-    braked = trailer.brakes.kind not in (None, "none")
-    which = "braked" if braked else "unbraked"
-    made.append(part("vehicle tow rating", getattr(vehicle.tow_rating, which), f"vehicle.tow_rating.{which}"))
-    if trailer.type == "ball":
-        column = "weight_distributing" if distributing(rig) else "weight_carrying"
-        if vehicle.receiver is not None:
+
+def _plain(part: Part) -> Allowance:
+    words, rating, path = part
+    return Allowance(words, None if rating is None else rating.si, "its trailer rating", path)
+
+
+def _by_tongue(part: Part, share: float | None) -> Allowance:
+    """Turn a tongue rating into a trailer at this rig's own tongue share [kg]."""
+    words, rating, path = part
+    value = None if rating is None or not share or share <= 0 else rating.si / share
+    return Allowance(f"{words}, tongue", value, "tongue rating / this rig's tongue share", path)
+
+
+def asks_d(rig: Rig) -> bool:
+    """Say whether D values belong to this rig: a ball in the UK or EU, or plates that state one [-].
+
+    Args:
+        rig: the rig.
+
+    Source: ``d-value`` (UN R55).
+    """
+    stated = any(value is not None for _, value, _ in strength.d_plates(rig))
+    return rig.trailer.type == "ball" and (rig.market in ("uk", "eu") or stated)
+
+
+def _d_values(rig: Rig) -> list[Allowance]:
+    """Trailer that each D value allows behind this vehicle [kg]."""
+    if not asks_d(rig):
+        return []
+    vehicle = rig.vehicle.gvwr
+    made = []
+    for part, value, path in strength.d_plates(rig):
+        if value is None and rig.market not in ("uk", "eu"):
+            continue
+        if value is None or vehicle is None:
             made.append(
-                part(
-                    "receiver",
-                    getattr(vehicle.receiver, column).trailer,
-                    f"vehicle.receiver.{column}.trailer",
+                Allowance(
+                    f"{part}, D value", None, "D T / (g T - D)", path if value is None else "vehicle.gvwr"
                 )
             )
-        if gear.adapter is not None:
-            made.append(
-                part("receiver adapter", gear.adapter.ratings.trailer, "gear.adapter.ratings.trailer")
-            )
-        if gear.weight_distribution is not None:
-            wd = gear.weight_distribution.ratings.trailer
-            made.append(part("weight distribution", wd, "gear.weight_distribution.ratings.trailer"))
-        elif gear.mount is not None:
-            made.append(part("ball mount", gear.mount.ratings.trailer, "gear.mount.ratings.trailer"))
-        if gear.ball is not None:
-            made.append(part("ball", gear.ball.rating, "gear.ball.rating"))
-    elif vehicle.bed_hitch is not None:
-        made.append(part("bed hitch", vehicle.bed_hitch.ratings.trailer, "vehicle.bed_hitch.ratings.trailer"))
-    made.append(part("coupler", trailer.coupler.ratings.trailer, "trailer.coupler.ratings.trailer"))
+            continue
+        allowed = strength.trailer_for_d(value, vehicle.si)
+        if allowed is not None:
+            made.append(Allowance(f"{part}, D value", allowed, "D T / (g T - D)", path))
     return made
 
 
-def tongue_parts(rig: Rig) -> list[tuple[str, Quantity | None, str]]:
-    """List (part, tongue rating, path) of every part that carries the tongue."""
-    vehicle, gear, trailer = rig.vehicle, rig.gear, rig.trailer
-    made: list[tuple[str, Quantity | None, str]] = []
-    if trailer.type == "ball":
-        column = "weight_distributing" if distributing(rig) else "weight_carrying"
-        if vehicle.receiver is not None:
-            made.append(
-                (
-                    "receiver",
-                    getattr(vehicle.receiver, column).tongue,
-                    f"vehicle.receiver.{column}.tongue",
-                )
-            )
-        if gear.adapter is not None:
-            made.append(("receiver adapter", gear.adapter.ratings.tongue, "gear.adapter.ratings.tongue"))
-        if gear.weight_distribution is not None:
-            wd = gear.weight_distribution.ratings.tongue
-            made.append(("weight distribution", wd, "gear.weight_distribution.ratings.tongue"))
-        elif gear.mount is not None:
-            made.append(("ball mount", gear.mount.ratings.tongue, "gear.mount.ratings.tongue"))
-    elif vehicle.bed_hitch is not None:
-        made.append(("bed hitch", vehicle.bed_hitch.ratings.tongue, "vehicle.bed_hitch.ratings.tongue"))
-    made.append(("coupler", trailer.coupler.ratings.tongue, "trailer.coupler.ratings.tongue"))
-    if vehicle.tow_rating.tongue is not None:
-        made.append(("vehicle tongue rating", vehicle.tow_rating.tongue, "vehicle.tow_rating.tongue"))
-    return made
-
-
-def _tongue_ratings(rig: Rig, share: float | None) -> list[Allowance]:
-    """Turn tongue ratings into trailers at this rig's own tongue share [kg]."""
+def _on_axles(rig: Rig, share: float | None) -> list[Allowance]:
+    """Trailer that its own axles and tires carry at this rig's tongue share [kg]."""
+    axles, fitted = rig.trailer.axles, rig.trailer.tires
+    carried = 1.0 - share if share is not None and share < 1.0 else None
     made = []
-    for words, rating, path in tongue_parts(rig):
-        value = None if rating is None or not share or share <= 0 else rating.si / share
-        made.append(Allowance(f"{words}, tongue", value, "tongue rating / this rig's tongue share", path))
-    return made
-
-
-def _left_over(computed: Computed, share: tuple[str, float] | None) -> list[Allowance]:
-    """Trailers that GCWR and placard leave with this rig's people and cargo aboard [kg]."""
-    rig = computed.rig
-    made = []
-    alone = computed.worst("vehicle_alone")
-    gcwr = rig.vehicle.gcwr
-    value = None if gcwr is None or alone is None else gcwr.si - alone[1]
-    made.append(Allowance("GCWR less loaded vehicle", value, "GCWR - V", "vehicle.gcwr"))
-    placard = rig.vehicle.placard_capacity
-    used, tongue = computed.worst("placard_used"), computed.worst("tongue_weight")
+    whole = sum(q.si for q in axles.gawr) if len(axles.gawr) == axles.count else None
+    value = whole / carried if whole is not None and carried else None
+    made.append(Allowance("trailer axles", value, "sum of GAWR / (1 - tongue share)", "trailer.axles.gawr"))
+    load = rated_load(fitted, axles.tires_per_axle == 4) if fitted else None
     value = None
-    if placard is not None and used is not None and tongue is not None and share is not None and share[1] > 0:
-        value = (placard.si - (used[1] - tongue[1])) / share[1]
+    if fitted is not None and fitted.type is not None and load is not None and carried:
+        one = load / load_divisor(fitted.type, "trailer", rig.market).value
+        value = one * axles.tires_per_axle * axles.count / carried
     made.append(
         Allowance(
-            "placard less people and cargo",
-            value,
-            "(placard - people - cargo - gear) / tongue share",
-            "vehicle.placard_capacity",
+            "trailer tires", value, "sum of tire ratings / (1 - tongue share)", "trailer.tires.max_load"
         )
     )
+    gtm = rig.trailer.gtm
+    if gtm is not None:
+        value = gtm.si / carried if carried else None
+        made.append(Allowance("trailer GTM", value, "GTM / (1 - tongue share)", "trailer.gtm"))
     return made
+
+
+def _left_over(computed: Computed, share: float | None) -> list[Allowance]:
+    """Trailers that the vehicle's own ratings leave with this rig's people and cargo aboard [kg]."""
+    vehicle = computed.rig.vehicle
+    alone = _extreme(computed, "vehicle_alone", max)
+    value = None if vehicle.gcwr is None or alone is None else max(0.0, vehicle.gcwr.si - alone)
+    made = [Allowance("GCWR less loaded vehicle", value, "GCWR - V", "vehicle.gcwr")]
+    value = None
+    if vehicle.gvwr is not None and alone is not None and share is not None and share > 0:
+        value = max(0.0, vehicle.gvwr.si - alone) / share
+    made.append(
+        Allowance("vehicle GVWR less loaded vehicle", value, "(GVWR - V) / tongue share", "vehicle.gvwr")
+    )
+    others = [_without_tongue(case) for case in computed.cases]
+    known = [v for v in others if v is not None]
+    placard, value = vehicle.placard_capacity, None
+    if placard is not None and len(known) == len(others) and known and share is not None and share > 0:
+        value = max(0.0, placard.si - max(known)) / share
+    words, formula = "placard less people and cargo", "(placard - people - cargo - gear) / tongue share"
+    return [*made, Allowance(words, value, formula, "vehicle.placard_capacity")]
+
+
+def _without_tongue(case: CaseResult) -> float | None:
+    used, tongue = case.figures["placard_used"].value, case.figures["tongue_weight"].value
+    return None if used is None or tongue is None else used - tongue
 
 
 def figures_of(made: Sequence[Allowance]) -> dict[str, Figure]:
     """Make the figure ``allowed_trailer`` [kg]: the smallest of what is known.
 
     It is unknown unless every rating is known, as the missing one could be the lowest.
+
+    Args:
+        made: allowances, smallest first [kg].
+
+    Source: only the lowest rating counts.
     """
     known = [a for a in made if a.trailer is not None]
     needs = [need(a.path) for a in made if a.trailer is None]
