@@ -11,9 +11,6 @@ from typing import Literal
 
 from cardgen.present.levels import Level
 
-Unit = Literal["in", "mm"]
-
-
 @dataclass(frozen=True, slots=True)
 class LimitBar:
     """One limit bar.
@@ -145,6 +142,8 @@ class SideView:
         centre: the trailer's centre of gravity, when known.
         loads: arrows under the axles and at the ball.
         note: what the drawing does not know, printed small.
+        scale_length: length of the scale bar [m].
+        scale_label: ready text of the scale bar; empty for none.
     """
 
     trailer: Body
@@ -156,6 +155,8 @@ class SideView:
     centre: Centre | None = None
     loads: tuple[Arrow, ...] = ()
     note: str = ""
+    scale_length: float = 1.0
+    scale_label: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,7 +170,6 @@ class TopView:
         axles: axle positions [m].
         items: tanks and cargo with x and y.
         left_label, right_label: ready texts of the loads on each side.
-        left_share: share of the axle load on the left [-]; None when unknown.
         note: what the drawing does not know.
     """
 
@@ -181,30 +181,29 @@ class TopView:
     items: tuple[Item, ...] = ()
     left_label: str = ""
     right_label: str = ""
-    left_share: float | None = None
     note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class HitchGeometry:
-    """Receiver, ball mount and coupler from the side.
+    """Receiver, ball mount and ball from the side, heights to scale.
 
     Args:
         receiver_height: ground to the top of the receiver opening [m].
-        ball_height: ground to the top of the ball, as needed [m].
-        receiver_label, ball_label, drop_label: ready texts.
-        drop: receiver height less ball height without the ball's own height [m];
-            negative for a rise.
-        ball_label2: size and rating of the ball.
+        platform_height: ground to the top of the mount's ball platform [m].
+        ball_height: ground to the top of the ball [m].
+        receiver_label, ball_label: ready texts of the two heights.
+        drop_label: ready text of drop or rise (receiver opening to platform).
+        ball_name: size and rating of the ball.
     """
 
     receiver_height: float
+    platform_height: float
     ball_height: float
-    drop: float
     receiver_label: str
     ball_label: str
     drop_label: str
-    ball_label2: str = ""
+    ball_name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,6 +230,7 @@ class FillingChart:
         ticks: (value, ready text) marks of the vertical axis.
         axis: what the vertical axis shows, with unit.
         across: what the horizontal axis shows.
+        marks: (share filled [-], ready text) marks of the horizontal axis.
     """
 
     curves: tuple[Curve, ...]
@@ -241,6 +241,13 @@ class FillingChart:
     ticks: tuple[tuple[float, str], ...]
     axis: str
     across: str
+    marks: tuple[tuple[float, str], ...] = (
+        (0.0, "empty"),
+        (0.25, "¼"),
+        (0.5, "½"),
+        (0.75, "¾"),
+        (1.0, "full"),
+    )
 
 
 Figure = LimitBar | BandGauge | SideView | TopView | HitchGeometry | FillingChart
