@@ -7,6 +7,7 @@ tag, alias or type rule of YAML 1.1 ever acts on a rig file.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from yaml.events import (
     AliasEvent,
@@ -25,7 +26,7 @@ from yaml.events import (
 
 from cardgen.source.commas import cut_by_comma
 from cardgen.source.decode import foreign, name_of
-from cardgen.source.faults import Fault, Path, Place, StopReadingError, fault
+from cardgen.source.faults import Fault, Path, Place, StopReadingError, dotted, fault
 from cardgen.source.limits import Bounds
 from cardgen.source.surprises import UNKNOWN, key_surprise, value_surprise
 from cardgen.source.syntax import events_of
@@ -34,7 +35,22 @@ from cardgen.source.tree import Entry, Node, branch
 _NO_ANCHORS = "write the value out, or move what is shared into a part and refer to it by 'part:'"
 
 
-def read_nodes(text: str, file: str, bounds: Bounds, prefix: Path = ()) -> tuple[Node | None, list[Fault]]:
+@dataclass(frozen=True, slots=True)
+class Nodes:
+    """A file as nodes.
+
+    Args:
+        top: the top mapping, None when there is none to work with.
+        faults: all faults found.
+        holes: dotted paths of values that were lost.
+    """
+
+    top: Node | None
+    faults: list[Fault]
+    holes: set[str]
+
+
+def read_nodes(text: str, file: str, bounds: Bounds, prefix: Path = ()) -> Nodes:
     """Read YAML text into a mapping node.
 
     Args:
@@ -42,15 +58,14 @@ def read_nodes(text: str, file: str, bounds: Bounds, prefix: Path = ()) -> tuple
         file: name for messages [-].
         bounds: how much is allowed.
         prefix: field path under which the file's top belongs [-].
-
-    Returns:
-        The top mapping, or None when there is none to work with, and all faults.
     """
     reader = _Reader(text, file, bounds)
     try:
-        return reader.document(prefix), reader.faults
+        top = reader.document(prefix)
     except StopReadingError as stop:
-        return None, [*reader.faults, stop.under(prefix)]
+        top = None
+        reader.faults.append(stop.under(prefix))
+    return Nodes(top, reader.faults, reader.holes if top else {dotted(prefix)})
 
 
 class _Reader:
@@ -58,6 +73,7 @@ class _Reader:
         self.file = file
         self.bounds = bounds
         self.faults: list[Fault] = []
+        self.holes: set[str] = set()
         self.count = 0
         self.events: Iterator[Event] = events_of(text, file)
 
@@ -74,6 +90,11 @@ class _Reader:
         if len(self.faults) >= self.bounds.faults:
             raise StopReadingError(found)
         self.faults.append(found)
+
+    def lost(self, event: Event, path: Path) -> Node:
+        """A value that cannot be used: unknown from here on, and a hole."""
+        self.holes.add(dotted(path))
+        return Node(None, self.place(event))
 
     def stop(self, code: str, event: Event, path: Path, message: str, hint: str) -> None:
         raise StopReadingError(fault(code, self.place(event), path, message, hint))
@@ -122,7 +143,7 @@ class _Reader:
         if isinstance(event, AliasEvent):
             message = f"'*{(event.anchor or '')[:40]}' repeats another place of the file"
             self.say("yaml-alias", event, path, message, _NO_ANCHORS)
-            return Node(None, self.place(event))
+            return self.lost(event, path)
         assert isinstance(event, NodeEvent)  # the parser hands out nothing else here
         self.properties(event, path)
         if isinstance(event, MappingStartEvent):
@@ -154,7 +175,7 @@ class _Reader:
             bare = isinstance(following, ScalarEvent) and following.value == ""
             if bare and last in entries and cut_by_comma(before, event):
                 self.cut(entries[last].value, event, (*path, last))
-                entries[last] = Entry(entries[last].key, Node(None, entries[last].value.place))
+                entries[last] = Entry(entries[last].key, self.lost(event, (*path, last)))
                 before = event
                 continue
             value = self.node(following, inner, level + 1)
@@ -164,6 +185,7 @@ class _Reader:
                 first = entries[key].key.line
                 message = f"'{key[:60]}' is written twice, first on line {first}"
                 self.say("yaml-duplicate", event, inner, message, "keep one of the two")
+                self.holes.add(dotted(inner))
                 continue
             entries[key] = Entry(self.place(event), value)
             last, before = key, following
@@ -181,7 +203,7 @@ class _Reader:
         if not isinstance(event, ScalarEvent):
             self.node(event, (*path, "?"), level + 1)
             hint = "write a plain word, a colon and the value"
-            self.say("yaml-key", event, path, "a field name must be a plain word", hint)
+            self.say("yaml-key", event, (*path, "?"), "a field name must be a plain word", hint)
             return None
         self.count += 1
         self.properties(event, path)
@@ -189,7 +211,8 @@ class _Reader:
         plain = event.style is None
         if plain and name == "<<":
             message = "'<<' merges another place of the file"
-            self.say("yaml-merge", event, path, message, _NO_ANCHORS)
+            self.say("yaml-merge", event, (*path, name), message, _NO_ANCHORS)
+            self.holes.add(dotted(path))
             return None
         odd = foreign(name)
         trouble = key_surprise(name, plain)
@@ -198,7 +221,7 @@ class _Reader:
         if odd or not name.strip() or len(name) > 200:
             trouble = trouble or ("this is no usable field name", "write a plain word")
         if trouble:
-            self.say("yaml-key", event, path, *trouble)
+            self.say("yaml-key", event, (*path, "?" if odd else name[:60] or "?"), *trouble)
             return None
         return name
 
@@ -210,7 +233,7 @@ class _Reader:
                 break
             if cut_by_comma(before, event):
                 self.cut(items[-1], event, (*path, len(items) - 1))
-                items[-1] = Node(None, items[-1].place)
+                items[-1] = self.lost(event, (*path, len(items) - 1))
             else:
                 items.append(self.node(event, (*path, len(items)), level + 1))
             before = event
@@ -225,14 +248,14 @@ class _Reader:
         if len(words) > self.bounds.text:
             message = f"the text is longer than {self.bounds.text:,} characters"
             self.say("text-long", event, path, message, "shorten it; a card has little room")
-            return Node(None, place)
+            return self.lost(event, path)
         odd = foreign(words)
         if odd:
             message = f"the text holds the invisible character {name_of(odd.group())}"
             self.say("file-control", event, path, message, "delete it and type the text again")
-            return Node(None, place)
+            return self.lost(event, path)
         trouble = value_surprise(words) if plain else None
         if trouble:
             self.say(trouble[0], event, path, *trouble[1:])
-            return Node(None, place)
+            return self.lost(event, path)
         return Node(words, place, plain)

@@ -43,8 +43,7 @@ def load(path: Path, store: Store, bounds: Bounds) -> Loaded:
     top = loader.file(path, Place(str(path)), ())
     if top is not None:
         top = loader.put_in(top, (), ())
-    holes = loader.holes | {found.field for found in loader.faults}
-    return Loaded(top, loader.faults, tuple(loader.files), frozenset(holes))
+    return Loaded(top, loader.faults, tuple(loader.files), frozenset(loader.holes))
 
 
 class _Loader:
@@ -77,9 +76,10 @@ class _Loader:
         except StopReadingError as stop:
             self.faults.append(stop.under(field))
             return None
-        node, faults = read_nodes(text, str(path), self.bounds, field)
-        self.faults.extend(faults)
-        return node
+        nodes = read_nodes(text, str(path), self.bounds, field)
+        self.faults.extend(nodes.faults)
+        self.holes |= nodes.holes
+        return nodes.top
 
     def put_in(self, node: Node, field: Field, chain: tuple[str, ...]) -> Node:
         """Replace every reference below a node."""
@@ -108,6 +108,7 @@ class _Loader:
             return node
         hint = "let parts refer to fewer other parts"
         self.say("part-size", node.place, field, "the parts make the rig far too large", hint)
+        self.holes.add(dotted(field))
         return branch({}, node.place)
 
     def part(self, entry: Entry, field: Field, chain: tuple[str, ...]) -> Node | None:

@@ -10,8 +10,9 @@ from cardgen.source.nodes import read_nodes
 from cardgen.source.tree import Node, Text, Tree, plain_tree
 
 
-def read(text: str, bounds: Bounds | None = None) -> tuple[Node | None, list[Fault]]:
-    return read_nodes(text, "cart.yaml", bounds or Bounds())
+def read(text: str) -> tuple[Node | None, list[Fault]]:
+    nodes = read_nodes(text, "cart.yaml", Bounds())
+    return nodes.top, nodes.faults
 
 
 def tree(text: str) -> Tree:
@@ -208,3 +209,20 @@ def test_count_of_faults_is_bounded() -> None:
 def test_windows_line_ends_keep_the_lines() -> None:
     _, faults = read("a: 1\r\nb: yes\r\n")
     assert (faults[0].line, faults[0].col) == (2, 4)
+
+
+@pytest.mark.parametrize(
+    ("text", "holes"),
+    [
+        ("a: yes\nb: [1, no]\n", {"a", "b[1]"}),
+        ("a: {b: 5,000 lb}\nc: [5,000 lb]\n", {"a.b", "c[0]"}),
+        ("a: {b: *x}\n", {"a.b"}),
+        ("a: {<<: {b: 1}}\n", {"a"}),
+        ("a: 1\na: 2\n", {"a"}),
+        ("a: &x !y 1\nno: 1\n", set()),
+        ("a: 'x\n", {""}),
+    ],
+)
+def test_values_that_are_lost_leave_a_hole(text: str, holes: set[str]) -> None:
+    found = read_nodes(text, "cart.yaml", Bounds(), ("cart",)).holes
+    assert found == {f"cart.{hole}".rstrip(".") for hole in holes}
