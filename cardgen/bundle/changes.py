@@ -1,0 +1,114 @@
+"""What changed between two revisions, in words, and which cards must be printed again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from cardgen.bundle.facts import Facts
+from cardgen.bundle.revision import Revision
+from cardgen.bundle.work import Change
+
+_LONGEST = 12
+"""Changes of one card's printed values that are told one by one."""
+
+
+def change(old: Revision | None, new: Revision) -> Change:
+    """Tell what a revision changed.
+
+    Args:
+        old: the revision before; None when ``new`` is the first.
+        new: the revision.
+    """
+    if old is None:
+        return Change(new.number, new.day, (), tuple(new.cards))
+    reprint = tuple(
+        name
+        for name, card in new.cards.items()
+        if name not in old.cards or old.cards[name].fingerprint != card.fingerprint
+    )
+    gone = tuple(name for name in old.cards if name not in new.cards)
+    return Change(new.number, new.day, tuple(_words(old, new, reprint, gone)), reprint, gone)
+
+
+def history(revisions: tuple[Revision, ...]) -> tuple[Change, ...]:
+    """Tell what each revision changed, newest first.
+
+    Args:
+        revisions: of one rig, ordered by number.
+    """
+    told = []
+    for one in revisions:
+        before = [other for other in revisions if other.number < one.number]
+        told.append(change(before[-1] if before else None, one))
+    return tuple(reversed(told))
+
+
+def _words(old: Revision, new: Revision, reprint: tuple[str, ...], gone: tuple[str, ...]) -> Iterator[str]:
+    if old.nickname != new.nickname:
+        yield f"nickname: {old.nickname} -> {new.nickname}"
+    yield from _values("", old.key_numbers, new.key_numbers)
+    yield from facts_changed(old.facts, new.facts)
+    said = set(_values("", old.key_numbers, new.key_numbers))
+    for name in reprint:
+        title = new.cards[name].title
+        if name not in old.cards:
+            yield f"new card: {title}"
+            continue
+        told = list(_values("", old.cards[name].values, new.cards[name].values))
+        fresh = [words for words in told if words not in said]
+        said.update(fresh)
+        for words in fresh[:_LONGEST]:
+            yield f"{title}: {words}"
+        if len(fresh) > _LONGEST:
+            yield f"{title}: {len(fresh) - _LONGEST} more changes"
+        if not told:
+            yield f"{title}: its wording or layout changed"
+    for name in gone:
+        yield f"no longer made: {old.cards[name].title}"
+
+
+def _values(title: str, old: Mapping[str, str], new: Mapping[str, str]) -> Iterator[str]:
+    lead = f"{title}: " if title else ""
+    for label, value in new.items():
+        if label not in old:
+            yield f"{lead}new: {label} {value}".rstrip()
+        elif old[label] != value:
+            yield f"{lead}{label}: {old[label]} -> {value}"
+    for label in old:
+        if label not in new:
+            yield f"{lead}no longer there: {label}"
+
+
+def facts_changed(old: Facts, new: Facts, path: str = "") -> Iterator[str]:
+    """Tell what the rig file says differently, one change per line.
+
+    Args:
+        old, new: facts of two revisions.
+        path: words for where in the rig they stand.
+    """
+    for name, value in new.items():
+        where = f"{path} {name}".strip()
+        before = old.get(name)
+        if before is None:
+            yield f"new: {where}{_told(value)}"
+        elif isinstance(before, str) or isinstance(value, str):
+            if before != value:
+                yield f"{where}: {_brief(before)} -> {_brief(value)}"
+        else:
+            yield from facts_changed(before, value, where)
+    for name, value in old.items():
+        if name not in new:
+            yield f"no longer there: {path} {name}".replace("  ", " ") + _told(value)
+
+
+def _told(value: str | Facts) -> str:
+    words = _brief(value)
+    return f" ({words})" if words else ""
+
+
+def _brief(value: str | Facts) -> str:
+    """A few words for a value: its first four facts."""
+    if isinstance(value, str):
+        return value
+    plain = [f"{name} {inner}" for name, inner in value.items() if isinstance(inner, str)]
+    return ", ".join(plain[:4])

@@ -1,0 +1,141 @@
+"""The manifest: what the output folder holds that is ours, and what it was made from."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import asdict, dataclass, field
+from pathlib import Path
+from typing import Any
+
+from cardgen.bundle.errors import OutputRefusedError
+from cardgen.bundle.names import OWN, is_safe, is_slug
+
+NAME = f"{OWN}/manifest.json"
+FORMAT = 1
+
+
+@dataclass(frozen=True, slots=True)
+class File:
+    """Size [bytes] and SHA-256 of an output file."""
+
+    size: int
+    sha256: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """One rig in the output folder.
+
+    Args:
+        nickname: the rig's nickname.
+        source: rig file, relative to the output folder.
+        inputs: path relative to the output folder, and fingerprint, of every file read.
+        key: fingerprint of inputs, tools, options and ledger.
+        day: day it was described for.
+        same_until: first day on which another day may change it, None when every day may.
+        render_key: fingerprint of what was rendered.
+        files: output files relative to the rig's folder.
+        outcome, over, key_numbers: of the checks, as described.
+        number, revision_day: newest revision.
+        cards: id, title, revision and day of each card's last change.
+        notes, missing: what was said when it was rendered.
+    """
+
+    nickname: str
+    source: str
+    inputs: Mapping[str, str]
+    key: str
+    day: str
+    same_until: str | None
+    render_key: str
+    files: Mapping[str, File]
+    outcome: str
+    over: tuple[str, ...]
+    key_numbers: Mapping[str, str]
+    number: int
+    revision_day: str
+    cards: tuple[tuple[str, str, int, str], ...]
+    notes: tuple[str, ...] = ()
+    missing: tuple[str, ...] = ()
+
+    def holds_on(self, day: dt.date) -> bool:
+        """Whether what was described still holds on a day."""
+        if self.day == day.isoformat():
+            return True
+        return self.same_until is not None and self.day < day.isoformat() < self.same_until
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Manifest:
+    """Everything in the output folder that is ours.
+
+    Args:
+        rigs: by folder name.
+        shared: files of the page of all rigs, relative to the output folder.
+        index_key: fingerprint of what that page was made from.
+    """
+
+    rigs: Mapping[str, Entry] = field(default_factory=dict)
+    shared: Mapping[str, File] = field(default_factory=dict)
+    index_key: str = ""
+
+    def all_files(self) -> Iterator[tuple[str, File]]:
+        """Every file of ours, relative to the output folder."""
+        yield from self.shared.items()
+        for slug, entry in self.rigs.items():
+            for name, file in entry.files.items():
+                yield f"{slug}/{name}", file
+
+
+def to_bytes(manifest: Manifest) -> bytes:
+    """Write the manifest."""
+    data = {"format": FORMAT, **asdict(manifest)}
+    return (json.dumps(data, ensure_ascii=False, indent=0) + "\n").encode("utf-8")
+
+
+def read_manifest(out: Path) -> Manifest:
+    """Read the manifest of an output folder; an empty one when there is none.
+
+    Raises:
+        OutputRefusedError: it cannot be read, or names files outside the output folder.
+    """
+    path = out / NAME
+    try:
+        text = path.read_bytes()
+    except FileNotFoundError:
+        return Manifest()
+    except OSError as problem:
+        raise OutputRefusedError(f"'{path}' cannot be read: {problem.strerror}") from problem
+    try:
+        return _from(json.loads(text))
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError) as problem:
+        raise OutputRefusedError(
+            f"'{path}' is damaged or was written by another version of cardgen ({problem}); "
+            f"delete the folder '{path.parent}' and build with --force to write over the earlier output"
+        ) from problem
+
+
+def _from(data: dict[str, Any]) -> Manifest:
+    if data["format"] != FORMAT:
+        raise ValueError(f"format {data['format']}")
+    rigs = {slug: _entry(entry) for slug, entry in data["rigs"].items()}
+    made = Manifest(rigs=rigs, shared=_files(data["shared"]), index_key=str(data["index_key"]))
+    for slug in made.rigs:
+        if not is_slug(slug):
+            raise ValueError(f"'{slug[:80]}' is no folder name of a rig")
+    return made
+
+
+def _files(data: dict[str, Any]) -> dict[str, File]:
+    for name in data:
+        if not is_safe(name):
+            raise ValueError(f"'{name[:80]}' is no name of an output file")
+    return {name: File(int(one["size"]), str(one["sha256"])) for name, one in data.items()}
+
+
+def _entry(data: dict[str, Any]) -> Entry:
+    cards = tuple((str(i), str(t), int(n), str(d)) for i, t, n, d in data["cards"])
+    lists = {name: tuple(map(str, data[name])) for name in ("over", "notes", "missing")}
+    return Entry(**{**data, **lists, "files": _files(data["files"]), "cards": cards})

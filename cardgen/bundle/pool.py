@@ -1,0 +1,133 @@
+"""Orders over workers: here, in processes, or through any executor; nothing is lost with a worker."""
+
+from __future__ import annotations
+
+import concurrent.futures as cf
+import contextlib
+import gc
+import itertools
+import multiprocessing
+import os
+import signal
+import tempfile
+import threading
+from collections.abc import Callable, Generator, Iterable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from cardgen.bundle.unit import Delivery, Order, make, maker_of
+
+if TYPE_CHECKING:
+    from multiprocessing.process import BaseProcess
+
+TRIES = 3
+"""How often an order is given out before its rig is held to be what ends its workers."""
+
+
+@dataclass(frozen=True, slots=True)
+class Crew:
+    """Who does the work.
+
+    Args:
+        start: makes a fresh executor; None to work in this process.
+        width: orders under way at one time [-].
+    """
+
+    start: Callable[[], cf.Executor] | None = None
+    width: int = 1
+
+
+def processes(jobs: int, maker: str, scratch: Path) -> Crew:
+    """Worker processes on this machine.
+
+    Args:
+        jobs: how many.
+        maker: imported once in each.
+        scratch: folder for temporary files of the workers; whoever made it removes it.
+    """
+
+    def start() -> cf.Executor:
+        context = multiprocessing.get_context("spawn")
+        return cf.ProcessPoolExecutor(jobs, context, _begin, (maker, str(scratch)))
+
+    return Crew(start, jobs + 2)
+
+
+def _begin(maker: str, scratch: str) -> None:
+    """Prepare a worker process: leave Ctrl-C to the parent, end with it, pay imports once."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        threading.Thread(target=_end_with, args=(parent,), daemon=True).start()
+    tempfile.tempdir = scratch
+    with contextlib.suppress(Exception):  # make() tells what is missing, order by order
+        maker_of(maker)
+    gc.freeze()
+
+
+def _end_with(parent: BaseProcess) -> None:
+    parent.join()
+    os._exit(1)
+
+
+def deliveries(orders: Iterable[Order], crew: Crew) -> Iterator[Delivery]:
+    """Work orders off and yield what comes of them, in the order in which it comes.
+
+    When a worker dies, the orders under way are given out again, one at a time, so that an
+    order that ends its worker is found and does not take the others with it.
+    """
+    if crew.start is None:
+        yield from map(make, orders)
+        return
+    waiting = iter(orders)
+    while (first := next(waiting, None)) is not None:
+        left = yield from _shift(itertools.chain([first], waiting), crew, crew.start)
+        for order in left:
+            yield _alone(order, crew.start)
+
+
+def _shift(
+    waiting: Iterator[Order], crew: Crew, start: Callable[[], cf.Executor]
+) -> Generator[Delivery, None, list[Order]]:
+    """Work with one executor until all is done or it breaks; returns the orders left over."""
+    left: list[Order] = []
+    under: dict[cf.Future[Delivery], Order] = {}
+    executor = start()
+    broken = False
+    try:
+        while not broken:
+            try:
+                for order in itertools.islice(waiting, crew.width - len(under)):
+                    left.append(order)  # so that it is not lost if it cannot be given out
+                    under[executor.submit(make, order)] = left.pop()
+            except cf.BrokenExecutor:
+                broken = True
+            if not under:
+                break
+            for future in cf.wait(under, return_when=cf.FIRST_COMPLETED).done:
+                order = under.pop(future)
+                problem = future.exception() if not future.cancelled() else cf.CancelledError()
+                if problem is None:
+                    yield future.result()
+                else:
+                    left.append(order)
+                    broken = broken or isinstance(problem, cf.BrokenExecutor)
+        return [*left, *under.values()]
+    finally:
+        executor.shutdown(wait=not under and not broken, cancel_futures=True)
+
+
+def _alone(order: Order, start: Callable[[], cf.Executor]) -> Delivery:
+    """Give out one order with nothing beside it, a few times."""
+    problem: BaseException | None = None
+    for _ in range(TRIES - 1):
+        executor = start()
+        try:
+            return executor.submit(make, order).result()
+        except Exception as found:  # a dead worker has other names in other executors
+            problem = found
+        finally:
+            executor.shutdown(wait=False, cancel_futures=True)
+    words = f"its worker ended {TRIES} times without a result ({type(problem).__name__}: {problem})"
+    return Delivery(file=order.file, bug=f"{words}; perhaps memory ran out: try fewer --jobs")

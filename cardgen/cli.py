@@ -1,0 +1,70 @@
+"""The command line: maps words to commands and imports a command only when it runs."""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import importlib
+import os
+import sys
+import traceback
+from collections.abc import Sequence
+
+from cardgen import __version__
+from cardgen.commands.exits import MEANINGS, Exit
+
+COMMANDS: dict[str, str] = {
+    "build": "cardgen.commands.build",
+    "check": "cardgen.commands.check",
+    "results": "cardgen.commands.results",
+    "changes": "cardgen.commands.changes",
+    "new": "cardgen.commands.new",
+    "explain": "cardgen.commands.explain",
+    "schema": "cardgen.commands.schema",
+    "doctor": "cardgen.commands.doctor",
+    "fleet-demo": "cardgen.commands.fleet",
+}
+"""Command and its module, which has HELP, ``add(parser)`` and ``run(args) -> int``.
+
+These modules import nothing heavy when they are loaded, only inside ``run``.
+"""
+
+
+def parser() -> argparse.ArgumentParser:
+    """Make the parser of all commands."""
+    codes = "\n".join(f"  {code.value:>3}  {words}" for code, words in MEANINGS.items())
+    top = argparse.ArgumentParser(
+        prog="cardgen",
+        description="One rig file in; checked, laminated-card PDFs and an offline report out.",
+        epilog=f"exit codes:\n{codes}",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    top.add_argument("--version", action="version", version=f"cardgen {__version__}")
+    commands = top.add_subparsers(dest="command", metavar="COMMAND", required=True)
+    for name, module_name in COMMANDS.items():
+        module = importlib.import_module(module_name)
+        one = commands.add_parser(name, help=module.HELP, description=module.HELP)
+        module.add(one)
+        one.set_defaults(run=module.run)
+    return top
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit code."""
+    args = parser().parse_args(argv)
+    try:
+        code = int(args.run(args))
+        sys.stdout.flush()
+        return code
+    except KeyboardInterrupt:
+        print("\ninterrupted", file=sys.stderr)
+        return Exit.INTERRUPTED
+    except BrokenPipeError:
+        # Whoever read our output has gone; keep Python from complaining when it ends.
+        with contextlib.suppress(OSError):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return Exit.FINE
+    except Exception:
+        traceback.print_exc()
+        print("this is a bug in cardgen; please report the lines above", file=sys.stderr)
+        return Exit.BUG

@@ -1,0 +1,155 @@
+"""``cardgen build``: cards and reports of all rigs, or of some."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import time
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from cardgen.commands import common
+from cardgen.commands.exits import Exit
+
+if TYPE_CHECKING:
+    from cardgen.bundle.pool import Crew
+    from cardgen.bundle.request import Progress, Request
+    from cardgen.bundle.work import Options
+
+HELP = "make cards and reports of all rigs, or of the rigs named"
+_WORTH_PROCESSES = 6
+"""Fewer rigs than this are made sooner without starting processes."""
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """Declare the arguments."""
+    common.add_rigs(parser)
+    common.add_day(parser)
+    common.add_units(parser)
+    add = parser.add_argument
+    add("--out", type=Path, default=Path("build"), metavar="FOLDER", help="output folder (default: build)")
+    add("--cards", type=_names, default=(), metavar="ID,ID", help="cards to print (default: the rig's own)")
+    add("--size", metavar="SIZE", help="card size (default: the rig's own)")
+    add("--large-print", action="store_true", help="larger type on every card")
+    add("--base-url", metavar="URL", help="address under which the output folder is served")
+    add("--html-only", action="store_true", help="reports only, no PDFs")
+    add("--jobs", type=_jobs, default=0, metavar="N", help="worker processes (default: one per processor)")
+    add("--scheduler", metavar="ADDRESS", help="work on a Dask cluster (needs cardgen[cluster])")
+    add("--wait", type=float, default=10.0, metavar="SECONDS", help="wait for another build (default: 10)")
+    add("--again", action="store_true", help="make everything, even what has not changed")
+    add("--verify", action="store_true", help="compare the content of all output files, not only the size")
+    add("--force", action="store_true", help="write over files in the way that cardgen did not write")
+    add("--join-revisions", action="store_true", help="go on from two people's revisions of one number")
+    add("--summary-json", type=Path, metavar="FILE", help="write what was done as JSON ('-': stdout)")
+    add("--quiet", action="store_true", help="print only what needs attention")
+
+
+def _names(text: str) -> tuple[str, ...]:
+    return tuple(name for part in text.split(",") if (name := part.strip()))
+
+
+def _jobs(text: str) -> int:
+    if not text.isdigit() or not 1 <= int(text) <= 512:
+        raise argparse.ArgumentTypeError(f"'{text}' is not a number from 1 to 512")
+    return int(text)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Build; the exit code says what needs attention most."""
+    from cardgen.bundle.build import build
+    from cardgen.bundle.errors import MissingError, OutputRefusedError
+    from cardgen.commands.progress import progress
+    from cardgen.commands.tell import exit_code, print_result, write_json
+
+    began = time.monotonic()
+    files, faults = common.rig_paths(args.rigs, args.rigs_dir)
+    for fault in faults:
+        common.say(fault)
+    if faults:
+        return Exit.USAGE
+    try:
+        with progress(quiet=args.quiet) as told:
+            result = build(_request(args, files, told))
+    except OutputRefusedError as problem:
+        common.say(str(problem))
+        return Exit.REFUSED
+    except MissingError as problem:
+        common.say(str(problem))
+        return Exit.ENVIRONMENT
+    code = exit_code(result)
+    to_stdout = args.summary_json == Path("-")
+    print_result(result, args.out, quiet=args.quiet, silent=to_stdout)
+    if args.summary_json is not None:
+        try:
+            write_json(result, args.summary_json, code, time.monotonic() - began)
+        except OSError as problem:
+            common.say(f"'{args.summary_json}' cannot be written: {problem.strerror}")
+            return Exit.REFUSED
+    return code
+
+
+def _request(args: argparse.Namespace, files: list[Path], told: Progress) -> Request:
+    from cardgen.bundle import request
+
+    return request.Request(
+        files=tuple(dict.fromkeys(files)),
+        whole=not args.rigs,
+        out=args.out,
+        options=_options(args),
+        crew=_crew(args, request.MAKER),
+        maker=request.MAKER,
+        wait=args.wait,
+        force=args.force,
+        again=args.again,
+        verify=args.verify,
+        join=args.join_revisions,
+        progress=told,
+    )
+
+
+def _options(args: argparse.Namespace) -> Options:
+    from cardgen.bundle.work import Options
+
+    own = args.rigs_dir.parent / "templates"
+    return Options(
+        day=common.today(args),
+        units=args.units,
+        size=args.size,
+        cards=args.cards,
+        base_url=args.base_url,
+        large_print=args.large_print,
+        html_only=args.html_only,
+        templates=own.resolve() if _is_own(own) else None,
+    )
+
+
+def _is_own(folder: Path) -> bool:
+    """Whether a templates folder is the workspace's own and not the one cardgen comes with."""
+    from cardgen.render.env import TemplatesMissingError, templates_dir
+
+    try:
+        return folder.is_dir() and not folder.samefile(templates_dir())
+    except TemplatesMissingError:
+        return folder.is_dir()
+
+
+def _crew(args: argparse.Namespace, maker: str) -> Callable[[int, Callable[[], Path]], Crew]:
+    from cardgen.bundle.pool import Crew, processes
+
+    def choose(orders: int, scratch: Callable[[], Path]) -> Crew:
+        if args.scheduler and orders:
+            from cardgen.bundle.cluster import cluster
+
+            return cluster(args.scheduler)
+        jobs = args.jobs or (_processors() if orders >= _WORTH_PROCESSES else 1)
+        return processes(min(jobs, orders), maker, scratch()) if min(jobs, orders) > 1 else Crew()
+
+    return choose
+
+
+def _processors() -> int:
+    """Processors this process may use [-]."""
+    if hasattr(os, "sched_getaffinity"):
+        return len(os.sched_getaffinity(0))
+    return os.cpu_count() or 1

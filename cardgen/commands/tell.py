@@ -1,0 +1,173 @@
+"""What a build did: words for people, JSON for programs, and the exit code."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+from typing import Any
+
+from cardgen.bundle.result import Result, RigResult
+from cardgen.commands.exits import Exit
+
+FORMAT = 1
+_MANY = 30
+"""From this many rigs on, those that are as they should be get no line of their own."""
+
+
+def exit_code(result: Result) -> Exit:
+    """The code for what needs attention most."""
+    rigs = result.rigs
+    if any(rig.bug for rig in rigs):
+        return Exit.BUG
+    if any(rig.missing for rig in rigs):
+        return Exit.ENVIRONMENT
+    if any(rig.status == "failed" for rig in rigs):
+        return Exit.FAULTS
+    return Exit.OVER if any(rig.over for rig in rigs) else Exit.FINE
+
+
+def print_result(result: Result, out: Path, *, quiet: bool, silent: bool = False) -> None:
+    """Print what was done on stdout, and what is wrong on stderr.
+
+    Args:
+        result: of the build.
+        out: output folder.
+        quiet: only what needs attention.
+        silent: nothing on stdout.
+    """
+    if result.finished:
+        print(
+            "an earlier build was interrupted while it swapped files in; that is finished now",
+            file=sys.stderr,
+        )
+    few = len(result.rigs) < _MANY
+    for rig in result.rigs:
+        _wrong(rig)
+        worth_a_line = rig.over or rig.new_revision or (few and not quiet)
+        if rig.status != "failed" and worth_a_line and not silent:
+            for line in _lines(rig):
+                print(line)
+    if silent:
+        return
+    if not quiet:
+        for slug in result.removed:
+            print(f"{out / slug}: removed, its rig is gone")
+    _notes(result, quiet=quiet)
+    print(counts_line(result, out))
+
+
+def _wrong(rig: RigResult) -> None:
+    for fault in rig.faults:
+        print(fault, file=sys.stderr)
+    for problem in rig.problems:
+        print(f"{rig.file}: {problem}; nothing was written for this rig", file=sys.stderr)
+    for missing in rig.missing:
+        print(f"{rig.file}: {missing}", file=sys.stderr)
+    if rig.bug:
+        print(f"{rig.file}: a bug in cardgen, please report it:\n{rig.bug.rstrip()}", file=sys.stderr)
+
+
+def _lines(rig: RigResult) -> list[str]:
+    words = f"{rig.nickname}: {rig.status}, revision {rig.number} of {rig.day}, {rig.outcome}"
+    lines = [words]
+    for sentence in rig.over:
+        lines.append(f"  OVER: {sentence}")
+    if rig.over:
+        lines.append("  Do not tow as described.")
+    if rig.new_revision and rig.number > 1:
+        lines += [f"  {change}" for change in rig.changes]
+        lines.append(f"  print again: {', '.join(rig.reprint) or 'nothing'}")
+    return lines
+
+
+def _notes(result: Result, *, quiet: bool) -> None:
+    """Notes, each once with the rigs it is about."""
+    if quiet:
+        return
+    about: dict[str, list[str]] = {}
+    for rig in result.rigs:
+        for note in rig.notes:
+            about.setdefault(note, []).append(rig.nickname)
+    for note, names in about.items():
+        who = "all rigs" if len(names) == len(result.rigs) > 1 else ", ".join(names[:5])
+        more = f" and {len(names) - 5} more" if who != "all rigs" and len(names) > 5 else ""
+        print(f"note, {who}{more}: {note}")
+
+
+def counts(result: Result) -> dict[str, int]:
+    """Count rigs by what came of them."""
+    rigs = result.rigs
+    return {
+        "rigs": len(rigs),
+        "built": sum(rig.status == "built" for rig in rigs),
+        "unchanged": sum(rig.status == "unchanged" for rig in rigs),
+        "failed": sum(rig.status == "failed" for rig in rigs),
+        "over": sum(bool(rig.over) for rig in rigs),
+        "new_revisions": sum(rig.new_revision for rig in rigs),
+        "removed": len(result.removed),
+        "files_written": result.written,
+    }
+
+
+def counts_line(result: Result, out: Path) -> str:
+    """One line that sums up a build."""
+    found = counts(result)
+    words = [f"{found['rigs']} rigs: {found['built']} built, {found['unchanged']} unchanged"]
+    words += [f"{found[name]} {name}" for name in ("failed", "over", "removed") if found[name]]
+    return f"{', '.join(words)}; open {out / 'index.html'}"
+
+
+def as_json(result: Result, code: int, seconds: float) -> dict[str, Any]:
+    """The machine-readable summary; keys are only ever added within a format.
+
+    Args:
+        result: of the build.
+        code: exit code.
+        seconds: how long it took [s].
+    """
+    return {
+        "format": FORMAT,
+        "exit": int(code),
+        "meaning": Exit(code).name.lower(),
+        "seconds": round(seconds, 3),
+        "counts": counts(result),
+        "removed": list(result.removed),
+        "rigs": [_rig(rig) for rig in result.rigs],
+    }
+
+
+def _rig(rig: RigResult) -> dict[str, Any]:
+    return {
+        "file": rig.file,
+        "status": rig.status,
+        "slug": rig.slug,
+        "nickname": rig.nickname,
+        "outcome": rig.outcome,
+        "over": list(rig.over),
+        "revision": rig.number,
+        "date": rig.day,
+        "new_revision": rig.new_revision,
+        "changes": list(rig.changes),
+        "reprint": list(rig.reprint),
+        "faults": [
+            {"file": f.file, "line": f.line, "column": f.col, "code": f.code, "field": f.field}
+            | {"message": f.message, "hint": f.hint}
+            for f in rig.faults
+        ],
+        "problems": list(rig.problems),
+        "missing": list(rig.missing),
+        "bug": rig.bug,
+        "notes": list(rig.notes),
+    }
+
+
+def write_json(result: Result, file: Path, code: int, seconds: float) -> None:
+    """Write the summary to a file, or to stdout for ``-``; raises OSError."""
+    text = json.dumps(as_json(result, code, seconds), indent=1, ensure_ascii=False) + "\n"
+    if file == Path("-"):
+        sys.stdout.write(text)
+        return
+    from cardgen.bundle.disk import replace_whole
+
+    replace_whole(file, text.encode("utf-8"))
