@@ -118,3 +118,23 @@ def spot_at(top: Shape, path: Path) -> Spot | None:
         else:
             return None
     return spot
+
+
+@cache
+def homes(top: Shape) -> Mapping[str, tuple[Path, ...]]:
+    """Every field name of a shape, and the groups in which it belongs, by path.
+
+    Items of lists and maps stand as ``...`` in the path.
+    """
+    made: dict[str, list[Path]] = {}
+
+    def walk(shape: Shape, path: Path) -> None:
+        if shape.form == "record":
+            for name, slot in slots_of(shape.hint).items():
+                made.setdefault(name, []).append(path)
+                walk(slot.shape, (*path, name))
+        elif shape.item is not None:
+            walk(shape.item, (*path, "..."))
+
+    walk(top, ())
+    return {name: tuple(paths) for name, paths in made.items()}

@@ -8,11 +8,11 @@ from collections.abc import Iterable
 _LISTED = 40
 
 
-def nearest(word: str, known: Iterable[str]) -> str | None:
-    """The known word nearest to a mistyped one, if any is near."""
+def nearest(word: str, known: Iterable[str], near: float = 0.6) -> str | None:
+    """The known word nearest to a mistyped one, if any is near (1 is equal)."""
     names = list(known)
     low = {name.lower(): name for name in reversed(names)}
-    found = difflib.get_close_matches(word[:100].lower(), low, n=1, cutoff=0.6)
+    found = difflib.get_close_matches(word[:100].lower(), low, n=1, cutoff=near)
     return low[found[0]] if found else None
 
 

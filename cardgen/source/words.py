@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from cardgen.source.faults import Fault, Path, fault
-from cardgen.source.shapes import Shape, Spot, slots_of, spot_at
-from cardgen.source.suggest import suggest
+from cardgen.source.faults import Fault, Path, dotted, fault
+from cardgen.source.shapes import Shape, Spot, homes, slots_of, spot_at
+from cardgen.source.suggest import nearest, suggest
 from cardgen.source.tree import Tree
 from cardgen.units.field import Doc, Kind
 
@@ -46,7 +46,20 @@ def _unknown_key(path: Path, top: Shape, tree: Tree) -> Fault:
     free = [one for one in known if not isinstance(given, dict) or one not in given]
     place = tree.place(path, key=True)
     message = f"there is no field '{name[:80]}' here"
-    return fault("key-unknown", place, path, message, suggest(name, free or known))
+    home = None if nearest(name, free, 0.8) else _home(name, path[:-1], top)
+    hint = f"it belongs under '{home}'" if home else suggest(name, free or known)
+    return fault("key-unknown", place, path, message, hint)
+
+
+def _home(name: str, here: Path, top: Shape) -> str | None:
+    """The group in which a field of this very name belongs, the nearest to here if several."""
+
+    def nearness(group: Path) -> tuple[int, int]:
+        shared = next((i for i, (a, b) in enumerate(zip(group, here, strict=False)) if a != b), None)
+        return -(min(len(group), len(here)) if shared is None else shared), len(group)
+
+    groups = [group for group in homes(top).get(name, ()) if group]
+    return dotted(min(groups, key=nearness)) if groups else None
 
 
 def _missing(path: Path, spot: Spot | None, tree: Tree) -> Fault:

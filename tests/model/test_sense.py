@@ -264,6 +264,24 @@ def test_gallons(market: str, words: str, found: list[str]) -> None:
     assert codes(trailer=trailer, market=market) == found
 
 
+@pytest.mark.parametrize(
+    ("words", "hint"),
+    [
+        ("1.500 kg", "write '1500 kg' or '1.5 kg'"),
+        ("12.000 lb", "write '12000 lb' or '12.0 lb'"),
+        ("1.500 kg +/- 5 kg", "write '1500 kg +/- 5 kg' or '1.5 kg +/- 5 kg'"),
+        ("1.5 kg", ""),
+        ("1,500.125 lb", ""),
+        ("0.500 kg", ""),
+        ("1.500 t", ""),
+        ("1500 kg", ""),
+    ],
+)
+def test_points_that_may_mean_thousands(words: str, hint: str) -> None:
+    found = faults(trailer=f"gvwr: '{words}'")
+    assert [fault.hint for fault in found] == ([hint] if hint else [])
+
+
 def test_names_of_people_and_seats() -> None:
     people = "occupants: [{name: Ada, seat: front}, {name: Ben}]"
     assert codes(people, "seats: {front: 5 ft}") == []

@@ -59,6 +59,11 @@ def test_unknown_key_names_the_nearest() -> None:
     assert hint == "did you mean 'wheel'?"
 
 
+def test_unknown_key_names_the_group_it_belongs_to() -> None:
+    assert only(HEAD + "load: 5 kg\n")[5] == "it belongs under 'wheel'"
+    assert only(HEAD + "wheel: {load: 5 kg, bought: 2026-01-01}\n")[5] == "known here: side"
+
+
 def test_unknown_key_lists_the_fields_that_are_free() -> None:
     hint = only(HEAD + "wheel: {load: 5 kg, qqq: 1}\n")[5]
     assert hint == "known here: side"

@@ -66,6 +66,8 @@ GEAR: Mapping[str, str] = {
     "fill-kind": "Gas is counted as a share of a full cylinder, not as a volume.",
     "gallon-bare": "Outside the United States a plain 'gal' may be either gallon: a US gallon is 3.785 L, an"
     " imperial gallon 4.546 L. Write 'US gal' or 'imp gal'.",
+    "thousands-point": "A weight with three decimals, such as 1.500 kg, is one and a half kilograms to some and"
+    " fifteen hundred to others. Write 1500 kg, 1,500 kg or 1.5 kg.",
     "date-code": "The date code is the last four digits of the tire identification number: week 01 to 53, then the"
     " year. Three digits mean a tire made before 2000.",
     "speed-symbol": "The speed symbol is the letter after the load index. I, O, X and a single Z are not used.",

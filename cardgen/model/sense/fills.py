@@ -1,4 +1,4 @@
-"""Fills that no tank takes, and gallons that could be either kind."""
+"""Fills that no tank takes, and quantities that can be read in two ways."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from cardgen.source.faults import Path
 from cardgen.units.quantity import Quantity
 
 _BARE = re.compile(r"(?<!US )(?<!imp )\bgal\b")
+_POINT = re.compile(r"(?<![\d,])([1-9]\d{0,2})\.(\d{3})(?=\s*(?:kg|lb|lbs|pounds?)\b)")
 _ROUND = 1e-6
 
 
@@ -75,4 +76,16 @@ def gallons(look: Look) -> None:
             look.say("gallon-bare", path, words, f"write '{us}' or '{imperial}'")
 
 
-CHECKS = (fills, gallons)
+def points(look: Look) -> None:
+    """A weight with three decimals, where the point may stand for thousands."""
+    for path, quantity in quantities(look.rig):
+        found = _POINT.search(quantity.text) if quantity.kind == "mass" else None
+        if found:
+            whole, short = found[1] + found[2], f"{found[1]}.{found[2]}".rstrip("0").rstrip(".")
+            large = _POINT.sub(whole, quantity.text)
+            small = _POINT.sub(short if "." in short else f"{short}.0", quantity.text)
+            words = f"the point in '{quantity.text}' may mean thousands or decimals"
+            look.say("thousands-point", path, words, f"write '{large}' or '{small}'")
+
+
+CHECKS = (fills, gallons, points)
