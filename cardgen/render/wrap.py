@@ -56,6 +56,33 @@ def last_line(text: str, pt: float, room: float, weight: Weight = "regular") -> 
     return count, used * pt * PT
 
 
+def split(text: str, pt: float, room: float, weight: Weight = "regular") -> list[str]:
+    """Return the text as the lines it takes; a word longer than a line is broken anywhere.
+
+    Args:
+        text: what is printed [-].
+        pt: type size [pt].
+        room: width of the place [mm].
+        weight: weight of the font.
+    """
+    out: list[str] = []
+    line = ""
+    for piece in (part for part in _BREAKS.findall(text) if part):
+        if line and width((line + piece).rstrip(" "), pt, weight) > room:
+            out.append(line.rstrip(" "))
+            line = ""
+        line += piece
+        while len(line) > 1 and width(line.rstrip(" "), pt, weight) > room:
+            cut = len(line) - 1
+            while cut > 1 and width(line[:cut], pt, weight) > room:
+                cut -= 1
+            out.append(line[:cut])
+            line = line[cut:]
+    if line.strip(" "):
+        out.append(line.rstrip(" "))
+    return out
+
+
 def width(text: str, pt: float, weight: Weight = "regular") -> float:
     """Return the width of a text on one line [mm]."""
     return metrics(weight).width(text) * pt * PT

@@ -6,8 +6,9 @@ from collections.abc import Callable
 
 from cardgen.present.figures import FillingChart
 from cardgen.render.figures.labels import spread
-from cardgen.render.figures.svg import BOLD, LINE, THIN, Drawn, hatch, line, num, path, svg, text
-from cardgen.render.wrap import PT, shorten, width
+from cardgen.render.figures.svg import BOLD, LINE, THIN, Drawn, hatch, line, num, path, svg, text, texts
+from cardgen.render.fonts import Weight
+from cardgen.render.wrap import PT, split, width
 
 DASHES = ("", "3 1.2", "0.9 0.9", "4.5 1 0.9 1")
 HIGH = 38.0  # mm, height of the plot
@@ -35,9 +36,9 @@ def filling_chart(chart: FillingChart, room: float, pt: float, title: str) -> Dr
         if end is not None
     ]
     left = max((width(label, pt) for _, label in chart.ticks), default=0.0) + 1.8
-    right = min(max((width(name, pt) for name in names), default=0.0) + 3.0, room * 0.42)
-    top = 1.9 * em
+    right = min(max((width(name, pt, "bold") for name in names), default=0.0) + 3.2, room * 0.42)
     plot = room - left - right
+    top = (1.2 * len(split(chart.axis, pt, room)) + 0.7) * em
 
     def x(share: float) -> float:
         return left + share * plot
@@ -45,15 +46,18 @@ def filling_chart(chart: FillingChart, room: float, pt: float, title: str) -> Dr
     def y(value: float) -> float:
         return top + HIGH * (1 - (value - least) / span)
 
-    parts = [text(0, 0.95 * em, shorten(chart.axis, pt, room), pt)]
+    axis = split(chart.axis, pt, room)
+    parts = [texts(0, 0.95 * em, axis, pt)]
     parts += _band(chart, x, y, top)
     parts += _axes(chart, x, y, top, pt)
     for curve, dash in zip(chart.curves, DASHES, strict=False):
         data = "M" + "L".join(f"{num(x(share))} {num(y(value))}" for share, value in curve.points)
         parts.append(path(data, BOLD, dash=dash))
     parts += _names(chart, x, y, top, pt, right)
+    across = split(chart.across, pt, room)
     base = top + HIGH + 2.6 * em
-    return svg(room, base + 0.4 * em, title, *parts)
+    parts.append(texts(0, base, across, pt))
+    return svg(room, base + (1.2 * len(across) - 0.8) * em, title, *parts)
 
 
 def _band(chart: FillingChart, x: At, y: At, top: float) -> list[str]:
@@ -82,8 +86,6 @@ def _axes(chart: FillingChart, x: At, y: At, top: float, pt: float) -> list[str]
     for share, label in chart.marks:
         parts.append(line(x(share), bottom, x(share), bottom + 0.9, LINE))
         parts.append(text(x(share), bottom + 1.35 * em, label, pt, "middle"))
-    words = shorten(chart.across, pt, x(1) - x(0))
-    parts.append(text((x(0) + x(1)) / 2, bottom + 2.6 * em, words, pt, "middle"))
     return parts
 
 
@@ -96,14 +98,22 @@ def _names(chart: FillingChart, x: At, y: At, top: float, pt: float, room: float
         for end, label in ((chart.low, chart.low_label), (chart.high, chart.high_label))
         if end is not None
     ]
-    places = spread([place for place, _, _ in wanted], 1.15 * em, top, top + HIGH - 0.5 * em)
+    rows = [split(label, pt, room - 2.6, "bold") for _, label, _ in wanted]
+    places = _stack([place for place, _, _ in wanted], rows, 1.15 * em, top, top + HIGH - 0.5 * em)
     parts: list[str] = []
-    for (aim, label, bold), place in zip(wanted, places, strict=True):
+    for (aim, _, bold), row, place in zip(wanted, rows, places, strict=True):
         parts.append(line(x(1) + 0.3, aim, x(1) + 2.2, place, THIN))
-        weight = "bold" if bold else "regular"
-        parts.append(
-            text(x(1) + 2.6, place + 0.35 * em, shorten(label, pt, room - 2.6, "bold"), pt, "start", "bold")
-            if weight == "bold"
-            else text(x(1) + 2.6, place + 0.35 * em, shorten(label, pt, room - 2.6), pt)
-        )
+        weight: Weight = "bold" if bold else "regular"
+        parts.append(texts(x(1) + 2.6, place + 0.35 * em, row, pt, "start", weight))
     return parts
+
+
+def _stack(wanted: list[float], rows: list[list[str]], step: float, low: float, high: float) -> list[float]:
+    """Return the first base line of every name so that names of several lines do not meet [mm]."""
+    order = sorted(range(len(wanted)), key=lambda n: wanted[n])
+    slots = [n for n in order for _ in rows[n]]
+    spots = spread([wanted[n] for n in slots], step, low, high)
+    out = list(wanted)
+    for n, spot in sorted(zip(slots, spots, strict=True), key=lambda pair: -pair[1]):
+        out[n] = spot
+    return out

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from cardgen.present.figures import HitchGeometry
-from cardgen.render.figures.labels import spread
 from cardgen.render.figures.svg import (
     BOLD,
     LINE,
@@ -17,9 +16,9 @@ from cardgen.render.figures.svg import (
     polygon,
     rect,
     svg,
-    text,
+    texts,
 )
-from cardgen.render.wrap import PT, shorten
+from cardgen.render.wrap import PT, split
 
 TALL = 34.0  # mm from the ground to the highest point
 TUBE = 0.05  # m, height of the drawn receiver tube and mount
@@ -89,23 +88,25 @@ def _heights(
     parts = [
         line(a - 1.5, receiver, left - 14, receiver, THIN),
         arrow(a, ground, a, receiver, LINE),
-        text(a - 1.2, (ground + receiver) / 2, shorten(view.receiver_label, pt, a - 1.4), pt, "end"),
+        texts(a - 1.2, (ground + receiver) / 2, split(view.receiver_label, pt, a - 1.4), pt, "end"),
         line(tip + 1, ball, b + 1.5, ball, THIN),
         arrow(b, ground, b, ball, LINE),
     ]
     space = room - b - 1.6
-    wanted = [(ground + ball) / 2 + 1.0, ball - 1.0]
-    ball_y, name_y = spread(wanted, 1.25 * em, em, ground - 0.5)
-    parts.append(text(b + 1.4, ball_y, shorten(view.ball_label, pt, space), pt))
-    parts.append(text(b + 1.4, name_y, shorten(view.ball_name, pt, space), pt, weight="bold"))
+    name = split(view.ball_name, pt, space, "bold")
+    ball_words = split(view.ball_label, pt, space)
+    name_y = max(0.9 * em, ball - 1.0 - 1.2 * em * (len(name) - 1))
+    parts.append(texts(b + 1.4, name_y, name, pt, weight="bold"))
+    ball_y = max((ground + ball) / 2 + 1.0, name_y + 1.25 * em * max(1, len(name)))
+    parts.append(texts(b + 1.4, ball_y, ball_words, pt))
     # drop between receiver and platform, left of the upright
     x = left + (tip - left) * 0.38
     if abs(platform - receiver) > 2.5:
         parts.append(line(x - 1.5, platform, tip - 4, platform, THIN, "0.8 0.6"))
         parts.append(arrow(x, receiver, x, platform, LINE))
     under = max(receiver + tube, platform + 0.45 * tube) + 1.1 * em
-    words = shorten(view.drop_label, pt, tip - left + 16, "bold")
-    parts.append(text((left + tip) / 2 - 6, under, words, pt, "middle", "bold"))
+    words = split(view.drop_label, pt, b - a - 4, "bold")
+    parts.append(texts((a + b) / 2, under, words, pt, "middle", "bold"))
     return parts
 
 

@@ -6,11 +6,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from cardgen.render.wrap import shorten, width
+from cardgen.render.wrap import split, width
 
 GAP = 1.2  # mm between labels, and between a label and a foreign pointer line
 NEAREST = 1.4  # mm between two pointer lines
 BETWEEN = "\u00a0\u00a0 "  # between two entries of a legend
+LONG = 0.6  # share of the drawing's width above which a text goes to the legend
 ROWS = 5  # rows of labels above which numbers and a legend are clearer
 
 
@@ -61,7 +62,8 @@ class Placed:
 def flags(points: Sequence[tuple[float, str]], room: float, pt: float, first: int = 1) -> Placed:
     """Place a label for every point so that none meets another's text or pointer line.
 
-    Where that needs more than ``ROWS`` rows, the labels are numbers and the texts a legend.
+    Where that needs more than ``ROWS`` rows, or a text is long, the labels are numbers and
+    the texts a legend.
 
     Args:
         points: position [mm] and text of every label.
@@ -70,7 +72,8 @@ def flags(points: Sequence[tuple[float, str]], room: float, pt: float, first: in
         first: number of the first label, should numbers be needed [-].
     """
     best: tuple[Flag, ...] | None = None
-    for prefer in (_fewest, _leftward, _rightward):
+    long = any(width(text, pt) > LONG * room for _, text in points)
+    for prefer in () if long else (_fewest, _leftward, _rightward):
         found = _rows(_start(points, room, pt, NEAREST), room, prefer)
         if found and (best is None or _count(found) < _count(best)):
             best = found
@@ -89,7 +92,7 @@ def flags(points: Sequence[tuple[float, str]], room: float, pt: float, first: in
 
 
 def legend_lines(legend: Sequence[str], room: float, pt: float) -> list[str]:
-    """Return the entries of a legend, as many to a line as fit.
+    """Return the entries of a legend, as many to a line as fit; long ones are wrapped.
 
     Args:
         legend: entries [-].
@@ -98,12 +101,11 @@ def legend_lines(legend: Sequence[str], room: float, pt: float) -> list[str]:
     """
     out: list[str] = []
     for entry in legend:
-        short = shorten(entry, pt, room)
-        longer = f"{out[-1]}{BETWEEN}{short}" if out else short
+        longer = f"{out[-1]}{BETWEEN}{entry}" if out else entry
         if out and width(longer, pt) <= room:
             out[-1] = longer
         else:
-            out.append(short)
+            out += split(entry, pt, room)
     return out
 
 
@@ -111,9 +113,7 @@ def _start(points: Sequence[tuple[float, str]], room: float, pt: float, nearest:
     """Return the flags before they have a place, their pointers moved apart."""
     starts = _apart([x for x, _ in points], room, nearest)
     return [
-        Flag(start, x, 0.0, width(short, pt), 0, short)
-        for start, (x, text) in zip(starts, points, strict=True)
-        for short in (shorten(text, pt, room),)
+        Flag(start, x, 0.0, width(text, pt), 0, text) for start, (x, text) in zip(starts, points, strict=True)
     ]
 
 

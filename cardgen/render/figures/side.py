@@ -16,8 +16,9 @@ from cardgen.render.figures.svg import (
     polygon,
     svg,
     text,
+    texts,
 )
-from cardgen.render.wrap import PT, shorten, width
+from cardgen.render.wrap import PT, split, width
 
 MARGIN = 0.1  # m of air before and behind the rig
 TALLEST = 62.0  # mm that the rig itself may take
@@ -157,16 +158,15 @@ def _finish(
 ) -> Drawn:
     """Add scale bar and note below, and close the drawing."""
     em = pt * PT
-    if view.scale_label or view.note:
-        bottom += 1.2 * em
-        if view.scale_label:
-            long = view.scale_length * frame.scale
-            end = room - width(view.scale_label, pt) - 1.5
-            y = bottom - 0.35 * em
-            parts.append(line(end - long, y, end, y, LINE))
-            parts += [line(x, y - 0.8, x, y + 0.8, LINE) for x in (end - long, end)]
-            parts.append(text(room, bottom, view.scale_label, pt, "end"))
-        space = room * (0.6 if view.scale_label else 1.0)
-        parts.append(text(0, bottom, shorten(view.note, pt, space), pt))
-        bottom += 0.4 * em
-    return svg(room, bottom, title, *parts)
+    if view.scale_label:
+        long = view.scale_length * frame.scale
+        end = room - width(view.scale_label, pt) - 1.5
+        y = bottom + 0.85 * em
+        parts.append(line(end - long, y, end, y, LINE))
+        parts += [line(x, y - 0.8, x, y + 0.8, LINE) for x in (end - long, end)]
+        parts.append(text(room, bottom + 1.2 * em, view.scale_label, pt, "end"))
+    space = room - view.scale_length * frame.scale - 20 if view.scale_label else room
+    notes = split(view.note, pt, max(20.0, space))
+    parts.append(texts(0, bottom + 1.2 * em, notes, pt))
+    rows = max(len(notes), 1 if view.scale_label else 0)
+    return svg(room, bottom + (1.2 * rows + 0.4) * em, title, *parts)

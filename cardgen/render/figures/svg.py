@@ -71,6 +71,19 @@ def text(
     )
 
 
+def texts(
+    x: float,
+    y: float,
+    rows: Sequence[str],
+    pt: float,
+    anchor: Anchor = "start",
+    weight: Weight = "regular",
+) -> str:
+    """Write lines of text below each other, the first on the base line y [mm]."""
+    step = 1.2 * pt * PT
+    return "".join(text(x, y + n * step, row, pt, anchor, weight) for n, row in enumerate(rows))
+
+
 def rect(x: float, y: float, width: float, height: float, line: float = LINE, fill: str = "none") -> str:
     """Draw a rectangle whose stroke [mm] lies inside its bounds [mm]."""
     half = line / 2

@@ -20,7 +20,7 @@ from cardgen.render.figures.svg import (
     svg,
     text,
 )
-from cardgen.render.wrap import PT, shorten
+from cardgen.render.wrap import PT, split
 
 MARGIN = 0.1  # m
 WIDEST = 50.0  # mm that the body may take across
@@ -69,8 +69,7 @@ def top_view(view: TopView, room: float, pt: float, title: str) -> Drawn:
     parts += [symbol(item, frame.x(item.x), frame.y(-(item.y or 0.0))) for item in view.items]
     bottom = floor + down.rows * 1.2 * em
     notes = legend_lines([*up.legend, *down.legend], room, pt)
-    if view.note:
-        notes.append(shorten(view.note, pt, room))
+    notes += split(view.note, pt, room)
     for words in notes:
         bottom += 1.2 * em
         parts.append(text(0, bottom - 0.2 * em, words, pt))
