@@ -25,7 +25,7 @@ DEPARTURE: tuple[str, ...] = (
     "drivers_seat",
 )
 ROAD = ("first_stop", "on_the_road", "fuel_stop")
-ARRIVAL = ("arrival_unhitching", "boat_ramp")
+ARRIVAL = ("arrival_unhitching", "setting_up", "boat_ramp")
 LATER = ("storage", "first_after_storage", "equipment_change")
 EVENTS = ("on_the_road", "emergency")
 Phases = tuple[PhaseList, ...]
@@ -53,7 +53,7 @@ def for_road(checklist: Checklist, tier: int = 2) -> Phases:
 
 
 def for_arrival(checklist: Checklist, tier: int = 2) -> Phases:
-    """Arrival, unhitching, and the boat ramp."""
+    """Arrival and unhitching, setting up, and the boat ramp."""
     return _view(checklist, ARRIVAL, lambda line: _kept(line, tier))
 
 
