@@ -10,7 +10,7 @@ from cardgen.model.rig import Rig
 from cardgen.model.sense import sense
 from cardgen.source.check import check
 from cardgen.source.disk import Disk, Store
-from cardgen.source.faults import Fault
+from cardgen.source.faults import Fault, shown
 from cardgen.source.limits import Bounds
 from cardgen.source.parts import Loaded, load
 from cardgen.source.tree import Tree, plain_tree
@@ -67,4 +67,4 @@ def judge(loaded: Loaded, path: Path) -> ReadResult:
 
 
 def _ordered(faults: Iterable[Fault], path: Path) -> tuple[Fault, ...]:
-    return tuple(sorted(set(faults), key=lambda found: (found.file != str(path), found)))
+    return tuple(sorted(set(faults), key=lambda found: (found.file != shown(path), found)))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import re
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 
@@ -10,6 +12,8 @@ Path = tuple[str | int, ...]
 
 _LONGEST = 280
 """Most characters of a message [-]."""
+
+_BREAKS = re.compile(r"[\t\r\n]")
 
 
 def dotted(path: Path) -> str:
@@ -64,7 +68,14 @@ class Fault:
 def fault(code: str, place: Place, path: Path, message: str, hint: str) -> Fault:
     """Make a fault at a place for the field at a path; words of the file are cut when long."""
     words = message if len(message) <= _LONGEST else f"{message[:_LONGEST]}…"
-    return Fault(place.file, place.line, place.col, code, dotted(path), words, hint)
+    words, advice = _BREAKS.sub(" ", words), _BREAKS.sub(" ", hint)
+    return Fault(place.file, place.line, place.col, code, dotted(path), words, advice)
+
+
+def shown(path: os.PathLike[str]) -> str:
+    """Write a file name so that any terminal and any log can take it."""
+    name = os.fspath(path).encode("utf-8", "replace").decode("utf-8")
+    return "".join(letter if letter.isprintable() else "?" for letter in name)
 
 
 def covered(path: Path, holes: Collection[str]) -> bool:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from cardgen.source.decode import decode
 from cardgen.source.disk import Store
-from cardgen.source.faults import Fault, Place, StopReadingError, dotted, fault
+from cardgen.source.faults import Fault, Place, StopReadingError, dotted, fault, shown
 from cardgen.source.faults import Path as Field
 from cardgen.source.limits import Bounds
 from cardgen.source.nodes import read_nodes
@@ -40,7 +40,7 @@ class Loaded:
 def load(path: Path, store: Store, bounds: Bounds) -> Loaded:
     """Read a file and put in the parts it refers to, from the folder ``parts`` beside it."""
     loader = _Loader(path, store, bounds)
-    top = loader.file(path, Place(str(path)), ())
+    top = loader.file(path, Place(shown(path)), ())
     if top is not None:
         top = loader.put_in(top, (), ())
     return Loaded(top, loader.faults, tuple(loader.files), frozenset(loader.holes))
@@ -72,11 +72,11 @@ class _Loader:
             return None
         self.files.append(path)
         try:
-            text = decode(raw, str(path), self.bounds)
+            text = decode(raw, shown(path), self.bounds)
         except StopReadingError as stop:
             self.faults.append(stop.under(field))
             return None
-        nodes = read_nodes(text, str(path), self.bounds, field)
+        nodes = read_nodes(text, shown(path), self.bounds, field)
         self.faults.extend(nodes.faults)
         self.holes |= nodes.holes
         return nodes.top
@@ -144,7 +144,7 @@ class _Loader:
         except (OSError, ValueError, RuntimeError):  # a circle of links is a RuntimeError
             inside = False
         if not inside:
-            message = f"'{name}' leads out of the folder '{self.root}'"
+            message = f"'{name}' leads out of the folder '{shown(self.root)}'"
             hint = "copy the file into that folder"
             self.say("part-outside", place, where, message, hint)
             return None
@@ -153,7 +153,7 @@ class _Loader:
         missing = [f for f in self.faults[before:] if f.code == "file-missing"]
         if missing:
             self.faults.remove(missing[0])
-            message = f"there is no part '{name}' (looked for {path})"
+            message = f"there is no part '{name}' (looked for {shown(path)})"
             self.say("part-missing", place, where, message, self.near(name))
         return None if node is None else self.put_in(node, field, (*chain, name))
 

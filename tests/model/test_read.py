@@ -133,3 +133,17 @@ def test_the_demo_rigs_are_read_without_fault() -> None:
         found = read_rig(path)
         assert found.faults == (), path.name
         assert found.rig is not None
+
+
+def test_odd_file_names(tmp_path: Path) -> None:
+    for name in ("größe ע 🛞.yaml", "a b\nc.yaml", "x" * 200 + ".yaml", "-rf.yaml"):
+        path = tmp_path / name
+        path.write_bytes((RIGS / "small.yaml").read_bytes())
+        assert read_rig(path).rig is not None
+        path.write_bytes(b"a: yes\n")
+        assert all("\n" not in str(fault) for fault in read_rig(path).faults)
+
+
+def test_a_name_longer_than_the_system_takes() -> None:
+    assert [f.code for f in read_rig(Path("x" * 5_000 + ".yaml")).faults] == ["file-unreadable"]
+    assert [f.code for f in read_rig(Path("a\0b.yaml")).faults] == ["file-unreadable"]

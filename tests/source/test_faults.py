@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
-from cardgen.source.faults import Place, StopReadingError, covered, dotted, fault
+import os
+from pathlib import Path
+
+import pytest
+
+from cardgen.source.faults import Place, StopReadingError, covered, dotted, fault, shown
 
 
 def test_paths_are_dotted_with_indices() -> None:
@@ -29,3 +34,24 @@ def test_a_path_is_covered_by_what_lies_above_it() -> None:
 def test_faults_of_a_whole_file_take_the_field_it_stands_for() -> None:
     stop = StopReadingError(fault("file-size", Place("a.yaml"), (), "large", ""))
     assert stop.under(("vehicle", "tires")).field == "vehicle.tires"
+
+
+def test_words_of_the_file_stay_on_one_line_and_short() -> None:
+    made = fault("x", Place("a.yaml"), (), "a\nb\tc" + "d" * 500, "e\r\nf")
+    assert made.message.startswith("a b c")
+    assert len(made.message) < 300
+    assert made.hint == "e  f"
+
+
+@pytest.mark.parametrize(
+    ("raw", "name"),
+    [
+        (b"rigs/a.yaml", "rigs/a.yaml"),
+        ("rigs/größe ע.yaml".encode(), "rigs/größe ע.yaml"),
+        (b"a\xff.yaml", "a?.yaml"),
+        (b"a\x1b[31m\n.yaml", "a?[31m?.yaml"),
+        ("a\u202e.yaml".encode(), "a?.yaml"),
+    ],
+)
+def test_file_names_are_written_so_that_any_terminal_takes_them(raw: bytes, name: str) -> None:
+    assert shown(Path(os.fsdecode(raw))) == name

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -186,6 +187,12 @@ def test_a_rig_file_that_is_missing(tmp_path: Path) -> None:
 
 def test_a_folder_is_no_rig_file(tmp_path: Path) -> None:
     assert [f.code for f in load(tmp_path, Disk(), Bounds()).faults] == ["file-unreadable"]
+
+
+def test_a_pipe_is_no_rig_file_and_is_not_waited_for(tmp_path: Path) -> None:
+    pipe = tmp_path / "rig.yaml"
+    os.mkfifo(pipe)
+    assert [f.code for f in load(pipe, Disk(), Bounds()).faults] == ["file-unreadable"]
 
 
 def test_links_that_leave_the_folder_of_parts(tmp_path: Path) -> None:
