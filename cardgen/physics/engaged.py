@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from cardgen.model.results import Figure, Need, Term
 from cardgen.model.rig import Rig
 from cardgen.physics import balance, distribution, figures
+from cardgen.physics.axles import axle_figures
 from cardgen.physics.distribution import STANDARD_GRAVITY, Shift
 from cardgen.physics.needs import need
 
@@ -59,17 +60,7 @@ def engaged(rig: Rig, made: Mapping[str, Figure]) -> dict[str, Figure]:
     }  # fmt: skip
     for name, base, words, formula, part in _AXLES:
         out[name] = _moved(name, made[base], words, formula, part, setting)
-    group, axles = out["trailer_axles_engaged"], rig.trailer.axles
-    shared = axles.count == 1 or axles.suspension == "equalized"
-    for i in range(axles.count):
-        needs = (*group.needs, *made[f"axle_{i + 1}"].needs)
-        value = group.value / axles.count if group.value is not None and shared else None
-        part_of = [] if group.value is None else [Term("A", group.label, group.value, "mass", group.id)]
-        out[f"axle_{i + 1}_engaged"] = figures.derived(
-            f"axle_{i + 1}_engaged", f"trailer axle {i + 1}, bars engaged", "mass", value,
-            f"A / {axles.count}", part_of, SOURCE, needs,
-        )  # fmt: skip
-    return out
+    return out | axle_figures(rig, out["trailer_axles_engaged"], "_engaged", SOURCE)
 
 
 def _moved(name: str, slack: Figure, words: str, formula: str, part: str, setting: Setting) -> Figure:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from cardgen.model.results import Figure, Need, Term
 from cardgen.physics.linear import Linear, evaluate
@@ -44,7 +44,7 @@ LABELS: dict[str, Label] = {
         "tow vehicle without trailer",
         "V = V0 + sum(dm)",
         SUM,
-        "curb weight with gear, driver aside",
+        "stated weight with gear, driver aside",
     ),
     "front_alone": Label(
         "front axle without trailer",
@@ -140,6 +140,14 @@ def derived(
         source,
         needs=unique if value is None else (),
     )
+
+
+def ranged(made: Figure, low: float, high: float) -> Figure:
+    """Give a figure the ends between which it lies [SI unit of its kind]; its value stays.
+
+    Source: the figure's own.
+    """
+    return replace(made, low=low, high=high)
 
 
 def aboard_mass(

@@ -1,0 +1,216 @@
+"""Exact smallest and largest value of every total over all fillings, and which filling causes it.
+
+Totals are linear in the shares aboard and the groups of ``fillings`` do not depend
+on each other, so each end is found group by group. The tongue share is a ratio of
+two totals; Dinkelbach's iteration turns it into a few linear problems and ends at
+the exact optimum after finitely many steps.
+
+Source: linear programming over a product of simple sets; W. Dinkelbach, On nonlinear
+fractional programming, Management Science 13 (1967) 492 (from memory).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from cardgen.model.needs import Need
+from cardgen.model.ranges import Range, Setting
+from cardgen.physics.fillings import Fillings, Group, best, fillings
+from cardgen.physics.footing import Footing
+from cardgen.physics.forms import derived_forms
+from cardgen.physics.linear import Linear
+from cardgen.physics.loads import Aboard, Load
+
+ABOARD = {
+    "water_weight": (("fresh",), "trailer"),
+    "waste_weight": (("waste",), "trailer"),
+    "gas_weight": (("gas",), "trailer"),
+    "cargo_weight": (("cargo",), "trailer"),
+    "label_cargo": (("cargo", "fresh", "waste", "liquid"), "trailer"),
+    "occupant_weight": (("person",), "vehicle"),
+}
+"""Figures that add up what is aboard: sorts of load and the body they ride in [-]."""
+
+_ROUNDS = 60
+_SMALL = 1e-12
+
+
+@dataclass(frozen=True, slots=True)
+class Objective:
+    """A total as a constant and a gain per unit of share.
+
+    Args:
+        constant: value with every load that can change left out [kg].
+        gains: change per unit of share, by load number [kg].
+        needs: what is missing.
+
+    Source: ``linear``, written for shares.
+    """
+
+    constant: float
+    gains: Mapping[int, float]
+    needs: tuple[Need, ...] = ()
+
+
+def envelope(footing: Footing) -> dict[str, Range]:
+    """Work out the reach of every total of a rig.
+
+    Args:
+        footing: the model (masses [kg], arms [m]).
+
+    Returns:
+        Ranges [kg] by id of figure, ``tongue_share`` [-] among them; a range whose
+        ends are None says what is missing.
+
+    Source: see the module.
+    """
+    room = fillings(footing.rig, footing.loads)
+    forms = {**footing.forms, **derived_forms(footing.rig, footing.place, footing.forms)}
+    aims = {name: _objective(form, footing.loads, footing.state, room) for name, form in forms.items()}
+    for name, (sorts, body) in ABOARD.items():
+        aims[name] = _sum(footing.loads, sorts, body, room)
+    out = {name: _range(name, aim, footing.loads, room) for name, aim in aims.items()}
+    out["tongue_share"] = _share(aims["tongue_weight"], aims["trailer_weight"], footing.loads, room)
+    return out
+
+
+def _objective(form: Linear, loads: Sequence[Load], state: Aboard, room: Fillings) -> Objective:
+    """Write a linear form for shares; what is missing for a load that can change is asked for."""
+    needs: dict[str, Need] = {n.path: n for n in form.base_needs}
+    constant = form.base or 0.0
+    gains: dict[int, float] = {}
+    for i, (load, c) in enumerate(zip(loads, form.coefficients, strict=True)):
+        if c == 0.0 or load.full == 0.0:
+            continue
+        was, fixed = state.shares.get(load.key), room.fixed.get(i)
+        if was is not None and fixed == was:
+            continue
+        if was is None:
+            needs.update({n.path: n for n in state.needs.get(load.key, ())})
+        if load.full is None:
+            needs.update({n.path: n for n in load.mass_needs})
+        if c is None:
+            needs.update({n.path: n for n in (*load.arm_needs, *form.geometry_needs)})
+        if was is None or load.full is None or c is None:
+            continue
+        gain = c * load.full
+        constant += gain * ((fixed or 0.0) - was)
+        if fixed is None:
+            gains[i] = gain
+    return Objective(constant, gains, tuple(needs.values()))
+
+
+def _sum(loads: Sequence[Load], sorts: Sequence[str], body: str, room: Fillings) -> Objective:
+    """Write a sum of what is aboard for shares [kg]."""
+    needs: dict[str, Need] = {}
+    constant, gains = 0.0, {}
+    for i, load in enumerate(loads):
+        if load.sort not in sorts or load.body != body:
+            continue
+        if load.full is None:
+            needs.update({n.path: n for n in load.mass_needs})
+        elif i in room.fixed:
+            constant += load.full * room.fixed[i]
+        else:
+            gains[i] = load.full
+    return Objective(constant, gains, tuple(needs.values()))
+
+
+def _optimum(gains: Mapping[int, float], groups: Sequence[Group]) -> dict[int, float]:
+    shares: dict[int, float] = {}
+    for group in groups:
+        shares.update(best(group, gains))
+    return shares
+
+
+def _value(aim: Objective, shares: Mapping[int, float]) -> float:
+    return aim.constant + sum(gain * shares[i] for i, gain in aim.gains.items())
+
+
+def _range(name: str, aim: Objective, loads: Sequence[Load], room: Fillings) -> Range:
+    if aim.needs:
+        return Range(name, "mass", None, None, needs=aim.needs)
+    high = _optimum(aim.gains, room.groups)
+    low = _optimum({i: -g for i, g in aim.gains.items()}, room.groups)
+    none: dict[int, float] = {}
+    return Range(
+        name,
+        "mass",
+        _value(aim, low),
+        _value(aim, high),
+        _settings(low, aim.gains, none, loads, room),
+        _settings(high, aim.gains, none, loads, room),
+    )
+
+
+def _share(top: Objective, bottom: Objective, loads: Sequence[Load], room: Fillings) -> Range:
+    """Find the ends of ``top / bottom`` [-]; the bottom is a weight and above zero."""
+    needs = tuple({n.path: n for n in (*top.needs, *bottom.needs)}.values())
+    if needs:
+        return Range("tongue_share", "fraction", None, None, needs=needs)
+    ends, settings = [], []
+    for sign in (-1.0, 1.0):
+        found = _ratio(top, bottom, room, sign)
+        if found is None:
+            return Range("tongue_share", "fraction", None, None)
+        value, shares = found
+        ends.append(value)
+        settings.append(_settings(shares, top.gains, bottom.gains, loads, room))
+    return Range("tongue_share", "fraction", ends[0], ends[1], settings[0], settings[1])
+
+
+def _ratio(
+    top: Objective, bottom: Objective, room: Fillings, sign: float
+) -> tuple[float, dict[int, float]] | None:
+    """Dinkelbach's iteration for the largest (sign +1) or smallest (-1) ratio."""
+    loads = set(top.gains) | set(bottom.gains)
+    shares = _optimum({i: sign * top.gains.get(i, 0.0) for i in loads}, room.groups)
+    least = _value(bottom, _optimum({i: -g for i, g in bottom.gains.items()}, room.groups))
+    if least <= 0.0:
+        return None
+    ratio = _value(top, shares) / _value(bottom, shares)
+    for _ in range(_ROUNDS):
+        gains = {i: sign * (top.gains.get(i, 0.0) - ratio * bottom.gains.get(i, 0.0)) for i in loads}
+        better = _optimum(gains, room.groups)
+        found = _value(top, better) / _value(bottom, better)
+        if sign * (found - ratio) <= _SMALL:
+            break
+        ratio, shares = found, better
+    return ratio, shares
+
+
+def _settings(
+    shares: Mapping[int, float],
+    top: Mapping[int, float],
+    bottom: Mapping[int, float],
+    loads: Sequence[Load],
+    room: Fillings,
+) -> tuple[Setting, ...]:
+    """List the loads that matter for an end, with their shares."""
+    out = []
+    for group in room.groups:
+        for i in group.members:
+            if not top.get(i) and not bottom.get(i):
+                continue
+            load = loads[i]
+            words = in_words(group, load, shares[i])
+            gain = top.get(i, 0.0)
+            out.append(Setting(load.key, load.label, shares[i], group.key, words, gain, bottom.get(i, 0.0)))
+    return tuple(out)
+
+
+def in_words(group: Group, load: Load, share: float) -> str:
+    """Say a load's share in words, for example ``fresh tank full`` [-].
+
+    Source: none, wording of this project.
+    """
+    if group.kind == "all" and group.key.startswith("set."):
+        return f"cargo set '{group.key.removeprefix('set.')}' {'aboard' if share else 'left out'}"
+    if load.sort in ("cylinder", "battery", "person", "cargo"):
+        return f"{load.label} {'aboard' if share else 'left out'}"
+    if share >= 1.0:
+        return f"{load.label} full"
+    if share <= 0.0:
+        return f"{load.label} empty"
+    return f"{load.label} at {100.0 * share:.0f} %"

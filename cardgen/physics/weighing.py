@@ -1,0 +1,292 @@
+"""Visits to the scale: solve the readings, compare with the model, let one set the model.
+
+An anchoring weighing replaces the stated empty weights by what the scale found in a
+named loading case. The model then starts from that case: loads that are aboard as
+they were on the scale need not be known at all.
+
+Source: see ``ways``; superposition as in ``balance``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from cardgen.model.results import Figure, Term
+from cardgen.model.rig import Rig
+from cardgen.model.weighed import Comparison, Disagreement, WeighingResult
+from cardgen.physics.cases import case_figures
+from cardgen.physics.figures import LABELS
+from cardgen.physics.footing import Footing, rebased, stated
+from cardgen.physics.linear import evaluate
+from cardgen.physics.loads import Aboard, case_aboard
+from cardgen.physics.missing import missing
+from cardgen.physics.readings import readings
+from cardgen.physics.sensed import Sensed
+from cardgen.physics.uncertainty import sense
+from cardgen.physics.ways import Way, ways
+
+COVERAGE = 2.0
+"""Coverage factor of expanded uncertainty [-]; JCGM 100:2008 6.2, about 95 %."""
+
+_WORDS = {
+    "tongue_share": "tongue weight as a share of the loaded trailer",
+    "front_axle_engaged": "front axle, bars engaged",
+    "rear_axle_engaged": "rear axle, bars engaged",
+    "trailer_axles_engaged": "trailer axles, bars engaged",
+    "distribution_moment": "moment of the weight distribution",
+    "restoration": "front axle load restoration",
+    "left_wheels": "left wheels of the trailer",
+    "right_wheels": "right wheels of the trailer",
+}
+SOURCE = "sums of forces and moments on the scale readings"
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """A weighing with its ways sorted, the surest first, per figure (SI).
+
+    Source: see ``ways``.
+    """
+
+    index: int
+    ways: Mapping[str, tuple[Way, ...]]
+    best: Mapping[str, Sensed]
+
+
+def weigh(rig: Rig) -> tuple[Footing, tuple[WeighingResult, ...]]:
+    """Build the model of a rig and solve its weighings; the newest that anchors sets the model.
+
+    Args:
+        rig: the rig (SI inside).
+
+    Source: see the module.
+    """
+    model = stated(rig)
+    if not rig.weighings:
+        return model, ()
+    solved = [solve(model, i) for i in range(len(rig.weighings))]
+    results = [_result(model, one) for one in solved]
+    anchors = [one for one in solved if rig.weighings[one.index].anchor and _case(rig, one.index) is not None]
+    if not anchors:
+        return model, tuple(results)
+    newest = max(anchors, key=lambda one: (rig.weighings[one.index].date, one.index))
+    footing, ids = anchored(model, newest)
+    results[newest.index] = replace(results[newest.index], anchors=ids)
+    return footing, tuple(results)
+
+
+def solve(model: Footing, index: int) -> Solved:
+    """Solve one weighing (SI); of several ways to a figure the one with the least uncertainty counts.
+
+    Args:
+        model: the model, for lengths [m] and as keeper of the inputs.
+        index: number of the weighing, from 0 [-].
+
+    Source: see ``ways``.
+    """
+    read = readings(model.rig, index, model.inputs)
+    found: dict[str, list[Way]] = {}
+    for way in ways(read, model.sensed):
+        found.setdefault(way.id, []).append(way)
+    ordered = {
+        name: tuple(sorted(made, key=lambda way: model.inputs.u(way.number))) for name, made in found.items()
+    }
+    best = {name: made[0].number for name, made in ordered.items()}
+    weight, tongue = best.get("trailer_weight"), best.get("tongue_weight")
+    if weight is not None and tongue is not None and weight.value > 0:
+        share = Way("tongue_share", "fraction", "T / W", tongue / weight)
+        ordered["tongue_share"], best["tongue_share"] = (share,), share.number
+    return Solved(index, ordered, best)
+
+
+def _case(rig: Rig, index: int) -> int | None:
+    wanted = rig.weighings[index].case
+    return next((i for i, case in enumerate(rig.cases) if case.name == wanted), None)
+
+
+def _words(name: str) -> str:
+    if name in LABELS:
+        return LABELS[name].words
+    return _WORDS.get(name) or name.replace("_", " ").replace("axle ", "trailer axle ")
+
+
+def _figure(model: Footing, way: Way) -> Figure:
+    number = way.number
+    read = [c for c in model.inputs.budget(number) if c.path.startswith("weighings")]
+    terms = tuple(
+        Term(c.path.split(".", 1)[1], c.label, c.value, c.kind, c.path) for c in read if c.kind == "mass"
+    )
+    u = model.inputs.u(number)
+    return Figure(way.id, _words(way.id), way.kind, number.value, way.formula, terms, SOURCE, u)
+
+
+def _result(model: Footing, solved: Solved) -> WeighingResult:
+    rig = model.rig
+    weighing = rig.weighings[solved.index]
+    made = {name: tuple(_figure(model, way) for way in found) for name, found in solved.ways.items()}
+    result = WeighingResult(
+        weighing.date,
+        weighing.case,
+        {name: found[0] for name, found in made.items()},
+        made,
+        tuple(_disagreements(model, solved)),
+        missing=missing(rig, solved.index, frozenset(solved.best)),
+    )
+    at = _case(rig, solved.index)
+    if at is None:
+        return result
+    now = case_aboard(rig, rig.cases[at], at)
+    figures = case_figures(model, now)
+    found = sense(model, now, figures)
+    result = replace(result, comparisons=tuple(_comparisons(model, solved, figures, found)))
+    return _unexplained(model, solved, found, result)
+
+
+def _differ(model: Footing, a: Sensed, b: Sensed) -> tuple[float, bool]:
+    """Standard uncertainty of a difference [SI] and whether the two agree."""
+    gap = a - b
+    u = model.inputs.u(gap)
+    return u, abs(gap.value) <= COVERAGE * u + 1e-9 * max(abs(a.value), abs(b.value))
+
+
+def _disagreements(model: Footing, solved: Solved) -> list[Disagreement]:
+    out = []
+    for name, found in solved.ways.items():
+        for other in found[1:]:
+            u, agree = _differ(model, found[0].number, other.number)
+            if not agree:
+                first, second = found[0].number.value, other.number.value
+                ways_of = (found[0].formula, other.formula)
+                out.append(Disagreement(name, _words(name), found[0].kind, first, second, *ways_of, u))
+    return out
+
+
+def _comparisons(
+    model: Footing, solved: Solved, figures: Mapping[str, Figure], found: Mapping[str, Sensed]
+) -> list[Comparison]:
+    out = []
+    for name, measured in solved.best.items():
+        computed = found.get(name)
+        if computed is None or name not in figures:
+            continue
+        u, agree = _differ(model, measured, computed)
+        figure = figures[name]
+        out.append(Comparison(name, figure.label, figure.kind, measured.value, computed.value, u, agree))
+    return out
+
+
+def _unexplained(
+    model: Footing, solved: Solved, found: Mapping[str, Sensed], result: WeighingResult
+) -> WeighingResult:
+    """Say what mass the scale found that the file does not list, and where it would sit."""
+    weight, tongue = solved.best.get("trailer_weight"), solved.best.get("tongue_weight")
+    if weight is None or "trailer_weight" not in found:
+        return result
+    extra = weight - found["trailer_weight"]
+    u = model.inputs.u(extra)
+    result = replace(result, unexplained=extra.value, u_unexplained=u)
+    if tongue is None or "tongue_weight" not in found:
+        return result
+    lifted = tongue.value - found["tongue_weight"].value
+    length = model.place.ball_to_axles
+    sure = length is not None and abs(extra.value) > COVERAGE * u
+    place = implied_position(extra.value, lifted, length) if sure and length is not None else None
+    return replace(result, unexplained_tongue=lifted, implied_x=place)
+
+
+def implied_position(mass: float, tongue: float, ball_to_axles: float) -> float:
+    """Where a mass must sit to change weight and tongue by so much, behind the ball [m].
+
+    ``x = L (1 - dT/dW)``.
+
+    Args:
+        mass: change of the trailer's weight [kg], not zero.
+        tongue: change of the tongue weight [kg].
+        ball_to_axles: ball to axles, L [m].
+
+    Raises:
+        ValueError: when the mass is zero.
+
+    Source: moments about the axles.
+    """
+    if mass == 0:
+        raise ValueError("no mass, no place")
+    return ball_to_axles * (1.0 - tongue / mass)
+
+
+_TRAILER = (
+    ("trailer", "trailer_weight"),
+    ("tongue", "tongue_weight"),
+    ("right_minus_left", "side_difference"),
+)
+
+
+def anchored(model: Footing, solved: Solved) -> tuple[Footing, tuple[str, ...]]:
+    """Let a weighing set the model.
+
+    Trailer weight, tongue weight and side difference that were weighed become the bases
+    of the trailer, for the state of the named case; what was not weighed is carried over
+    from the stated model. The vehicle is set when both its axles were weighed alone.
+
+    Args:
+        model: the stated model (masses [kg], arms [m]).
+        solved: the weighing, solved.
+
+    Returns:
+        The model on its new footing and the ids of the totals that were set [-].
+
+    Source: superposition: only changes from the weighed state are added.
+    """
+    at = _case(model.rig, solved.index)
+    if at is None:
+        return model, ()
+    now = case_aboard(model.rig, model.rig.cases[at], at)
+    found = sense(model, now, case_figures(model, now))
+    base, sensed = model.base, dict(model.sensed)
+    ids: list[str] = []
+    bodies: set[str] = set()
+    if {"trailer_weight", "tongue_weight"} & set(solved.best):
+        bodies.add("trailer")
+        values: dict[str, float | None] = {}
+        asked = dict(base.missing)
+        for name, total in _TRAILER:
+            number = solved.best.get(total)
+            if number is not None:
+                ids.append(total)
+                values[name] = number.value
+            else:
+                carried = evaluate(model.forms[total], model.loads, now, model.state)
+                number = found.get(total)
+                values[name], asked[name] = carried.value, carried.needs
+            sensed[name] = number
+        base = replace(
+            base,
+            trailer=values["trailer"],
+            tongue=values["tongue"],
+            right_minus_left=values["right_minus_left"],
+            missing=asked,
+        )
+    if {"front_alone", "vehicle_alone"} <= set(solved.best):
+        bodies.add("vehicle")
+        whole, front = solved.best["vehicle_alone"], solved.best["front_alone"]
+        base = replace(
+            base, vehicle=whole.value, front=front.value, rear=whole.value - front.value, vehicle_ready=True
+        )
+        sensed |= {"vehicle": whole, "front": front}
+        ids += ["vehicle_alone", "front_alone"]
+    return rebased(model, base, _state(model, now, bodies), sensed), tuple(ids)
+
+
+def _state(model: Footing, now: Aboard, bodies: set[str]) -> Aboard:
+    """State for which the new bases hold: as weighed for the bodies that were."""
+    weighed = {load.key for load in model.loads if load.body in bodies}
+    old = model.state
+    return Aboard(
+        {k: now.shares.get(k) if k in weighed else v for k, v in old.shares.items()},
+        {k: now.needs.get(k, ()) if k in weighed else v for k, v in old.needs.items()},
+        {
+            **{k: v for k, v in old.fills.items() if k not in weighed},
+            **{k: v for k, v in now.fills.items() if k in weighed},
+        },
+    )
