@@ -58,11 +58,18 @@ class RigMaker:
         desk = prepare(read.rig, options.day, Edition(0, NO_DAY, base), options.units)
         kinds = chosen(options.cards or read.rig.preferences.cards)
         cards = tuple(
-            PrintedCard(kind.id, desk.say(kind.title), _print_of(kind.make(desk), options), printed_values(desk, kind.id))
+            PrintedCard(
+                kind.id,
+                desk.say(kind.title),
+                _print_of(kind.make(desk), options),
+                printed_values(desk, kind.id),
+            )
             for kind in kinds
         )
         over = tuple(desk.say(f"{f.title}: {desk.shower.verdict(f)}") for f in desk.outcome(Outcome.OVER))
-        content = _digest(*(c.fingerprint for c in cards), repr(desk.assessment), repr(desk.checklist), repr(desk.shower))
+        content = _digest(
+            *(c.fingerprint for c in cards), repr(desk.assessment), repr(desk.checklist), repr(desk.shower)
+        )
         return Described(
             cards=cards,
             key_numbers=printed_values(desk, "wallet-card"),
@@ -73,7 +80,9 @@ class RigMaker:
             model=Draft(desk, kinds),
         )
 
-    def render(self, read: ReadResult, options: Options, described: Described, revision: RevisionInfo) -> Made:
+    def render(
+        self, read: ReadResult, options: Options, described: Described, revision: RevisionInfo
+    ) -> Made:
         """Print the cards and write the report of a rig."""
         draft = described.model
         if not isinstance(draft, Draft):
@@ -96,7 +105,9 @@ class RigMaker:
             problems += printed.problems
             missing += [m for m in printed.missing if m not in missing]
         if draft.desk.edition.base_url is None:
-            notes.append("no base URL set: QR codes hold the key numbers as text (--base-url or preferences.base_url)")
+            notes.append(
+                "no base URL set: QR codes hold the key numbers as text (--base-url or preferences.base_url)"
+            )
         files |= report_files(draft.desk, revision, tuple(draft.kinds), options)
         return Made(files=files, notes=tuple(notes), problems=tuple(problems), missing=tuple(missing))
 
