@@ -119,6 +119,12 @@ class Fitter:
         self.spare_lines = False
         return self.plan()
 
+    def tighten(self) -> None:
+        """Take all heights as a little larger, when it is not known which part took more pages."""
+        for name in self.predicted:
+            self.factor[name] = self.factor.get(name, 1.0) * GROWTH
+        self.spare_lines = False
+
     def _heights(self, first: bool) -> tuple[float, float]:
         """Room on the first and on further pages of a part [mm]."""
         size = self.size

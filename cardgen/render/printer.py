@@ -46,11 +46,11 @@ class Printer:
         try:
             made = render_card(card, size_of(size), large_print=large_print, workspace=self.templates)
         except EngineMissingError as fault:
-            return self._other(card, size, str(fault))
+            return self._other(card, size, large_print, str(fault))
         problems = tuple(f"{p.where}: {p.message}" for p in made.problems)
         return Printed(made.pdf, made.notes, problems)
 
-    def _other(self, card: Card, size: str, why: str) -> Printed:
+    def _other(self, card: Card, size: str, large_print: bool, why: str) -> Printed:
         from cardgen.render.fallback import print_by_browser
 
-        return print_by_browser(card, size, self.templates, why)
+        return print_by_browser(card, size, self.templates, why, large_print)
