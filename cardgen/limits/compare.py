@@ -5,21 +5,39 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from cardgen.limits.registry import Context, unknown
+from cardgen.limits.becoming import NEVER, can_exceed, can_leave
+from cardgen.limits.registry import Context
 from cardgen.model.results import Basis, Finding, Need, Outcome
 from cardgen.physics.needs import need
 from cardgen.units import Quantity
 
+COVERAGE = 2.0
+"""Coverage factor of expanded uncertainty [-]; JCGM 100:2008 6.2, about 95 %."""
+TOO_CLOSE = "too close to call: weigh it"
+
 
 @dataclass(frozen=True, slots=True)
 class Demand:
-    """The largest demand over the loading cases [SI] and what is missing in any of them."""
+    """The worst demand over the loading cases and what is missing in any of them.
+
+    Args:
+        value: the worst demand [SI]; None when no case has one.
+        case: its loading case [-].
+        needs: what is missing in any case.
+        figure: id of the figure that is worst [-].
+        u: standard uncertainty of the worst demand [SI].
+        names: ids of all figures that were looked at [-].
+        reach: end of the widest interval of value and expanded uncertainty, over all
+            cases [SI]: the largest ``value + U``, or the smallest ``value - U``.
+    """
 
     value: float | None
     case: str
     needs: tuple[Need, ...]
     figure: str
     u: float | None = None
+    names: tuple[str, ...] = ()
+    reach: float | None = None
 
 
 def demand(context: Context, *names: str, smallest: bool = False) -> Demand:
@@ -30,7 +48,8 @@ def demand(context: Context, *names: str, smallest: bool = False) -> Demand:
         names: ids of figures, of which the worst counts [-].
         smallest: whether the smallest is worst [-].
     """
-    value, case, figure, u = None, "", "", None
+    sign = -1.0 if smallest else 1.0
+    value, case, figure, u, reach = None, "", "", None, None
     needs: list[Need] = []
     for result in context.computed.cases:
         for name in names:
@@ -38,12 +57,14 @@ def demand(context: Context, *names: str, smallest: bool = False) -> Demand:
             if found is None:
                 continue
             needs += found.needs
-            worse = found.value is not None and (
-                value is None or (found.value < value if smallest else found.value > value)
-            )
-            if worse:
+            if found.value is None:
+                continue
+            if value is None or sign * found.value > sign * value:
                 value, case, figure, u = found.value, result.name, name, found.u
-    return Demand(value, case, tuple({n.path: n for n in needs}.values()), figure, u)
+            end = found.value + sign * COVERAGE * (found.u or 0.0)
+            reach = end if reach is None or sign * end > sign * reach else reach
+    unique = tuple({n.path: n for n in needs}.values())
+    return Demand(value, case, unique, figure, u, names, reach)
 
 
 def outcome_of(value: float, limit: float, close: float, u: float | None = None) -> Outcome:
@@ -62,7 +83,7 @@ def outcome_of(value: float, limit: float, close: float, u: float | None = None)
     slack = 1e-9 * max(abs(limit), abs(value))
     if value > limit + slack:
         return Outcome.OVER
-    if value > limit * (1.0 - close) + slack or (u is not None and value + 2.0 * u > limit + slack):
+    if value > limit * (1.0 - close) + slack or (u is not None and value + COVERAGE * u > limit + slack):
         return Outcome.CLOSE
     return Outcome.WITHIN
 
@@ -97,35 +118,95 @@ def at_most(
         limit_needs: what is missing when the limit is not a plain field.
     """
     capacity = limit.si if isinstance(limit, Quantity) else limit
+    outcome, needs = Outcome.NOT_CHECKED, worst.needs
+    becoming, values = NEVER
     if capacity is None:
-        asked = tuple(limit_needs) or (need(path),)
-        made = unknown(code, (*asked, *worst.needs), message, critical)
+        needs = (*(tuple(limit_needs) or (need(path),)), *worst.needs)
     elif worst.value is not None and outcome_of(worst.value, capacity, 0.0) is Outcome.OVER:
-        made = Finding(code, "", Outcome.OVER, message=message, critical=critical, needs=worst.needs)
-    elif worst.needs or worst.value is None:
-        made = unknown(code, worst.needs, message, critical)
-    else:
-        judged = outcome_of(worst.value, capacity, context.close, worst.u)
-        made = Finding(code, "", judged, message=message, critical=critical)
+        outcome = Outcome.OVER
+    elif not worst.needs and worst.value is not None:
+        outcome = outcome_of(worst.value, capacity, context.close, worst.u)
+        if worst.reach is not None and outcome_of(worst.reach, capacity, 0.0) is Outcome.OVER:
+            outcome, message = Outcome.CLOSE, also(message, TOO_CLOSE)
+    if capacity is not None and worst.value is not None and outcome is not Outcome.OVER:
+        becoming, values = can_exceed(context, worst.names, worst.figure, worst.case, capacity, kind)
     return Finding(
         code,
         title,
-        made.outcome,
+        outcome,
         kind,
         worst.value,
         capacity,
-        None,
-        worst.case,
-        basis,
-        source,
-        message,
-        {},
-        made.needs,
-        critical,
-        governed_by,
-        worst.figure,
-        worst.u,
+        case=worst.case,
+        basis=basis,
+        source=source,
+        message=message,
+        values=values,
+        needs=tuple({n.path: n for n in needs}.values()),
+        critical=critical,
+        governed_by=governed_by,
+        demand_figure=worst.figure,
+        u=worst.u,
+        can_become=becoming,
     )
+
+
+def also(message: str, more: str) -> str:
+    """Join two sentences of a finding [-]."""
+    return f"{message}; {more}" if message else more
+
+
+def band(
+    context: Context,
+    code: str,
+    figure: str,
+    kind: str,
+    low: float | None,
+    high: float | None,
+    source: str,
+    words: tuple[str, str],
+) -> Finding:
+    """Judge every case against a band; the case that is worst speaks.
+
+    Args:
+        context: the computed rig.
+        code: code of the check [-].
+        figure: id of the figure [-].
+        kind: kind of the figure [-].
+        low, high: ends of the band [SI]; None when there is no such end.
+        source: where the band comes from [-].
+        words: what is wrong below and above, for example "too little on the tongue" [-].
+    """
+    most, least = demand(context, figure), demand(context, figure, smallest=True)
+    top = float("inf") if high is None else high
+    bottom = float("-inf") if low is None else low
+    if most.value is None or least.value is None:
+        return Finding(
+            code, "", Outcome.NOT_CHECKED, kind, None, high, low,
+            source=source, needs=most.needs, critical=False, demand_figure=figure,
+        )  # fmt: skip
+    above, below = most.value - top, bottom - least.value
+    worst = most if above >= below else least
+    width = top - bottom if top - bottom < float("inf") else abs(bottom if high is None else top)
+    side = words[1] if above >= below else words[0]
+    outcome, message = Outcome.WITHIN, ""
+    if max(above, below) > 1e-9:
+        outcome, message = Outcome.OVER, side
+    elif most.needs:
+        outcome = Outcome.NOT_CHECKED
+    elif (most.reach or 0.0) > top + 1e-9 or (least.reach or 0.0) < bottom - 1e-9:
+        outcome, message = Outcome.CLOSE, TOO_CLOSE
+    elif max(above, below) > -context.close * width:
+        outcome = Outcome.CLOSE
+        message = "near the top of the band" if above >= below else "near the bottom of the band"
+    becoming, values = NEVER
+    if outcome is not Outcome.OVER:
+        becoming, values = can_leave(context, figure, worst.case, low, high, kind)
+    return Finding(
+        code, "", outcome, kind, worst.value, high, low, worst.case,
+        source=source, message=message, values=values, needs=most.needs, critical=True,
+        demand_figure=figure, u=worst.u, can_become=becoming,
+    )  # fmt: skip
 
 
 def lowest(parts: Sequence[tuple[str, Quantity | None, str]]) -> tuple[str, Quantity | None, str]:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from cardgen.limits.compare import demand
+from cardgen.limits.compare import band
 from cardgen.limits.registry import Context, rule
-from cardgen.model.results import Basis, Finding, Need, Outcome
+from cardgen.model.results import Basis, Finding
 from cardgen.physics.band import band_for
+
+WORDS = ("too little on the tongue", "too much on the tongue")
 
 
 @rule(
@@ -21,7 +23,7 @@ from cardgen.physics.band import band_for
 def tongue_share(context: Context) -> Iterable[Finding]:
     """Check the tongue share of every case [-] against the band [-]."""
     low, high, words = band_for(context.rig)
-    yield _band(context, "tongue-share", "tongue_share", "fraction", low, high, words)
+    yield band(context, "tongue-share", "tongue_share", "fraction", low, high, words, WORDS)
 
 
 @rule(
@@ -36,45 +38,6 @@ def tongue_weight(context: Context) -> Iterable[Finding]:
     own = context.rig.limits.tongue_weight
     if own is None:
         return
-    low = own.low.si if own.low else 0.0
-    high = own.high.si if own.high else float("inf")
-    yield _band(context, "tongue-weight", "tongue_weight", "mass", low, high, own.source or "")
-
-
-def _band(
-    context: Context, code: str, figure: str, kind: str, low: float, high: float, source: str
-) -> Finding:
-    """Judge every case against a band; the case that is worst speaks."""
-    most, least = demand(context, figure), demand(context, figure, smallest=True)
-    needs: tuple[Need, ...] = most.needs
-    if most.value is None or least.value is None:
-        return Finding(
-            code, "", Outcome.NOT_CHECKED, kind, None, high, low, source=source, needs=needs, critical=False
-        )
-    above, below = most.value - high, low - least.value
-    worst = most if above >= below else least
-    slack = 1e-9
-    outcome, message = Outcome.WITHIN, ""
-    if max(above, below) > slack:
-        outcome = Outcome.OVER
-        message = "too much on the tongue" if above >= below else "too little on the tongue"
-    elif needs:
-        outcome = Outcome.NOT_CHECKED
-    elif max(above, below) > -context.close * (high - low if high < float("inf") else low):
-        outcome = Outcome.CLOSE
-        message = "near the top of the band" if above >= below else "near the bottom of the band"
-    return Finding(
-        code,
-        "",
-        outcome,
-        kind,
-        worst.value,
-        high,
-        low,
-        worst.case,
-        source=source,
-        message=message,
-        needs=needs,
-        critical=True,
-        demand_figure=figure,
-    )
+    low = own.low.si if own.low else None
+    high = own.high.si if own.high else None
+    yield band(context, "tongue-weight", "tongue_weight", "mass", low, high, own.source or "", WORDS)

@@ -88,10 +88,11 @@ class Finding:
     @property
     def margin(self) -> float | None:
         """What is left before the limit [SI unit of the kind]; negative when over."""
-        if self.demand is None or self.capacity is None:
+        if self.demand is None:
             return None
-        above = self.capacity - self.demand
-        return above if self.low is None else min(above, self.demand - self.low)
+        ends = [] if self.capacity is None else [self.capacity - self.demand]
+        ends += [] if self.low is None else [self.demand - self.low]
+        return min(ends, default=None)
 
 
 @dataclass(frozen=True, slots=True)
