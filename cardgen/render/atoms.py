@@ -65,9 +65,12 @@ def header(card: b.Card, place: Place) -> Atom:
     room = place.width - beside
     height = lines(card.title, scale.table, room) * scale.table * LEADING
     height += lines(card.nickname, scale.name, room, "bold") * scale.name * 1.05
-    height += lines(card.subtitle, scale.table, place.width) * scale.table * LEADING
-    extra = 0.5 if card.subtitle else 0.0
-    return Atom(height * PT + extra + 1.2 + 0.7, 2.4)
+    extra = 0.0
+    if card.subtitle and not scale.compact:
+        height += lines(card.subtitle, scale.table, place.width) * scale.table * LEADING
+        extra = 0.5
+    padding, after = (0.4 + 0.4, 0.6) if scale.compact else (1.2 + 0.7, 2.4)
+    return Atom(height * PT + extra + padding, after)
 
 
 def _title(text: str, place: Place, keep: bool = True) -> Iterator[Atom]:
@@ -127,6 +130,9 @@ def _cautions(block: b.Cautions, place: Place) -> Iterator[Atom]:
 def _key_numbers(block: b.KeyNumbers, place: Place) -> Iterator[Atom]:
     yield from _title(block.title, place)
     scale, count = place.scale, place.pen.keys
+    if place.pen.compact:
+        yield from _compact(block, place)
+        return
     room = place.width / count - 0.5 * scale.table * PT
     for start in range(0, len(block.rows), count):
         row = block.rows[start : start + count]
@@ -138,6 +144,22 @@ def _key_numbers(block: b.KeyNumbers, place: Place) -> Iterator[Atom]:
         )
         height = 0.25 + ((0.3 + 1.15 * labels) * scale.table + values) * PT
         yield Atom(height, 0.35 * scale.item * PT)
+
+
+def _compact(block: b.KeyNumbers, place: Place) -> Iterator[Atom]:
+    """Key numbers of the wallet card: two to a line, each beside its label."""
+    scale, width_ = place.scale, place.width
+    for start in range(0, len(block.rows), 2):
+        row = block.rows[start : start + 2]
+        labels = max(
+            0.4
+            + 1.15 * lines(key.label, scale.table, 0.27 * width_)
+            + 1.16 * lines(key.note, scale.note, 0.27 * width_)
+            for key in row
+        )
+        values = max(lines(key.value, scale.key, 0.215 * width_, "bold") for key in row)
+        tall = max(labels * scale.table, 1.15 * values * scale.key + 0.12 * scale.table)
+        yield Atom(tall * PT + 0.15)
 
 
 def _cells(cells: tuple[str, ...], widths: tuple[float, ...], pt: float, bold: bool) -> int:

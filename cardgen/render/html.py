@@ -90,7 +90,12 @@ class Pen:
     @property
     def scale(self) -> Scale:
         """Type sizes of every class of text."""
-        return Scale(self.pt, self.size.id == "wallet")
+        return Scale(self.pt, self.compact)
+
+    @property
+    def compact(self) -> bool:
+        """Whether key numbers stand beside their labels, as on the wallet card."""
+        return self.size.id == "wallet"
 
     @property
     def label_pt(self) -> float:

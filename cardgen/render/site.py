@@ -1,0 +1,191 @@
+"""Report, borrower page and page of all rigs as single self-contained HTML files.
+
+Every page carries its own style and script and a Content-Security-Policy that names them by
+their SHA-256, so that nothing else can run: no text of a rig file, no address, no style
+attribute. Data for the script travels as JSON in a block that is never executed.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+from jinja2 import TemplateError
+from jinja2.sandbox import SandboxedEnvironment
+from markupsafe import Markup
+
+from cardgen.present.blocks import Drawing
+from cardgen.present.borrower_page import BorrowerView
+from cardgen.present.figures import LimitBar
+from cardgen.present.index import IndexView
+from cardgen.present.levels import Level
+from cardgen.present.report_view import ReportView
+from cardgen.render import figures
+from cardgen.render.env import source_of
+
+NARROW, WIDE = 92.0, 176.0
+"""Widths at which drawings are made for phones and for larger screens [mm]."""
+LABEL_PT = 8.5
+"""Type size of labels in drawings [pt]."""
+BAR = (60.0, 2.8)
+"""Width and height of a limit bar [mm]; the page scales it."""
+
+
+class PageError(RuntimeError):
+    """A template cannot be rendered; the message names the file and the line."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asset:
+    """A style sheet or script, and how the policy names it."""
+
+    text: Markup
+    token: str
+
+
+def asset(text: str) -> Asset:
+    """Take a style sheet or script into a page.
+
+    Args:
+        text: its text [-].
+
+    Raises:
+        PageError: the text would end its own element.
+    """
+    if re.search(r"</|<!--", text):
+        raise PageError("a style sheet or script must not contain '</' or '<!--'")
+    body = "\n" + text.strip() + "\n"
+    digest = base64.b64encode(hashlib.sha256(body.encode()).digest()).decode()
+    return Asset(Markup(body), f"'sha256-{digest}'")
+
+
+def policy(style: Asset, script: Asset | None) -> str:
+    """Return the Content-Security-Policy of a page [-]."""
+    scripts = script.token if script is not None else "'none'"
+    return (
+        f"default-src 'none'; script-src {scripts}; style-src {style.token}; img-src data:; "
+        "base-uri 'none'; form-action 'none'"
+    )
+
+
+def data_block(value: Mapping[str, Any]) -> Markup:
+    """Write JSON that is safe inside a script element."""
+    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+    for char in "<>&\u2028\u2029":
+        text = text.replace(char, f"\\u{ord(char):04x}")
+    return Markup(text)
+
+
+@lru_cache(maxsize=512)
+def drawn(drawing: Drawing, width: float) -> Markup | None:
+    """Draw a figure for a width [mm]; None when there is no drawing of its kind."""
+    try:
+        made = figures.draw(drawing.figure, width, LABEL_PT, "")
+    except NotImplementedError:
+        return None
+    return Markup(plain_svg(made.svg))
+
+
+def plain_svg(svg: str) -> str:
+    """Drop the title (the page names the drawing itself) and the fixed size of a drawing."""
+    svg = re.sub(r"<title>.*?</title>", "", svg, count=1, flags=re.DOTALL)
+    head, rest = svg.split(">", 1)
+    head = re.sub(r' (width|height)="[^"]*"', "", head)
+    return f'{head} aria-hidden="true" focusable="false">{rest}'
+
+
+def bar(share: float | None, level: Level) -> Markup:
+    """Draw a limit bar; the words beside it say the same."""
+    made = figures.limit_bar(LimitBar(share, level), BAR[0], BAR[1], "")
+    return Markup(plain_svg(made.svg))
+
+
+def report_page(view: ReportView, env: SandboxedEnvironment) -> bytes:
+    """Write the report of one rig as one HTML file."""
+    return _page(
+        env,
+        "report/report.html.j2",
+        "report.js",
+        view=view,
+        title=f"{view.nickname}: report",
+        language=view.language,
+        sections=sections(view),
+        groups=nav(view),
+    )
+
+
+def borrower_page(view: BorrowerView, env: SandboxedEnvironment) -> bytes:
+    """Write the borrower's page as one HTML file without any script."""
+    return _page(
+        env,
+        "report/borrower.html.j2",
+        None,
+        view=view,
+        title=f"{view.nickname}: for the borrower",
+        language=view.language,
+    )
+
+
+def index_page(view: IndexView, env: SandboxedEnvironment) -> bytes:
+    """Write the page of all rigs as one HTML file without any script."""
+    return _page(env, "report/index.html.j2", None, view=view, title=view.title, language=view.language)
+
+
+def nav(view: ReportView) -> tuple[tuple[str, str], ...]:
+    """Return id and short name of every section that the report has."""
+    made: list[tuple[str, str, object]] = [
+        ("verdict", "Verdict", True),
+        ("remedies", "What would help", view.remedies),
+        ("governs", "What governs", view.governs),
+        ("drawings", "Drawings", view.drawings),
+        ("cases", "Loading cases", True),
+        ("envelope", "All fillings", view.envelope),
+        ("what-if", "What if", view.whatif),
+        ("checks", "Every check", True),
+        ("weighings", "Weighings", view.weighings),
+        ("tires", "Tires", view.tires),
+        ("hitch", "Hitch", True),
+        ("brakes", "Brakes, wiring", True),
+        ("sway", "Sway", view.sway),
+        ("labels", "Labels", view.labels),
+        ("due", "Due", view.due),
+        ("checklist", "Checklist", view.checklist),
+        ("cards", "Cards", True),
+        ("cautions", "Cautions", True),
+        ("glossary", "Words", True),
+        ("revisions", "Revisions", True),
+    ]
+    return tuple((name, title) for name, title, there in made if there)
+
+
+def sections(view: ReportView) -> dict[str, str]:
+    """Return the short names by id."""
+    return dict(nav(view))
+
+
+def _page(env: SandboxedEnvironment, template: str, script: str | None, **names: Any) -> bytes:
+    try:
+        style = asset(source_of(env, "styles/report.css"))
+        code = asset(source_of(env, f"scripts/{script}")) if script else None
+        text = env.get_template(template).render(
+            csp=policy(style, code),
+            style=style.text,
+            script=code.text if code else None,
+            drawn=drawn,
+            bar=bar,
+            data_block=data_block,
+            narrow=NARROW,
+            wide=WIDE,
+            **names,
+        )
+    except TemplateError as fault:
+        name = getattr(fault, "name", None) or template
+        line = getattr(fault, "lineno", None)
+        raise PageError(f"template {f'{name}:{line}' if line else name}: {fault.message}") from fault
+    return text.encode()

@@ -1,0 +1,394 @@
+// The report's own script: is the card current, ticks, what-if. It computes nothing of its
+// own: it adds up the linear forms and compares with the limits that the page carries.
+(function () {
+  'use strict';
+  const byId = (id) => document.getElementById(id);
+  const read = (id) => {
+    const block = byId(id);
+    return block ? JSON.parse(block.textContent) : null;
+  };
+
+  // Is the printed card that led here current? Address: ?c=<letter>&r=<revision>.
+  function currency() {
+    const data = read('card-data');
+    const asked = new URLSearchParams(location.search);
+    const letter = asked.get('c');
+    if (!data || letter === null) return;
+    const box = byId('currency');
+    const say = (tag, text, parent) => {
+      const made = document.createElement(tag);
+      made.textContent = text;
+      (parent || box).appendChild(made);
+      return made;
+    };
+    const card = Object.prototype.hasOwnProperty.call(data.cards, letter) ? data.cards[letter] : null;
+    const revision = /^[0-9]{1,6}$/.test(asked.get('r') || '') ? Number(asked.get('r')) : null;
+    box.hidden = false;
+    const title = card ? card.title : 'Card';
+    const offer = () => {
+      if (!card) return;
+      const line = say('p', '');
+      const link = say('a', 'Open the current ' + card.title.toLowerCase(), line);
+      link.href = card.href;
+    };
+    if (revision === null) {
+      box.dataset.state = 'unknown';
+      say('p', title + ': its revision cannot be read from the address. This page is revision ' + data.revision + ' of ' + data.date + '.');
+      offer();
+    } else if (!card) {
+      box.dataset.state = 'old';
+      say('h2', 'This card is no longer made');
+      say('p', 'Use the cards offered on this page, revision ' + data.revision + ' of ' + data.date + '.');
+    } else if (revision > data.revision) {
+      box.dataset.state = 'unknown';
+      say('h2', 'This page is older than your card');
+      say('p', 'Your card is revision ' + revision + ', this page is revision ' + data.revision + ' of ' + data.date + '. Trust the card and look for a newer copy of this page.');
+    } else if (revision >= card.changed) {
+      box.dataset.state = 'current';
+      say('p', title + ', revision ' + revision + ': this card is current.');
+    } else {
+      box.dataset.state = 'old';
+      say('h2', title + ', revision ' + revision + ': out of date');
+      say('p', 'It was last changed with revision ' + card.changed + '. What changed since yours:');
+      const list = say('ul', '');
+      data.history.filter((h) => h.n > revision && h.n <= data.revision && (!h.cards.length || h.cards.includes(letter))).forEach((h) => {
+        (h.changes.length ? h.changes : ['not recorded']).forEach((text) => say('li', 'revision ' + h.n + ', ' + h.date + ': ' + text, list));
+      });
+      offer();
+    }
+  }
+
+  // Ticks are kept in the browser; without storage they last as long as the page.
+  function ticks() {
+    const boxes = Array.from(document.querySelectorAll('[data-tick]'));
+    if (!boxes.length) return;
+    const key = 'cardgen-ticks:' + read('card-data').rig;
+    const load = () => {
+      try {
+        const kept = JSON.parse(localStorage.getItem(key) || '[]');
+        return Array.isArray(kept) ? kept : [];
+      } catch (fault) {
+        return [];
+      }
+    };
+    const keep = () => {
+      try {
+        localStorage.setItem(key, JSON.stringify(boxes.filter((b) => b.checked).map((b) => b.dataset.tick)));
+      } catch (fault) {
+        // private windows may refuse; the ticks then last as long as the page
+      }
+    };
+    const count = () => {
+      const done = boxes.filter((b) => b.checked).length;
+      byId('t-count').textContent = done ? done + ' of ' + boxes.length + ' ticked' : '';
+      byId('t-reset').hidden = !done;
+      document.querySelectorAll('details.phase').forEach((phase) => {
+        const own = Array.from(phase.querySelectorAll('[data-tick]'));
+        phase.querySelector('.count').textContent = own.filter((b) => b.checked).length + ' of ' + own.length;
+      });
+    };
+    const kept = new Set(load());
+    boxes.forEach((b) => {
+      b.checked = kept.has(b.dataset.tick);
+      b.addEventListener('change', () => { keep(); count(); });
+    });
+    byId('t-reset').addEventListener('click', () => {
+      boxes.forEach((b) => { b.checked = false; });
+      keep();
+      count();
+      boxes[0].closest('details').querySelector('summary').focus();
+    });
+    count();
+  }
+
+  // Numbers are written as the cards write them: round half to even, thousands grouped.
+  function fixed(value, digits) {
+    let text = Math.abs(value).toFixed(digits);
+    const exact = Math.abs(value).toFixed(Math.min(100, digits + 60));
+    if (/^50*$/.test(exact.slice(exact.indexOf('.') + 1 + digits))) {
+      const down = exact.slice(0, exact.indexOf('.') + (digits ? 1 + digits : 0));
+      if ('02468'.includes(down[down.length - 1])) text = down;
+    }
+    const [whole, part] = text.split('.');
+    const grouped = whole.replace(/\B(?=(\d{3})+$)/g, ',') + (part ? '.' + part : '');
+    return value < 0 && /[1-9]/.test(grouped) ? '-' + grouped : grouped;
+  }
+
+  function whatIf() {
+    const data = read('whatif-data');
+    const form = byId('w-form');
+    if (!data || !form) return;
+    const words = data.words;
+    const show = (si, kind) => {
+      const style = data.styles[kind];
+      return fixed((si - style.offset) / style.factor, style.digits) + '\u00a0' + style.unit;
+    };
+    const inputs = data.controls.map((control, i) => byId('w' + i));
+    let at = [];       // position of every control [%, or the unit of temperature]; null: not stated
+    let shares = [];   // share of every load that is aboard
+    let preset = null; // index of the loading case while it is untouched
+
+    // value = base + sum(c * full * (share - was)); an unknown makes the whole total unknown
+    function total(name) {
+      const sum = data.forms[name];
+      const needs = new Set(sum.needs);
+      let value = sum.base === null ? 0 : sum.base;
+      for (const [index, factor, was, missing] of sum.rows) {
+        const full = data.loads[index].full;
+        const share = shares[index];
+        if (was === null || share === null) {
+          if (full === 0) continue;
+          if (share === null) needs.add(words.set + ' ' + data.loads[index].label);
+          missing.forEach((n) => needs.add(n));
+          continue;
+        }
+        if (was === share) continue;
+        if (full === null || factor === null) missing.forEach((n) => needs.add(n));
+        else value += factor * full * (share - was);
+      }
+      return { value: needs.size || sum.base === null ? null : value, needs: needs };
+    }
+
+    function evaluate() {
+      const made = {};
+      Object.keys(data.forms).forEach((name) => { made[name] = total(name); });
+      const top = made.tongue_weight;
+      const bottom = made.trailer_weight;
+      made.tongue_share = {
+        value: top.value === null || !bottom.value ? null : top.value / bottom.value,
+        needs: new Set([...top.needs, ...bottom.needs]),
+      };
+      return made;
+    }
+
+    const unknown = (needs) => words.unknown + (needs.size ? ': ' + [...needs].slice(0, 3).join('; ') : '');
+
+    function largest(made, names) {
+      let value = null;
+      const needs = new Set();
+      names.forEach((name) => {
+        made[name].needs.forEach((n) => needs.add(n));
+        if (made[name].value !== null && (value === null || made[name].value > value)) value = made[name].value;
+      });
+      return { value: value, needs: needs };
+    }
+
+    function judge(check, asked) {
+      if (asked.value === null) return [words.unknown, unknown(asked.needs), 'unknown'];
+      const value = asked.value;
+      if (check.band) return band(check, asked);
+      const limit = check.limit;
+      const slack = 1e-9 * Math.max(Math.abs(limit), Math.abs(value));
+      const left = limit - value;
+      const said = show(value, check.kind) + ' ' + words.of + ' ' + show(limit, check.kind) + ', ' + show(Math.abs(left), check.kind) + ' ' + (left < 0 ? words.past : words.left);
+      if (value > limit + slack) return [words.over, said, 'over'];
+      if (asked.needs.size) return [words.unknown, unknown(asked.needs), 'unknown'];
+      if (value > limit * (1 - check.close) + slack || (check.u !== null && value + 2 * check.u > limit + slack)) return [words.close, said, 'close'];
+      return [words.within, said, 'within'];
+    }
+
+    function band(check, asked) {
+      const value = asked.value;
+      const above = check.limit === null ? -Infinity : value - check.limit;
+      const below = check.low - value;
+      const most = Math.max(above, below);
+      const ends = check.limit === null ? show(check.low, check.kind) : show(check.low, check.kind) + ' ' + words.to + ' ' + show(check.limit, check.kind);
+      const said = show(value, check.kind) + ', ' + words.band + ' ' + ends;
+      if (most > 1e-9) return [words.over, said, 'over'];
+      if (asked.needs.size) return [words.unknown, unknown(asked.needs), 'unknown'];
+      if (most > -check.close * (check.limit === null ? check.low : check.limit - check.low)) return [words.close, said, 'close'];
+      return [words.within, said, 'within'];
+    }
+
+    // The heavier wheel's load looks up the step that holds; the steps come from the page.
+    function tire(made, plan, kelvin) {
+      const asked = largest(made, plan.of);
+      if (asked.value === null || asked.needs.size) return [unknown(asked.needs), 'unknown'];
+      const even = asked.value / plan.wheels;
+      let side = plan.share;
+      if (plan.sides.length) {
+        const left = made[plan.sides[0]].value;
+        const right = made[plan.sides[1]].value;
+        if (left !== null && right !== null && left + right > 0) side = Math.max(side, 2 * Math.max(left, right) / (left + right));
+      }
+      const sure = Math.max(even, plan.weighed, even * side);
+      const wheel = plan.every ? sure : Math.max(sure, even * (1 + plan.allowance));
+      const carried = ' (' + words.wheel + ' ' + show(wheel, 'mass') + ')';
+      if (plan.most !== null && sure > plan.most) return [words.overloaded + carried, 'over'];
+      const step = plan.steps.find((s) => s[0] === null || wheel <= s[0]);
+      if (step[2] === null) return [(words[step[1]] || words.unknown) + carried, step[1] === 'conflict' ? 'over' : 'unknown'];
+      const reads = (step[2] + data.air) * kelvin / plan.reference - data.air;
+      const text = show(step[2], 'pressure') + ' ' + words.cold + ' ' + words.at + ' ' + show(plan.reference, 'temperature') + ', ' + words.reads + ' ' + show(reads, 'pressure') + ' ' + words.at + ' ' + show(kelvin, 'temperature') + carried;
+      return [text, step[3] === 'not checked' ? 'unknown' : step[3]];
+    }
+
+    function air() {
+      const i = data.controls.findIndex((c) => c.kind === 'temperature');
+      const style = data.styles.temperature;
+      return at[i] * style.factor + style.offset;
+    }
+
+    function setShares() {
+      if (preset !== null) return;
+      data.controls.forEach((control, i) => {
+        if (control.kind === 'temperature') return;
+        control.loads.forEach((load) => { shares[load] = at[i] === null ? null : at[i] / 100; });
+      });
+      data.controls.forEach((control, i) => {
+        if (at[i] === 0) control.gates.forEach((load) => { shares[load] = 0; });
+      });
+    }
+
+    function label(control, i) {
+      if (control.kind === 'temperature') return show(air(), 'temperature');
+      if (at[i] === null) return '?';
+      const part = at[i] / 100;
+      const texts = [show(part, 'fraction')];
+      if (control.volume) texts.push(show(part * control.volume, 'volume'));
+      const full = control.loads.length ? data.loads[control.loads[0]].full : null;
+      if (full !== null) texts.push(show(part * full, 'mass'));
+      return texts.join(', ');
+    }
+
+    function render() {
+      setShares();
+      const made = evaluate();
+      const levels = [];
+      data.controls.forEach((control, i) => {
+        if (control.kind === 'switch') {
+          inputs[i].checked = at[i] === 100;
+          return;
+        }
+        const text = label(control, i);
+        inputs[i].value = at[i] === null ? inputs[i].min : String(Math.round(at[i]));
+        inputs[i].setAttribute('aria-valuetext', text);
+        byId('w' + i + '-o').textContent = text;
+      });
+      data.numbers.forEach((name) => {
+        const kind = name === 'tongue_share' ? 'fraction' : 'mass';
+        byId('n-' + name).textContent = made[name].value === null ? unknown(made[name].needs) : show(made[name].value, kind);
+      });
+      data.checks.forEach((check) => {
+        const row = byId('k-' + check.code);
+        const [word, said, level] = judge(check, largest(made, check.of));
+        levels.push(level);
+        const chip = row.querySelector('.chip');
+        chip.textContent = word;
+        chip.className = 'chip ' + level;
+        row.querySelector('.said').textContent = said;
+      });
+      Object.keys(data.tires).forEach((place) => {
+        const [text, level] = tire(made, data.tires[place], air());
+        levels.push(level);
+        const cell = byId('p-' + place);
+        cell.textContent = text;
+        cell.className = 'pressure ' + level;
+      });
+      const worst = ['over', 'unknown', 'close'].find((l) => levels.includes(l)) || 'within';
+      const box = byId('w-verdict');
+      const texts = { over: words.some_over, unknown: words.some_unknown, close: words.some_close, within: words.all_within };
+      box.textContent = texts[worst];
+      box.className = 'w-verdict ' + worst;
+    }
+
+    function start(index) {
+      preset = index;
+      shares = data.presets[index].shares.slice();
+      const before = at;
+      at = data.presets[index].at.slice();
+      data.controls.forEach((c, i) => { if (c.kind === 'temperature') at[i] = before.length ? before[i] : c.start; });
+    }
+
+    // The address carries the setting: #w=c0 is the first loading case, else all positions.
+    const number = (v) => (v === null ? '' : String(Math.round(v * 1e4) / 1e4));
+    const hash = () => '#w=' + (preset === null ? at.map(number).join(',') : 'c' + preset + ',' + at.filter((v, i) => data.controls[i].kind === 'temperature').map(number).join(','));
+    const save = () => {
+      try {
+        history.replaceState(null, '', location.pathname + location.search + hash());
+      } catch (fault) {
+        // some browsers refuse this for local files; the setting then stays on the page
+      }
+    };
+
+    function restore(text) {
+      const found = /^#w=(.*)$/.exec(text);
+      if (!found) return false;
+      const parts = decodeURIComponent(found[1]).split(',');
+      const named = /^c(\d{1,3})$/.exec(parts[0]);
+      const last = data.controls.length - 1;
+      if (named && Number(named[1]) < data.presets.length) {
+        start(Number(named[1]));
+        if (parts.length > 1) at[last] = clamp(parts[1], last);
+        return true;
+      }
+      if (parts.length !== data.controls.length) return false;
+      start(0);
+      preset = null;
+      at = parts.map((p, i) => clamp(p, i));
+      return true;
+    }
+
+    function clamp(text, i) {
+      const control = data.controls[i];
+      const value = Number(text);
+      if (text === '' || !Number.isFinite(value)) return control.kind === 'temperature' ? control.start : null;
+      if (control.kind === 'switch') return value >= 50 ? 100 : 0;
+      const low = control.kind === 'temperature' ? control.low : 0;
+      const high = control.kind === 'temperature' ? control.high : 100;
+      return Math.min(high, Math.max(low, value));
+    }
+
+    inputs.forEach((input, i) => {
+      input.addEventListener('input', () => {
+        const control = data.controls[i];
+        at[i] = control.kind === 'switch' ? (input.checked ? 100 : 0) : Number(input.value);
+        if (control.kind !== 'temperature') preset = null;
+        render();
+        save();
+      });
+    });
+    form.querySelectorAll('[data-preset]').forEach((button) => {
+      button.addEventListener('click', () => {
+        start(Number(button.dataset.preset));
+        render();
+        save();
+      });
+    });
+    byId('w-link').addEventListener('click', () => {
+      save();
+      const address = location.href.split('#')[0] + hash();
+      const done = (text) => { byId('w-linked').textContent = text; };
+      if (navigator.clipboard) navigator.clipboard.writeText(address).then(() => done(words.copied), () => done(words.not_copied));
+      else done(words.not_copied);
+    });
+    window.addEventListener('hashchange', () => { if (restore(location.hash)) render(); });
+    form.addEventListener('submit', (event) => event.preventDefault());
+    start(0);
+    restore(location.hash);
+    form.hidden = false;
+    render();
+    if (/^#w=/.test(location.hash)) byId('what-if').scrollIntoView();
+  }
+
+  // A link to a check opens it; printing opens everything.
+  function open() {
+    const target = location.hash.length > 1 ? byId(decodeURIComponent(location.hash.slice(1))) : null;
+    if (target && target.tagName === 'DETAILS') target.open = true;
+  }
+
+  function printing() {
+    let closed = [];
+    window.addEventListener('beforeprint', () => {
+      closed = Array.from(document.querySelectorAll('details:not([open])'));
+      closed.forEach((d) => { d.open = true; });
+    });
+    window.addEventListener('afterprint', () => closed.forEach((d) => { d.open = false; }));
+  }
+
+  currency();
+  ticks();
+  whatIf();
+  window.addEventListener('hashchange', open);
+  open();
+  printing();
+})();
