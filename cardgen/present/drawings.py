@@ -131,16 +131,13 @@ def top_view(desk: Desk) -> TopView | None:
     if None in (front, rear, width, track, length):
         return None
     left, right = desk.worst("left_wheels"), desk.worst("right_wheels")
-    share = None
     first = desk.assessment.computed.cases[0].figures
-    both = first["left_wheels"].value, first["right_wheels"].value
-    if both[0] is not None and both[1] is not None and both[0] + both[1] > 0:
-        share = both[0] / (both[0] + both[1])
-    note = "" if share is not None else "Left and right are not known: weigh both sides."
+    unknown = first["left_wheels"].value is None or first["right_wheels"].value is None
+    note = "Left and right are not known: weigh both sides." if unknown else ""
     items = tuple(i for i in _items(desk, effects(rig)) if i.y is not None)
     return TopView(
         front or 0.0, rear or 0.0, width or 0.0, track or 0.0, axle_places(rig, length or 0.0), items,
-        f"left {left}", f"right {right}", share, note,
+        f"left {left}", f"right {right}", note,
     )  # fmt: skip
 
 
@@ -154,7 +151,8 @@ def hitch_geometry(desk: Desk) -> HitchGeometry | None:
     word = "drop" if drop.value >= 0 else "rise"
     ball = rig.gear.ball.diameter if rig.gear.ball else None
     return HitchGeometry(
-        receiver, top.value, drop.value, show.value(receiver, "height"), show.value(top.value, "height"),
+        receiver, receiver - drop.value, top.value,
+        show.value(receiver, "height"), show.value(top.value, "height"),
         f"{show.value(abs(drop.value), 'height')} {word}", f"ball {show.ball(ball.si)}" if ball else "",
     )  # fmt: skip
 
