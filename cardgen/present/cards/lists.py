@@ -16,7 +16,7 @@ def checklist(desk: Desk, phases: Sequence[PhaseList], title: str) -> Checklist:
         tuple(
             CheckPhase(
                 phase.title,
-                phase.reading,
+                phase.reading.replace("_", " "),
                 tuple(CheckLine(line.text, line.done, line.safety, line.if_fitted) for line in phase.items),
             )
             for phase in phases

@@ -27,24 +27,35 @@ FIRST = "Local law and the makers' manuals come first."
 
 
 def banner(desk: Desk, lines: int = 4) -> Banner:
-    """The verdict in words: over, not checked, close or within."""
+    """The verdict in words: over, not checked, close or within.
+
+    Checks that forbid towing when they fail speak first. Advice and rules that could not
+    be looked up are counted in the last line.
+    """
     over = desk.outcome(Outcome.OVER)
     unknown = desk.outcome(Outcome.NOT_CHECKED)
-    close = desk.outcome(Outcome.CLOSE)
+    close = [f for f in desk.outcome(Outcome.CLOSE) if not aging(f)]
     if over:
-        return Banner("over", "Do not tow as described", tuple(_why(desk, f) for f in _first(over, lines)))
-    if unknown:
-        count = f"{len(unknown)} checks" if len(unknown) > 1 else "1 check"
+        return Banner("over", "Do not tow as described", tuple(_why(desk, f) for f in over[:lines]))
+    weighty = [f for f in unknown if f.critical]
+    if weighty:
+        count = f"{len(weighty)} checks" if len(weighty) > 1 else "1 check"
         title = f"No limit is exceeded by what is known; {count} not made"
-        return Banner("unknown", title, tuple(desk.say(f.title) for f in _first(unknown, lines)))
+        return Banner("unknown", title, tuple(desk.say(f.title) for f in weighty[:lines]))
+    rest = (
+        (f"Not checked, see the report: {', '.join(desk.say(f.title) for f in unknown[:3])}",)
+        if unknown
+        else ()
+    )
     if close:
-        title = f"Within every limit, close on {len(close)}"
-        return Banner("close", title, tuple(_why(desk, f) for f in _first(close, min(lines, 3))))
-    return Banner("within", "Within every limit that was checked", ())
+        title = f"Within every rating, close on {len(close)}"
+        return Banner("close", title, (*(_why(desk, f) for f in close[: min(lines, 3)]), *rest))
+    return Banner("within", "Within every limit that was checked", rest)
 
 
-def _first(findings: tuple[Finding, ...], count: int) -> tuple[Finding, ...]:
-    return findings[:count]
+def aging(finding: Finding) -> bool:
+    """Whether a finding only tells an age, which a laminated card would soon tell wrongly."""
+    return finding.code.startswith("tire-age") and finding.outcome is not Outcome.OVER
 
 
 def _why(desk: Desk, finding: Finding) -> str:

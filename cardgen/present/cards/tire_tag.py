@@ -58,15 +58,16 @@ def _wheels(desk: Desk) -> Table:
 
 def temperature(desk: Desk) -> Table | None:
     """The temperature strip of the trailer's pressure; None when no pressure is known."""
-    strips = getattr(desk.assessment.computed, "strips", ())
-    strip = next((s for s in strips if s.position == "trailer"), None) if strips else None
+    strip = desk.assessment.computed.strips.get("trailer")
     if strip is None or not strip.rows:
         return None
     show = desk.shower
     rows = tuple(
         (show.value(r.temperature, "temperature"), show.value(r.reads, "pressure")) for r in strip.rows
     )
-    note = f"Set at {show.value(strip.set_temperature, 'temperature')}; what the same air reads at other temperatures."
+    note = (
+        f"Set at {show.value(strip.reference, 'temperature')}: what the same air reads at other temperatures."
+    )
     return Table(
         "Gauge against temperature", ("Air", "Gauge reads"), rows, (1.0, 1.0), ("left", "right"), note
     )
