@@ -1,17 +1,18 @@
-"""Checks of everything between vehicle and trailer: ratings, sizes, chains, heights, plugs."""
+"""Checks of the coupling's ratings, classes and balls."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
-from cardgen.limits.compare import at_most, demand, plain
+from cardgen.limits.cite import cite
+from cardgen.limits.compare import at_most, demand, lowest, outcome_of, plain
 from cardgen.limits.registry import Context, rule, unknown
 from cardgen.model.results import Basis, Finding, Outcome
-from cardgen.model.rig import Rig
-from cardgen.physics import allowances, hitch
+from cardgen.physics import links, strength
+from cardgen.physics.allowances import asks_d
 from cardgen.physics.needs import need
-from cardgen.tables import connectors, couplings
-from cardgen.units import Quantity
+from cardgen.tables import couplings
+from cardgen.tables.lookup import OutOfTableError, holds
 
 STAMP = "rating stamped or labelled on the part"
 TONGUE_RULE = (
@@ -26,21 +27,15 @@ TONGUE_RULE = (
     Basis.MAKER,
     STAMP,
     "Receiver, adapter, ball mount or weight-distributing hitch, ball, coupler or bed hitch: each part has a "
-    "largest trailer of its own and the lowest governs.",
+    "largest trailer of its own and the lowest governs. An adapter or extension counts with its own lower rating.",
 )
 def hitch_trailer(context: Context) -> Iterable[Finding]:
     """Compare the loaded trailer [kg] with the trailer rating of each part [kg]."""
     worst = demand(context, "trailer_weight")
-    for part, rating, path in trailer_parts(context.rig):
-        yield at_most(
-            context,
-            f"hitch-trailer-{_word(part)}",
-            worst,
-            rating,
-            path,
-            title=f"loaded trailer against the {part}",
-            governed_by=part,
-        )
+    for part, rating, path in links.trailer_parts(context.rig):
+        code = f"hitch-trailer-{_word(part)}"
+        title = f"loaded trailer against the {part}"
+        yield at_most(context, code, worst, rating, path, title=title, governed_by=part)
 
 
 @rule(
@@ -54,54 +49,146 @@ def hitch_trailer(context: Context) -> Iterable[Finding]:
 def hitch_tongue(context: Context) -> Iterable[Finding]:
     """Compare the static tongue weight [kg] with the tongue rating of each part [kg]."""
     worst = demand(context, "tongue_weight")
-    for part, rating, path in allowances.tongue_parts(context.rig):
-        yield at_most(
-            context,
-            f"hitch-tongue-{_word(part)}",
-            worst,
-            rating,
-            path,
-            title=f"tongue weight against the {part}",
-            governed_by=part,
-        )
+    for part, rating, path in links.tongue_parts(context.rig):
+        code = f"hitch-tongue-{_word(part)}"
+        title = f"tongue weight against the {part}"
+        yield at_most(context, code, worst, rating, path, title=title, governed_by=part)
 
 
 def _word(part: str) -> str:
     return part.replace(" ", "-")
 
 
-def trailer_parts(rig: Rig) -> list[tuple[str, Quantity | None, str]]:
-    """List (part, trailer rating, path) of every coupling part in use."""
-    vehicle, gear, trailer = rig.vehicle, rig.gear, rig.trailer
-    made: list[tuple[str, Quantity | None, str]] = []
-    if trailer.type == "ball":
-        column = "weight_distributing" if gear.weight_distribution is not None else "weight_carrying"
-        path = f"vehicle.receiver.{column}.trailer"
-        made.append(
-            ("receiver", getattr(vehicle.receiver, column).trailer if vehicle.receiver else None, path)
-        )
-        if gear.adapter is not None:
-            made.append(("receiver adapter", gear.adapter.ratings.trailer, "gear.adapter.ratings.trailer"))
-        fixed = vehicle.receiver is not None and vehicle.receiver.fixed_ball
-        if gear.weight_distribution is not None:
-            rating = gear.weight_distribution.ratings.trailer
-            made.append(("weight distribution", rating, "gear.weight_distribution.ratings.trailer"))
-        elif not fixed:
-            rating = gear.mount.ratings.trailer if gear.mount else None
-            made.append(("ball mount", rating, "gear.mount.ratings.trailer"))
-        made.append(("ball", gear.ball.rating if gear.ball else None, "gear.ball.rating"))
-    else:
-        rating = vehicle.bed_hitch.ratings.trailer if vehicle.bed_hitch else None
-        made.append(("bed hitch", rating, "vehicle.bed_hitch.ratings.trailer"))
-    made.append(("coupler", trailer.coupler.ratings.trailer, "trailer.coupler.ratings.trailer"))
-    return made
+@rule(
+    "s-value",
+    "tongue weight against the lowest plate (S value)",
+    Basis.MAKER,
+    "S is the permitted static load on the coupling; the lowest of vehicle, towbar, coupling head and trailer "
+    "plate binds (NCC towing guide, secondary copy); UN R55 marking, from memory",
+    "In Europe the plates state a permitted static load S. The lowest plate binds. Within it the advice is to run "
+    "with a tongue weight near it rather than far below.",
+)
+def s_value(context: Context) -> Iterable[Finding]:
+    """Compare the largest tongue weight [kg] with the lowest tongue rating of all parts [kg]."""
+    rig = context.rig
+    if rig.market not in ("uk", "eu") or rig.trailer.type != "ball":
+        return
+    parts = links.tongue_parts(rig)
+    part, rating, path = lowest(parts)
+    missing = [need(p) for _, value, p in parts if value is None]
+    words = "the lowest plate binds; keep the tongue weight near it, never above"
+    found = at_most(
+        context, "s-value", demand(context, "tongue_weight"), rating, path,
+        critical=False, governed_by=part, message=words,
+    )  # fmt: skip
+    if missing and found.outcome in (Outcome.WITHIN, Outcome.CLOSE):
+        yield unknown("s-value", missing, critical=False)
+        return
+    yield found
+
+
+@rule(
+    "d-value",
+    "strength of towbar and coupling head (D value)",
+    Basis.MAKER,
+    "D value on the plates; " + cite("d-value"),
+    "European couplings carry a D value, a force in kN. The combination asks for "
+    "D = g T R / (T + R) with g = 9.81 m/s2, T the vehicle's and R the trailer's permitted mass. The lower plate counts.",
+)
+def d_value(context: Context) -> Iterable[Finding]:
+    """Compare the D value asked for [N] with the lowest on the plates [N]."""
+    rig = context.rig
+    if not asks_d(rig):
+        return
+    vehicle, trailer = rig.vehicle.gvwr, rig.trailer.gvwr
+    plates = strength.d_plates(rig)
+    if rig.market not in ("uk", "eu"):
+        plates = tuple(p for p in plates if p[1] is not None)
+    needs = [need(path) for _, value, path in plates if value is None]
+    needs += [need("vehicle.gvwr")] if vehicle is None else []
+    needs += [need("trailer.gvwr")] if trailer is None else []
+    known = [(value, part) for part, value, _ in plates if value is not None]
+    if vehicle is None or trailer is None or not known or not vehicle.si > 0 or not trailer.si > 0:
+        yield unknown("d-value", needs or (need("vehicle.gvwr"),))
+        return
+    asked, (least, part) = strength.required_d(vehicle.si, trailer.si), min(known)
+    outcome = outcome_of(asked, least, context.close)
+    if needs and outcome is not Outcome.OVER:
+        yield unknown("d-value", needs)
+        return
+    allowed = strength.trailer_for_d(least, vehicle.si)
+    values = {} if allowed is None else {"allowed": (allowed, "mass")}
+    words = "" if allowed is None else "behind this vehicle the lower plate allows a trailer of {allowed}"
+    yield Finding(
+        "d-value", "", outcome, "force", asked, least, message=words, values=values, governed_by=part
+    )
+
+
+@rule(
+    "coupling-class",
+    "ball size for the trailer's coupling class",
+    Basis.STANDARD,
+    cite("comar-classes", "comar-ball"),
+    "SAE J684 sorts trailers into classes by gross weight: 1 up to 2,000 lb, 2 up to 3,500, 3 up to 5,000, 4 up "
+    "to 10,000. Each class up to 3 has a smallest ball; a part of one class may tow that class or a smaller one. "
+    "Above 10,000 lb only the makers' ratings count.",
+)
+def coupling_class(context: Context) -> Iterable[Finding]:
+    """Compare the ball [m] with the smallest of the class that the trailer's GVWR [kg] gives."""
+    rig, code = context.rig, "coupling-class"
+    if rig.market not in ("us", "ca") or rig.trailer.type != "ball":
+        return
+    gvwr, ball = rig.trailer.gvwr, rig.gear.ball.diameter if rig.gear.ball else None
+    if gvwr is None or ball is None:
+        given = (("trailer.gvwr", gvwr), ("gear.ball.diameter", ball))
+        yield unknown(code, [need(path) for path, value in given if value is None])
+        return
+    try:
+        number = couplings.class_for(gvwr.si)
+    except OutOfTableError as beyond:
+        yield plain(code, Outcome.WITHIN, str(beyond), critical=False)
+        return
+    least = couplings.minimum_ball(number)
+    if least is not None and ball.si < least and not couplings.same_ball_size(ball.si, least):
+        words = f"class {number} trailer: its ball is at least {{least}}, fitted is {{ball}}"
+        yield plain(code, Outcome.OVER, words, values={"least": (least, "ball"), "ball": (ball.si, "ball")})
+        return
+    part, rating, _ = lowest(links.trailer_parts(rig))
+    if rating is not None and not holds(rating.si, ">=", gvwr.si):
+        words = f"class {number} trailer by its GVWR; the {part} is rated for {{rating}} only"
+        yield plain(code, Outcome.CLOSE, words, critical=False, values={"rating": (rating.si, "mass")})
+        return
+    words = f"class {number} trailer; ball size and ratings cover its GVWR"
+    yield plain(code, Outcome.WITHIN, words)
+
+
+@rule(
+    "bed-hitch-reach",
+    "trailer within the reach of the bed-hitch standard",
+    Basis.STANDARD,
+    cite("j2638"),
+    "SAE J2638 covers fifth-wheel and gooseneck attachments up to 30,000 lb. The hitch's own rating counts in "
+    "any case.",
+)
+def bed_hitch_reach(context: Context) -> Iterable[Finding]:
+    """Compare the trailer's GVWR [kg] with the standard's reach [kg]; information only."""
+    rig = context.rig
+    if rig.trailer.type == "ball":
+        return
+    gvwr, reach = rig.trailer.gvwr, couplings.bed_hitch_limit()
+    if gvwr is None:
+        yield unknown("bed-hitch-reach", (need("trailer.gvwr"),), critical=False)
+        return
+    inside = holds(gvwr.si, "<=", reach.value)
+    words = f"the standard reaches to {reach.words}" + ("" if inside else "; ask the hitch maker")
+    yield plain("bed-hitch-reach", Outcome.WITHIN if inside else Outcome.CLOSE, words, critical=False)
 
 
 @rule(
     "ball-size",
     "ball and coupler have the same size",
     Basis.PHYSICS,
-    "COMAR 11.13.08.10 Table 1 (SAE J684 pattern: ball sizes by class); 50 mm is not 2 in: ISO 1103 (scope read)",
+    cite("comar-ball", "ball-50"),
     "The size stamped on the coupler and the size stamped on the ball must be the same. A coupler on a smaller "
     "ball can latch and still jump off. 50 mm and 2 in (50.8 mm) are different sizes.",
 )
@@ -112,14 +199,9 @@ def ball_size(context: Context) -> Iterable[Finding]:
         return
     coupler = rig.trailer.coupler.ball
     ball = rig.gear.ball.diameter if rig.gear.ball else None
-    if rig.trailer.type == "gooseneck" and ball is None:
-        yield unknown("ball-size", (need("gear.ball.diameter"),))
-        return
     if coupler is None or ball is None:
-        needs = [
-            need(p) for p, v in (("gear.ball.diameter", ball), ("trailer.coupler.ball", coupler)) if v is None
-        ]
-        yield unknown("ball-size", needs)
+        given = (("gear.ball.diameter", ball), ("trailer.coupler.ball", coupler))
+        yield unknown("ball-size", [need(p) for p, v in given if v is None])
         return
     same = couplings.same_ball_size(ball.si, coupler.si)
     words = (
@@ -132,192 +214,31 @@ def ball_size(context: Context) -> Iterable[Finding]:
 @rule(
     "ball-wear",
     "ball worn below its size",
-    Basis.GUIDANCE,
-    "Reg. (EU) 44/2014 Annex V 6.5: coupling heads are tested on a 49.00 to 49.13 mm ball to stand for a worn one",
-    "A worn ball lets the coupler ride up. A 50 mm ball measured at 49 mm or less is to be replaced; for other "
-    "sizes the ball maker's limit counts.",
+    Basis.PHYSICS,
+    cite("ball-worn"),
+    "A worn ball lets the coupler ride up. Coupling heads are tested on a ball of 49.00 to 49.13 mm that stands for "
+    "a worn one, so a 50 mm ball at 49 mm is to be replaced; for other sizes the ball maker's limit counts.",
 )
 def ball_wear(context: Context) -> Iterable[Finding]:
-    """Compare the measured ball [m] with the size that stands for a worn 50 mm ball [m]."""
+    """Compare the measured ball [m] with its trade size [m] and with a worn 50 mm ball [m]."""
     ball = context.rig.gear.ball
-    if ball is None or ball.measured is None or ball.diameter is None:
+    if ball is None or ball.diameter is None:
         return
-    if not couplings.same_ball_size(ball.diameter.si, 0.050):
+    worn = couplings.worn_ball(ball.diameter.si)
+    if ball.measured is None:
+        if worn is not None:
+            yield unknown("ball-wear", (need("gear.ball.measured"),), critical=False)
         return
-    worn = ball.measured.si <= couplings.worn_ball_50()
-    yield plain(
-        "ball-wear",
-        Outcome.OVER if worn else Outcome.WITHIN,
-        "the ball measures {measured}" + (": replace it" if worn else ", not worn out"),
-        values={"measured": (ball.measured.si, "ball")},
-    )
-
-
-@rule(
-    "shank-fit",
-    "shank, receiver opening and ball hole fit",
-    Basis.PHYSICS,
-    "plain fit of the parts",
-    "The mount's square shank must be the receiver's size, or an adapter must carry the difference, and then the "
-    "adapter's lower rating counts. The ball's shank must be the size of the mount's hole.",
-)
-def shank_fit(context: Context) -> Iterable[Finding]:
-    """Compare shank and opening [m], ball shank and hole [m], to half a millimetre."""
-    rig = context.rig
-    receiver, gear = rig.vehicle.receiver, rig.gear
-    if rig.trailer.type != "ball" or (receiver is not None and receiver.fixed_ball):
+    values = {"measured": (ball.measured.si, "ball"), "stamped": (ball.diameter.si, "ball")}
+    if worn is not None:
+        gone = holds(ball.measured.si, "<=", worn.value)
+        words = "the ball measures {measured}" + (": replace it" if gone else ", not worn out")
+        yield plain("ball-wear", Outcome.OVER if gone else Outcome.WITHIN, words, values=values)
         return
-    opening = receiver.opening if receiver else None
-    opening_path = "vehicle.receiver.opening"
-    if gear.adapter is not None:
-        yield from _pair(
-            "adapter-fit",
-            "adapter in the receiver",
-            gear.adapter.outside,
-            opening,
-            "gear.adapter.outside",
-            opening_path,
-        )
-        opening, opening_path = gear.adapter.inside, "gear.adapter.inside"
-    mount, ball = gear.mount, gear.ball
-    yield from _pair(
-        "shank-fit",
-        "ball mount shank in its opening",
-        mount.shank if mount else None,
-        opening,
-        "gear.mount.shank",
-        opening_path,
-    )
-    yield from _pair(
-        "ball-hole-fit",
-        "ball shank in the mount's hole",
-        ball.shank if ball else None,
-        mount.hole if mount else None,
-        "gear.ball.shank",
-        "gear.mount.hole",
-    )
-
-
-def _pair(
-    code: str, title: str, inner: Quantity | None, outer: Quantity | None, inner_path: str, outer_path: str
-) -> Iterable[Finding]:
-    if inner is None or outer is None:
-        needs = [need(p) for p, v in ((inner_path, inner), (outer_path, outer)) if v is None]
-        made = unknown(code, needs)
-        yield Finding(code, title, made.outcome, needs=made.needs)
+    near = min(couplings.trade_balls(), key=lambda b: abs(b.diameter - values["measured"][0]))
+    if couplings.same_ball_size(near.diameter, ball.diameter.si):
+        words = "the ball measures {measured}; its maker's wear limit counts"
+        yield plain("ball-wear", Outcome.WITHIN, words, values=values, critical=False)
         return
-    fits = abs(inner.si - outer.si) <= 5e-4
-    words = "{inner} fits {outer}" if fits else "{inner} does not fit {outer}"
-    values = {"inner": (inner.si, "length"), "outer": (outer.si, "length")}
-    yield plain(code, Outcome.WITHIN if fits else Outcome.OVER, words, title=title, values=values)
-
-
-@rule(
-    "mount-height",
-    "trailer rides level on this ball mount",
-    Basis.GUIDANCE,
-    "plane geometry; no standard tolerance was found, 1 in (25 mm) is common practice, no source",
-    "The ball should bring the coupler to the height at which the trailer is level. The check compares the "
-    "mount's drop with the drop needed and prints how far off level the trailer would stand.",
-)
-def mount_height(context: Context) -> Iterable[Finding]:
-    """Compare the mount's drop [m] with the drop needed [m]; 25.4 mm off is called close."""
-    needed = context.computed.figures.get("drop_needed")
-    if needed is None:
-        return
-    mount = context.rig.gear.mount
-    if mount is None or mount.drop is None or needed.value is None:
-        needs = list(needed.needs)
-        if mount is None or mount.drop is None:
-            needs.append(need("gear.mount.drop"))
-        yield unknown("mount-height", needs, critical=False)
-        return
-    error = needed.value - mount.drop.si
-    length = context.rig.trailer.axles.ball_to_center
-    values = {"off": (abs(error), "height"), "needed": (abs(needed.value), "height")}
-    words = "needs {needed} " + ("drop" if needed.value >= 0 else "rise") + "; the ball sits {off} "
-    words += "high" if error > 0 else "low"
-    if length is not None:
-        values["pitch"] = (abs(hitch.trailer_pitch(error, length.si)), "angle")
-        words += ", trailer {pitch} off level"
-    outcome = Outcome.WITHIN if abs(error) <= 0.0254 + 1e-9 else Outcome.CLOSE
-    yield plain("mount-height", outcome, words, critical=False, values=values)
-
-
-@rule(
-    "chains",
-    "each safety chain is strong enough",
-    Basis.STANDARD,
-    "SAE J684 minimum breaking force of each chain by trailer class (secondary copy); class limits: COMAR 11.13.08.04(B)",
-    "Each chain with its hook must hold the class minimum on its own; above 5,000 lb that is the trailer's GVWR. "
-    "The figure is a breaking strength, never compare it with a working load.",
-)
-def chains(context: Context) -> Iterable[Finding]:
-    """Compare each chain's breaking strength [kg] with the least for the trailer's GVWR [kg]."""
-    rig = context.rig
-    if rig.trailer.type == "fifth_wheel" or rig.market not in ("us", "ca"):
-        return
-    stated, gvwr = rig.trailer.chains, rig.trailer.gvwr
-    if stated.count is None or stated.strength is None or gvwr is None:
-        needs = [
-            need(p)
-            for p, v in (
-                ("trailer.chains.count", stated.count),
-                ("trailer.chains.strength", stated.strength),
-                ("trailer.gvwr", gvwr),
-            )
-            if v is None
-        ]
-        yield unknown("chains", needs)
-        return
-    strength = stated.strength.si if stated.strength.kind == "mass" else stated.strength.si / 9.80665
-    least = couplings.chain_minimum(gvwr.si)
-    words = "{count} chains; each needs {least} breaking strength, has {strength}"
-    values = {
-        "least": (least, "mass"),
-        "strength": (strength, "mass"),
-        "count": (float(stated.count), "count"),
-    }
-    outcome = Outcome.WITHIN if strength >= least and stated.count >= 2 else Outcome.OVER
-    if stated.count < 2:
-        words = "{count} chain; two are needed, each of {least} breaking strength"
-    yield Finding(
-        "chains", "", outcome, demand=least, capacity=strength, message=words, values=values, critical=True
-    )
-
-
-@rule(
-    "connector",
-    "plug and socket match",
-    Basis.PHYSICS,
-    "pin functions by number or clock position: ISO 11446, ISO 1724, SAE J2863 family (secondary copies)",
-    "The trailer's plug must be of the vehicle socket's kind, or an adapter must be carried. A four-way "
-    "connector has no circuit for electric brakes.",
-)
-def connector(context: Context) -> Iterable[Finding]:
-    """Compare the kinds of plug and socket [-] and whether the brakes have a circuit."""
-    rig = context.rig
-    plug, socket = rig.trailer.connector, rig.vehicle.connector
-    if plug is None or socket is None:
-        needs = [
-            need(p) for p, v in (("trailer.connector", plug), ("vehicle.connector", socket)) if v is None
-        ]
-        yield unknown("connector", needs)
-        return
-    electric = rig.trailer.brakes.kind in ("electric", "electric_hydraulic")
-    no_feed = electric and not (connectors.has_brake_circuit(plug) and connectors.has_brake_circuit(socket))
-    if no_feed:
-        yield plain(
-            "connector", Outcome.OVER, f"{plug} plug, {socket} socket: no circuit for the electric brakes"
-        )
-    elif connectors.compatible(plug, socket):
-        yield plain("connector", Outcome.WITHIN, f"{plug} plug and {socket} socket match")
-    elif rig.gear.plug_adapter:
-        yield plain("connector", Outcome.WITHIN, f"{plug} plug to {socket} socket with the adapter carried")
-    else:
-        yield plain(
-            "connector",
-            Outcome.OVER,
-            f"{plug} plug does not fit the {socket} socket; carry an adapter",
-            critical=True,
-        )
+    words = f"stamped {{stamped}} but measures {{measured}}, nearer to {near.name}: find out which ball it is"
+    yield plain("ball-wear", Outcome.CLOSE, words, values=values, critical=False)

@@ -1,53 +1,196 @@
-"""Checks of equipment against the rules of the places travelled: brakes, breakaway, controller, surge."""
+"""Rules of the places travelled, one finding for each place and topic; unknown is never a pass."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 
-from cardgen.limits.compare import plain
-from cardgen.limits.registry import Context, rule, unknown
+from cardgen.limits.facts import facts_of, needs_for
+from cardgen.limits.lawwords import because, figures_of, near
+from cardgen.limits.registry import Context, rule
 from cardgen.model.results import Basis, Finding, Need, Outcome
+from cardgen.model.rig import Rig
 from cardgen.physics.needs import need
+from cardgen.tables import law
+from cardgen.tables.facts import FACT_WORDS, Facts
 
-ELECTRIC = ("electric", "electric_hydraulic")
-
-
-@rule(
-    "brake-controller",
-    "electric brakes have a controller",
-    Basis.PHYSICS,
-    "electric brakes do nothing without one",
-    "Electric trailer brakes are worked from the vehicle by a brake controller. It is set by a test on the road "
-    "for the load of the day.",
+NATIONAL = {"uk": "uk", "eu": "eu", "au": "au", "nz": "nz"}
+"""Place whose rules hold in the whole market."""
+COMMERCIAL = "us-fmcsa"
+ROUTE_TOPICS = ("lp_tunnel", "lp_ferry")
+ROUTE_RULES = ("us-md.size",)
+"""Rules about one tunnel or ferry: they restrict the route, they forbid no towing."""
+CORE = ("brakes", "breakaway", "chains")
+BASES = {"law": Basis.LAW, "commercial law": Basis.COMMERCIAL_LAW, "guidance": Basis.GUIDANCE}
+TITLES = {
+    "brakes": "trailer brakes, as the place asks",
+    "breakaway": "breakaway device, as the place asks",
+    "chains": "safety chains, as the place asks",
+    "secondary_coupling": "secondary coupling, as the place asks",
+    "unbraked": "weight of an unbraked trailer",
+    "tow_ratio": "trailer against vehicle weight, advice",
+    "surge": "surge brakes in commercial use",
+    "speed": "planned speed against the towing limit",
+    "mirrors": "mirrors, as the place asks",
+    "size": "size of the trailer",
+    "lp_tunnel": "LP gas in tunnels",
+    "lp_ferry": "LP gas on ferries",
+}
+MEANING = (
+    "What was read in an official text is called law, everything else guidance. Places differ in the quantity they "
+    "ask for (loaded weight, plated weight, axle load, share of the vehicle) and in the value. Rules change: check "
+    "before travel. A place or a topic that was not read is never a pass."
 )
-def brake_controller(context: Context) -> Iterable[Finding]:
-    """Say whether a controller is fitted when the trailer has electric brakes [-]."""
-    if context.rig.trailer.brakes.kind not in ELECTRIC:
-        return
-    has = context.rig.vehicle.brake_controller.fitted
-    if has is None:
-        yield unknown("brake-controller", (need("vehicle.brake_controller.fitted"),))
-    elif has:
-        yield plain("brake-controller", Outcome.WITHIN, "a brake controller is fitted")
-    else:
-        yield plain(
-            "brake-controller", Outcome.OVER, "electric brakes, but no brake controller in the vehicle"
+SOURCE = (
+    "rules of places in the tables of this project; each finding names its text and when it was looked up"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What one rule says in one loading case: ``broken``, ``unknown``, ``close`` or ``met``."""
+
+    state: str
+    case: str
+    facts: Facts
+    rule: law.Rule | None = None
+    binds: bool = True
+    missing: tuple[str, ...] = ()
+    reason: str = ""
+
+
+RANK = {"broken": 0, "unknown": 1, "close": 2, "met": 3}
+
+
+def places(rig: Rig) -> tuple[str, ...]:
+    """Places whose rules count: those of the rig, its market's own, commercial rules in commercial use [-]."""
+    wanted = list(rig.places)
+    own = NATIONAL.get(rig.market)
+    covered = {r.place for place in wanted for r in law.rules(place)}
+    if own is not None and own not in covered and own not in wanted:
+        wanted.insert(0, own)
+    if rig.market == "us" and rig.use == "commercial" and COMMERCIAL not in wanted:
+        wanted.append(COMMERCIAL)
+    return tuple(dict.fromkeys(wanted))
+
+
+@rule("law-places", "places travelled and what was read of their rules", Basis.GUIDANCE, SOURCE, MEANING)
+def law_places(context: Context) -> Iterable[Finding]:
+    """Ask for the places travelled, and name every rule that was not read [-]."""
+    wanted = places(context.rig)
+    if not wanted:
+        yield Finding("law-places", "", Outcome.NOT_CHECKED, needs=(need("places"),), critical=False)
+    for place in wanted:
+        known = place in law.known_places()
+        unread = [t for t in CORE if not law.rules(place, t)]
+        if place != COMMERCIAL and known and unread:
+            unread += [t for t in ("speed", "mirrors") if not law.rules(place, t)]
+        if law.rules(place, "secondary_coupling") and "chains" in unread:
+            unread.remove("chains")
+        if not unread:
+            continue
+        name = law.place_words(place) if known else place
+        what = f"rules of {name} on {', '.join(unread)}" if known else f"towing rules of {name}"
+        missing = Need("places", what, "that place's transport authority")
+        title = f"{name}: rules that were not read"
+        yield Finding(f"law-places-{place}", title, Outcome.NOT_CHECKED, needs=(missing,), critical=False)
+
+
+def _register(topic: str) -> None:
+    code = f"law-{topic.replace('_', '-')}"
+
+    def run(context: Context) -> Iterable[Finding]:
+        for place in places(context.rig):
+            if law.rules(place, topic):
+                yield _judge(context, place, topic, f"{code}-{place}")
+
+    run.__doc__ = f"Compare the rig with the rules on {topic.replace('_', ' ')} of each place [SI facts]."
+    check: Callable[[Context], Iterable[Finding]] = run
+    rule(code, TITLES[topic], Basis.GUIDANCE, SOURCE, MEANING)(check)
+
+
+for _topic in law.TOPICS:
+    _register(_topic)
+
+
+def _judge(context: Context, place: str, topic: str, code: str) -> Finding:
+    """Put together what the rules of one place say in the worst loading case."""
+    said: list[Said] = []
+    for case in context.computed.cases:
+        facts = facts_of(context.computed, case, context.day)
+        said += _case(place, topic, case.name, facts, context.close)
+    worst = min(said, key=lambda one: RANK[one.state])
+    title = f"{law.place_words(place)}: {TITLES[topic]}"
+    if worst.state == "unknown":
+        every = tuple(n for one in said if one.state == "unknown" for n in one.missing)
+        return _unknown(code, title, worst, tuple(dict.fromkeys(every)))
+    return _told(context, code, title, topic, worst)
+
+
+def _case(place: str, topic: str, case: str, facts: Facts, close: float) -> Iterable[Said]:
+    duty = law.duty(place, topic, facts)
+    for one in duty.binding:
+        met = law.satisfied(one, facts)
+        if one.asks is None:
+            yield Said("unknown", case, facts, one, reason="see for yourself")
+        elif met is None:
+            yield Said("unknown", case, facts, one, missing=law.missing_facts(one, facts))
+        else:
+            tight = met and near(one.asks, facts, close)
+            yield Said("broken" if not met else "close" if tight else "met", case, facts, one)
+    for one in duty.open:
+        if law.satisfied(one, facts) is True:  # met whether it binds or not
+            yield Said("met", case, facts, one)
+        else:
+            missing = law.missing_facts(one, facts, binding_only=True)
+            yield Said("unknown", case, facts, one, missing=missing)
+    for one in duty.freed_by:
+        soon = (
+            one.when is not None
+            and near(one.when, facts, close, alternatives=True)
+            and law.satisfied(one, facts) is not True
         )
+        yield Said("close" if soon else "met", case, facts, one, binds=False)
+    if duty.applies is None and not duty.open:
+        yield Said("unknown", case, facts, reason=duty.reason)
 
 
-@rule(
-    "brakes-known",
-    "the kind of brakes is known",
-    Basis.GUIDANCE,
-    "needed by the rules of the places travelled",
-    "Whether brakes are required depends on the place and on the loaded trailer; the file must say what is fitted.",
-)
-def brakes_known(context: Context) -> Iterable[Finding]:
-    """Ask for the kind of brakes when the file does not say it [-]."""
-    if context.rig.trailer.brakes.kind is None:
-        yield unknown("brakes-known", (need("trailer.brakes.kind"),))
+def _unknown(code: str, title: str, worst: Said, missing: tuple[str, ...]) -> Finding:
+    words = worst.rule.text if worst.rule else ""
+    asked = tuple(n for n in missing if not needs_for((n,)))
+    if asked:
+        words += "; not known: " + ", ".join(FACT_WORDS[n] for n in asked)
+    if worst.reason:
+        words = f"{words}; {worst.reason}" if words else worst.reason
+    where = "that place's transport authority"
+    needs = needs_for(missing) or (Need("places", worst.reason or words, where),)
+    source = _source(worst.rule) if worst.rule else ""
+    basis = BASES[worst.rule.force] if worst.rule else Basis.GUIDANCE
+    return Finding(
+        code, title, Outcome.NOT_CHECKED, case=worst.case, basis=basis, source=source,
+        message=words, needs=needs, critical=False,
+    )  # fmt: skip
 
 
-def places_need() -> Need:
-    """Return the need for the list of places travelled."""
-    return need("places")
+def _told(context: Context, code: str, title: str, topic: str, worst: Said) -> Finding:
+    found = worst.rule
+    assert found is not None  # only an unknown comes without a rule
+    route = topic in ROUTE_TOPICS or found.id in ROUTE_RULES
+    forced = found.force in ("law", "commercial law") and not route
+    outcome = {"broken": Outcome.OVER, "close": Outcome.CLOSE}.get(worst.state, Outcome.WITHIN)
+    if outcome is Outcome.OVER and route:
+        outcome = Outcome.CLOSE
+    words, values = because(found, worst.facts, worst.binds)
+    shown = figures_of(found, worst.facts) if worst.binds else None
+    kind, demand, capacity = shown or ("mass", None, None)
+    text = found.text if worst.binds else f"not asked of this rig ({found.text})"
+    if worst.state == "close" and not worst.binds:
+        text = f"not asked yet, but near ({found.text})"
+    return Finding(
+        code, title, outcome, kind, demand, capacity, case=worst.case, basis=BASES[found.force],
+        source=_source(found), message=f"{text}: {words}" if words else text, values=values, critical=forced,
+    )  # fmt: skip
+
+
+def _source(found: law.Rule) -> str:
+    return f"{found.source.words()}, looked up {found.seen}; check before travel"

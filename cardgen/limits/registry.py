@@ -79,7 +79,19 @@ def rule(code: str, title: str, basis: Basis, source: str, meaning: str) -> Call
 
 def rules() -> tuple[Rule, ...]:
     """Return all rules in the order of their registration."""
-    from cardgen.limits import coupling, legal, own, tires, trailer, vehicle  # noqa: F401 - they register
+    from cardgen.limits import (  # noqa: F401 - they register
+        brakes,
+        coupling,
+        equipment,
+        fit,
+        labels,
+        legal,
+        own,
+        tire_marks,
+        tires,
+        trailer,
+        vehicle,
+    )
 
     return tuple(_RULES.values())
 

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from cardgen.limits.compare import at_most, demand
-from cardgen.limits.registry import Context, rule, unknown
+from cardgen.limits.registry import Context, rule
 from cardgen.model.results import Basis, Finding, Outcome
-from cardgen.physics.needs import need
 
 LABEL = "rating on the trailer's certification label"
 
@@ -47,38 +46,6 @@ def trailer_axles(context: Context) -> Iterable[Finding]:
         rating = axles.gawr[i] if i < len(axles.gawr) else None
         title = f"trailer axle {i + 1} against its GAWR" if axles.count > 1 else ""
         yield at_most(context, code, demand(context, *names), rating, f"trailer.axles.gawr[{i}]", title=title)
-
-
-@rule(
-    "trailer-cargo-label",
-    "cargo and water against the trailer's cargo label",
-    Basis.MAKER,
-    "72 FR 68442, 4 Dec 2007 (labels from 2 June 2008 count water as cargo, full LP as part of the trailer)",
-    "The cargo capacity on the weight label caps everything put into the trailer. Since June 2008 the label "
-    "counts water as cargo and full LP cylinders as part of the trailer; older labels took both off first.",
-)
-def cargo_label(context: Context) -> Iterable[Finding]:
-    """Compare cargo and liquids [kg] with the label's capacity [kg], by the label's own era."""
-    trailer = context.rig.trailer
-    if trailer.cargo_capacity is None:
-        if trailer.body == "boat":
-            return
-        yield unknown("trailer-cargo-label", (need("trailer.cargo_capacity"),), critical=False)
-        return
-    if trailer.year is None:
-        yield unknown("trailer-cargo-label", (need("trailer.year"),), critical=False)
-        return
-    figure = (
-        "label_cargo" if trailer.year >= 2008 or context.rig.market not in ("us", "ca") else "label_cargo_old"
-    )
-    yield at_most(
-        context,
-        "trailer-cargo-label",
-        demand(context, figure),
-        trailer.cargo_capacity,
-        "trailer.cargo_capacity",
-        critical=True,
-    )
 
 
 @rule(

@@ -27,3 +27,17 @@ def tire_made(code: str) -> dt.date | None:
     if not 1 <= week <= 53:
         return None
     return dt.date.fromisocalendar(year, 1, 1) + dt.timedelta(weeks=week - 1)
+
+
+def code_words(code: str) -> str:
+    """Write a date code as ``week 23 of 2023`` [-]; empty when it cannot be read.
+
+    Args:
+        code: last four digits of the tire identification number [-].
+
+    Source: 49 CFR 574.5 (secondary copies).
+    """
+    if tire_made(code) is None:
+        return ""
+    plain = code.strip()
+    return f"week {int(plain[:2])} of {2000 + int(plain[2:])}"

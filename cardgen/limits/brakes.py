@@ -1,0 +1,202 @@
+"""Checks of trailer brakes and their wiring that hold wherever the rig goes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from cardgen.limits.cite import cite
+from cardgen.limits.compare import outcome_of, plain
+from cardgen.limits.legal import places
+from cardgen.limits.registry import Context, rule, unknown
+from cardgen.model.results import Basis, Finding, Outcome
+from cardgen.physics import brakes as physics
+from cardgen.physics.needs import need
+from cardgen.tables import law
+from cardgen.tables.exact import FOOT
+from cardgen.tables.wire import awg_area
+
+ELECTRIC = ("electric", "electric_hydraulic")
+RESTED = 12.6
+"""Rested voltage of a full 12 V lead-acid battery [V]; common practice, no source."""
+THIN = 12
+"""Thinnest brake feed that is advised, American wire gauge; common practice, no source."""
+THIN_LONG = 10
+"""The same for long feeds or three axles; common practice, no source."""
+LONG = 25 * FOOT
+"""One-way length from which a feed counts as long [m], 25 ft; common practice, no source."""
+
+
+@rule(
+    "brakes-known",
+    "the kind of brakes is known",
+    Basis.GUIDANCE,
+    "needed by the rules of the places travelled",
+    "Whether brakes are required depends on the place and on the loaded trailer; the file must say what is fitted.",
+)
+def brakes_known(context: Context) -> Iterable[Finding]:
+    """Ask for the kind of brakes when the file does not say it [-]."""
+    if context.rig.trailer.brakes.kind is None:
+        yield unknown("brakes-known", (need("trailer.brakes.kind"),))
+
+
+@rule(
+    "brake-controller",
+    "electric brakes have a controller",
+    Basis.PHYSICS,
+    "electric brakes do nothing without one",
+    "Electric trailer brakes are worked from the vehicle by a brake controller. It is set by a test on the road "
+    "for the load of the day.",
+)
+def brake_controller(context: Context) -> Iterable[Finding]:
+    """Say whether a controller is fitted when the trailer has electric brakes [-]."""
+    if context.rig.trailer.brakes.kind not in ELECTRIC:
+        return
+    has = context.rig.vehicle.brake_controller.fitted
+    if has is None:
+        yield unknown("brake-controller", (need("vehicle.brake_controller.fitted"),))
+        return
+    words = (
+        "a brake controller is fitted" if has else "electric brakes, but no brake controller in the vehicle"
+    )
+    yield plain("brake-controller", Outcome.WITHIN if has else Outcome.OVER, words)
+
+
+@rule(
+    "breakaway",
+    "a braked trailer has a breakaway device",
+    Basis.GUIDANCE,
+    cite("breakaway-15-min", "law-ca-us-breakaway"),
+    "If the coupling fails, a switch or cable pulled by the vehicle sets the trailer's brakes. Many places demand "
+    "it; where one of the places travelled does, that check says so and counts. Hook it to the vehicle, not to "
+    "the ball mount or the chains.",
+)
+def breakaway(context: Context) -> Iterable[Finding]:
+    """Say whether a breakaway device is fitted to a trailer with brakes [-]."""
+    trailer = context.rig.trailer
+    if trailer.brakes.kind in (None, "none"):
+        return
+    fitted = trailer.breakaway.fitted
+    if fitted is None:
+        yield unknown("breakaway", (need("trailer.breakaway.fitted"),), critical=False)
+        return
+    words = "fitted" if fitted else "brakes without a breakaway device: have one fitted"
+    yield plain("breakaway", Outcome.WITHIN if fitted else Outcome.CLOSE, words, critical=False)
+
+
+@rule(
+    "breakaway-battery",
+    "breakaway battery holds the brakes long enough",
+    Basis.PHYSICS,
+    cite("breakaway-15-min", "brake-magnets") + "; charge is current times time",
+    "Brakes set by the breakaway switch must hold 15 minutes. The battery must hold at least the magnets' current "
+    "times that time. Capacity sinks at large currents; an estimate of that (Peukert's rule, exponent from memory) "
+    "only ever warns. Test it: pull the pin, the wheels lock; the rested battery reads 12.6 V or more. An over "
+    "forbids towing where a place travelled demands the device by a law text that was read.",
+)
+def breakaway_battery(context: Context) -> Iterable[Finding]:
+    """Compare magnet current times 15 minutes [C] with the battery's charge [C]."""
+    rig, code = context.rig, "breakaway-battery"
+    if rig.trailer.brakes.kind not in ELECTRIC or rig.trailer.breakaway.fitted is False:
+        return
+    found = context.computed.wiring.breakaway
+    if rig.trailer.brakes.kind != "electric":
+        yield unknown(code, (), "ask the maker of the brake pump for its current", critical=False)
+        return
+    if found is None or found.battery is None:
+        needs = list(physics.circuit_needs(rig))
+        needs += [need("trailer.breakaway.battery")] if rig.trailer.breakaway.battery is None else []
+        yield unknown(code, needs, critical=False)
+        return
+    outcome = outcome_of(found.charge, found.battery, context.close)
+    words = "{current} for {hold} minutes"
+    values = {"current": (found.current, "current"), "hold": (found.hold / 60.0, "count")}
+    rested = rig.trailer.breakaway.voltage
+    if outcome is not Outcome.OVER and found.estimate is not None and found.estimate < found.hold:
+        outcome = Outcome.CLOSE
+        words += "; at this current the battery may last only about {minutes} minutes (estimate)"
+        values["minutes"] = (found.estimate / 60.0, "count")
+    if rested is not None and rested.si < RESTED:
+        outcome = Outcome.CLOSE if outcome is Outcome.WITHIN else outcome
+        words += "; it reads {rested}, charge it to 12.6 V or more"
+        values["rested"] = (rested.si, "voltage")
+    forced = any(r.force == "law" for place in places(rig) for r in law.rules(place, "breakaway"))
+    yield Finding(
+        code,
+        "",
+        outcome,
+        "charge",
+        found.charge,
+        found.battery,
+        message=words,
+        values=values,
+        critical=forced,
+    )
+
+
+@rule(
+    "brake-wire",
+    "brake feed thick enough",
+    Basis.PRACTICE,
+    "12 gauge, 10 gauge over 25 ft or with three axles: common practice, no source; " + cite("awg-b258"),
+    "The wire to the magnets lies in series with them and takes part of the voltage; weak brakes at the end of a "
+    "long thin wire are the result. Automotive gauge has less copper than American wire gauge.",
+)
+def brake_wire(context: Context) -> Iterable[Finding]:
+    """Compare the copper area of the brake feed [m2] with the advised one [m2]; prints the voltage drop."""
+    rig, code = context.rig, "brake-wire"
+    if rig.trailer.brakes.kind != "electric":
+        return
+    circuit = context.computed.wiring.brakes
+    length, area = rig.trailer.brakes.wiring.length, physics.wire_area(rig)
+    if circuit is None or circuit.drop is None or length is None or area is None:
+        needs = circuit.needs if circuit else physics.circuit_needs(rig)
+        yield unknown(code, needs, critical=False)
+        return
+    long = length.si > LONG * (1 + 1e-9) or rig.trailer.axles.count >= 3
+    gauge = THIN_LONG if long else THIN
+    advised = awg_area(gauge)
+    thin = area < advised * (1 - 1e-3)
+    values = {
+        "drop": (circuit.drop, "voltage"),
+        "share": (circuit.drop / circuit.supply, "fraction"),
+        "left": (circuit.at_magnets or 0.0, "voltage"),
+        "flows": (circuit.flows or 0.0, "current"),
+    }
+    words = "{flows} flows, the wire takes {drop} ({share}), {left} is left at the magnets"
+    if thin:
+        words += f"; {gauge} gauge or thicker is advised"
+    outcome = Outcome.CLOSE if thin else Outcome.WITHIN
+    yield plain(code, outcome, words, critical=False, values=values)
+
+
+@rule(
+    "surge-ratio",
+    "surge brakes against the vehicle's weight",
+    Basis.COMMERCIAL_LAW,
+    cite("law-fmcsa-surge"),
+    "In US commercial use a trailer with surge brakes may have a GVWR of at most 1.75 times the vehicle's up to "
+    "12,000 lb, 1.25 times under 20,001 lb, none above. For private use it is information.",
+)
+def surge_ratio(context: Context) -> Iterable[Finding]:
+    """Compare the trailer's GVWR [kg] with the multiple of the vehicle's [kg]; binding in commercial use only."""
+    rig, code = context.rig, "surge-ratio"
+    if rig.trailer.brakes.kind != "surge" or rig.market != "us" or "us-fmcsa" in places(rig):
+        return  # in commercial use the rules of that place say it
+    vehicle, trailer = rig.vehicle.gvwr, rig.trailer.gvwr
+    if vehicle is None or trailer is None or not vehicle.si > 0:
+        given = (("vehicle.gvwr", vehicle), ("trailer.gvwr", trailer))
+        yield unknown(code, [need(p) for p, v in given if v is None], critical=False)
+        return
+    share = physics.surge_share(vehicle.si, trailer.si)
+    words = "commercial rule, not binding on private use"
+    if share is None:
+        yield plain(
+            code, Outcome.CLOSE, f"surge brakes are not allowed from 20,001 lb: {words}", critical=False
+        )
+        return
+    outcome = outcome_of(trailer.si, share * vehicle.si, context.close)
+    outcome = Outcome.CLOSE if outcome is Outcome.OVER else outcome
+    yield Finding(
+        code, "", outcome, demand=trailer.si, capacity=share * vehicle.si, critical=False,
+        message=f"{share:g} times the vehicle's GVWR: {words}",
+    )  # fmt: skip

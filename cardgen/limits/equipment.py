@@ -1,0 +1,79 @@
+"""Checks of mirrors, lamps and of the trailer's axle load when coupled (GTM)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from cardgen.limits.cite import cite
+from cardgen.limits.compare import at_most, demand
+from cardgen.limits.registry import Context, rule, unknown
+from cardgen.model.results import Basis, Finding, Need, Outcome
+from cardgen.physics.needs import need
+
+AUTHORITY = "the lighting rules of the place, or the trailer maker"
+
+
+@rule(
+    "mirror-span",
+    "mirrors reach past the trailer",
+    Basis.GUIDANCE,
+    cite("law-mirror-summaries", "law-uk-mirrors"),
+    "Both outside mirrors must show the road behind along the trailer's sides; several places name 200 ft. "
+    "Mirrors whose outer edges are no wider than the trailer cannot. Fold or take off towing mirrors when alone.",
+)
+def mirror_span(context: Context) -> Iterable[Finding]:
+    """Compare the trailer's width [m] with the mirrors' outer edges [m]."""
+    rig, code = context.rig, "mirror-span"
+    width, span = rig.trailer.dimensions.width, rig.vehicle.mirrors.span
+    if width is None or span is None:
+        given = (("trailer.dimensions.width", width), ("vehicle.mirrors.span", span))
+        yield unknown(code, [need(p) for p, v in given if v is None], critical=False)
+        return
+    narrow = width.si >= span.si
+    words = "the mirrors do not reach past the trailer: fit towing mirrors" if narrow else ""
+    outcome = Outcome.CLOSE if narrow else Outcome.WITHIN
+    yield Finding(
+        code, "", outcome, "dimension", width.si, span.si, message=words, critical=False,
+    )  # fmt: skip
+
+
+@rule(
+    "lamp-list",
+    "which lamps the trailer must show",
+    Basis.LAW,
+    cite("lamps-us", "lamps-80in", "lamps-30ft"),
+    "Width (rigid fenders included) and length decide which lamps and reflectors a trailer must show: from 80 in "
+    "wide clearance and identification lamps, from 30 ft long intermediate side markers. The report lists them for "
+    "the walk around; whether they light is for the eye.",
+)
+def lamp_list(context: Context) -> Iterable[Finding]:
+    """Say when the list of lamps is not whole for want of a dimension [m] or of a rule that was read."""
+    plan = context.computed.lamps
+    if plan is not None and plan.complete:
+        return
+    if plan is None or plan.lamps is None:
+        missing: tuple[Need, ...] = (Need("market", "lamps this trailer must show", AUTHORITY),)
+    else:
+        missing = tuple(need(f"trailer.dimensions.{name}") for name in plan.missing)
+    words = plan.reason if plan is not None else "lamps not checked: width and length cannot be right"
+    yield Finding("lamp-list", "", Outcome.NOT_CHECKED, message=words, needs=missing, critical=False)
+
+
+@rule(
+    "trailer-gtm",
+    "trailer axles, coupled, against the GTM",
+    Basis.MAKER,
+    "GTM on the trailer plate: mass on the ground through the axles when coupled and fully loaded (Australian "
+    "design rules, definitions, secondary copy)",
+    "In Australia a trailer carries two ratings: ATM for the whole trailer and GTM for its axles when coupled. "
+    "Weight distribution moves load onto the axles, so GTM can be exceeded while ATM is not.",
+)
+def trailer_gtm(context: Context) -> Iterable[Finding]:
+    """Compare the coupled load of all trailer axles [kg] with the GTM [kg]."""
+    rig = context.rig
+    if rig.trailer.gtm is None and rig.market != "au":
+        return
+    names = ["trailer_axle_load"]
+    if rig.gear.weight_distribution is not None:
+        names.append("trailer_axles_engaged")
+    yield at_most(context, "trailer-gtm", demand(context, *names), rig.trailer.gtm, "trailer.gtm")

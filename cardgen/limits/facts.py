@@ -1,0 +1,169 @@
+"""A rig as the rules of places ask about it, one loading case at a time; unknown stays unknown."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from cardgen.model.results import CaseResult, Computed, Need
+from cardgen.model.rig import Rig
+from cardgen.physics.dates import tire_made
+from cardgen.physics.needs import need
+from cardgen.physics.strength import as_mass
+from cardgen.physics.tires import speed_limit
+from cardgen.tables.facts import Facts
+
+PATHS = {
+    "gross": "trailer.empty.weight",
+    "gvwr": "trailer.gvwr",
+    "gtm": "trailer.gtm",
+    "trailer_axles": "trailer.empty.tongue",
+    "tow_axles": "vehicle.curb.weight",
+    "tow_gross": "vehicle.curb.weight",
+    "tow_unladen": "vehicle.unladen_for_law",
+    "tow_gvwr": "vehicle.gvwr",
+    "planned_speed": "preferences.planned_speed",
+    "trailer_width": "trailer.dimensions.width",
+    "tow_width": "vehicle.width",
+    "body_length": "trailer.dimensions.body_rear",
+    "towing_mirrors": "vehicle.mirrors.towing",
+    "brakes": "trailer.brakes.kind",
+    "braked_axles": "trailer.brakes.braked_axles",
+    "axle_count": "trailer.axles.count",
+    "parking_brake": "trailer.brakes.parking",
+    "breakaway": "trailer.breakaway.fitted",
+    "charge_in_cab": "vehicle.charge_display",
+    "secondary_coupling": "trailer.secondary_coupling",
+    "chain_count": "trailer.chains.count",
+    "chain_each": "trailer.chains.strength",
+    "chain_total": "trailer.chains.strength",
+    "cylinder_largest": "trailer.cylinders.size",
+    "lp_total": "trailer.cylinders.size",
+    "tow_abs": "vehicle.abs",
+    "dampers": "trailer.dampers",
+    "stabiliser": "gear.sway_control",
+    "tire_age": "trailer.tires.date_code",
+    "tire_speed": "trailer.tires.speed_symbol",
+}
+"""Field of the rig file to ask for when a fact is missing."""
+_YEAR = 365.25
+
+
+def facts_of(computed: Computed, case: CaseResult, day: dt.date) -> Facts:
+    """Put one loading case into the facts that rules of places ask about (SI).
+
+    GTM is the plated one only: a rule about it asks what the trailer may carry, not what it
+    carries in one case.
+
+    Args:
+        computed: figures of the rig.
+        case: the loading case.
+        day: build date, for the age of the tires.
+    """
+    rig = computed.rig
+    gross, axles = _value(case, "trailer_weight"), _value(case, "trailer_axle_load")
+    engaged = _value(case, "trailer_axles_engaged")
+    alone, front, rear = (
+        _value(case, n) for n in ("vehicle_alone", "vehicle_front_axle", "vehicle_rear_axle")
+    )
+    on_wheels = axles
+    if rig.gear.weight_distribution is not None:
+        on_wheels = None if axles is None or engaged is None else max(axles, engaged)
+    trailer, vehicle = rig.trailer, rig.vehicle
+    return Facts(
+        gross=gross,
+        gvwr=_si(trailer.gvwr),
+        gtm=_si(trailer.gtm),
+        trailer_axles=on_wheels,
+        tow_axles=None if front is None or rear is None else front + rear,
+        tow_gross=alone,
+        tow_unladen=_si(vehicle.unladen_for_law),
+        tow_gvwr=_si(vehicle.gvwr),
+        tow_rating_given=vehicle.tow_rating.braked is not None or vehicle.tow_rating.unbraked is not None,
+        planned_speed=_si(rig.preferences.planned_speed),
+        trailer_width=_si(trailer.dimensions.width),
+        tow_width=_si(vehicle.width),
+        body_length=_body_length(rig),
+        towing_mirrors=vehicle.mirrors.towing,
+        body=trailer.body,
+        coupling=trailer.type,
+        brakes=trailer.brakes.kind,
+        braked_axles=_braked(rig),
+        axle_count=float(trailer.axles.count),
+        parking_brake=trailer.brakes.parking,
+        breakaway=trailer.breakaway.fitted,
+        charge_in_cab=vehicle.charge_display,
+        secondary_coupling=trailer.secondary_coupling,
+        **_chains(rig),
+        **_cylinders(rig, case.name),
+        tow_abs=vehicle.abs,
+        dampers=trailer.dampers,
+        stabiliser=_stabiliser(rig),
+        tire_age=_tire_age(rig, day),
+        tire_speed=speed_limit(trailer.tires) if trailer.tires and trailer.tires.speed_symbol else None,
+    )
+
+
+def needs_for(names: tuple[str, ...]) -> tuple[Need, ...]:
+    """What to read or measure for missing facts, each field once.
+
+    Args:
+        names: fields of ``Facts`` [-].
+    """
+    return tuple({PATHS[n]: need(PATHS[n]) for n in names if n in PATHS}.values())
+
+
+def _si(quantity: object) -> float | None:
+    value: float | None = getattr(quantity, "si", None)
+    return value
+
+
+def _value(case: CaseResult, name: str) -> float | None:
+    found = case.figures.get(name)
+    return None if found is None else found.value
+
+
+def _body_length(rig: Rig) -> float | None:
+    front, rear = rig.trailer.dimensions.body_front, rig.trailer.dimensions.body_rear
+    return None if front is None or rear is None else rear.si - front.si
+
+
+def _braked(rig: Rig) -> float | None:
+    brakes = rig.trailer.brakes
+    if brakes.kind == "none":
+        return 0.0
+    return None if brakes.braked_axles is None else float(brakes.braked_axles)
+
+
+def _chains(rig: Rig) -> dict[str, float | None]:
+    chains = rig.trailer.chains
+    count = None if chains.count is None else float(chains.count)
+    each = None if chains.strength is None else as_mass(chains.strength)
+    total = 0.0 if count == 0 else None if count is None or each is None else count * each
+    return {"chain_count": count, "chain_each": each, "chain_total": total}
+
+
+def _cylinders(rig: Rig, case: str) -> dict[str, float | None]:
+    """Cylinders aboard in a case, full or empty: number, largest and total nominal capacity [kg]."""
+    away = next((c.without for c in rig.cases if c.name == case), ())
+    sizes = [c.size for name, c in rig.trailer.cylinders.items() if name not in away]
+    known = [q.si for q in sizes if q is not None]
+    whole = len(known) == len(sizes)
+    return {
+        "cylinder_count": float(len(sizes)),
+        "cylinder_largest": max(known, default=0.0) if whole else None,
+        "lp_total": sum(known) if whole else None,
+    }
+
+
+def _stabiliser(rig: Rig) -> bool | None:
+    control, electronics = rig.gear.sway_control, rig.trailer.features.sway_electronics
+    if control in ("friction", "integrated") or electronics:
+        return True
+    return False if control == "none" and electronics is False else None
+
+
+def _tire_age(rig: Rig, day: dt.date) -> float | None:
+    """Age of the trailer's tires in calendar years; the spare is not on the road."""
+    code = rig.trailer.tires.date_code if rig.trailer.tires else None
+    made = tire_made(code) if code else None
+    return None if made is None else max(0.0, (day - made).days / _YEAR)

@@ -1,0 +1,253 @@
+"""Checks of sizes and heights: shank, adapter, hole, level ride, coupling height, chains, plug."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from cardgen.limits.cite import cite
+from cardgen.limits.compare import plain
+from cardgen.limits.registry import Context, rule, unknown
+from cardgen.model.equipment import MountOption
+from cardgen.model.results import Basis, Figure, Finding, Outcome
+from cardgen.model.rig import Rig
+from cardgen.physics.mounts import FIT, opening
+from cardgen.physics.needs import need
+from cardgen.physics.strength import as_mass, chains_hold
+from cardgen.tables import connectors, couplings
+from cardgen.units import Quantity
+
+LEVEL = 0.0254
+"""Height error up to which the trailer is called level [m], 1 in; common practice, no source."""
+
+
+@rule(
+    "shank-fit",
+    "ball mount shank in its opening",
+    Basis.PHYSICS,
+    "plain fit of the parts",
+    "The mount's square shank must be the receiver's size, or an adapter must carry the difference, and then the "
+    "adapter's lower rating counts.",
+)
+def shank_fit(context: Context) -> Iterable[Finding]:
+    """Compare shank and opening [m], to half a millimetre."""
+    if not _has_mount(context.rig):
+        return
+    gear = context.rig.gear
+    path = "vehicle.receiver.opening" if gear.adapter is None else "gear.adapter.inside"
+    shank = gear.mount.shank if gear.mount else None
+    yield _pair("shank-fit", (shank, "gear.mount.shank"), (opening(context.rig), path))
+
+
+@rule(
+    "adapter-fit",
+    "adapter in the receiver",
+    Basis.PHYSICS,
+    "plain fit of the parts",
+    "A reducer sleeve or an extension must fit the receiver; its lower rating counts, and an extension moves the "
+    "ball rearward, so measure the overhang with it.",
+)
+def adapter_fit(context: Context) -> Iterable[Finding]:
+    """Compare the adapter's outside and the receiver's opening [m], to half a millimetre."""
+    adapter, receiver = context.rig.gear.adapter, context.rig.vehicle.receiver
+    if adapter is None or not _has_mount(context.rig):
+        return
+    size = receiver.opening if receiver else None
+    yield _pair("adapter-fit", (adapter.outside, "gear.adapter.outside"), (size, "vehicle.receiver.opening"))
+
+
+@rule(
+    "ball-hole-fit",
+    "ball shank in the mount's hole",
+    Basis.PHYSICS,
+    "plain fit of the parts; lock washer or the like under the nut: WAC 204-70-050",
+    "The ball's shank must be the size of the mount's hole, with a lock washer under a nut that is torqued.",
+)
+def ball_hole_fit(context: Context) -> Iterable[Finding]:
+    """Compare the ball's shank and the mount's hole [m], to half a millimetre."""
+    if not _has_mount(context.rig):
+        return
+    gear = context.rig.gear
+    hole, shank = gear.mount.hole if gear.mount else None, gear.ball.shank if gear.ball else None
+    yield _pair("ball-hole-fit", (shank, "gear.ball.shank"), (hole, "gear.mount.hole"))
+
+
+def _has_mount(rig: Rig) -> bool:
+    return rig.trailer.type == "ball" and not (rig.vehicle.receiver and rig.vehicle.receiver.fixed_ball)
+
+
+Side = tuple[Quantity | None, str]
+
+
+def _pair(code: str, inner: Side, outer: Side) -> Finding:
+    a, b = inner[0], outer[0]
+    if a is None or b is None:
+        needs = tuple(need(path) for value, path in (inner, outer) if value is None)
+        return Finding(code, "", Outcome.NOT_CHECKED, needs=needs)
+    fits = abs(a.si - b.si) <= FIT
+    words = "{inner} fits {outer}" if fits else "{inner} does not fit {outer}"
+    if not fits and a.si < b.si:
+        words += "; only a sleeve of the part's own maker may fill the gap"
+    values = {"inner": (a.si, "length"), "outer": (b.si, "length")}
+    return plain(code, Outcome.WITHIN if fits else Outcome.OVER, words, values=values)
+
+
+@rule(
+    "mount-height",
+    "trailer rides level",
+    Basis.GUIDANCE,
+    "plane geometry; no standard tolerance was found, 1 in (25 mm) is common practice, no source",
+    "The ball or bed hitch should bring the coupler to the height at which the trailer is level, with the "
+    "trailer coupled and the vehicle's rear settled. The check needs the squat: measured, or from stated axle rates.",
+)
+def mount_height(context: Context) -> Iterable[Finding]:
+    """Judge how far off level the trailer stands [m]; more than 25.4 mm is called close."""
+    figures = context.computed.figures
+    error, drop, pitch = figures["height_error"], figures.get("drop_needed"), figures["trailer_pitch"]
+    if error.value is None:
+        words, values = _without_squat(context.rig, drop)
+        yield plain(
+            "mount-height", Outcome.NOT_CHECKED, words, critical=False, values=values, needs=error.needs
+        )
+        return
+    values = {"off": (abs(error.value), "height")}
+    words = "the coupling stands {off} " + ("high" if error.value > 0 else "low")
+    if drop is not None and drop.value is not None:
+        values["needed"] = (abs(drop.value), "height")
+        words = "needs {needed} " + ("drop" if drop.value >= 0 else "rise") + "; " + words
+    if pitch.value is not None:
+        values["pitch"] = (abs(pitch.value), "angle")
+        words += ", trailer {pitch} off level"
+    level = abs(error.value) <= LEVEL + 1e-9
+    better = None if level else _better(context.computed.mounts, error.value)
+    if better is not None:
+        words += f"; '{better.name}' on the shelf comes nearer"
+    outcome = Outcome.WITHIN if level else Outcome.CLOSE
+    yield plain("mount-height", outcome, words, critical=False, values=values)
+
+
+def _without_squat(rig: Rig, drop: Figure | None) -> tuple[str, dict[str, tuple[float, str]]]:
+    """Say what can be said before the rear's squat is known."""
+    mount = rig.gear.mount
+    if drop is None or drop.value is None or mount is None or mount.drop is None:
+        return "", {}
+    off = drop.value - mount.drop.si
+    values = {"off": (abs(off), "height"), "needed": (abs(drop.value), "height")}
+    words = "without the squat it needs {needed} " + ("drop" if drop.value >= 0 else "rise")
+    return words + " and the ball sits {off} " + ("high" if off > 0 else "low"), values
+
+
+def _better(options: tuple[MountOption, ...], error: float) -> MountOption | None:
+    usable = [o for o in options if not o.fitted and not o.obstacles and o.error is not None]
+    best = min(usable, key=lambda o: abs(o.error or 0.0), default=None)
+    return best if best is not None and abs(best.error or 0.0) < abs(error) else None
+
+
+@rule(
+    "coupling-height",
+    "coupling height within the published band",
+    Basis.GUIDANCE,
+    cite("coupling-height-eu", "ball-height-eu"),
+    "In Europe the centre of the coupling head stands 430 mm plus or minus 35 mm above the ground with the trailer "
+    "level, and the centre of the ball 350 to 420 mm with the vehicle laden (not for off-road vehicles).",
+)
+def coupling_height(context: Context) -> Iterable[Finding]:
+    """Compare the centre of coupling head and ball [m] with the bands of the market [m]."""
+    rig = context.rig
+    if rig.trailer.type != "ball":
+        return
+    ball = rig.gear.ball.diameter if rig.gear.ball else rig.trailer.coupler.ball
+    top = context.computed.figures["ball_height_needed"]
+    head = top.value - ball.si / 2.0 if top.value is not None and ball is not None else None
+    needs = [*top.needs, *([need("gear.ball.diameter")] if ball is None else [])]
+    fixed = rig.vehicle.receiver.ball_height if rig.vehicle.receiver else None
+    for what, centre, missing in (
+        ("coupling_head", head, needs),
+        ("ball_centre", fixed.si if fixed else None, [need("vehicle.receiver.ball_height")]),
+    ):
+        band = couplings.height_band(what, rig.market)
+        is_fixed = rig.vehicle.receiver is not None and rig.vehicle.receiver.fixed_ball
+        if band is None or (what == "ball_centre" and not is_fixed):
+            continue
+        code, title = f"coupling-height-{what.split('_')[1]}", f"height of the {what.replace('_', ' ')}"
+        if centre is None:
+            yield Finding(code, title, Outcome.NOT_CHECKED, needs=tuple(missing), critical=False)
+            continue
+        inside = band.low - 1e-9 <= centre <= band.high + 1e-9
+        yield Finding(
+            code, title, Outcome.WITHIN if inside else Outcome.CLOSE, "height", centre, band.high, band.low,
+            source=cite(band.source), critical=False,
+            message="" if inside else "outside the published band: measure again, ask the maker",
+        )  # fmt: skip
+
+
+@rule(
+    "chains",
+    "each safety chain is strong enough",
+    Basis.STANDARD,
+    cite("j684-chains", "comar-classes"),
+    "Each chain with its hook must hold the class minimum on its own; above 5,000 lb that is the trailer's GVWR. "
+    "Some places let the chains add up, others do not; here each counts alone. The figure is a breaking "
+    "strength, never compare it with a working load.",
+)
+def chains(context: Context) -> Iterable[Finding]:
+    """Compare each chain's breaking strength [kg] with the least for the trailer's GVWR [kg]."""
+    rig = context.rig
+    if rig.trailer.type == "fifth_wheel" or rig.market not in ("us", "ca"):
+        return
+    stated, gvwr = rig.trailer.chains, rig.trailer.gvwr
+    if stated.count is None or stated.strength is None or gvwr is None:
+        given = (
+            ("trailer.chains.count", stated.count),
+            ("trailer.chains.strength", stated.strength),
+            ("trailer.gvwr", gvwr),
+        )
+        yield unknown("chains", [need(p) for p, v in given if v is None])
+        return
+    each, least = as_mass(stated.strength), couplings.chain_minimum(gvwr.si)
+    words = "{count} chains; each needs {least} breaking strength, has {strength}"
+    if stated.count < 2:
+        words = "{count} chain; two are needed, each of {least} breaking strength"
+    values = {
+        "least": (least, "mass"),
+        "strength": (each, "mass"),
+        "count": (float(stated.count), "count"),
+    }
+    strong = stated.count >= 2 and chains_hold(each, stated.count, least, "each")
+    outcome = Outcome.WITHIN if strong else Outcome.OVER
+    yield Finding("chains", "", outcome, demand=least, capacity=each, message=words, values=values)
+
+
+@rule(
+    "connector",
+    "plug and socket match",
+    Basis.PHYSICS,
+    cite("four-flat", "seven-blade", "iso-11446", "iso-1724"),
+    "The trailer's plug must be of the vehicle socket's kind, or an adapter must be carried. Electric brakes need "
+    "a circuit in both. Pin functions go by number or clock position; wire colours follow several habits.",
+)
+def connector(context: Context) -> Iterable[Finding]:
+    """Compare the kinds of plug and socket [-] and whether the brakes have a circuit."""
+    rig = context.rig
+    plug, socket = rig.trailer.connector, rig.vehicle.connector
+    if plug is None or socket is None:
+        given = (("trailer.connector", plug), ("vehicle.connector", socket))
+        yield unknown("connector", [need(p) for p, v in given if v is None])
+        return
+    pair = f"{plug} plug, {socket} socket"
+    feeds = [connectors.has_brake_circuit(name) for name in (plug, socket)]
+    electric = rig.trailer.brakes.kind in ("electric", "electric_hydraulic")
+    if electric and False in feeds:
+        yield plain("connector", Outcome.OVER, f"{pair}: no circuit for the electric brakes")
+    elif not connectors.compatible(plug, socket) and not rig.gear.plug_adapter:
+        words = f"{pair}: they do not fit; carry an adapter"
+        if rig.gear.plug_adapter is None:
+            yield unknown("connector", (need("gear.plug_adapter"),), words)
+        else:
+            yield plain("connector", Outcome.OVER, words)
+    elif electric and None in feeds:
+        words = f"{pair}: whether the brakes have a circuit depends on the vehicle"
+        yield unknown("connector", (need("vehicle.connector"),), words)
+    elif connectors.compatible(plug, socket):
+        yield plain("connector", Outcome.WITHIN, f"{plug} plug and {socket} socket match")
+    else:
+        yield plain("connector", Outcome.WITHIN, f"{plug} plug to {socket} socket with the adapter carried")

@@ -1,0 +1,124 @@
+"""Checks of weight labels and notes on legal classes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from cardgen.limits.cite import cite
+from cardgen.limits.compare import at_most, demand, outcome_of, plain
+from cardgen.limits.registry import Context, rule, unknown
+from cardgen.model.results import Basis, Finding, Outcome
+from cardgen.physics import labels as physics
+from cardgen.physics.needs import need
+from cardgen.tables import placard
+
+RV_BODIES = ("camper", "travel_trailer", "caravan")
+
+
+@rule(
+    "trailer-cargo-label",
+    "cargo and water against the trailer's cargo label",
+    Basis.MAKER,
+    cite("rv-label-rule", "label-before-2008"),
+    "The cargo capacity on the weight label caps everything put into the trailer. Since 2 June 2008 the label "
+    "counts water as cargo and full LP cylinders as part of the trailer; older labels took both off first. A label "
+    "of 2008 is read the stricter way.",
+)
+def cargo_label(context: Context) -> Iterable[Finding]:
+    """Compare cargo and liquids [kg] with the label's capacity [kg], by the label's own era."""
+    trailer = context.rig.trailer
+    if trailer.cargo_capacity is None:
+        if trailer.body != "boat":
+            yield unknown("trailer-cargo-label", (need("trailer.cargo_capacity"),), critical=False)
+        return
+    figure = "label_cargo"
+    if context.rig.market in ("us", "ca"):
+        if trailer.year is None:
+            yield unknown("trailer-cargo-label", (need("trailer.year"),), critical=False)
+            return
+        meaning = placard.label_meaning(placard.label_era(trailer.year) or "after")
+        figure = "label_cargo" if meaning.water_is_cargo else "label_cargo_old"
+    yield at_most(
+        context,
+        "trailer-cargo-label",
+        demand(context, figure),
+        trailer.cargo_capacity,
+        "trailer.cargo_capacity",
+    )
+
+
+@rule(
+    "label-room",
+    "cargo label against the trailer's real weight",
+    Basis.GUIDANCE,
+    "49 CFR 567.4(g)(3) quoted in NHTSA letter nht76-3.20, 15 Jan 1976: GVWR covers empty weight and cargo",
+    "Options fitted later make a trailer heavier than its label assumed. What is really left is the GVWR less the "
+    "weight without cargo; when that is less than the label's figure, the smaller one counts.",
+)
+def label_room(context: Context) -> Iterable[Finding]:
+    """Compare the label's cargo capacity [kg] with GVWR less the stated empty weight [kg]."""
+    trailer = context.rig.trailer
+    label, gvwr, empty = trailer.cargo_capacity, trailer.gvwr, trailer.empty.weight
+    if label is None or gvwr is None or empty is None or trailer.empty.includes.cargo:
+        return  # the label itself is asked for by its own check
+    left = physics.real_capacity(gvwr.si, empty.si)
+    short = label.si > left * (1 + 1e-9)
+    words = "really left: {left}, less than the label says" if short else "really left: {left}"
+    yield plain(
+        "label-room", Outcome.CLOSE if short else Outcome.WITHIN, words, critical=False,
+        values={"left": (left, "mass")},
+    )  # fmt: skip
+
+
+@rule(
+    "label-dealer-added",
+    "weight added before the first sale",
+    Basis.LAW,
+    cite("rv-label-rule"),
+    "If more than the lesser of 1.5 % of GVWR and 100 lb is added to an RV trailer before its first sale, the cargo "
+    "label must be corrected or supplemented. The duty is the dealer's; smaller additions need nothing.",
+)
+def dealer_added(context: Context) -> Iterable[Finding]:
+    """Compare the weight a dealer added [kg] with the lesser of 1.5 % of GVWR and 100 lb [kg]."""
+    rig, code = context.rig, "label-dealer-added"
+    added, gvwr = rig.trailer.dealer_added, rig.trailer.gvwr
+    if rig.market != "us" or rig.trailer.body not in RV_BODIES or added is None:
+        return
+    if gvwr is None or not gvwr.si > 0:
+        yield unknown(code, (need("trailer.gvwr"),), critical=False)
+        return
+    limit = placard.dealer_added_limit(gvwr.si)
+    outcome = outcome_of(added.si, limit.value, context.close)
+    words = limit.words
+    if outcome is Outcome.OVER:
+        words = f"more than {limit.words}: the cargo label must be corrected or supplemented"
+    yield Finding(code, "", outcome, demand=added.si, capacity=limit.value, message=words, critical=False)
+
+
+@rule(
+    "legal-class",
+    "size of the combination for commercial rules",
+    Basis.COMMERCIAL_LAW,
+    cite("cmv-10001", "cdl-group-a"),
+    "In US commercial use a combination of 10,001 lb or more is a commercial motor vehicle; from 26,001 lb with more "
+    "than 10,000 lb towed a Group A licence is asked for. Private trips are not meant, states have their own rules.",
+)
+def legal_class(context: Context) -> Iterable[Finding]:
+    """Compare the combination's ratings [kg] with the commercial thresholds [kg]; a note, no limit."""
+    rig, code = context.rig, "legal-class"
+    if rig.market != "us" or rig.use != "commercial":
+        return
+    total, towed = physics.combination_rating(context.computed), rig.trailer.gvwr
+    if total is None or towed is None:
+        given = (("vehicle.gvwr", rig.vehicle.gvwr), ("trailer.gvwr", towed))
+        yield unknown(code, [need(p) for p, v in given if v is None], critical=False)
+        return
+    values = {"total": (total, "mass")}
+    if placard.is_cdl_group_a(total, towed.si):
+        words = "{total} together: commercial motor vehicle, Group A licence class"
+    elif placard.is_commercial_size(total):
+        words = "{total} together: commercial motor vehicle from 10,001 lb"
+    else:
+        yield plain(code, Outcome.WITHIN, "{total} together: below 10,001 lb", critical=False, values=values)
+        return
+    yield plain(code, Outcome.CLOSE, words, critical=False, values=values)

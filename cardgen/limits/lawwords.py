@@ -1,0 +1,149 @@
+"""Numbers and words of a rule's conditions, for the sentence that says why it binds or not."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from cardgen.tables.conditions import Compare, Condition, Every, judge, leaves
+from cardgen.tables.facts import FACT_WORDS, Facts, value_of
+from cardgen.tables.law import Rule
+from cardgen.tables.lookup import holds
+
+KINDS = {
+    "gross": "mass",
+    "gvwr": "mass",
+    "gtm": "mass",
+    "trailer_axles": "mass",
+    "tow_axles": "mass",
+    "tow_gross": "mass",
+    "tow_unladen": "mass",
+    "tow_gvwr": "mass",
+    "chain_each": "mass",
+    "chain_total": "mass",
+    "cylinder_largest": "mass",
+    "lp_total": "mass",
+    "planned_speed": "speed",
+    "trailer_width": "dimension",
+    "tow_width": "dimension",
+    "body_length": "dimension",
+    "tire_speed": "speed",
+    "chain_count": "count",
+    "cylinder_count": "count",
+    "braked_axles": "count",
+    "axle_count": "count",
+}
+"""Kind of quantity of each numeric fact; years of age are left out on purpose."""
+HOLDS = {">=": "at or above", ">": "above", "<=": "up to", "<": "below"}
+FAILS = {">=": "below", ">": "not above", "<=": "above", "<": "not below"}
+
+
+def sides(leaf: Compare, facts: Facts) -> tuple[float, float, str] | None:
+    """Left and right side of a comparison and their kind [SI]; None when a fact is unknown or has no kind.
+
+    Args:
+        leaf: a comparison; a quotient is compared as a fraction [-].
+        facts: what is known of the rig.
+    """
+    left, right = value_of(facts, leaf.quantity), leaf.value
+    over = None if leaf.over is None else value_of(facts, leaf.over)
+    times = None if leaf.times is None else value_of(facts, leaf.times)
+    if (
+        left is None
+        or leaf.quantity not in KINDS
+        or (leaf.over and not over)
+        or (leaf.times and times is None)
+    ):
+        return None
+    if leaf.over and over:
+        return float(left) / float(over), right, "fraction"
+    if leaf.times and times is not None:
+        return float(left), right * float(times), KINDS[leaf.quantity]
+    return float(left), right, KINDS[leaf.quantity]
+
+
+def because(rule: Rule, facts: Facts, binds: bool) -> tuple[str, dict[str, tuple[float, str]]]:
+    """Say in numbers why a rule binds a rig, or why not.
+
+    Args:
+        rule: the rule.
+        facts: what is known of the rig [SI].
+        binds: whether it binds [-].
+
+    Returns:
+        A sentence with places for values, and the values [SI]; both empty without numbers.
+    """
+    if rule.when is None:
+        return "", {}
+    parts: list[str] = []
+    values: dict[str, tuple[float, str]] = {}
+    for leaf in leaves(rule.when):
+        if not isinstance(leaf, Compare) or judge(leaf, facts) is not binds:
+            continue
+        found = sides(leaf, facts)
+        if found is None:
+            continue
+        name, limit = f"value{len(values)}", leaf.original.split(f" {leaf.operator} ", 1)[1]
+        values[name] = (found[0], found[2])
+        words = FACT_WORDS[leaf.quantity]
+        if leaf.over:
+            words += f" over {FACT_WORDS[leaf.over]}"
+        if leaf.times:
+            limit = (
+                FACT_WORDS[leaf.times]
+                if leaf.value == 1.0
+                else f"{leaf.value:g} times {FACT_WORDS[leaf.times]}"
+            )
+        verb = HOLDS[leaf.operator] if binds else FAILS[leaf.operator]
+        parts.append(f"{words} {{{name}}} is {verb} {limit}")
+    return " and ".join(parts), values
+
+
+def figures_of(rule: Rule, facts: Facts) -> tuple[str, float, float] | None:
+    """Kind, demand and capacity [SI] of what a rule asks, where that is one comparison.
+
+    Of several comparisons joined by ``all`` the one that fails counts, else the tightest.
+
+    Args:
+        rule: the rule.
+        facts: what is known of the rig.
+    """
+    if rule.asks is None:
+        return None
+    made: list[tuple[float, str, float, float]] = []
+    for leaf in _joined(rule.asks):
+        found = sides(leaf, facts)
+        if found is None or found[2] == "count":
+            continue
+        left, right, kind = found
+        demand, capacity = (left, right) if leaf.operator in ("<", "<=") else (right, left)
+        made.append((demand / capacity if capacity else float("inf"), kind, demand, capacity))
+    return max(made)[1:] if made else None
+
+
+def near(condition: Condition, facts: Facts, close: float, alternatives: bool = False) -> bool:
+    """Whether a weight or share of weight is within the margin of a printed threshold, on either side [-].
+
+    Args:
+        condition: what a rule asks, or when it binds.
+        facts: what is known of the rig [SI].
+        close: share of the threshold that counts as near [-].
+        alternatives: whether comparisons joined by ``any`` count too [-].
+    """
+    every = (leaf for leaf in leaves(condition) if isinstance(leaf, Compare))
+    for leaf in every if alternatives else _joined(condition):
+        found = sides(leaf, facts)
+        if found is None or found[2] not in ("mass", "fraction"):
+            continue
+        left, right, _ = found
+        if not holds(left, "<", right * (1.0 - close)) and not holds(left, ">", right * (1.0 + close)):
+            return True
+    return False
+
+
+def _joined(condition: Condition) -> Iterator[Compare]:
+    """Comparisons that stand alone or are joined by ``all``; alternatives are left out."""
+    if isinstance(condition, Compare):
+        yield condition
+    elif isinstance(condition, Every):
+        for part in condition.parts:
+            yield from _joined(part)

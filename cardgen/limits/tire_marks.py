@@ -1,0 +1,238 @@
+"""Checks of what is printed on tires: age, size, spare, mixed tires, markings that contradict."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+
+from cardgen.limits.cite import cite
+from cardgen.limits.compare import plain
+from cardgen.limits.registry import Context, rule, unknown
+from cardgen.limits.tires import POSITIONS, WORDS, fitted, path_of
+from cardgen.model.results import Basis, Finding, Outcome
+from cardgen.model.tires import Spare, Tire
+from cardgen.physics.dates import code_words, tire_made
+from cardgen.physics.needs import need
+from cardgen.physics.tires import PRESSURE_SLACK, plain_size, rated_load
+from cardgen.physics.wheels import same_size
+from cardgen.tables.load_index import load_for_index
+from cardgen.tables.lookup import TableError, holds
+from cardgen.tables.sources import source
+from cardgen.tables.tire_rules import age_guidance, dual_ratio_plausible, unused_age, usual_pressure
+
+YEAR = 365.25 * 86400.0
+AGREE = 0.03
+"""How far a load index may be off the printed load [-]: 2 % for rows of published tables, plus rounding."""
+
+
+@rule(
+    "tire-age",
+    "age of the tires",
+    Basis.GUIDANCE,
+    cite("tin-date", "tire-age-us", "tire-age-uk"),
+    "The last four digits of the tire identification number are week and year. Age weakens tires that look new; "
+    "there is no legal limit for private trailers, the maker's or the owner's own limit counts. The steps are guidance.",
+)
+def tire_age(context: Context) -> Iterable[Finding]:
+    """Reckon each tire's age [years] on the build date from its date code."""
+    for position in (*POSITIONS, "spare"):
+        tire = fitted(context, position)
+        if position == "spare" and tire is None:
+            continue
+        code, title = f"tire-age-{position}", f"age of the {WORDS[position]}"
+        made = tire_made(tire.date_code) if tire and tire.date_code else None
+        if made is None or tire is None or tire.date_code is None:
+            missing = need(path_of(position) if tire is None else f"{path_of(position)}.date_code")
+            yield Finding(code, title, Outcome.NOT_CHECKED, needs=(missing,), critical=False)
+            continue
+        yield _aged(context, position, code, title, made, code_words(tire.date_code))
+
+
+def _aged(context: Context, position: str, code: str, title: str, made: dt.date, week: str) -> Finding:
+    age = (context.day - made).days * 86400.0
+    own = context.rig.limits.tire_age
+    values = {"age": (max(age, 0.0), "years")}
+    words = f"made in {week}, {{age}} old"
+    if age < -6 * 86400.0:
+        words = f"the date code says {week}, which is yet to come: read it again"
+        return plain(code, Outcome.CLOSE, words, critical=False, title=title)
+    if own is not None and age > own.si:
+        return plain(
+            code, Outcome.OVER, words + ", past the owner's own limit of {limit}", title=title,
+            basis=Basis.OWNER, critical=False, values=values | {"limit": (own.si, "years")},
+            source="owner's limit in the rig file",
+        )  # fmt: skip
+    steps = [s for s in age_guidance(context.rig.market) if age >= s.years * YEAR][-1:]
+    if position == "spare" and age >= unused_age().years * YEAR:
+        steps.append(unused_age())
+    if not steps:
+        return plain(code, Outcome.WITHIN, words, critical=False, title=title, values=values)
+    advice = " and ".join(step.advice for step in steps)
+    return plain(
+        code, Outcome.CLOSE, f"{words}: {advice} (guidance)", critical=False, title=title, values=values,
+        source=f"{source(steps[-1].source).words()}; {source('tin-date').words()}",
+    )  # fmt: skip
+
+
+@rule(
+    "tire-size",
+    "tire size against the label's",
+    Basis.GUIDANCE,
+    "72 FR 68442, 4 Dec 2007, summary: the size fitted is one listed on the tire label",
+    "Placard and label pressures hold for the size they name. Another size needs the pressure from its own maker's "
+    "table, and must carry at least what the labelled one did.",
+)
+def tire_size(context: Context) -> Iterable[Finding]:
+    """Compare the size fitted with the size on placard or label [-]."""
+    rig = context.rig
+    for position in POSITIONS:
+        trailer = position == "trailer"
+        label = rig.trailer.tire_size if trailer else rig.vehicle.tires.placard_size
+        where = "trailer.tire_size" if trailer else "vehicle.tires.placard_size"
+        tire, path = fitted(context, position), path_of(position)
+        code, title = f"tire-size-{position}", f"size of the {WORDS[position]} against the label"
+        same = same_size(label, tire) if tire else None
+        if same is None or tire is None:
+            needs = [need(where)] if label is None else []
+            if tire is None or tire.size is None:
+                needs.append(need(path if tire is None else f"{path}.size"))
+            yield Finding(code, title, Outcome.NOT_CHECKED, needs=tuple(needs), critical=False)
+            continue
+        words = (
+            "" if same else f"fitted {tire.size}, the label says {label}: the label's pressure does not hold"
+        )
+        yield plain(code, Outcome.WITHIN if same else Outcome.CLOSE, words, title=title, critical=False)
+
+
+@rule(
+    "tire-mixed",
+    "the same tires all round",
+    Basis.GUIDANCE,
+    "common practice, no source",
+    "Tires of different class, size or load range on one vehicle steer and carry differently. The vehicle's "
+    "handbook may name different sizes for front and rear.",
+)
+def tire_mixed(context: Context) -> Iterable[Finding]:
+    """Compare type, size and load of the vehicle's front and rear tires [-]."""
+    front, rear = fitted(context, "front"), fitted(context, "rear")
+    if front is None or rear is None:
+        return  # asked for by the check of their load
+    alike = _alike(front, rear)
+    if alike is None:
+        missing = [(p, t) for p, t in (("front", front), ("rear", rear)) if t.size is None or t.type is None]
+        needs = [need(f"vehicle.tires.{p}.{'type' if t.size else 'size'}") for p, t in missing]
+        yield unknown("tire-mixed", needs, critical=False)
+        return
+    words = "" if alike else "front and rear tires differ: see whether the handbook names both"
+    yield plain("tire-mixed", Outcome.WITHIN if alike else Outcome.CLOSE, words, critical=False)
+
+
+def _alike(a: Tire, b: Tire) -> bool | None:
+    """Whether two tires are of one class, size and load; None when too little is known [-]."""
+    pairs: list[tuple[object, object]] = [
+        (a.type, b.type),
+        (plain_size(a.size) if a.size else None, plain_size(b.size) if b.size else None),
+        (a.load_range, b.load_range),
+        (a.max_load.si if a.max_load else None, b.max_load.si if b.max_load else None),
+        (a.load_index, b.load_index),
+    ]
+    known = [(x, y) for x, y in pairs if x is not None and y is not None]
+    if any(x != y for x, y in known):
+        return False
+    return True if all(x is not None and y is not None for x, y in pairs[:2]) else None
+
+
+@rule(
+    "tire-spare",
+    "spare wheel like the others",
+    Basis.GUIDANCE,
+    "common practice, no source; rating on the sidewall",
+    "A spare of another size or type, or one that carries less than the wheel load, only serves to reach the next "
+    "tire shop slowly. It ages unused and loses air unseen.",
+)
+def tire_spare(context: Context) -> Iterable[Finding]:
+    """Compare the spare with the trailer's tires: size and type [-], load [kg], stated pressure [Pa]."""
+    rig, code = context.rig, "tire-spare"
+    spare, others, plan = rig.trailer.spare, rig.trailer.tires, context.computed.tires["trailer"]
+    if spare is None:
+        return
+    alike = True if spare.same else _alike(spare, others) if others else None
+    if alike is None:
+        yield unknown(code, (need("trailer.spare.same"),), critical=False)
+        return
+    if not alike:
+        yield _weaker(context, spare, plan.sure_load)
+        return
+    low = spare.pressure is not None and plan.pressure is not None
+    if low and spare.pressure and spare.pressure.si < (plan.pressure or 0.0) - PRESSURE_SLACK:
+        words = "the spare is kept at {kept}, the others need {wanted}"
+        values = {"kept": (spare.pressure.si, "pressure"), "wanted": (plan.pressure or 0.0, "pressure")}
+        yield plain(code, Outcome.CLOSE, words, critical=False, values=values)
+        return
+    yield plain(code, Outcome.WITHIN, "same tire as the others", critical=False)
+
+
+def _weaker(context: Context, spare: Spare, load: float | None) -> Finding:
+    rating = rated_load(spare, context.rig.trailer.axles.tires_per_axle == 4)
+    if rating is not None and load is not None and not holds(load, "<=", rating):
+        words = "the spare carries less than the wheel load: it cannot stand in"
+        return Finding(
+            "tire-spare", "", Outcome.OVER, demand=load, capacity=rating, message=words, critical=False
+        )
+    words = "the spare differs from the trailer's tires: only to reach the next tire shop slowly"
+    return plain("tire-spare", Outcome.CLOSE, words, critical=False)
+
+
+@rule(
+    "tire-marking",
+    "markings of the tires agree",
+    Basis.GUIDANCE,
+    cite("load-index", "tra-max-load-pressure", "dual-ratio"),
+    "A load index far from the printed load, a pressure unusual for the load range or a dual load that cannot be "
+    "right mostly mean a slip of the pen. The sidewall's own figures count.",
+)
+def tire_marking(context: Context) -> Iterable[Finding]:
+    """Compare load index with printed load [kg], pressure with load range [Pa], dual with single load [kg]."""
+    for position in (*POSITIONS, "spare"):
+        tire = fitted(context, position)
+        if tire is None:
+            continue
+        odd = [words for words in (_index(tire), _range(tire), _dual(tire)) if words]
+        if odd:
+            title = f"markings of the {WORDS[position]}"
+            words = "; ".join(odd) + ": read the sidewall again"
+            yield plain(f"tire-marking-{position}", Outcome.CLOSE, words, title=title, critical=False)
+
+
+def _index(tire: Tire) -> str:
+    if tire.load_index is None or tire.max_load is None:
+        return ""
+    try:
+        by_index = load_for_index(tire.load_index)
+    except TableError:
+        return f"load index {tire.load_index} is outside the table"
+    off = abs(by_index - tire.max_load.si) > AGREE * tire.max_load.si
+    return f"load index {tire.load_index} does not agree with the printed load" if off else ""
+
+
+def _range(tire: Tire) -> str:
+    """Unusual pressure for the letter; wide LT tires and makers differ, so this is a question, no fault."""
+    if tire.load_range is None or tire.max_load_at is None or tire.type not in ("ST", "LT"):
+        return ""
+    try:
+        usual = usual_pressure(tire.type, tire.load_range)
+    except TableError:
+        return ""
+    off = abs(usual.value - tire.max_load_at.si) > PRESSURE_SLACK
+    return f"load range {tire.load_range} mostly goes with {usual.words}" if off else ""
+
+
+def _dual(tire: Tire) -> str:
+    if tire.max_load is None or tire.max_load_dual is None or tire.type is None or tire.max_load.si <= 0:
+        return ""
+    likely = dual_ratio_plausible(tire.type, tire.max_load.si, tire.max_load_dual.si)
+    return (
+        "the dual load is unusual beside the single one (some tables print it per pair)"
+        if likely is False
+        else ""
+    )
