@@ -80,13 +80,16 @@ class _Build:
         """Have rigs made; an order that came without its own ledger is given out again."""
         crew = self.request.crew(len(todo), self.place.stage.open)
         wrong: list[Delivery] = []
-        for delivery in deliveries((self.order(file, "") for file in todo), crew):
-            if delivery.other_ledger:
-                wrong.append(delivery)
-            else:
-                yield delivery
-        again = (self.order(Path(one.file), one.slug) for one in wrong)
-        yield from deliveries(again, crew)
+        try:
+            for delivery in deliveries((self.order(file, "") for file in todo), crew):
+                if delivery.other_ledger:
+                    wrong.append(delivery)
+                else:
+                    yield delivery
+            again = (self.order(Path(one.file), one.slug) for one in wrong)
+            yield from deliveries(again, crew)
+        finally:
+            crew.end()
 
     def order(self, file: Path, slug: str) -> Order:
         """Make the order for a rig, with the ledger of the name it probably has."""
@@ -158,6 +161,9 @@ class _Build:
             stage.withdraw(faults.slug) if gone else None
             self.results[Path(file)] = RigResult(file=file, status="failed", faults=faults.faults)
         rigs, removed = self.all_rigs()
+        ordered = [self.results[file] for file in self.request.files]
+        if not self.entries and not removed and any(one.status == "failed" for one in ordered):
+            return Result(rigs=ordered, finished=self.place.finished)
         stale = frozenset(
             self.sources[source]
             for file, one in self.results.items()
@@ -174,10 +180,9 @@ class _Build:
             rigs[slug] = keyed(rigs[slug], key)
         new = Manifest(rigs=rigs, shared=shared, index_key=index_key)
         written = len(stage.moves)
-        if new != old:
+        if stage.moves or new != old:
             drops = {name for name, _ in old.all_files()} - {name for name, _ in new.all_files()}
             commit(stage, drops, new)
-        ordered = [self.results[file] for file in self.request.files]
         return Result(rigs=ordered, removed=removed, finished=self.place.finished, written=written)
 
     def all_rigs(self) -> tuple[dict[str, Entry], list[str]]:

@@ -21,11 +21,7 @@ def change(old: Revision | None, new: Revision) -> Change:
     """
     if old is None:
         return Change(new.number, new.day, (), tuple(new.cards))
-    reprint = tuple(
-        name
-        for name, card in new.cards.items()
-        if name not in old.cards or old.cards[name].fingerprint != card.fingerprint
-    )
+    reprint = tuple(name for name, card in new.cards.items() if card.since > old.number)
     gone = tuple(name for name in old.cards if name not in new.cards)
     return Change(new.number, new.day, tuple(_words(old, new, reprint, gone)), reprint, gone)
 
@@ -90,7 +86,7 @@ def facts_changed(old: Facts, new: Facts, path: str = "") -> Iterator[str]:
         where = f"{path} {name}".strip()
         before = old.get(name)
         if before is None:
-            yield f"new: {where}{_told(value)}"
+            yield from _whole("new", where, value)
         elif isinstance(before, str) or isinstance(value, str):
             if before != value:
                 yield f"{where}: {_brief(before)} -> {_brief(value)}"
@@ -98,12 +94,17 @@ def facts_changed(old: Facts, new: Facts, path: str = "") -> Iterator[str]:
             yield from facts_changed(before, value, where)
     for name, value in old.items():
         if name not in new:
-            yield f"no longer there: {path} {name}".replace("  ", " ") + _told(value)
+            yield from _whole("no longer there", f"{path} {name}".strip(), value)
 
 
-def _told(value: str | Facts) -> str:
+def _whole(lead: str, where: str, value: str | Facts) -> Iterator[str]:
+    """Tell of something that came or went as a whole; a group of groups is told one by one."""
+    if not isinstance(value, str) and value and not any(isinstance(one, str) for one in value.values()):
+        for name, inner in value.items():
+            yield from _whole(lead, f"{where} {name}", inner)
+        return
     words = _brief(value)
-    return f" ({words})" if words else ""
+    yield f"{lead}: {where} ({words})" if words else f"{lead}: {where}"
 
 
 def _brief(value: str | Facts) -> str:

@@ -8,6 +8,7 @@ parts travel with the order; a workspace's own templates must lie on a shared fo
 from __future__ import annotations
 
 import concurrent.futures as cf
+from typing import Any
 
 from cardgen.bundle.errors import MissingError
 from cardgen.bundle.pool import Crew
@@ -33,7 +34,8 @@ def cluster(address: str) -> Crew:
             "--scheduler needs Dask's distributed; install it with: pip install 'cardgen[cluster]'"
         ) from problem
     try:
-        client = Client(address, timeout=_CONNECT, set_as_default=False)
+        make_client: Any = Client  # the package has few types
+        client = make_client(address, timeout=_CONNECT, set_as_default=False)
         threads = sum(client.nthreads().values())
     except (OSError, ValueError, TimeoutError) as problem:
         raise MissingError(f"the scheduler at '{address}' does not answer: {problem}") from problem
@@ -42,4 +44,4 @@ def cluster(address: str) -> Crew:
         executor: cf.Executor = client.get_executor(pure=False, retries=_DEATHS)
         return executor
 
-    return Crew(start, 2 * max(1, threads) + 2)
+    return Crew(start, 2 * max(1, threads) + 2, client.close)

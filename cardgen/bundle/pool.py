@@ -32,10 +32,12 @@ class Crew:
     Args:
         start: makes a fresh executor; None to work in this process.
         width: orders under way at one time [-].
+        end: called when the work is over.
     """
 
     start: Callable[[], cf.Executor] | None = None
     width: int = 1
+    end: Callable[[], object] = lambda: None
 
 
 def processes(jobs: int, maker: str, scratch: Path) -> Crew:

@@ -39,6 +39,7 @@ def commit(stage: Stage, drops: Iterable[str], manifest: Manifest) -> None:
     out = stage.out
     gone = sorted(set(drops) - stage.moves.keys())
     with refusing(f"the output folder '{out}' cannot be written, it was left as it was"):
+        stage.open()
         _make_folders(out, stage.moves)
         replace_whole(stage.folder / _MANIFEST_ASIDE, to_bytes(manifest))
         sync_folder(stage.folder)

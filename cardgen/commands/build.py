@@ -91,9 +91,10 @@ def run(args: argparse.Namespace) -> int:
 
 def _request(args: argparse.Namespace, files: list[Path], told: Progress) -> Request:
     from cardgen.bundle import request
+    from cardgen.bundle.inputs import absolute
 
     return request.Request(
-        files=tuple(dict.fromkeys(files)),
+        files=tuple({absolute(file): file for file in files}.values()),
         whole=not args.rigs,
         out=args.out,
         options=_options(args),

@@ -31,13 +31,14 @@ def _count(text: str) -> int:
 def run(args: argparse.Namespace) -> int:
     """Write the rigs."""
     from cardgen.bundle.fleet import fleet
+    from cardgen.commands.demo import demo_rigs
 
     out: Path = args.out
     try:
         if out.exists() and (not out.is_dir() or any(out.iterdir())):
             common.say(f"'{out}' is not empty; choose a new folder with --out")
             return Exit.REFUSED
-        for name, text in fleet(args.count, args.seed):
+        for name, text in fleet(args.count, args.seed, demo_rigs()):
             path = out / name
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_text(text, encoding="utf-8")
