@@ -17,6 +17,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
+from cardgen.render.artifacts import running_texts
 from cardgen.render.env import environment, source_of
 from cardgen.render.fonts import font_file
 from cardgen.render.html import STYLES
@@ -151,7 +152,7 @@ class Press:
 
     def paint(self, document: Any) -> bytes:
         """Return the PDF of a laid-out document: tagged, with an identifier made of its content."""
-        return bytes(document.write_pdf(pdf_variant=VARIANT, pdf_identifier=True))
+        return bytes(document.write_pdf(finisher=running_texts, pdf_variant=VARIANT, pdf_identifier=True))
 
 
 @lru_cache(maxsize=4)
