@@ -145,7 +145,7 @@ def at_most(
         needs=tuple({n.path: n for n in needs}.values()),
         critical=critical,
         governed_by=governed_by,
-        demand_figure=worst.figure,
+        demand_figure=worst.figure or next(iter(worst.names), ""),
         u=worst.u,
         can_become=becoming,
     )

@@ -91,34 +91,48 @@ def rules() -> tuple[Rule, ...]:
         tires,
         trailer,
         vehicle,
+        weighing,
     )
 
     return tuple(_RULES.values())
 
 
-def assess(computed: Computed, day: dt.date) -> Assessment:
+def findings_of(context: Context) -> tuple[Finding, ...]:
+    """Run every rule and return the findings in the order of the rules (SI inside).
+
+    Args:
+        context: the computed rig and the build date.
+    """
+    return tuple(
+        replace(
+            finding,
+            title=finding.title or one.title,
+            source=finding.source or one.source,
+            basis=one.basis if finding.basis is Basis.MAKER else finding.basis,
+        )
+        for one in rules()
+        for finding in one.run(context)
+    )
+
+
+def assess(computed: Computed, day: dt.date, *, advise: bool = True) -> Assessment:
     """Run every rule on a computed rig.
 
     Args:
         computed: figures of the rig (SI inside).
         day: the build date, against which ages are reckoned.
+        advise: whether to work out remedies and the order of cases by sway [-].
 
     Returns:
         The assessment; findings in the order of the rules.
     """
-    context = Context(computed, day)
-    found: list[Finding] = []
-    for one in rules():
-        for finding in one.run(context):
-            found.append(
-                replace(
-                    finding,
-                    title=finding.title or one.title,
-                    source=finding.source or one.source,
-                    basis=one.basis if finding.basis is Basis.MAKER else finding.basis,
-                )
-            )
-    return Assessment(computed, tuple(found), day)
+    from cardgen.limits.remedies import remedies
+    from cardgen.limits.sway_order import sway_order
+
+    made = Assessment(computed, findings_of(Context(computed, day)), day)
+    if not advise:
+        return made
+    return replace(made, remedies=remedies(made), sway=sway_order(computed, made.findings, day))
 
 
 def unknown(code: str, needs: Iterable[Need], message: str = "", critical: bool = True) -> Finding:

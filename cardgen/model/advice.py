@@ -6,10 +6,17 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from cardgen.model.needs import Need
+
 RemedyKind = Literal[
-    "move", "empty", "fill", "leave", "shift", "less", "mount", "speed", "ease", "short", "other"
+    "weigh", "move", "empty", "fill", "leave", "shift", "less", "mount", "speed", "ease", "short"
 ]
 Verdict = Literal["first", "second", "same", "cannot tell"]
+
+
+def in_text(name: str) -> str:
+    """Make an owner's name safe inside a sentence that has ``{places}`` [-]."""
+    return name.replace("{", "(").replace("}", ")")
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,8 +25,8 @@ class Remedy:
 
     Args:
         code: code of the finding it is for [-].
-        kind: what sort of change it is [-]; ``short`` means nothing in the file helps
-            and names the rating that is short.
+        kind: what sort of change it is [-]; ``weigh`` changes nothing but says that a scale
+            would decide, ``short`` that nothing in the file helps, and which rating is short.
         text: sentence with ``{name}`` places for ``values`` [-].
         values: numbers for the text, name to (SI value, kind).
         amount: how much is moved, taken out or put in [kg], by which proposals are ordered.
@@ -36,6 +43,25 @@ class Remedy:
     after: str = ""
     also: tuple[str, ...] = ()
     cases: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Indicators:
+    """What a loading case says about sway.
+
+    Args:
+        case: name of the loading case [-].
+        tongue_share: tongue weight over loaded trailer [-]; None when unknown.
+        inertia: swing inertia of the load about the axles [kg m2]; None when unknown.
+        behind: part of the loaded mass behind the axles [-]; None when unknown.
+        needs: what is missing.
+    """
+
+    case: str
+    tongue_share: float | None
+    inertia: float | None
+    behind: float | None
+    needs: tuple[Need, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

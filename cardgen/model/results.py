@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from cardgen.model.advice import Remedy, SwayPair
+from cardgen.model.advice import Indicators, Remedy, SwayPair
 from cardgen.model.equipment import LabelLine, MountOption, PressureStrip, Wiring
 from cardgen.model.figure import Figure as Figure
 from cardgen.model.figure import Term as Term
@@ -97,11 +97,12 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class CaseResult:
-    """Figures of one loading case, by id, and how much of each load is aboard [-]."""
+    """Figures of one loading case, by id, how much of each load is aboard [-], and sway."""
 
     name: str
     figures: Mapping[str, Figure]
     shares: Mapping[str, float | None] = field(default_factory=dict)
+    sway: Indicators | None = None
 
 
 @dataclass(frozen=True, slots=True)

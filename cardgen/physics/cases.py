@@ -7,6 +7,7 @@ from cardgen.physics import axles, figures
 from cardgen.physics.engaged import engaged
 from cardgen.physics.footing import Footing
 from cardgen.physics.loads import Aboard, case_aboard
+from cardgen.physics.sway import indicators
 from cardgen.physics.uncertainty import with_u
 
 _ABOARD = (
@@ -29,7 +30,9 @@ def case_result(footing: Footing, index: int) -> CaseResult:
     """
     now = case_aboard(footing.rig, footing.rig.cases[index], index)
     made = case_figures(footing, now)
-    return CaseResult(footing.rig.cases[index].name, with_u(footing, now, made), now.shares)
+    name = footing.rig.cases[index].name
+    sway = indicators(footing, name, now, made["tongue_share"].value)
+    return CaseResult(name, with_u(footing, now, made), now.shares, sway)
 
 
 def case_figures(footing: Footing, now: Aboard) -> dict[str, Figure]:

@@ -12,16 +12,19 @@ from cardgen.physics.band import band_figures
 from cardgen.physics.cases import case_result
 from cardgen.physics.envelope import envelope
 from cardgen.physics.equip import equip
+from cardgen.physics.footing import Footing, moved_onto
 from cardgen.physics.weighing import weigh
 
 
-def compute(rig: Rig, *, deep: bool = True) -> Computed:
+def compute(rig: Rig, *, deep: bool = True, ground: Footing | None = None) -> Computed:
     """Work out every figure of a rig.
 
     Args:
         rig: the rig as described (SI inside).
         deep: whether to add what no check of a declared case needs: the reach over all
-            fillings and the equipment figures [-].
+            fillings [-].
+        ground: the model of the same rig before loads were left out or put in; its stated
+            or weighed weights are kept (masses [kg]).
 
     Returns:
         Figures per case and rig-wide; an unknown figure carries what is missing.
@@ -29,7 +32,7 @@ def compute(rig: Rig, *, deep: bool = True) -> Computed:
 
     Source: see the functions it calls.
     """
-    footing, weighings = weigh(rig)
+    footing, weighings = weigh(rig) if ground is None else (moved_onto(ground, rig), ())
     cases = tuple(case_result(footing, i) for i in range(len(rig.cases)))
     made = restricted(Computed(rig, cases, {}, weighings=weighings))
     made = equip(made)

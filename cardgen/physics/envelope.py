@@ -14,6 +14,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from cardgen.model.advice import in_text
 from cardgen.model.needs import Need
 from cardgen.model.ranges import Range, Setting
 from cardgen.physics.fillings import Fillings, Group, best, fillings
@@ -205,12 +206,13 @@ def in_words(group: Group, load: Load, share: float) -> str:
 
     Source: none, wording of this project.
     """
+    name = in_text(load.label)
     if group.kind == "all" and group.key.startswith("set."):
-        return f"cargo set '{group.key.removeprefix('set.')}' {'aboard' if share else 'left out'}"
+        return f"cargo set '{in_text(group.key.removeprefix('set.'))}' {'aboard' if share else 'left out'}"
     if load.sort in ("cylinder", "battery", "person", "cargo"):
-        return f"{load.label} {'aboard' if share else 'left out'}"
+        return f"{name} {'aboard' if share else 'left out'}"
     if share >= 1.0:
-        return f"{load.label} full"
+        return f"{name} full"
     if share <= 0.0:
-        return f"{load.label} empty"
-    return f"{load.label} at {100.0 * share:.0f} %"
+        return f"{name} empty"
+    return f"{name} at {100.0 * share:.0f} %"

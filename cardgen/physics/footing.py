@@ -71,6 +71,25 @@ def rebased(old: Footing, base: Bases, state: Aboard, sensed: Sensing) -> Footin
     return replace(old, base=base, state=state, sensed={**old.sensed, **sensed}, forms=forms)
 
 
+def moved_onto(old: Footing, rig: Rig) -> Footing:
+    """Keep the bases and their state for a rig in which loads were put in or left out.
+
+    Loads that are new were not aboard when the bases held. Masses [kg] and places [m] of
+    the loads that stay must not have changed.
+
+    Args:
+        old: the model before the change.
+        rig: the changed rig.
+
+    Source: see the module.
+    """
+    loads = all_loads(rig)
+    shares = {load.key: old.state.shares.get(load.key, 0.0) for load in loads}
+    state = Aboard(shares, old.state.needs, old.state.fills)
+    forms = totals(loads, old.place, old.base)
+    return replace(old, rig=rig, loads=loads, state=state, forms=forms)
+
+
 def _take(inputs: Inputs, path: str, quantity: Quantity | None, sort: Sort, label: str = "") -> Sensed | None:
     return None if quantity is None else inputs.take(Origin(path, quantity, sort, label))
 

@@ -1,0 +1,156 @@
+"""Proposals that bring a finding inside its limit, each re-checked by the whole engine.
+
+A proposal stands only when the changed rig, computed and assessed anew, improves the
+finding and makes no other finding worse. When nothing in the file helps, the rating
+that is short is named with the amount.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from cardgen.limits.compare import COVERAGE, TOO_CLOSE
+from cardgen.limits.registry import Context, findings_of
+from cardgen.limits.remedy_aim import aim_for, slopes
+from cardgen.limits.remedy_ideas import Bench, Idea, ideas, listed
+from cardgen.model.advice import Remedy
+from cardgen.model.results import Assessment, Finding, Outcome
+from cardgen.model.rig import Rig
+from cardgen.physics.compute import compute
+from cardgen.physics.footing import Footing
+from cardgen.physics.weighing import weigh
+
+MOST = 5
+"""Proposals per finding at most [-]."""
+TRIES = 10
+"""Candidates per finding that are re-checked at most [-], so that the answer stays quick."""
+SAME_KIND = 2
+"""Proposals of one kind per finding at most [-], so that the list offers a choice."""
+_RANK = {Outcome.WITHIN: 0, Outcome.CLOSE: 1, Outcome.NOT_CHECKED: 2, Outcome.OVER: 3}
+_SLACK = 1e-9
+
+
+@dataclass(slots=True)
+class _Engine:
+    """Re-checks changed rigs and remembers what came out."""
+
+    assessment: Assessment
+    ground: Footing
+    seen: dict[str, dict[str, Finding] | None] = field(default_factory=dict)
+
+    def after(self, idea: Idea) -> dict[str, Finding] | None:
+        """Findings of the changed rig by code; None when it makes another finding worse."""
+        if idea.key not in self.seen:
+            before = {f.code: f for f in self.assessment.findings}
+            found = recheck(idea.change(self.assessment.rig), self.assessment, self.ground)
+            worse = any(_worse(before.get(code), finding) for code, finding in found.items())
+            self.seen[idea.key] = None if worse else found
+        return self.seen[idea.key]
+
+
+def recheck(rig: Rig, assessment: Assessment, ground: Footing) -> dict[str, Finding]:
+    """Compute and assess a changed rig; findings by code.
+
+    Args:
+        rig: the changed rig.
+        assessment: the assessment before the change.
+        ground: the model before the change, whose weights are kept (masses [kg]).
+    """
+    computed = compute(rig, deep=False, ground=ground)
+    return {f.code: f for f in findings_of(Context(computed, assessment.day))}
+
+
+def _worse(before: Finding | None, after: Finding) -> bool:
+    if before is None:
+        return after.outcome is not Outcome.WITHIN
+    if _RANK[after.outcome] != _RANK[before.outcome]:
+        return _RANK[after.outcome] > _RANK[before.outcome]
+    if after.outcome is not Outcome.OVER or after.margin is None or before.margin is None:
+        return False
+    return after.margin < before.margin - _SLACK * max(abs(after.margin), abs(before.margin))
+
+
+def remedies(assessment: Assessment) -> dict[str, tuple[Remedy, ...]]:
+    """Work out proposals for every finding that is close or over, by code, the smallest first.
+
+    Args:
+        assessment: the assessment, without advice.
+    """
+    troubled = [f for f in assessment.findings if f.outcome in (Outcome.CLOSE, Outcome.OVER)]
+    if not troubled:
+        return {}
+    rig = assessment.rig
+    ground, _ = weigh(rig)
+    units = rig.preferences.units or ("us" if rig.market == "us" else "metric")
+    loads = {load.key: load for load in ground.loads}
+    bench = Bench(assessment, ground.loads, slopes(ground), units == "metric", loads)
+    engine = _Engine(assessment, ground)
+    close = Context(assessment.computed, assessment.day).close
+    made = {f.code: _for(bench, engine, f, close) for f in troubled}
+    return {code: found for code, found in made.items() if found}
+
+
+def _for(bench: Bench, engine: _Engine, finding: Finding, close: float) -> tuple[Remedy, ...]:
+    aim = aim_for(bench.assessment, finding, close)
+    out: list[Remedy] = []
+    if TOO_CLOSE in finding.message and finding.u:
+        values = {"u": (COVERAGE * finding.u, finding.kind)}
+        out.append(Remedy(finding.code, "weigh", "weigh it: the figure is known to +/- {u} only", values))
+    kinds: dict[str, int] = {}
+    fixed = False
+    for idea in ideas(bench, finding, aim)[:TRIES]:
+        if len(out) >= MOST:
+            break
+        if kinds.get(idea.kind, 0) >= SAME_KIND:
+            continue
+        found = engine.after(idea)
+        if found is None or not _better(finding, found.get(finding.code)):
+            continue
+        kinds[idea.kind] = kinds.get(idea.kind, 0) + 1
+        fixed = True
+        out.append(_remedy(bench, finding, idea, found))
+    if not fixed:
+        out += _short(finding, close, aim is not None)
+    return tuple(out)
+
+
+def _better(before: Finding, after: Finding | None) -> bool:
+    """Whether a finding came out better."""
+    return after is not None and _RANK[after.outcome] < _RANK[before.outcome]
+
+
+def _remedy(bench: Bench, finding: Finding, idea: Idea, found: Mapping[str, Finding]) -> Remedy:
+    names = [case.name for case in bench.assessment.computed.cases]
+    some = idea.cases if 0 < len(idea.cases) < len(names) else ()
+    text = f"{idea.text}, in {listed(some)}" if some else idea.text
+    also = tuple(
+        f.code
+        for f in bench.assessment.findings
+        if f.code != finding.code
+        and f.outcome in (Outcome.CLOSE, Outcome.OVER)
+        and _better(f, found.get(f.code))
+    )
+    after = found[finding.code].outcome.value
+    return Remedy(finding.code, idea.kind, text, idea.values, idea.amount, after, also, some)
+
+
+def _short(finding: Finding, close: float, loads: bool) -> list[Remedy]:
+    """Say which rating is short and by how much."""
+    if finding.demand is None or finding.capacity is None:
+        return []
+    rating = finding.governed_by or finding.title
+    if finding.outcome is Outcome.OVER:
+        missing = -(finding.margin or 0.0)
+        text = f"nothing in this file brings it in: {rating} is short by {{short}}"
+    else:
+        if finding.low is not None or not loads:
+            return []
+        missing = max(
+            finding.demand - finding.capacity * (1.0 - close),
+            finding.demand + COVERAGE * (finding.u or 0.0) - finding.capacity,
+        )
+        text = f"nothing in this file gives more room: {rating} is {{short}} short of a clear margin"
+    if missing <= 0:
+        return []
+    return [Remedy(finding.code, "short", text, {"short": (missing, finding.kind)})]

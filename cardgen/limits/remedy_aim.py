@@ -1,0 +1,163 @@
+"""What a finding asks for: by how much its figure must change in which loading cases.
+
+Every demand is a total of the linear model, or the ratio of two. Its limit turns into
+``top - aim * bottom <= 0`` (or ``>= 0``), which stays linear, so amounts are solved
+exactly before the engine checks the whole changed rig again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from cardgen.model.parts import TrailerLoad, VehicleLoad
+from cardgen.model.results import Assessment, CaseResult, Finding
+from cardgen.physics.footing import Footing, moved_onto
+from cardgen.physics.forms import derived_forms
+from cardgen.physics.linear import Linear
+from cardgen.units import Quantity
+
+BEHIND = {
+    "tire-load-trailer": "trailer_axle_load",
+    "tire-load-front": "vehicle_front_axle",
+    "tire-load-rear": "vehicle_rear_axle",
+}
+"""Total that a demand without a figure of its own is proportional to [-]."""
+COVERAGE = 2.0
+ROOM = 1e-6
+"""Relative room left so that rounding does not spoil a re-check [-]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Aim:
+    """What has to change.
+
+    Args:
+        finding: the finding.
+        figure: id of the total or ratio [-].
+        aim: value to reach [SI].
+        sign: +1 when the figure must come down, -1 when it must go up [-].
+        gaps: what is too much in each case, ``sign * (top - aim * bottom)`` [kg], above zero
+            only for the cases that need a change.
+    """
+
+    finding: Finding
+    figure: str
+    aim: float
+    sign: float
+    gaps: Mapping[str, float]
+
+    @property
+    def cases(self) -> tuple[str, ...]:
+        """Loading cases that need a change [-]."""
+        return tuple(name for name, gap in self.gaps.items() if gap > 0)
+
+
+@dataclass(frozen=True, slots=True)
+class Slopes:
+    """Change of a total per kg put in at a place: ``start + slope * place`` for each body.
+
+    Args:
+        trailer: start [-] and slope [1/m] for a place behind the coupling.
+        vehicle: the same for a place ahead of the rear axle.
+    """
+
+    trailer: tuple[float, float]
+    vehicle: tuple[float, float]
+
+    def at(self, body: str, place: float) -> float:
+        """Change per kg at a place [m] of trailer or vehicle [-]."""
+        start, slope = self.trailer if body == "trailer" else self.vehicle
+        return start + slope * place
+
+
+def slopes(footing: Footing) -> dict[str, Slopes]:
+    """Read from the linear forms how each total answers to a load put in anywhere.
+
+    Two probes of trailer and vehicle, at place 0 and 1 m, give start and slope, as every
+    coefficient is linear in the place.
+    """
+    rig, none = footing.rig, Quantity(0.0, "length")
+    one, mass = Quantity(1.0, "length"), Quantity(1.0, "mass")
+    inside = tuple(TrailerLoad(name=f"probe {q.si}", weight=mass, x=q, y=none) for q in (none, one))
+    carried = tuple(VehicleLoad(name=f"probe {q.si}", weight=mass, ahead_of_rear_axle=q) for q in (none, one))
+    probed = replace(
+        rig,
+        trailer=replace(rig.trailer, cargo=(*rig.trailer.cargo, *inside)),
+        vehicle=replace(rig.vehicle, cargo=(*rig.vehicle.cargo, *carried)),
+    )
+    model = moved_onto(footing, probed)
+    number = {load.key: i for i, load in enumerate(model.loads)}
+    forms = {**model.forms, **derived_forms(probed, model.place, model.forms)}
+    out = {}
+    for name, form in forms.items():
+        found = [_at(form, number[f"{key}.probe {q}"]) for key in ("cargo", "carried") for q in (0.0, 1.0)]
+        known = [c for c in found if c is not None]
+        if len(known) == 4:
+            a0, a1, b0, b1 = known
+            out[name] = Slopes((a0, a1 - a0), (b0, b1 - b0))
+    return out
+
+
+def _at(form: Linear, index: int) -> float | None:
+    return form.coefficients[index]
+
+
+def top_and_bottom(case: CaseResult, figure: str) -> tuple[float, float] | None:
+    """Numerator and denominator of a figure in a case [kg, -]; None when unknown."""
+    if figure == "tongue_share":
+        top, bottom = case.figures["tongue_weight"].value, case.figures["trailer_weight"].value
+        return None if top is None or bottom is None else (top, bottom)
+    found = case.figures.get(figure)
+    return None if found is None or found.value is None else (found.value, 1.0)
+
+
+def aim_for(assessment: Assessment, finding: Finding, close: float) -> Aim | None:
+    """Turn a finding into an aim; None when it is no matter of load.
+
+    Args:
+        assessment: the assessment.
+        finding: a finding that is close or over.
+        close: share of a limit that must be left for "within" [-].
+    """
+    figure = finding.demand_figure or BEHIND.get(finding.code, "")
+    if finding.demand is None or not figure:
+        return None
+    target = _target(finding, close)
+    if target is None:
+        return None
+    value, sign = target
+    if figure not in (finding.demand_figure, "") and finding.demand:
+        cases = [c for c in assessment.computed.cases if c.name == finding.case]
+        found = top_and_bottom(cases[0], figure) if cases else None
+        if found is None:
+            return None
+        value = found[0] * value / finding.demand
+    gaps = {}
+    for case in assessment.computed.cases:
+        pair = top_and_bottom(case, figure)
+        if pair is None:
+            return None
+        gap = sign * (pair[0] - value * pair[1])
+        gaps[case.name] = gap if gap > ROOM * abs(value * pair[1]) else 0.0
+    return Aim(finding, figure, value, sign, gaps) if any(g > 0 for g in gaps.values()) else None
+
+
+def _target(finding: Finding, close: float) -> tuple[float, float] | None:
+    """Value to reach [SI] and whether to come down (+1) or go up (-1) to it."""
+    interval = COVERAGE * (finding.u or 0.0)
+    demand = finding.demand or 0.0
+    high, low = finding.capacity, finding.low
+    if low is None:
+        if high is None:
+            return None
+        return min(high * (1.0 - close), high - interval), 1.0
+    width = (high - low) if high is not None else abs(low)
+    margin = max(close * width, interval)
+    bottom = low + margin
+    top = None if high is None else high - margin
+    if top is not None and bottom > top:
+        bottom = top = (low + (high or low)) / 2.0
+    if top is not None and demand > top:
+        return top, 1.0
+    return (bottom, -1.0) if demand < bottom else None
