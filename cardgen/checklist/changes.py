@@ -25,11 +25,12 @@ def problems(rig: Rig) -> list[Problem]:
 def _added(rig: Rig) -> Iterator[Problem]:
     keys = [phase.key for phase in catalog().scheme.phases]
     for at, own in enumerate(rig.checklist.add):
-        path = f"checklist.add[{at}]"
+        here = ("checklist", "add", at)
         if own.phase not in keys:
-            yield Problem(f"{path}.phase", f"'{own.phase}' is not a phase", _nearest(own.phase, keys))
+            words = f"'{own.phase}' is not a phase"
+            yield Problem("checklist-phase", (*here, "phase"), words, _nearest(own.phase, keys))
         if not own.text.strip():
-            yield Problem(f"{path}.text", "the item has no text", "write what to do")
+            yield Problem("checklist-text", (*here, "text"), "the item has no text", "write what to do")
 
 
 def _named(rig: Rig) -> Iterator[Problem]:
@@ -37,17 +38,18 @@ def _named(rig: Rig) -> Iterator[Problem]:
     for field, table in (("replace", rig.checklist.replace), ("remove", rig.checklist.remove)):
         for key in table:
             if key not in ids:
+                words = f"'{key}' is not the id of an item"
                 yield Problem(
-                    f"checklist.{field}.{key}",
-                    f"'{key}' is not the id of an item",
-                    _nearest(key, ids),
+                    "checklist-item", ("checklist", field, key), words, _nearest(key, ids), at_key=True
                 )
     for key, text in rig.checklist.replace.items():
-        path = f"checklist.replace.{key}"
+        here = ("checklist", "replace", key)
         if not text.strip():
-            yield Problem(path, "the new wording is empty", "write the text, or use remove")
+            words = "the new wording is empty"
+            yield Problem("checklist-text", here, words, "write the text, or use remove")
         if key in rig.checklist.remove:
-            yield Problem(path, f"'{key}' is replaced and removed", "keep one of the two")
+            words = f"'{key}' is replaced and removed"
+            yield Problem("checklist-twice", here, words, "keep one of the two", at_key=True)
 
 
 def _reasons(rig: Rig) -> Iterator[Problem]:
@@ -57,7 +59,8 @@ def _reasons(rig: Rig) -> Iterator[Problem]:
             safety = severity.get(key) == SAFETY
             what = "a safety-critical item" if safety else "an item"
             yield Problem(
-                f"checklist.remove.{key}",
+                "checklist-reason",
+                ("checklist", "remove", key),
                 f"{what} cannot be removed without a reason",
                 "write the reason; it is printed",
             )
@@ -67,7 +70,7 @@ def _nearest(word: str, known: list[str]) -> str:
     found = get_close_matches(word, known, n=1, cutoff=0.5)
     if found:
         return f"did you mean '{found[0]}'?"
-    return "use one of: " + ", ".join(known) if len(known) < 30 else "see the ids in the report"
+    return "use one of: " + ", ".join(known) if len(known) < 30 else "'cardgen explain' lists all ids"
 
 
 def replacements(rig: Rig) -> dict[str, str]:

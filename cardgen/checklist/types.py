@@ -6,6 +6,8 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import Literal
 
+from cardgen.source.faults import dotted
+
 SAFETY = "safety_critical"
 DueState = Literal["due", "good", "unknown"]
 
@@ -126,8 +128,23 @@ class Checklist:
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """A fault in the owner's changes: the field, what is wrong, what to write."""
+    """A fault in the owner's changes.
 
-    path: str
+    Args:
+        code: stable code, explained in ``checklist.codes``.
+        path: steps to the field from the top of the rig file.
+        message: what is wrong.
+        hint: what to write.
+        at_key: whether the name of the field is wrong and not its value.
+    """
+
+    code: str
+    steps: tuple[str | int, ...]
     message: str
-    hint: str = ""
+    hint: str
+    at_key: bool = False
+
+    @property
+    def path(self) -> str:
+        """The field as messages name it, for example ``checklist.add[0].phase``."""
+        return dotted(self.steps)

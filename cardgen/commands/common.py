@@ -86,7 +86,7 @@ def rig_paths(names: Iterable[str], folder: Path) -> tuple[list[Path], list[str]
 
 def read_rigs(paths: Iterable[Path]) -> Iterator[tuple[Path, ReadResult]]:
     """Read rig files, telling every fault on stderr."""
-    from cardgen.model.read import read_rig
+    from cardgen.bundle.reading import read_rig
 
     for path in paths:
         result = read_rig(path)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -14,6 +14,10 @@ from cardgen.source.faults import Fault, shown
 from cardgen.source.limits import Bounds
 from cardgen.source.parts import Loaded, load
 from cardgen.source.tree import Tree, plain_tree
+
+Further = Callable[[Rig, Tree, frozenset[str]], Iterable[Fault]]
+"""A check that only a later room can make: it gets the rig, possibly with stand-ins for what
+could not be read, the tree with the place of every node, and the dotted paths of the stand-ins."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +38,12 @@ class ReadResult:
     tree: Tree | None = None
 
 
-def read_rig(path: Path, store: Store | None = None, bounds: Bounds | None = None) -> ReadResult:
+def read_rig(
+    path: Path,
+    store: Store | None = None,
+    bounds: Bounds | None = None,
+    further: Sequence[Further] = (),
+) -> ReadResult:
     """Read a rig file with its parts and check shape and sense.
 
     Why: nothing is computed from a file that has a fault, and the person gets all
@@ -44,16 +53,18 @@ def read_rig(path: Path, store: Store | None = None, bounds: Bounds | None = Non
         path: the rig file; its parts lie in the folder ``parts`` beside it.
         store: where bytes come from; the disk when None.
         bounds: how much a file may hold; the usual bounds when None.
+        further: checks of later rooms, whose faults come in the same run.
     """
-    return judge(load(path, store or Disk(), bounds or Bounds()), path)
+    return judge(load(path, store or Disk(), bounds or Bounds()), path, further)
 
 
-def judge(loaded: Loaded, path: Path) -> ReadResult:
+def judge(loaded: Loaded, path: Path, further: Sequence[Further] = ()) -> ReadResult:
     """Check shape and sense of what was loaded from a rig file.
 
     Args:
         loaded: the file with its parts put in.
         path: the rig file, whose faults come first.
+        further: checks of later rooms.
     """
     if loaded.top is None:
         return ReadResult(None, _ordered(loaded.faults, path), loaded.files)
@@ -62,6 +73,8 @@ def judge(loaded: Loaded, path: Path) -> ReadResult:
     faults = [*loaded.faults, *checked.faults]
     if checked.value is not None:
         faults += sense(checked.value, tree, checked.holes)
+        for check_further in further:
+            faults += check_further(checked.value, tree, checked.holes)
     rig = None if faults else checked.value
     return ReadResult(rig, _ordered(faults, path), loaded.files, tree)
 

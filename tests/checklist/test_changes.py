@@ -33,7 +33,7 @@ def test_a_sound_file_has_no_problems() -> None:
     [
         ({"remove": {"ball-sise": "no"}}, "checklist.remove.ball-sise", "not the id", "'ball-size'"),
         ({"replace": {"awnings": "x"}}, "checklist.replace.awnings", "not the id", "'awning'"),
-        ({"remove": {"zzzzzz": "no"}}, "checklist.remove.zzzzzz", "not the id", "report"),
+        ({"remove": {"zzzzzz": "no"}}, "checklist.remove.zzzzzz", "not the id", "cardgen explain"),
         ({"remove": {"chock": "  "}}, "checklist.remove.chock", "safety-critical", "reason"),
         ({"remove": {"wind": ""}}, "checklist.remove.wind", "without a reason", "reason"),
         ({"replace": {"wind": " "}}, "checklist.replace.wind", "empty", "remove"),
