@@ -71,15 +71,21 @@ def rows(history: Sequence[Revision], downloads: Sequence[Download]) -> tuple[Re
 
 
 def currency(
-    revision: int, day: dt.date, history: Sequence[Revision], downloads: Sequence[Download]
+    rig: str, revision: int, day: dt.date, history: Sequence[Revision], downloads: Sequence[Download]
 ) -> dict[str, Any]:
     """Data with which the page tells whether the card that led here is current.
 
     A card of revision r is current as long as its own print has not changed since, even
     when other cards of the rig have newer revisions.
+
+    Args:
+        rig: folder name of the rig, under which ticks are kept [-].
+        revision, day: newest revision and its day.
+        history, downloads: as on the page.
     """
     letters = {d.id: d.letter for d in downloads}
     return {
+        "rig": rig,
         "revision": revision,
         "date": day_words(day),
         "cards": {

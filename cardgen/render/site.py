@@ -22,15 +22,16 @@ from markupsafe import Markup
 
 from cardgen.present.blocks import Drawing
 from cardgen.present.borrower_page import BorrowerView
-from cardgen.present.figures import LimitBar
+from cardgen.present.figures import LimitBar, SideView, TopView
 from cardgen.present.index import IndexView
 from cardgen.present.levels import Level
 from cardgen.present.report_view import ReportView
 from cardgen.render import figures
 from cardgen.render.env import source_of
+from cardgen.render.plug import plug_svg as plug_mark
 
-NARROW, WIDE = 92.0, 176.0
-"""Widths at which drawings are made for phones and for larger screens [mm]."""
+NARROW, WIDE, ONE = 92.0, 176.0, 108.0
+"""Widths at which drawings are made: for phones, for larger screens, and for both [mm]."""
 LABEL_PT = 8.5
 """Type size of labels in drawings [pt]."""
 BAR = (60.0, 2.8)
@@ -49,6 +50,16 @@ class Asset:
     token: str
 
 
+def tight(text: str) -> str:
+    """Drop indentation and the lines that hold nothing but a comment; strings stay as they are.
+
+    Scripts and style sheets of pages must not use texts that run over several lines.
+    """
+    text = re.sub(r"/\*.*?\*/", "", text, flags=re.DOTALL)
+    lines = (line.strip() for line in text.splitlines())
+    return "\n".join(line for line in lines if line and not line.startswith("//"))
+
+
 def asset(text: str) -> Asset:
     """Take a style sheet or script into a page.
 
@@ -60,7 +71,7 @@ def asset(text: str) -> Asset:
     """
     if re.search(r"</|<!--", text):
         raise PageError("a style sheet or script must not contain '</' or '<!--'")
-    body = "\n" + text.strip() + "\n"
+    body = "\n" + tight(text) + "\n"
     digest = base64.b64encode(hashlib.sha256(body.encode()).digest()).decode()
     return Asset(Markup(body), f"'sha256-{digest}'")
 
@@ -93,11 +104,30 @@ def drawn(drawing: Drawing, width: float) -> Markup | None:
 
 
 def plain_svg(svg: str) -> str:
-    """Drop the title (the page names the drawing itself) and the fixed size of a drawing."""
+    """Make a drawing part of the page: no title, size or font of its own, hundredths of a millimetre.
+
+    The page names the drawing itself and sets font and line joins in its style sheet.
+    """
     svg = re.sub(r"<title>.*?</title>", "", svg, count=1, flags=re.DOTALL)
     head, rest = svg.split(">", 1)
-    head = re.sub(r' (width|height)="[^"]*"', "", head)
-    return f'{head} aria-hidden="true" focusable="false">{rest}'
+    head = re.sub(r' (width|height|xmlns|font-family)="[^"]*"', "", head)
+    rest = rest.replace(' stroke-linejoin="round"', "")
+    parts = re.split(r"(<[^>]*>)", rest)
+    parts = [_LONG.sub(_short, part) if part.startswith("<") else part for part in parts]
+    for paint, name in _PAINTS:
+        parts = [part.replace(paint, f' class="{name}"') if part.startswith("<") else part for part in parts]
+    return f'{head} aria-hidden="true" focusable="false">{"".join(parts)}'
+
+
+_PAINTS = tuple(
+    (f' fill="{fill}" stroke="#000"', name) for fill, name in (("none", "k"), ("#fff", "w"), ("#000", "b"))
+)
+"""Paints that the page's style sheet knows by a class, so that they follow light and dark."""
+_LONG = re.compile(r"(?<![\w#.])-?\d*\.\d{3,}")
+
+
+def _short(found: re.Match[str]) -> str:
+    return f"{round(float(found[0]), 2):g}"
 
 
 def bar(share: float | None, level: Level) -> Markup:
@@ -179,9 +209,12 @@ def _page(env: SandboxedEnvironment, template: str, script: str | None, **names:
             script=code.text if code else None,
             drawn=drawn,
             bar=bar,
+            plug_svg=lambda plug: Markup(plug_mark(plug)),
             data_block=data_block,
             narrow=NARROW,
             wide=WIDE,
+            one=ONE,
+            twice=lambda drawing: isinstance(drawing.figure, SideView | TopView),
             **names,
         )
     except TemplateError as fault:

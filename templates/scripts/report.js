@@ -190,20 +190,22 @@
     function band(check, asked) {
       const value = asked.value;
       const above = check.limit === null ? -Infinity : value - check.limit;
-      const below = check.low - value;
+      const below = check.low === null ? -Infinity : check.low - value;
       const most = Math.max(above, below);
       const ends = check.limit === null ? show(check.low, check.kind) : show(check.low, check.kind) + ' ' + words.to + ' ' + show(check.limit, check.kind);
       const said = show(value, check.kind) + ', ' + words.band + ' ' + ends;
       if (most > 1e-9) return [words.over, said, 'over'];
       if (asked.needs.size) return [words.unknown, unknown(asked.needs), 'unknown'];
-      if (most > -check.close * (check.limit === null ? check.low : check.limit - check.low)) return [words.close, said, 'close'];
+      const u = check.u === null ? 0 : 2 * check.u;
+      if (above + u > 1e-9 || below + u > 1e-9) return [words.close, said, 'close'];
+      if (most > -check.close * Math.abs(check.limit === null ? check.low : check.limit - check.low)) return [words.close, said, 'close'];
       return [words.within, said, 'within'];
     }
 
     // The heavier wheel's load looks up the step that holds; the steps come from the page.
     function tire(made, plan, kelvin) {
       const asked = largest(made, plan.of);
-      if (asked.value === null || asked.needs.size) return [unknown(asked.needs), 'unknown'];
+      if (asked.value === null || asked.needs.size) return [words.unknown, [...asked.needs].slice(0, 3).join('; '), 'unknown'];
       const even = asked.value / plan.wheels;
       let side = plan.share;
       if (plan.sides.length) {
@@ -213,13 +215,13 @@
       }
       const sure = Math.max(even, plan.weighed, even * side);
       const wheel = plan.every ? sure : Math.max(sure, even * (1 + plan.allowance));
-      const carried = ' (' + words.wheel + ' ' + show(wheel, 'mass') + ')';
-      if (plan.most !== null && sure > plan.most) return [words.overloaded + carried, 'over'];
+      const carried = '; ' + words.wheel + ' ' + show(wheel, 'mass');
+      if (plan.most !== null && sure > plan.most) return [words.overloaded, carried.slice(2), 'over'];
       const step = plan.steps.find((s) => s[0] === null || wheel <= s[0]);
-      if (step[2] === null) return [(words[step[1]] || words.unknown) + carried, step[1] === 'conflict' ? 'over' : 'unknown'];
+      if (step[2] === null) return [words[step[1]] || words.unknown, carried.slice(2), step[1] === 'conflict' ? 'over' : 'unknown'];
       const reads = (step[2] + data.air) * kelvin / plan.reference - data.air;
-      const text = show(step[2], 'pressure') + ' ' + words.cold + ' ' + words.at + ' ' + show(plan.reference, 'temperature') + ', ' + words.reads + ' ' + show(reads, 'pressure') + ' ' + words.at + ' ' + show(kelvin, 'temperature') + carried;
-      return [text, step[3] === 'not checked' ? 'unknown' : step[3]];
+      const text = words.cold + ' ' + words.at + ' ' + show(plan.reference, 'temperature') + '; ' + words.reads + ' ' + show(reads, 'pressure') + ' ' + words.at + ' ' + show(kelvin, 'temperature');
+      return [show(step[2], 'pressure'), text + carried, step[3] === 'not checked' ? 'unknown' : step[3]];
     }
 
     function air() {
@@ -243,7 +245,7 @@
       if (control.kind === 'temperature') return show(air(), 'temperature');
       if (at[i] === null) return '?';
       const part = at[i] / 100;
-      const texts = [show(part, 'fraction')];
+      const texts = [show(part, 'share')];
       if (control.volume) texts.push(show(part * control.volume, 'volume'));
       const full = control.loads.length ? data.loads[control.loads[0]].full : null;
       if (full !== null) texts.push(show(part * full, 'mass'));
@@ -278,11 +280,12 @@
         row.querySelector('.said').textContent = said;
       });
       Object.keys(data.tires).forEach((place) => {
-        const [text, level] = tire(made, data.tires[place], air());
+        const [text, note, level] = tire(made, data.tires[place], air());
         levels.push(level);
         const cell = byId('p-' + place);
         cell.textContent = text;
         cell.className = 'pressure ' + level;
+        byId('p-' + place + '-note').textContent = note;
       });
       const worst = ['over', 'unknown', 'close'].find((l) => levels.includes(l)) || 'within';
       const box = byId('w-verdict');

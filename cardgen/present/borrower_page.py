@@ -1,0 +1,118 @@
+"""The borrower's page: key numbers, do and don't, the short lists, whom to call."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from cardgen.checklist.types import PhaseList
+from cardgen.checklist.views import for_arrival, for_departure, for_emergency
+from cardgen.present import report_checks
+from cardgen.present.desk import Desk
+from cardgen.present.report import keys
+from cardgen.present.report_view import Key, Verdict
+
+DO = (
+    "Read the departure list aloud and do each line; start again if interrupted.",
+    "Load as the loading cases say: heavy things low and near the axles.",
+    "Set the tires cold to the pressures above before leaving.",
+    "Stop after the first miles: feel hubs, look at coupling, chains, plug and wheel nuts.",
+    "Learn by heart what to do when the trailer sways or a tire fails: the last list on this page.",
+    "Call before you guess.",
+)
+DONT = (
+    "Do not fit another ball: the size stamped on the coupler and on the ball must be the same.",
+    "Do not fill water or waste tanks beyond the loading cases without asking.",
+    "Do not tow faster than the law, the tires and the owner allow.",
+    "Do not stand between vehicle and trailer while one of them can move.",
+    "Do not tow another trailer or with another vehicle: these numbers hold for this pair only.",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One line to do: text, state when done, whether it is critical."""
+
+    text: str
+    done: str
+    critical: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ShortList:
+    """Lines of one phase."""
+
+    title: str
+    items: tuple[Item, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BorrowerView:
+    """Everything the borrower's page prints."""
+
+    language: str
+    nickname: str
+    subtitle: str
+    note: str
+    revision: str
+    date: str
+    verdict: Verdict
+    keys: tuple[Key, ...]
+    do: tuple[str, ...]
+    dont: tuple[str, ...]
+    departure: tuple[ShortList, ...]
+    arrival: tuple[ShortList, ...]
+    emergency: tuple[ShortList, ...]
+    contacts: tuple[tuple[str, str], ...]
+    cases: tuple[tuple[str, str], ...]
+    foot: tuple[str, ...]
+
+
+def build_borrower_page(desk: Desk) -> BorrowerView:
+    """Lay out the borrower's page of one rig."""
+    verdict = report_checks.verdict(desk)
+    critical = (
+        verdict if verdict.level == "over" else Verdict(verdict.level, verdict.title, verdict.lines[:3])
+    )
+    return BorrowerView(
+        desk.language,
+        desk.rig.nickname,
+        desk.subtitle,
+        desk.rig.note or "",
+        f"Revision {desk.edition.revision}",
+        desk.date,
+        critical,
+        keys(desk),
+        tuple(map(desk.say, DO)),
+        tuple(map(desk.say, DONT)),
+        _lists(for_departure(desk.checklist, tier=1)),
+        _lists(for_arrival(desk.checklist, tier=1)),
+        _lists(for_emergency(desk.checklist, tier=1)),
+        tuple((c.who, c.phone) for c in desk.rig.contacts),
+        tuple(_case(desk)),
+        (
+            desk.say("Computed from the owner's rig file, not weighed."),
+            desk.say("Local law, the makers' manuals and licensed practice come first."),
+        ),
+    )
+
+
+def _lists(phases: Iterable[PhaseList]) -> tuple[ShortList, ...]:
+    return tuple(
+        ShortList(
+            phase.title,
+            tuple(
+                Item(line.text + (" (if fitted)" if line.if_fitted else ""), line.done, line.safety)
+                for line in phase.items
+            ),
+        )
+        for phase in phases
+        if phase.items
+    )
+
+
+def _case(desk: Desk) -> Iterable[tuple[str, str]]:
+    for case in desk.assessment.computed.cases:
+        trailer = desk.shower.figure(case.figures.get("trailer_weight"))
+        tongue = desk.shower.figure(case.figures.get("tongue_weight"))
+        yield case.name, desk.say(f"trailer {trailer}, tongue weight {tongue}")

@@ -1,0 +1,136 @@
+"""Loading cases side by side, and what is due."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from cardgen.checklist.types import Due
+from cardgen.model.results import Figure
+from cardgen.model.rig import Case
+from cardgen.present.blocks import Table
+from cardgen.present.desk import Desk
+from cardgen.present.format import NOT_CHECKED, day_words
+from cardgen.present.levels import Level
+from cardgen.present.report_checks import upper_first
+from cardgen.present.report_drawings import band
+from cardgen.present.report_view import DueRow, Part
+from cardgen.units import Quantity
+
+WEIGHTS = (
+    ("trailer_weight", "Loaded trailer"),
+    ("tongue_weight", "Tongue weight"),
+    ("tongue_share", "as a share of the trailer"),
+    ("trailer_axle_load", "Trailer axles together"),
+    ("trailer_axles_engaged", "Trailer axles, bars engaged"),
+    ("left_wheels", "Left wheels of the trailer"),
+    ("right_wheels", "Right wheels of the trailer"),
+    ("vehicle_weight", "Tow vehicle with tongue weight"),
+    ("vehicle_front_axle", "Front axle, hitched"),
+    ("front_axle_engaged", "Front axle, bars engaged"),
+    ("vehicle_rear_axle", "Rear axle, hitched"),
+    ("rear_axle_engaged", "Rear axle, bars engaged"),
+    ("combination_weight", "Vehicle and trailer together"),
+    ("placard_used", "People, cargo, gear and tongue"),
+    ("restoration", "Front axle load put back by the bars"),
+)
+ABOARD = (
+    ("water_weight", "Fresh water"),
+    ("waste_weight", "Waste"),
+    ("gas_weight", "LP gas"),
+    ("cargo_weight", "Cargo in the trailer"),
+    ("occupant_weight", "People in the vehicle"),
+)
+
+
+def cases(desk: Desk) -> Part:
+    """Set the loading cases side by side: what is aboard, what it weighs."""
+    names = tuple(c.name for c in desk.rig.cases)
+    widths = (1.6, *(1.0 for _ in names))
+    loaded = Table("What is aboard", ("", *names), tuple(_aboard(desk)), widths)
+    rows = tuple(_figures(desk, WEIGHTS))
+    strong = tuple(i for i, row in enumerate(rows) if row[0] in (desk.say("Tongue weight"), "Loaded trailer"))
+    weights = Table("What it weighs", ("", *names), rows, widths, strong=strong)
+    notes = [
+        "Computed from the stated weights, not weighed. Tongue weight and vehicle axles are with weight "
+        "distribution slack unless the line says otherwise."
+        if desk.rig.gear.weight_distribution is not None
+        else "Computed from the stated weights, not weighed."
+    ]
+    gauge = band(desk)
+    drawings = (gauge,) if gauge is not None else ()
+    title = "Loading cases side by side"
+    return Part("cases", title, (), (loaded, weights), drawings, tuple(map(desk.say, notes)))
+
+
+def _figures(desk: Desk, wanted: tuple[tuple[str, str], ...]) -> Iterator[tuple[str, ...]]:
+    for name, words in wanted:
+        found = [c.figures.get(name) for c in desk.assessment.computed.cases]
+        if all(f is None for f in found):
+            continue
+        if name in ("left_wheels", "right_wheels") and all(f is None or f.value is None for f in found):
+            continue
+        yield (desk.say(words), *(spread(desk, f) for f in found))
+
+
+def spread(desk: Desk, figure: Figure | None) -> str:
+    """Write a figure with its expanded uncertainty when it is known."""
+    shown = desk.shower.figure(figure)
+    if figure is None or figure.value is None or not figure.u:
+        return shown
+    return f"{shown} ± {desk.shower.value(2.0 * figure.u, figure.kind)}"
+
+
+def _aboard(desk: Desk) -> Iterator[tuple[str, ...]]:
+    rig = desk.rig
+    for name in rig.trailer.tanks:
+        yield (f"{name} tank", *(fill(desk, case.tanks.get(name)) for case in rig.cases))
+    for name in rig.trailer.cylinders:
+        yield (f"{name} gas", *(_gas(desk, case, name) for case in rig.cases))
+    yield ("Cargo sets", *(", ".join(case.cargo) or "none" for case in rig.cases))
+    everybody = tuple(p.name for p in rig.occupants)
+    if everybody:
+        people = [everybody if c.occupants is None else c.occupants for c in rig.cases]
+        yield ("People", *(", ".join(p) or "nobody" for p in people))
+    if rig.vehicle.fuel is not None and rig.vehicle.fuel.kind != "none":
+        yield ("Vehicle fuel", *(fill(desk, case.fuel) for case in rig.cases))
+    for name, words in ABOARD:
+        found = [c.figures.get(name) for c in desk.assessment.computed.cases]
+        if any(f is not None and f.value != 0.0 for f in found):
+            yield (desk.say(f"{words}, weight"), *(desk.shower.figure(f) for f in found))
+
+
+def _gas(desk: Desk, case: Case, name: str) -> str:
+    return "left at home" if name in case.without else fill(desk, case.cylinders.get(name))
+
+
+def fill(desk: Desk, quantity: Quantity | None) -> str:
+    """Write how full something is, as the owner said it: a share or a volume."""
+    if quantity is None:
+        return NOT_CHECKED
+    if quantity.kind == "fraction":
+        words = {0.0: "empty", 1.0: "full"}
+        return words.get(quantity.si, f"{round(quantity.si * 100, 1):g}\u00a0%")
+    return desk.shower.value(quantity.si, quantity.kind)
+
+
+STATES: dict[str, Level] = {"due": "close", "good": "within", "unknown": "unknown"}
+ORDER = ("due", "unknown", "good")
+
+
+def due(desk: Desk) -> tuple[DueRow, ...]:
+    """Say what falls due on the day of the build, due things first."""
+    found = sorted(desk.checklist.due, key=lambda d: ORDER.index(d.state))
+    return tuple(_due(desk, one) for one in found)
+
+
+def _due(desk: Desk, one: Due) -> DueRow:
+    title = desk.say(one.title)
+    basis = f"Interval: {desk.say(one.interval)} ({'; '.join(one.basis)})."
+    note = f"{basis} {upper_first(desk.say(one.note))}." if one.note else basis
+    if one.state == "due":
+        since = f"due since {day_words(one.since)}" if one.since else "due"
+        return DueRow(title, since, "close", note)
+    if one.state == "good":
+        until = f"good until {day_words(one.until)}" if one.until else "good"
+        return DueRow(title, until, "within", note)
+    return DueRow(title, f"not known: write the date at {one.path}", "unknown", note)

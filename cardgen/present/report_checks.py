@@ -1,0 +1,252 @@
+"""The checks of the report: verdict, what governs, and every check opened to its numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from cardgen.limits.registry import Rule, rules
+from cardgen.model.results import Figure, Finding, Outcome
+from cardgen.present.blocks import Table
+from cardgen.present.cards import pieces
+from cardgen.present.desk import LEVELS, Desk, share
+from cardgen.present.report_view import Check, CheckGroup, Limit, Number, Part, Verdict, Working
+
+GROUPS = (
+    (Outcome.OVER, "Over the limit"),
+    (Outcome.NOT_CHECKED, "Not checked: something is missing"),
+    (Outcome.CLOSE, "Close to the limit"),
+    (Outcome.WITHIN, "Within the limit"),
+)
+LEAST = 8
+"""Limits listed under what governs [-]."""
+FIXED = ("chains", "tire-axle-", "tire-speed-")
+"""Codes that compare parts with each other, whatever is loaded."""
+
+
+SHORT = 3
+"""Workings of at most so many numbers are printed with every check that uses them [-]."""
+_FIXED = tuple(f"check-{code}" for code in FIXED)
+
+
+def anchor(code: str) -> str:
+    """Return the id of a check on the page [-]."""
+    return f"check-{code}"
+
+
+def verdict(desk: Desk) -> Verdict:
+    """Say what the cards' banner says, with every check that stands out."""
+    banner = pieces.banner(desk, 1)
+    over, close = desk.outcome(Outcome.OVER), desk.outcome(Outcome.CLOSE)
+    unknown = desk.outcome(Outcome.NOT_CHECKED)
+    first = over or ([f for f in unknown if f.critical] if banner.level == "unknown" else close)
+    lines = [_why(desk, f) for f in first]
+    if banner.level != "over":
+        lines += [_why(desk, f) for f in unknown if f not in first]
+    return Verdict(banner.level, banner.title, tuple(lines))
+
+
+def _why(desk: Desk, finding: Finding) -> str:
+    title = upper_first(desk.say(finding.title))
+    if finding.outcome is Outcome.NOT_CHECKED:
+        needs = desk.say(desk.shower.needs(finding.needs))
+        return f"{title}: not checked{f'; {needs}' if needs else ''}"
+    case = f" ({finding.case})" if finding.case else ""
+    return f"{title}: {summary(desk, finding)}{case}"
+
+
+def upper_first(text: str) -> str:
+    """Write the first letter large and leave the rest alone."""
+    return text[:1].upper() + text[1:]
+
+
+def summary(desk: Desk, finding: Finding) -> str:
+    """Say how a finding came out in one line, its remark included."""
+    words = desk.shower.verdict(finding)
+    message = desk.say(desk.shower.message(finding))
+    if message and message not in words:
+        return f"{words}; {message}" if words else message
+    return words or finding.outcome.value
+
+
+def limits(desk: Desk) -> tuple[Limit, ...]:
+    """List every check that has a demand and a capacity, the least left first."""
+    made = [
+        _limit(desk, f)
+        for f in desk.findings
+        if f.critical and f.capacity is not None and f.demand is not None and f.kind in ("mass", "fraction")
+    ]
+    order = {"over": 0}
+    return tuple(sorted(made, key=lambda row: (order.get(row.level, 1), -(row.share or 0.0))))
+
+
+def governs(desk: Desk) -> tuple[Limit, ...]:
+    """List the limits with the least left."""
+    return tuple(row for row in limits(desk) if not row.anchor.startswith(_FIXED))[:LEAST]
+
+
+def _limit(desk: Desk, finding: Finding) -> Limit:
+    show, kind = desk.shower, finding.kind
+    capacity = show.value(finding.capacity or 0.0, kind)
+    if finding.low is not None:
+        capacity = f"{show.value(finding.low, kind)} to {capacity}"
+    margin = finding.margin or 0.0
+    left = f"{show.value(abs(margin), kind)} {'over' if margin < 0 else 'left'}"
+    used = f"{show.value(finding.demand or 0.0, kind)} of {capacity}"
+    if finding.low is not None:
+        left = f"{show.value(abs(margin), kind)} {'outside' if margin < 0 else 'from the nearer end'}"
+        used = f"{show.value(finding.demand or 0.0, kind)}, band {capacity}"
+    known = finding.outcome is not Outcome.NOT_CHECKED
+    return Limit(
+        desk.say(finding.title),
+        used,
+        left,
+        share(finding) if known else None,
+        finding.outcome.value,
+        LEVELS[finding.outcome],
+        anchor(finding.code),
+    )
+
+
+def allowed(desk: Desk) -> Part:
+    """Make the table of the largest trailer that each rated part allows."""
+    show = desk.shower
+    rows = []
+    for one in desk.assessment.computed.allowances:
+        value = show.value(one.trailer, "mass") if one.trailer is not None else "not known"
+        rows.append((desk.say(one.part), value, desk.say(one.formula)))
+    total = desk.figure("allowed_trailer")
+    intro: tuple[str, ...] = ()
+    if total is not None:
+        said = show.figure(total)
+        known = [a.trailer for a in desk.assessment.computed.allowances if a.trailer is not None]
+        if total.value is None and known:
+            said += f"; of what is known the lowest is {show.value(min(known), 'mass')}"
+        intro = (f"{upper_first(desk.say(total.label))}: {said}. Only the lowest rating counts.",)
+    table = Table(
+        "",
+        ("Part", "Allows a trailer of", "How it follows"),
+        tuple(rows),
+        (1.2, 0.8, 1.4),
+        ("left", "right", "left"),
+        strong=(0,),
+    )
+    return Part("weakest-link", "The weakest link", intro, (table,) if rows else ())
+
+
+def groups(desk: Desk) -> tuple[CheckGroup, ...]:
+    """Group every check by outcome, worst first."""
+    known = {rule.code: rule for rule in rules()}
+    shown: dict[tuple[str, str], str] = {}
+    told: set[str] = set()
+    out = []
+    for outcome, title in GROUPS:
+        found = [f for f in desk.findings if f.outcome is outcome]
+        if found:
+            checks = tuple(_once(check(desk, f, rule_of(known, f.code), shown), told) for f in found)
+            out.append(CheckGroup(f"{title} ({len(found)})", LEVELS[outcome], checks))
+    return tuple(out)
+
+
+def _once(made: Check, told: set[str]) -> Check:
+    """Leave the explanation out where a check of the same rule gave it already."""
+    if made.meaning in told:
+        return replace(made, meaning="")
+    told.add(made.meaning)
+    return made
+
+
+def rule_of(known: Mapping[str, Rule], code: str) -> Rule | None:
+    """Return the rule that made a finding: its code, or the longest code it starts with."""
+    fitting = [c for c in known if code == c or code.startswith(f"{c}-")]
+    return known[max(fitting, key=len)] if fitting else None
+
+
+def check(
+    desk: Desk, finding: Finding, rule: Rule | None, shown: dict[tuple[str, str], str] | None = None
+) -> Check:
+    """Open one finding to formula, numbers, result, limit, source and what to measure.
+
+    Args:
+        desk: the desk.
+        finding: the finding.
+        rule: the rule that made it.
+        shown: where a figure was worked out already on the page, by id and loading case;
+            this check is added.
+    """
+    show = desk.shower
+    bar = share(finding) if finding.outcome is not Outcome.NOT_CHECKED else None
+    return Check(
+        anchor(finding.code),
+        finding.code,
+        desk.say(finding.title),
+        LEVELS[finding.outcome],
+        finding.outcome.value,
+        summary(desk, finding),
+        bar if finding.capacity is not None and finding.demand is not None else None,
+        workings(desk, finding, {} if shown is None else shown),
+        _limit_words(desk, finding),
+        finding.case,
+        desk.say(finding.governed_by),
+        finding.basis.value,
+        finding.source,
+        desk.say(rule.meaning) if rule is not None else "",
+        tuple(desk.say(show.need(n)) for n in finding.needs),
+        finding.critical,
+    )
+
+
+def _limit_words(desk: Desk, finding: Finding) -> str:
+    if finding.capacity is None or finding.capacity == float("inf"):
+        return ""
+    text = desk.shower.value(finding.capacity, finding.kind)
+    if finding.low is not None:
+        return f"{desk.shower.value(finding.low, finding.kind)} to {text}"
+    return f"at most {text}" if finding.demand is not None else text
+
+
+def workings(desk: Desk, finding: Finding, shown: dict[tuple[str, str], str]) -> tuple[Working, ...]:
+    """Show how the demand of a finding was worked out, or where that stands on the page."""
+    figure = figure_of(desk, finding)
+    if figure is None:
+        return ()
+    made = working(desk, figure)
+    first = shown.setdefault((figure.id, finding.case), anchor(finding.code))
+    if first != anchor(finding.code) and len(made.numbers) > SHORT:
+        return (replace(made, numbers=(), see=first),)
+    return (made,)
+
+
+def figure_of(desk: Desk, finding: Finding) -> Figure | None:
+    """Find the figure that is the demand of a finding."""
+    computed = desk.assessment.computed
+    for case in computed.cases:
+        if case.name == finding.case and finding.demand_figure in case.figures:
+            return case.figures[finding.demand_figure]
+    if finding.demand_figure in computed.figures:
+        return computed.figures[finding.demand_figure]
+    for prefix, name in (("tire-pressure-", "pressure_{}"), ("mount-height", "drop_needed")):
+        if finding.code.startswith(prefix):
+            return computed.figures.get(name.format(finding.code.removeprefix(prefix)))
+    return None
+
+
+def working(desk: Desk, figure: Figure) -> Working:
+    """Write formula, numbers and result of a figure."""
+    show = desk.shower
+    numbers = tuple(
+        Number(desk.say(t.label), signed(desk, t.value, t.kind, index), t.path)
+        for index, t in enumerate(figure.terms)
+    )
+    spread = f"± {show.value(2.0 * figure.u, figure.kind)}" if figure.u else ""
+    return Working(
+        desk.say(figure.label), figure.formula, numbers, show.figure(figure), desk.say(figure.source), spread
+    )
+
+
+def signed(desk: Desk, si: float, kind: str, index: int) -> str:
+    """Write one number of a sum with its sign in front, the first one bare."""
+    text = desk.shower.value(abs(si), kind)
+    if si < 0:
+        return f"− {text}"
+    return text if index == 0 else f"+ {text}"

@@ -1,0 +1,179 @@
+"""Tires, hitch, brakes and wiring as the report shows them."""
+
+from __future__ import annotations
+
+from cardgen.model.results import TirePlan
+from cardgen.model.tires import Tire as ModelTire
+from cardgen.present.blocks import Table
+from cardgen.present.desk import Desk
+from cardgen.present.format import NOT_CHECKED
+from cardgen.present.levels import Level
+from cardgen.present.report_checks import upper_first
+from cardgen.present.report_drawings import hitch_drawing
+from cardgen.present.report_view import Part, Tire
+from cardgen.units import Quantity
+
+PLACES = {
+    "trailer": "Trailer tires",
+    "front": "Vehicle front tires",
+    "rear": "Vehicle rear tires",
+    "spare": "Trailer spare",
+}
+STATUS: dict[str, tuple[str, Level]] = {
+    "overloaded": ("overloaded: no pressure helps", "over"),
+    "conflict": ("no safe pressure: limits contradict", "over"),
+    "unconfirmed": ("not checked: placard not confirmed", "unknown"),
+    "unknown": (NOT_CHECKED, "unknown"),
+}
+LEVEL = 0.0015
+"""Height error that still prints as level [m]."""
+
+
+def tires(desk: Desk) -> tuple[Tire, ...]:
+    """Describe the tires of every place: pressure, load, capacity, reasons."""
+    made = []
+    for place, title in PLACES.items():
+        plan = desk.tire(place)
+        if plan is not None:
+            made.append(_tire(desk, place, desk.say(title), plan))
+    return tuple(made)
+
+
+def fitted(desk: Desk, place: str) -> ModelTire | None:
+    """Return the tire at a place."""
+    rig = desk.rig
+    stated: dict[str, ModelTire | None] = {
+        "trailer": rig.trailer.tires,
+        "front": rig.vehicle.tires.front,
+        "rear": rig.vehicle.tires.rear,
+        "spare": rig.trailer.spare,
+    }
+    return stated[place]
+
+
+def _tire(desk: Desk, place: str, title: str, plan: TirePlan) -> Tire:
+    show = desk.shower
+    tire = fitted(desk, place)
+    level: Level
+    if plan.pressure is not None and plan.status == "set":
+        pressure, level = f"{show.both(plan.pressure, 'pressure')} cold", "within"
+    else:
+        pressure, level = STATUS.get(plan.status, (NOT_CHECKED, "unknown"))
+    facts: list[tuple[str, str]] = []
+
+    def add(label: str, si: float | None, kind: str) -> None:
+        if si is not None:
+            facts.append((label, show.value(si, kind)))
+
+    if tire is not None and tire.size:
+        facts.append(("Size", f"{tire.size} {tire.load_range or ''}".strip()))
+    add("Heavier wheel carries", plan.wheel_load, "mass")
+    add("One tire may carry", plan.capacity, "mass")
+    add("Least pressure for that load", plan.minimum, "pressure")
+    add("Highest pressure allowed", plan.ceiling, "pressure")
+    if plan.divisor > 1.0:
+        facts.append(("Rating divided by", f"{plan.divisor:.2f}"))
+    if plan.case:
+        facts.append(("Worst loading case", plan.case))
+    if tire is not None and tire.date_code:
+        facts.append(("Date code", tire.date_code))
+    reasons = (*(desk.say(r) for r in plan.reasons), *(desk.say(show.need(n)) for n in plan.needs))
+    return Tire(
+        title, pressure, level, tuple((desk.say(a), b) for a, b in facts), reasons, strip(desk, place)
+    )
+
+
+def strip(desk: Desk, place: str) -> Table | None:
+    """Write what the gauge shows at other temperatures, and after a climb."""
+    found = desk.assessment.computed.strips.get(place)
+    if found is None or place == "spare":
+        return None
+    show = desk.shower
+    rows = tuple(
+        (
+            show.value(row.temperature, "temperature"),
+            show.value(row.reads, "pressure"),
+            show.value(row.rule, "pressure"),
+        )
+        for row in found.rows
+    )
+    head = ("Outside", "A tire set right reads", "1 psi per 10 °F would say")
+    climb = found.altitudes[-1] if found.altitudes else None
+    note = f"Set at {show.value(found.reference, 'temperature')}. {upper_first(found.note)}."
+    if climb is not None:
+        high = f"{show.display(climb.altitude, 'length') / (12 if show.system == 'us' else 1000):,.0f}"
+        unit = "ft" if show.system == "us" else "m"
+        note += (
+            f" After a climb of {high}\u00a0{unit} the gauge reads {show.value(climb.rise, 'pressure')} more."
+        )
+    return Table(desk.say("Cold pressure and temperature"), head, rows, (1, 1, 1), note=desk.say(note))
+
+
+def _rating(desk: Desk, quantity: Quantity | None) -> str:
+    return desk.shower.value(quantity.si, quantity.kind) if quantity is not None else "not stated"
+
+
+def hitch(desk: Desk) -> Part:
+    """Describe ball, mount, coupler, heights, ratings and chains."""
+    rig, show = desk.rig, desk.shower
+    gear, coupler = rig.gear, rig.trailer.coupler
+    rows: list[tuple[str, str]] = []
+    ball, mount = gear.ball, gear.mount
+
+    def height(label: str, si: float | None) -> None:
+        if si is not None:
+            rows.append((label, show.value(abs(si), "height") + (" rise" if si < 0 else "")))
+
+    if ball is not None and ball.diameter is not None:
+        rows.append(("Ball", f"{show.ball(ball.diameter.si)}, rated {_rating(desk, ball.rating)}"))
+    if coupler.ball is not None:
+        rows.append(("Coupler is for a ball of", show.ball(coupler.ball.si)))
+    if coupler.height is not None:
+        at = {"ball_top": "to the inside top", "lower_lip": "to the lower lip", "plate": "to the pin plate"}
+        where = f" ({at[coupler.height_at]})" if coupler.height_at else ""
+        rows.append(("Coupler height, trailer level", show.value(coupler.height.si, "height") + where))
+    if rig.vehicle.receiver is not None and rig.vehicle.receiver.height is not None:
+        rows.append(("Receiver height", show.value(rig.vehicle.receiver.height.si, "height")))
+    needed = desk.figure("drop_needed")
+    if needed is not None:
+        height("Drop needed", needed.value) if needed.value is not None else rows.append(
+            ("Drop needed", f"{NOT_CHECKED}: {show.needs(needed.needs)}")
+        )
+    if mount is not None and mount.drop is not None:
+        height("Drop of the ball mount fitted", mount.drop.si)
+    for words, torque in (
+        ("Ball nut", ball.torque if ball else None),
+        ("Wheel nuts", rig.trailer.wheel_torque),
+    ):
+        if torque is not None:
+            rows.append((words, show.both(torque.si, "torque")))
+    chains = rig.trailer.chains
+    if chains.count is not None and chains.strength is not None:
+        rows.append(
+            ("Safety chains", f"{chains.count}, each {_rating(desk, chains.strength)} breaking strength")
+        )
+    mounts = desk.assessment.computed.mounts
+    if gear.weight_distribution is not None and gear.weight_distribution.links:
+        rows.append(("Bar setting", gear.weight_distribution.links))
+    said = tuple((desk.say(a), desk.say(b)) for a, b in rows)
+    table = Table("", (), said, (1.0, 1.3), ("left", "left"))
+    drawing = hitch_drawing(desk)
+    tables = [table] if rows else []
+    if len(mounts) > 1:
+        tables.append(_mounts(desk))
+    return Part("hitch", "Hitch", (), tuple(tables), (drawing,) if drawing else ())
+
+
+def _mounts(desk: Desk) -> Table:
+    """Compare the ball mounts on the shelf."""
+    show, rows = desk.shower, []
+    for one in desk.assessment.computed.mounts:
+        drop = NOT_CHECKED if one.drop is None else show.value(abs(one.drop), "height")
+        off = NOT_CHECKED
+        if one.error is not None:
+            word = "high" if one.error > 0 else "low"
+            off = "level" if abs(one.error) < LEVEL else f"{show.value(abs(one.error), 'height')} {word}"
+        against = "; ".join(map(desk.say, one.obstacles)) or "nothing"
+        rows.append((one.name + (", fitted" if one.fitted else ""), drop, off, against))
+    head = ("Ball mount", "Drop", "Ball would stand", "Against it")
+    return Table("Ball mounts", head, tuple(rows), (1.2, 0.7, 1, 1.4), ("left", "right", "right", "left"))

@@ -1,0 +1,71 @@
+"""The checklist with ticks, and the cautions."""
+
+from __future__ import annotations
+
+from cardgen.checklist.types import Line
+from cardgen.present.desk import Desk
+from cardgen.present.report_view import Caution, Phase, Tick
+
+USUAL = (
+    ("WARNING", "Chock the wheels on both sides before coupling or uncoupling; a rolling trailer can kill."),
+    ("WARNING", "Never stand between vehicle and trailer while one of them can move."),
+    ("WARNING", "Computed is not weighed: put the loaded rig on a scale before trusting a narrow margin."),
+    (
+        "CAUTION",
+        "Water, gas and cargo change the tongue weight; the numbers hold for the loading cases shown.",
+    ),
+    ("CAUTION", "Set pressures cold, with a gauge; never let air out of a warm tire."),
+    ("", "Only the lowest rating of all parts counts; a stronger part does not raise it."),
+    ("", "Local law, the makers' manuals and licensed practice come before anything printed here."),
+)
+
+
+def cautions(desk: Desk) -> tuple[Caution, ...]:
+    """Write the usual cautions, signal words as ANSI Z535.4 defines them."""
+    return tuple(Caution(signal, desk.say(text)) for signal, text in USUAL)
+
+
+def checklist(desk: Desk) -> tuple[tuple[Phase, ...], tuple[str, ...]]:
+    """Write every phase with its lines, and the sources in the order of their numbers.
+
+    Texts come filled and in the market's words.
+    """
+    numbers: dict[str, int] = {}
+    phases = tuple(
+        Phase(
+            phase.key,
+            phase.title,
+            phase.reading.replace("_", " "),
+            phase.about,
+            tuple(_tick(line, numbers) for line in phase.items),
+        )
+        for phase in desk.checklist.phases
+        if phase.items
+    )
+    return phases, tuple(numbers)
+
+
+def _tick(line: Line, numbers: dict[str, int]) -> Tick:
+    notes = []
+    if line.if_fitted:
+        notes.append("if fitted")
+    if line.own:
+        notes.append("owner's own line")
+    if line.replaced:
+        notes.append("owner's wording")
+    used = [numbers.setdefault(words, len(numbers) + 1) for words in line.source_words]
+    return Tick(
+        line.id,
+        line.text,
+        line.done,
+        line.why,
+        line.safety,
+        line.signal or "",
+        ", ".join(notes),
+        ", ".join(str(n) for n in used),
+    )
+
+
+def removed(desk: Desk) -> tuple[tuple[str, str], ...]:
+    """List what the owner left out, with the reason."""
+    return tuple((one.text, one.reason) for one in desk.checklist.removed)

@@ -1,0 +1,389 @@
+"""View model of the report page: ready texts, drawings and the data of the what-if part.
+
+Templates and drawings receive only these and never compute. Every string is final: rounded,
+with its unit, in the words of the reader's market.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from cardgen.present.blocks import Drawing, Table
+from cardgen.present.history import Download, RevisionRow
+from cardgen.present.levels import Level
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """How the rig came out, in words.
+
+    Args:
+        level: outcome.
+        title: one sentence.
+        lines: what is over, missing or close.
+    """
+
+    level: Level
+    title: str
+    lines: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """A number people look for: its label, the number, a remark."""
+
+    label: str
+    value: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """One limit: asked, allowed, what is left.
+
+    Args:
+        label: what is limited.
+        used, left: ready texts with units.
+        share: demand over capacity [-]; None when not checked.
+        word: the outcome in words.
+        level: outcome.
+        anchor: id of the check on the page.
+    """
+
+    label: str
+    used: str
+    left: str
+    share: float | None
+    word: str
+    level: Level
+    anchor: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """One number put into a formula."""
+
+    label: str
+    value: str
+    origin: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """Formula, the numbers put in, the result.
+
+    Args:
+        title: what is worked out.
+        formula: in symbols.
+        numbers: what was put in.
+        result: ready text.
+        source: where the formula comes from.
+        spread: uncertainty in words, may be empty.
+        see: id of the check that shows the numbers, when they are not repeated here.
+    """
+
+    title: str
+    formula: str
+    numbers: tuple[Number, ...]
+    result: str
+    source: str
+    spread: str = ""
+    see: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One check with everything needed to follow it by hand.
+
+    Args:
+        anchor: id on the page.
+        code: stable code.
+        title: what is checked.
+        level, word: outcome.
+        summary: result in one line.
+        share: demand over capacity [-]; None when there is no bar.
+        workings: formula to result, for the demand.
+        limit: the limit in words; may be empty.
+        case: loading case that is worst.
+        governed_by: part whose rating is the lowest.
+        basis, source: where the limit gets its force from.
+        meaning: what the check is about.
+        measure: what to measure or read, one line each.
+        critical: whether an over forbids towing as described.
+    """
+
+    anchor: str
+    code: str
+    title: str
+    level: Level
+    word: str
+    summary: str
+    share: float | None
+    workings: tuple[Working, ...]
+    limit: str
+    case: str
+    governed_by: str
+    basis: str
+    source: str
+    meaning: str
+    measure: tuple[str, ...]
+    critical: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CheckGroup:
+    """Checks with one outcome."""
+
+    title: str
+    level: Level
+    checks: tuple[Check, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Tire:
+    """The tires of one place.
+
+    Args:
+        title: which tires.
+        pressure: cold pressure to set, or why none is printed.
+        level: whether it can be set.
+        facts: (label, value) pairs.
+        reasons: sentences.
+        strip: reading at several temperatures, or None.
+    """
+
+    title: str
+    pressure: str
+    level: Level
+    facts: tuple[tuple[str, str], ...]
+    reasons: tuple[str, ...]
+    strip: Table | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Pin:
+    """One pin of a connector: clock position or number, and what it does."""
+
+    at: str
+    does: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlugDrawing:
+    """A connector.
+
+    Args:
+        shape: ``round`` by clock positions, ``row`` in line, ``numbers`` in the order of numbers.
+        pins: its pins.
+        title: which connector.
+        view: how it is looked at.
+        alt: the drawing in words.
+    """
+
+    shape: str
+    pins: tuple[Pin, ...]
+    title: str
+    view: str
+    alt: str
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A section made of tables, drawings and sentences.
+
+    Args:
+        id: id on the page.
+        title: heading.
+        intro: sentences before the tables.
+        tables, drawings: what is shown.
+        notes: remarks after them.
+        plugs: connectors to draw.
+    """
+
+    id: str
+    title: str
+    intro: tuple[str, ...] = ()
+    tables: tuple[Table, ...] = ()
+    drawings: tuple[Drawing, ...] = ()
+    notes: tuple[str, ...] = ()
+    plugs: tuple[PlugDrawing, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ReachRow:
+    """One weight over all fillings: its range, and the fillings that cause the ends."""
+
+    label: str
+    reach: str
+    causes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Envelope:
+    """Every weight over all fillings.
+
+    Args:
+        intro: what was varied.
+        becoming: limits that some filling would break.
+        rows: one per weight.
+        chart: tongue weight against filling, or None.
+    """
+
+    intro: str
+    becoming: tuple[str, ...]
+    rows: tuple[ReachRow, ...]
+    chart: Drawing | None
+
+
+@dataclass(frozen=True, slots=True)
+class Slider:
+    """One control of the what-if part.
+
+    Args:
+        id: id on the page.
+        kind: ``fill``, ``switch`` or ``temperature``.
+        label: what it moves.
+        low, high: ends of a slider, whole numbers of its unit [%, or the unit of temperature].
+        start: position when the page opens.
+        group: heading it stands under.
+    """
+
+    id: str
+    kind: str
+    label: str
+    low: int
+    high: int
+    start: int
+    group: str
+
+
+@dataclass(frozen=True, slots=True)
+class Output:
+    """One number or limit of the what-if part, filled by the page's script.
+
+    Args:
+        id: id on the page.
+        label: what it is.
+        value: text before the script runs.
+    """
+
+    id: str
+    label: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class WhatIf:
+    """The what-if part.
+
+    Args:
+        groups: (heading, controls) in order.
+        presets: names of the loading cases, in the order of the data.
+        numbers: totals shown.
+        checks: limits shown.
+        tires: pressures shown.
+        data: what the script evaluates; plain JSON values.
+    """
+
+    groups: tuple[tuple[str, tuple[Slider, ...]], ...]
+    presets: tuple[str, ...]
+    numbers: tuple[Output, ...]
+    checks: tuple[Output, ...]
+    tires: tuple[Output, ...]
+    data: dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """One line of the checklist; ``sources`` holds the numbers of its sources."""
+
+    id: str
+    text: str
+    done: str
+    why: str
+    critical: bool
+    signal: str
+    note: str
+    sources: str
+
+
+@dataclass(frozen=True, slots=True)
+class Phase:
+    """One phase of the checklist."""
+
+    key: str
+    title: str
+    reading: str
+    about: str
+    lines: tuple[Tick, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DueRow:
+    """One thing that falls due: title, state in words, level, remark."""
+
+    title: str
+    state: str
+    level: Level
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """One caution: signal word or none, and its text."""
+
+    signal: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """One word of the trade: what it means, and the nearest word elsewhere."""
+
+    word: str
+    meaning: str
+    elsewhere: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ReportView:
+    """Everything the report page prints."""
+
+    language: str
+    nickname: str
+    slug: str
+    subtitle: str
+    note: str
+    revision: str
+    date: str
+    verdict: Verdict
+    keys: tuple[Key, ...]
+    governs: tuple[Limit, ...]
+    allowed: Part
+    cases: Part
+    checks: tuple[CheckGroup, ...]
+    tires: tuple[Tire, ...]
+    hitch: Part
+    brakes: Part
+    checklist: tuple[Phase, ...]
+    downloads: tuple[Download, ...]
+    cautions: tuple[Caution, ...]
+    glossary: tuple[Term, ...]
+    revisions: tuple[RevisionRow, ...]
+    currency: dict[str, Any]
+    due: tuple[DueRow, ...] = ()
+    removed: tuple[tuple[str, str], ...] = ()
+    drawings: Part | None = None
+    envelope: Envelope | None = None
+    weighings: Part | None = None
+    remedies: Part | None = None
+    sway: Part | None = None
+    labels: Part | None = None
+    whatif: WhatIf | None = None
+    contacts: tuple[tuple[str, str], ...] = ()
+    foot: tuple[str, ...] = ()
+    borrower: str = ""
+    sources: tuple[str, ...] = ()
+    """Sources of the checklist, in the order of their numbers."""
+    words: dict[str, str] = field(default_factory=dict)

@@ -1,0 +1,135 @@
+"""Brakes, connector pins, lamps and labels as the report shows them."""
+
+from __future__ import annotations
+
+from cardgen.model.equipment import Plug
+from cardgen.present.blocks import Align, Table
+from cardgen.present.desk import Desk
+from cardgen.present.format import NOT_CHECKED
+from cardgen.present.report_view import Part, Pin, PlugDrawing
+
+LEFT: tuple[Align, ...] = ("left", "left")
+
+
+def brakes(desk: Desk) -> Part:
+    """Describe brakes, breakaway, controller and the pins of the connector."""
+    computed = desk.assessment.computed
+    tables = [Table("", (), tuple(_facts(desk)), (1.0, 1.3), LEFT)]
+    notes: list[str] = []
+    plugs: list[PlugDrawing] = []
+    trailer, vehicle = computed.wiring.trailer, computed.wiring.vehicle
+    for plug in (trailer, vehicle):
+        if plug is None or (plug is vehicle and trailer is not None and plug.id == trailer.id):
+            continue
+        if plug.pins:
+            plugs.append(_drawing(plug))
+            tables.append(_pins(desk, plug))
+        elif plug.unknown:
+            notes.append(f"{plug.words}: {plug.unknown}.")
+    lamps = _lamps(desk)
+    if lamps is not None:
+        tables.append(lamps)
+    elif computed.lamps is not None and computed.lamps.reason:
+        notes.append(f"Lamps: {computed.lamps.reason}.")
+    return Part(
+        "brakes", "Brakes and wiring", (), tuple(tables), (), tuple(map(desk.say, notes)), tuple(plugs)
+    )
+
+
+def _facts(desk: Desk) -> list[tuple[str, str]]:
+    rig, show, wiring = desk.rig, desk.shower, desk.assessment.computed.wiring
+    stated, broken = rig.trailer.brakes, rig.trailer.breakaway
+    kind = {None: NOT_CHECKED, "electric_hydraulic": "electric over hydraulic"}.get(
+        stated.kind, str(stated.kind)
+    )
+    rows = [("Trailer brakes", kind)]
+    if stated.kind not in (None, "none"):
+        rows.append(("Breakaway", yes(broken.fitted)))
+    if stated.kind in ("electric", "electric_hydraulic"):
+        rows.append(("Brake controller in the vehicle", yes(rig.vehicle.brake_controller.fitted)))
+        gain = rig.vehicle.brake_controller.gain
+        if gain is not None:
+            rows.append(("Gain found by the owner's test", f"{gain:g}"))
+    circuit, hold = wiring.brakes, wiring.breakaway
+    if circuit is not None:
+        rows.append((f"Current of {circuit.magnets} brake magnets", show.value(circuit.current, "current")))
+        if circuit.drop is not None and circuit.at_magnets is not None:
+            lost, left = show.value(circuit.drop, "voltage"), show.value(circuit.at_magnets, "voltage")
+            rows.append(("Lost in the brake feed", f"{lost}; {left} at the magnets"))
+        elif circuit.needs:
+            rows.append(("Lost in the brake feed", f"{NOT_CHECKED}: {show.needs(circuit.needs)}"))
+    if hold is not None:
+        battery = show.value(hold.battery, "charge") if hold.battery is not None else NOT_CHECKED
+        rows.append(("Breakaway battery", f"{battery}; holding takes {show.value(hold.charge, 'charge')}"))
+    rows.append(("Plug on the trailer", rig.trailer.connector or NOT_CHECKED))
+    rows.append(("Socket on the vehicle", rig.vehicle.connector or NOT_CHECKED))
+    return [(desk.say(a), desk.say(b)) for a, b in rows]
+
+
+def yes(flag: bool | None) -> str:
+    """Write a flag."""
+    return NOT_CHECKED if flag is None else "fitted" if flag else "not fitted"
+
+
+def _pins(desk: Desk, plug: Plug) -> Table:
+    rows = tuple((p.at, desk.say(p.does), " or ".join(p.colours) or "not published") for p in plug.pins)
+    note = (
+        f"View: {plug.view}. Colors differ between makers and prove nothing: go by the place. "
+        f"Source: {plug.source}."
+    )
+    head = ("Place", "Does", "Usual color")
+    return Table(plug.words, head, rows, (0.8, 1.6, 1.2), ("left", "left", "left"), desk.say(note))
+
+
+def _drawing(plug: Plug) -> PlugDrawing:
+    pins = tuple(Pin(p.at, p.does) for p in plug.pins)
+    shape = (
+        "round" if any("o'clock" in p.at for p in plug.pins) else "row" if "flat" in plug.id else "numbers"
+    )
+    alt = f"{plug.words}, {plug.view}: " + "; ".join(f"{p.at} {p.does}" for p in plug.pins)
+    return PlugDrawing(shape, pins, plug.words, f"View: {plug.view}", alt)
+
+
+def _lamps(desk: Desk) -> Table | None:
+    plan = desk.assessment.computed.lamps
+    if plan is None or not plan.lamps:
+        return None
+    show = desk.shower
+
+    def height(low: float | None, high: float | None) -> str:
+        ends = [show.value(v, "dimension") for v in (low, high) if v is not None]
+        return " to ".join(ends) if len(ends) == 2 else f"from {ends[0]}" if ends else ""
+
+    rows = tuple(
+        (
+            desk.say(lamp.does),
+            desk.say(f"{lamp.count}, {lamp.colour}"),
+            desk.say(lamp.place),
+            height(lamp.low, lamp.high),
+        )
+        for lamp in plan.lamps
+    )
+    head = ("Lamp", "Count, color", "Place", "Height")
+    title = "Lamps a trailer of this width and length must show"
+    return Table(title, head, rows, (1.2, 0.9, 1.4, 1.0), ("left", "left", "left", "left"))
+
+
+def labels(desk: Desk) -> Part | None:
+    """Write the arithmetic of placard and cargo labels."""
+    lines = desk.assessment.computed.labels
+    if not lines:
+        return None
+    rows = tuple(
+        (desk.say(x.label), x.copied or desk.shower.value(x.value, x.kind), desk.say(x.formula))
+        for x in lines
+    )
+    sources = "; ".join(dict.fromkeys(x.source for x in lines))
+    table = Table(
+        "",
+        ("", "Value", "How it follows"),
+        rows,
+        (1.8, 0.9, 1.4),
+        ("left", "right", "left"),
+        f"Sources: {sources}.",
+    )
+    return Part("labels", "Placard and labels", (), (table,))

@@ -1,0 +1,259 @@
+"""The what-if part of the report: its controls, its outputs and the data the page evaluates."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Any
+
+from cardgen.model.results import CaseResult
+from cardgen.model.rig import Case, Rig
+from cardgen.physics.loads import Aboard, Load, case_aboard
+from cardgen.physics.strip import REFERENCE, SEA_LEVEL
+from cardgen.present import whatif_data
+from cardgen.present.desk import Desk
+from cardgen.present.report_view import Output, Slider, WhatIf
+from cardgen.units import Quantity, style_of
+from cardgen.units.registry import to_si
+
+NUMBERS = (
+    "trailer_weight",
+    "tongue_weight",
+    "tongue_share",
+    "trailer_axle_load",
+    "vehicle_weight",
+    "vehicle_front_axle",
+    "vehicle_rear_axle",
+    "front_axle_engaged",
+    "rear_axle_engaged",
+    "trailer_axles_engaged",
+    "combination_weight",
+    "placard_used",
+)
+KINDS = ("mass", "fraction", "pressure", "temperature", "volume")
+COLDEST, WARMEST = 243.15, 323.15
+"""Ends of the outside temperature slider [K]: -30 C and 50 C."""
+WORDS = {
+    "unknown": "not checked",
+    "set": "not checked: set the slider of",
+    "within": "within",
+    "close": "close",
+    "over": "over",
+    "left": "left",
+    "past": "over",
+    "outside": "outside",
+    "of": "of",
+    "to": "to",
+    "band": "band",
+    "cold": "cold",
+    "reads": "reads",
+    "at": "at",
+    "overloaded": "overloaded: no pressure helps",
+    "conflict": "no safe pressure: limits contradict",
+    "unconfirmed": "not checked: placard not confirmed",
+    "wheel": "heavier wheel",
+    "all_within": "Every limit checked here is kept with this setting.",
+    "some_close": "Every limit checked here is kept, some only just.",
+    "some_over": "Do not tow like this: a limit is exceeded.",
+    "some_unknown": "No limit checked here is exceeded, but not everything could be checked.",
+    "copied": "Link copied.",
+    "not_copied": "Copy the address from the address bar.",
+}
+
+
+def what_if(desk: Desk) -> WhatIf | None:
+    """Lay out the what-if part; None when there is nothing to move."""
+    rig = desk.rig
+    footing = whatif_data.footing_of(rig)
+    loads, state = footing.loads, footing.state
+    controls = list(_controls(rig, desk))
+    if not controls:
+        return None
+    figures = desk.assessment.computed.cases[0].figures
+    forms = whatif_data.forms(footing, figures)
+    close = 0.05 if rig.limits.close is None else rig.limits.close.si
+    checks = list(whatif_data.check_data(desk, forms, close))
+    numbers = [n for n in NUMBERS if n in forms or n == "tongue_share"]
+    needed = {*numbers, *(n for c in checks for n in c["of"])}
+    found = {p: whatif_data.tire_data(desk, p, forms) for p in _PLACES if desk.tire(p) is not None}
+    tires = {p: t for p, t in found.items() if t["of"]}
+    needed |= {n for t in tires.values() for n in (*t["of"], *t["sides"])}
+    presets = [
+        {"name": c.name} | _preset(controls, loads, case_aboard(rig, c, i)) for i, c in enumerate(rig.cases)
+    ]
+    data: dict[str, Any] = {
+        "rig": desk.slug,
+        "loads": [_load(desk, x) for x in loads],
+        "forms": {n: whatif_data.form_data(forms[n], desk, loads, state) for n in forms if n in needed},
+        "numbers": numbers,
+        "checks": [{**c, "of": [n for n in c["of"] if n in forms or n == "tongue_share"]} for c in checks],
+        "tires": tires,
+        "controls": [_control(c, loads) for c in controls],
+        "presets": presets,
+        "styles": _styles(desk),
+        "words": WORDS | {"unknown": desk.say(WORDS["unknown"])},
+        "air": SEA_LEVEL,
+    }
+    return WhatIf(
+        _groups(controls, presets[0]),
+        tuple(c.name for c in rig.cases),
+        tuple(Output(f"n-{n}", _words(desk, forms, n), "") for n in numbers),
+        tuple(Output(f"k-{c['code']}", c["words"], "") for c in checks),
+        tuple(Output(f"p-{p}", desk.say(_PLACES[p]), "") for p in tires),
+        data,
+    )
+
+
+_PLACES = {"trailer": "Trailer tires", "front": "Vehicle front tires", "rear": "Vehicle rear tires"}
+
+
+def _words(desk: Desk, forms: dict[str, whatif_data.Form], name: str) -> str:
+    if name == "tongue_share":
+        return desk.say("tongue weight as a share of the trailer")
+    return desk.say(forms[name].words)
+
+
+def _controls(rig: Rig, desk: Desk) -> list[dict[str, Any]]:
+    """List what can be moved, in the order of the address: tanks, gas, sets, people, fuel, air."""
+    made: list[dict[str, Any]] = []
+
+    def add(kind: str, name: str, label: str, keys: Sequence[str], group: str, **more: Any) -> None:
+        made.append({"kind": kind, "name": name, "label": label, "loads": keys, "group": group} | more)
+
+    for name, tank in rig.trailer.tanks.items():
+        volume = tank.capacity.si if tank.capacity is not None else None
+        add("fill", name, f"{name} tank", [f"tank.{name}"], "Tanks", volume=volume)
+    for name in rig.trailer.cylinders:
+        add("fill", name, f"{name} cylinder, gas", [f"gas.{name}"], "Gas")
+    left = {n for case in rig.cases for n in case.without} | set(rig.trailer.empty.includes.without)
+    for name in rig.trailer.cylinders:
+        if name in left:
+            keys, gates = [f"cylinder.{name}"], [f"gas.{name}"]
+            add("switch", name, f"{name} cylinder aboard", keys, "Gas", gates=gates)
+    for battery in rig.trailer.batteries:
+        if battery.name in left:
+            add("switch", battery.name, battery.name, [f"battery.{battery.name}"], "Cargo")
+    for name in sets(rig):
+        keys = [f"cargo.{c.name}" for c in rig.trailer.cargo if c.set == name]
+        keys += [f"carried.{c.name}" for c in rig.vehicle.cargo if c.set == name]
+        add("switch", name, name, keys, "Cargo sets")
+    for person in rig.occupants:
+        add("switch", person.name, person.name, [f"person.{person.name}"], "People in the vehicle")
+    if rig.vehicle.fuel is not None and rig.vehicle.fuel.kind != "none":
+        volume = rig.vehicle.fuel.capacity.si if rig.vehicle.fuel.capacity is not None else None
+        add("fill", "fuel", "vehicle fuel", ["fuel"], "Vehicle fuel", volume=volume)
+    low, high = (round(desk.shower.display(t, "temperature")) for t in (COLDEST, WARMEST))
+    stated = rig.preferences.morning_temperature
+    start = round(desk.shower.display(REFERENCE if stated is None else stated.si, "temperature"))
+    add(
+        "temperature",
+        "air",
+        "outside temperature",
+        [],
+        "Outside temperature",
+        low=low,
+        high=high,
+        start=start,
+    )
+    return [c | {"label": desk.say(c["label"]) if c["kind"] != "switch" else c["label"]} for c in made]
+
+
+def _control(control: dict[str, Any], loads: Sequence[Load]) -> dict[str, Any]:
+    """Write one control with the places of its loads in the list of all loads."""
+    place = {load.key: i for i, load in enumerate(loads)}
+    return control | {name: [place[k] for k in control.get(name, ())] for name in ("loads", "gates")}
+
+
+def sets(rig: Rig) -> tuple[str, ...]:
+    """Return the names of all cargo sets, in the order of the file."""
+    named = [c.set for c in rig.trailer.cargo] + [c.set for c in rig.vehicle.cargo]
+    return tuple(dict.fromkeys(name for name in named if name is not None))
+
+
+def _load(desk: Desk, load: Load) -> dict[str, Any]:
+    return {"full": load.full, "label": desk.say(load.label)}
+
+
+def _preset(controls: Sequence[dict[str, Any]], loads: Sequence[Load], now: Aboard) -> dict[str, Any]:
+    """Return control positions of a loading case [%] and the shares of all loads [-]."""
+    values: list[float | None] = []
+    for control in controls:
+        if control["kind"] == "temperature":
+            values.append(None)
+            continue
+        key = control["loads"][0] if control["loads"] else ""
+        share = now.shares.get(key, 0.0)
+        values.append(None if share is None else share * 100.0)
+    return {"at": values, "shares": [now.shares.get(x.key) for x in loads]}
+
+
+def _groups(
+    controls: Sequence[dict[str, Any]], preset: dict[str, Any]
+) -> tuple[tuple[str, tuple[Slider, ...]], ...]:
+    grouped: dict[str, list[Slider]] = {}
+    for index, control in enumerate(controls):
+        at = preset["at"][index]
+        start = control.get("start", 0) if at is None else round(at)
+        slider = Slider(
+            f"w{index}",
+            control["kind"],
+            control["label"],
+            control.get("low", 0),
+            control.get("high", 100),
+            start,
+            control["group"],
+        )
+        grouped.setdefault(control["group"], []).append(slider)
+    return tuple((title, tuple(rows)) for title, rows in grouped.items())
+
+
+def _styles(desk: Desk) -> dict[str, Any]:
+    """Unit, rounding and conversion of every kind the page prints."""
+    out = {}
+    for kind in KINDS:
+        style = style_of(kind, desk.shower.system)
+        factor, offset = to_si(style.unit, kind)
+        digits = 0 if kind == "volume" and desk.shower.system == "us" else style.digits
+        out[kind] = {"unit": style.printed, "digits": digits, "factor": factor, "offset": offset}
+    out["share"] = out["fraction"] | {"digits": 0}
+    return out
+
+
+def case_of(rig: Rig, data: dict[str, Any], positions: Sequence[float]) -> Case:
+    """Write control positions as a loading case, so that the whole computation can be run on it.
+
+    Args:
+        rig: the rig.
+        data: data of the what-if part.
+        positions: one per control [%, or the unit of temperature].
+    """
+
+    def part(value: float) -> Quantity:
+        return Quantity(value / 100.0, "fraction")
+
+    found = list(zip(data["controls"], positions, strict=True))
+    tanks = {c["name"]: part(v) for c, v in found if c["group"] == "Tanks"}
+    gas = {c["name"]: part(v) for c, v in found if c["group"] == "Gas" and c["kind"] == "fill"}
+    without = tuple(
+        c["name"] for c, v in found if c["kind"] == "switch" and c["group"] in ("Gas", "Cargo") and not v
+    )
+    cargo = tuple(c["name"] for c, v in found if c["group"] == "Cargo sets" and v)
+    people = tuple(c["name"] for c, v in found if c["group"] == "People in the vehicle" and v)
+    fuel = next((part(v) for c, v in found if c["group"] == "Vehicle fuel"), None)
+    return Case(
+        name="what if",
+        tanks=tanks,
+        cylinders=gas,
+        without=without,
+        cargo=cargo,
+        occupants=people,
+        fuel=fuel,
+    )
+
+
+def rig_with(rig: Rig, case: Case) -> Rig:
+    """Return the rig with one loading case only."""
+    return replace(rig, cases=(case,))
+
+
+__all__ = ["CaseResult", "case_of", "rig_with", "what_if"]
