@@ -7,17 +7,17 @@ that is short is named with the amount.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from cardgen.limits.compare import COVERAGE, TOO_CLOSE
-from cardgen.limits.registry import Context, findings_of
+from cardgen.limits.registry import Context, rules
 from cardgen.limits.remedy_aim import aim_for, slopes
 from cardgen.limits.remedy_ideas import Bench, Idea, ideas, listed
 from cardgen.model.advice import Remedy
-from cardgen.model.results import Assessment, Finding, Outcome
+from cardgen.model.results import Assessment, CaseResult, Finding, Outcome
 from cardgen.model.rig import Rig
-from cardgen.physics.compute import compute
+from cardgen.physics.compute import NONE, compute
 from cardgen.physics.footing import Footing
 from cardgen.physics.weighing import weigh
 
@@ -43,22 +43,29 @@ class _Engine:
         """Findings of the changed rig by code; None when it makes another finding worse."""
         if idea.key not in self.seen:
             before = {f.code: f for f in self.assessment.findings}
-            found = recheck(idea.change(self.assessment.rig), self.assessment, self.ground)
+            kept = {} if not idea.cases else self._kept(idea.cases)
+            found = recheck(idea.change(self.assessment.rig), self.assessment, self.ground, kept)
             worse = any(_worse(before.get(code), finding) for code, finding in found.items())
             self.seen[idea.key] = None if worse else found
         return self.seen[idea.key]
 
+    def _kept(self, touched: Sequence[str]) -> dict[str, CaseResult]:
+        return {c.name: c for c in self.assessment.computed.cases if c.name not in touched}
 
-def recheck(rig: Rig, assessment: Assessment, ground: Footing) -> dict[str, Finding]:
+
+def recheck(
+    rig: Rig, assessment: Assessment, ground: Footing, kept: Mapping[str, CaseResult] = NONE
+) -> dict[str, Finding]:
     """Compute and assess a changed rig; findings by code.
 
     Args:
         rig: the changed rig.
         assessment: the assessment before the change.
         ground: the model before the change, whose weights are kept (masses [kg]).
+        kept: results of loading cases that the change does not touch, by name (SI).
     """
-    computed = compute(rig, deep=False, ground=ground)
-    return {f.code: f for f in findings_of(Context(computed, assessment.day))}
+    context = Context(compute(rig, deep=False, ground=ground, kept=kept), assessment.day)
+    return {finding.code: finding for one in rules() for finding in one.run(context)}
 
 
 def _worse(before: Finding | None, after: Finding) -> bool:

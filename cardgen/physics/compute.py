@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from types import MappingProxyType
 
 from cardgen.model.results import CaseResult, Computed, Figure, Term
 from cardgen.model.rig import Rig
@@ -15,16 +16,21 @@ from cardgen.physics.equip import equip
 from cardgen.physics.footing import Footing, moved_onto
 from cardgen.physics.weighing import weigh
 
+NONE: Mapping[str, CaseResult] = MappingProxyType({})
 
-def compute(rig: Rig, *, deep: bool = True, ground: Footing | None = None) -> Computed:
+
+def compute(
+    rig: Rig, *, deep: bool = True, ground: Footing | None = None, kept: Mapping[str, CaseResult] = NONE
+) -> Computed:
     """Work out every figure of a rig.
 
     Args:
         rig: the rig as described (SI inside).
         deep: whether to add what no check of a declared case needs: the reach over all
-            fillings [-].
+            fillings and the pressure strips [-].
         ground: the model of the same rig before loads were left out or put in; its stated
             or weighed weights are kept (masses [kg]).
+        kept: results of loading cases that the change does not touch, by name (SI).
 
     Returns:
         Figures per case and rig-wide; an unknown figure carries what is missing.
@@ -33,9 +39,9 @@ def compute(rig: Rig, *, deep: bool = True, ground: Footing | None = None) -> Co
     Source: see the functions it calls.
     """
     footing, weighings = weigh(rig) if ground is None else (moved_onto(ground, rig), ())
-    cases = tuple(case_result(footing, i) for i in range(len(rig.cases)))
+    cases = tuple(kept.get(case.name) or case_result(footing, i) for i, case in enumerate(rig.cases))
     made = restricted(Computed(rig, cases, {}, weighings=weighings))
-    made = equip(made)
+    made = equip(made, deep=deep)
     return replace(made, envelope=envelope(footing)) if deep else made
 
 

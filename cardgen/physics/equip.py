@@ -14,11 +14,12 @@ from cardgen.tables.lookup import TableError
 from cardgen.tables.sources import source
 
 
-def equip(computed: Computed) -> Computed:
+def equip(computed: Computed, *, deep: bool = True) -> Computed:
     """Add pressure strips [Pa, K], ball mounts [m], wiring [V, A], lamps and label figures [kg].
 
     Args:
         computed: figures of the cases and rig-wide figures (SI).
+        deep: whether to add the pressure strips, which no check looks at [-].
 
     Source: see the functions it calls.
     """
@@ -27,7 +28,7 @@ def equip(computed: Computed) -> Computed:
     wiring = Wiring(plug(rig, "trailer"), plug(rig, "vehicle"), circuit, brakes.breakaway_hold(rig, circuit))
     return replace(
         computed,
-        strips=strip.strips(computed),
+        strips=strip.strips(computed) if deep else {},
         mounts=mounts.options(computed, computed.figures),
         wiring=wiring,
         lamps=lamps(rig),
