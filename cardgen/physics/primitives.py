@@ -30,7 +30,17 @@ def change(footing: Footing, load: Load, now: Aboard) -> Sensed | None:
     return load_mass(footing, load, share, now) - load_mass(footing, load, was, footing.state)
 
 
-def loadload_mass(footing: Footing, load: Load, share: float, aboard: Aboard) -> Sensed:
+def load_mass(footing: Footing, load: Load, share: float, aboard: Aboard) -> Sensed:
+    """Mass of what is aboard of a load [kg].
+
+    Args:
+        footing: the model, as keeper of the inputs.
+        load: the load, whose full mass is known [kg].
+        share: how much of it is aboard [-].
+        aboard: where the share comes from.
+
+    Source: ``m = share * full``; ``m = rho V`` for a filling given as a volume.
+    """
     full = load.full or 0.0
     stated, fill = load.mass_from, aboard.fills.get(load.key)
     if fill is not None and fill.quantity.kind == "volume" and stated is not None and stated.quantity.si:
