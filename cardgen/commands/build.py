@@ -29,7 +29,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     common.add_units(parser)
     add = parser.add_argument
     add("--out", type=Path, default=Path("build"), metavar="FOLDER", help="output folder (default: build)")
-    add("--cards", type=_names, default=(), metavar="ID,ID", help="cards to print (default: the rig's own)")
+    add("--cards", type=names, default=(), metavar="ID,ID", help="cards to print (default: the rig's own)")
     add("--size", metavar="SIZE", help="card size (default: the rig's own)")
     add("--large-print", action="store_true", help="larger type on every card")
     add("--base-url", metavar="URL", help="address under which the output folder is served")
@@ -45,7 +45,8 @@ def add(parser: argparse.ArgumentParser) -> None:
     add("--quiet", action="store_true", help="print only what needs attention")
 
 
-def _names(text: str) -> tuple[str, ...]:
+def names(text: str) -> tuple[str, ...]:
+    """Read a list of names separated by commas."""
     return tuple(name for part in text.split(",") if (name := part.strip()))
 
 

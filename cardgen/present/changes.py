@@ -41,7 +41,10 @@ def _values(blocks: Iterable[Block]) -> Iterable[tuple[str, str]]:
             yield from _table(block)
         elif isinstance(block, Bars):
             for bar in block.rows:
-                yield f"{bar.label} ({block.title})", f"{_plain(bar.demand)} of {_plain(bar.capacity)}, {bar.word}"
+                yield (
+                    f"{bar.label} ({block.title})",
+                    f"{_plain(bar.demand)} of {_plain(bar.capacity)}, {bar.word}",
+                )
         elif isinstance(block, Banner):
             yield "verdict", block.title
         elif isinstance(block, Checklist):

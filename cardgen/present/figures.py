@@ -11,6 +11,7 @@ from typing import Literal
 
 from cardgen.present.levels import Level
 
+
 @dataclass(frozen=True, slots=True)
 class LimitBar:
     """One limit bar.

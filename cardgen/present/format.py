@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from dataclasses import dataclass
 
 from cardgen.model.results import Figure, Finding, Need, Outcome
@@ -46,7 +47,7 @@ class Shower:
         """Write an SI value of a kind with its unit.
 
         Besides the kinds of ``cardgen.units``: ``ball`` (trade size), ``height`` (hitch
-        heights, eighths of an inch), ``dimension`` (feet and inches), ``years`` [s].
+        heights, eighths of an inch), ``dimension`` (feet and inches), ``years`` [s], completed ones.
         """
         if kind == "ball":
             return self.ball(si)
@@ -55,7 +56,8 @@ class Shower:
         if kind == "dimension":
             return feet_inches(si) if self.system == "us" else f"{si:.2f}{NBSP}m"
         if kind == "years":
-            return f"{si / YEAR:.1f}{NBSP}years"
+            years = math.floor(si / YEAR)
+            return f"{years}{NBSP}year" if years == 1 else f"{years}{NBSP}years"
         if kind == "volume" and self.system == "us":
             return show(si, kind, "us", 0)
         return show(si, kind, self.system)

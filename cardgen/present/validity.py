@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 
 from cardgen.physics.dates import tire_made
 from cardgen.present.desk import Desk
+from cardgen.present.format import YEAR
 
 
 def same_until(desk: Desk) -> dt.date:
@@ -20,11 +22,18 @@ def same_until(desk: Desk) -> dt.date:
     for tire in (rig.trailer.tires, rig.trailer.spare, rig.vehicle.tires.front, rig.vehicle.tires.rear):
         made = tire_made(tire.date_code) if tire is not None and tire.date_code else None
         if made is not None:
-            found.append(_anniversary(made, day))
+            found += [_anniversary(made, day), _completed(made, day)]
     for due in desk.checklist.due:
         if due.until is not None and due.until >= day:
             found.append(due.until + dt.timedelta(days=1))
     return min(found)
+
+
+def _completed(made: dt.date, day: dt.date) -> dt.date:
+    """The first day after another day on which one more year is told as completed."""
+    year = YEAR / 86400.0
+    count = max(0, math.floor((day - made).days / year)) + 1
+    return made + dt.timedelta(days=math.ceil(count * year))
 
 
 def _anniversary(made: dt.date, day: dt.date) -> dt.date:

@@ -222,3 +222,16 @@ def _notes(pages: Sequence[_Page], options: SheetOptions, fold: bool) -> tuple[s
             "what a printer cannot reach at the paper edge is blank anyway"
         )
     return tuple(notes)
+
+
+def face_width(card: bytes) -> float:
+    """Width of a card's first face [mm].
+
+    Args:
+        card: the finished card (PDF).
+    """
+    import pikepdf
+
+    with pikepdf.open(BytesIO(card)) as source:
+        box = source.pages[0].mediabox
+        return float(box[2] - box[0]) / POINT

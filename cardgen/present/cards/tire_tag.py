@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from cardgen.model.results import Finding
+from cardgen.physics.dates import tire_made
 from cardgen.present.blocks import Block, Card, Face, KeyNumber, KeyNumbers, Note, Table
 from cardgen.present.cards import pieces
 from cardgen.present.desk import Desk
 from cardgen.present.format import NOT_CHECKED
+from cardgen.tables.tire_rules import age_guidance
 
 _NAMES = {"trailer": "Trailer", "spare": "Spare", "front": "Vehicle front", "rear": "Vehicle rear"}
 
@@ -74,19 +75,27 @@ def temperature(desk: Desk) -> Table | None:
 
 
 def _ages(desk: Desk) -> Table:
-    found = [f for f in desk.assessment.findings if f.code.startswith("tire-age")]
-    rows = tuple((desk.say(f.title.replace("age of the ", "").capitalize()), _age(desk, f)) for f in found)
+    """Week and year of making, and from when to look harder; no age, which would soon be wrong."""
+    rig = desk.rig
+    tires = {
+        "Trailer tires": rig.trailer.tires,
+        "Trailer spare": rig.trailer.spare,
+        "Vehicle front": rig.vehicle.tires.front,
+        "Vehicle rear": rig.vehicle.tires.rear,
+    }
+    steps = age_guidance(rig.market)
+    rows = []
+    for words, tire in tires.items():
+        if tire is None:
+            continue
+        made = tire_made(tire.date_code) if tire.date_code else None
+        if made is None or tire.date_code is None:
+            rows.append((desk.say(words), NOT_CHECKED, "read the date code"))
+            continue
+        year = 2000 + int(tire.date_code[2:])
+        advice = f"{steps[0].advice} from {year + steps[0].years}; out by {year + steps[-1].years}"
+        rows.append((desk.say(words), f"week {int(tire.date_code[:2])} of {year}", desk.say(advice)))
+    note = "Guidance, no law: the tire maker's limit counts."
     return Table(
-        f"Age on {desk.date}",
-        (),
-        rows,
-        (1.0, 1.4),
-        ("left", "left"),
-        "Guidance, no law: the maker's limit counts.",
+        "Made", ("", "made", "advice"), tuple(rows), (1.0, 1.0, 1.8), ("left", "left", "left"), desk.say(note)
     )
-
-
-def _age(desk: Desk, finding: Finding) -> str:
-    if finding.needs:
-        return f"{NOT_CHECKED}: {desk.shower.needs(finding.needs)}"
-    return desk.say(desk.shower.message(finding))

@@ -1,0 +1,178 @@
+"""``cardgen sheets``: finished cards placed on letter or A4 paper, ready for the printer."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from cardgen.commands import build, common
+from cardgen.commands.exits import Exit
+
+if TYPE_CHECKING:
+    from cardgen.bundle.manifest import Entry
+    from cardgen.render.sheets import SheetOptions
+
+HELP = "put finished cards on sheets for printing"
+FOLDER = "sheets"
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """Declare the arguments."""
+    common.add_rigs(parser)
+    common.add_day(parser)
+    common.add_units(parser)
+    add = parser.add_argument
+    add("--out", type=Path, default=Path("build"), metavar="FOLDER", help="output folder (default: build)")
+    add(
+        "--cards", type=build.names, default=(), metavar="ID,ID", help="cards to put on sheets (default: all)"
+    )
+    add("--changed", action="store_true", help="only cards whose print changed in the newest revision")
+    add("--paper", choices=("letter", "a4"), help="paper (default: letter in US units, else A4)")
+    add(
+        "--duplex",
+        choices=("long", "short"),
+        help="both sides, turned about this edge (default: fold sheets)",
+    )
+    add("--nudge", type=_nudge, default=(0.0, 0.0), metavar="X,Y", help="move the backs by X,Y mm")
+    add("--copies", type=int, choices=range(1, 51), default=1, metavar="N", help="copies of every card")
+    add("--corners", action="store_true", help="mark rounded corners")
+    add("--hole", action="store_true", help="mark a punch hole")
+    add("--mixed", action="store_true", help="let cards of several rigs share a sheet")
+
+
+def _nudge(text: str) -> tuple[float, float]:
+    try:
+        x, y = (float(part) for part in text.split(","))
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"'{text}' is not two numbers in mm, such as 0.5,-1") from None
+    if max(abs(x), abs(y)) > 10:
+        raise argparse.ArgumentTypeError("a nudge of more than 10 mm is a slip of the pen")
+    return x, y
+
+
+def run(args: argparse.Namespace) -> int:
+    """Build what is missing, then write one print-ready PDF for all rigs asked for."""
+    made = _build(args)
+    if made not in (Exit.FINE, Exit.OVER):
+        return made
+    entries = _entries(args)
+    if not entries:
+        common.say("no rig has been built; see the messages above")
+        return Exit.USAGE
+    return _write(args, entries) or made
+
+
+def _build(args: argparse.Namespace) -> int:
+    parser = argparse.ArgumentParser()
+    build.add(parser)
+    words = [*args.rigs, "--rigs-dir", str(args.rigs_dir), "--out", str(args.out), "--quiet"]
+    words += ["--date", args.date.isoformat()] if args.date else []
+    words += ["--units", args.units] if args.units else []
+    return build.run(parser.parse_args(words))
+
+
+def _entries(args: argparse.Namespace) -> dict[str, Entry]:
+    """Entries of the rigs asked for, by folder name."""
+    from cardgen.bundle.fresh import relative
+    from cardgen.bundle.manifest import read_manifest
+
+    manifest = read_manifest(args.out)
+    paths, _ = common.rig_paths(args.rigs, args.rigs_dir)
+    wanted = {relative(path, args.out) for path in paths}
+    return {slug: entry for slug, entry in manifest.rigs.items() if entry.source in wanted}
+
+
+def _write(args: argparse.Namespace, entries: dict[str, Entry]) -> int:
+    from cardgen.present.cards import KINDS
+    from cardgen.render.places import SheetError
+    from cardgen.render.sheets import duplex_sheets, fold_sheets
+
+    unknown = [name for name in args.cards if name not in KINDS]
+    if unknown:
+        common.say(f"no card '{unknown[0]}'; cards: {', '.join(KINDS)}")
+        return Exit.USAGE
+    groups = [cards for slug, entry in entries.items() if (cards := _cards(args, slug, entry))]
+    if not groups:
+        common.say("no card to print" + (": nothing changed in the newest revisions" if args.changed else ""))
+        return Exit.FINE
+    place = duplex_sheets if args.duplex else fold_sheets
+    single = args.duplex is None
+    try:
+        fitting, left = _split(groups, single)
+        sheets = place(fitting, _options(args)) if fitting else None
+    except SheetError as problem:
+        common.say(str(problem))
+        return Exit.USAGE
+    if left:
+        common.say(
+            f"{left} card(s) are too large to fold on this paper: print them as they are, or use --duplex"
+        )
+    if sheets is None:
+        return Exit.FINE
+    target = args.out / FOLDER / _name(args, entries)
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        aside = target.with_suffix(".part")
+        aside.write_bytes(sheets.pdf)
+        aside.replace(target)
+    except OSError as problem:
+        common.say(f"cannot write '{target}': {problem.strerror}")
+        return Exit.REFUSED
+    for note in sheets.notes:
+        common.say(f"note: {note}")
+    print(f"{target} ({sheets.pages} pages)")
+    return Exit.FINE
+
+
+def _cards(args: argparse.Namespace, slug: str, entry: Entry) -> list[bytes]:
+    """The finished cards of a rig that were asked for."""
+    found = []
+    for card, _, number, _ in entry.cards:
+        path = args.out / slug / f"{card}.pdf"
+        chosen = not args.cards or card in args.cards
+        if chosen and (not args.changed or number == entry.number) and path.is_file():
+            found.append(path.read_bytes())
+    return found
+
+
+def _split(groups: list[list[bytes]], fold: bool) -> tuple[list[list[bytes]], int]:
+    """Leave out cards whose two faces do not fit side by side on a fold sheet."""
+    if not fold:
+        return groups, 0
+    from cardgen.render.sheets import face_width
+
+    kept = [[card for card in group if face_width(card) < 160.0] for group in groups]
+    left = sum(map(len, groups)) - sum(map(len, kept))
+    return [group for group in kept if group], left
+
+
+def _options(args: argparse.Namespace) -> SheetOptions:
+    from cardgen.render.sheets import SheetOptions
+
+    return SheetOptions(
+        paper=_paper(args),
+        flip=args.duplex or "long",
+        nudge=args.nudge,
+        copies=args.copies,
+        corners=args.corners,
+        hole=args.hole,
+        one_rig_per_sheet=not args.mixed,
+    )
+
+
+def _paper(args: argparse.Namespace) -> str:
+    """The paper asked for; else A4 when every rig of the choice is printed in metric units."""
+    if args.paper:
+        return str(args.paper)
+    from cardgen.present.format import system_of
+
+    paths, _ = common.rig_paths(args.rigs, args.rigs_dir)
+    systems = {system_of(r.rig, args.units) for _, r in common.read_rigs(paths) if r.rig is not None}
+    return "a4" if systems == {"metric"} else "letter"
+
+
+def _name(args: argparse.Namespace, entries: dict[str, Entry]) -> str:
+    who = next(iter(entries)) if len(entries) == 1 else "all-rigs"
+    how = f"duplex-{args.duplex}" if args.duplex else "fold"
+    return f"{who}-{_paper(args)}-{how}.pdf"
