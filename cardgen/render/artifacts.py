@@ -19,11 +19,7 @@ def running_texts(_document: object, pdf: Any) -> None:
         pdf: the engine's document, before it is written (a ``pydyf.PDF``).
     """
     objects: list[Any] = pdf.objects
-    elements = {
-        item.reference: item
-        for item in objects
-        if _is_element(item)
-    }
+    elements = {item.reference: item for item in objects if _is_element(item)}
     root = _object(pdf, pdf.catalog["StructTreeRoot"])
     lost = set(elements) - _reached(root, elements)
     numbers = _object(pdf, root["ParentTree"])["Nums"]

@@ -119,6 +119,17 @@ class Fitter:
         self.spare_lines = False
         return self.plan()
 
+    def even(self, plan: Plan) -> Plan:
+        """Return the plan with one face more or less, when arithmetic missed the number of faces.
+
+        Args:
+            plan: a plan whose layout took an odd number of faces.
+        """
+        if plan.notes:
+            return replace(plan, notes=None)
+        pt = plan.flow.pt if self.card.flow else plan.faces[-1].pt
+        return replace(plan, notes=Part(pt, lines=self._full_face() - 1))
+
     def tighten(self) -> None:
         """Take all heights as a little larger, when it is not known which part took more pages."""
         for name in self.predicted:

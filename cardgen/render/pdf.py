@@ -15,7 +15,7 @@ from cardgen.render.problems import Problem
 from cardgen.render.sizes import Size
 from cardgen.render.survey import Survey, faults, survey
 
-TRIES = 5  # layouts after the first one
+TRIES = 3  # layouts after the first one
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +68,9 @@ def render_card(
         if better is None or better == plan:
             break
         plan = better
+        document, found, complaints = _lay_out(machine, card, size, plan, workspace)
+    if found.pages % 2:
+        plan = fitter.even(plan)
         document, found, complaints = _lay_out(machine, card, size, plan, workspace)
     problems += complaints
     problems += tuple(faults(found, size.width, size.height, size.bottom, card.id))

@@ -160,12 +160,46 @@ def faults(found: Survey, width: float, height: float, bottom: float, card: str)
         bottom: margin below the content [mm].
         card: name of the card [-].
     """
-    return [problem for leaf in found.leaves for problem in _faults_of(leaf, width, height, bottom, card)]
+    alone = [problem for leaf in found.leaves for problem in _faults_of(leaf, width, height, bottom, card)]
+    return alone + [
+        Problem(
+            "clipped",
+            f"{_name(one)} and {_name(other)} are printed over each other",
+            f"{card}, face {one.page + 1}",
+        )
+        for one, other in _overlaps(found.leaves)
+    ]
+
+
+def _overlaps(leaves: list[Leaf]) -> Iterator[tuple[Leaf, Leaf]]:
+    """Pairs of pieces on the same page whose inner boxes meet.
+
+    The boxes of lines set closely reach into each other without any ink doing so; so only the
+    middle half of each height counts.
+    """
+    order = sorted(leaves, key=lambda leaf: (leaf.page, leaf.top))
+    for n, one in enumerate(order):
+        rest = (one.bottom - one.top) / 4
+        for other in order[n + 1 :]:
+            inner = (other.bottom - other.top) / 4
+            if other.page != one.page or other.top > one.bottom:
+                break
+            if (
+                other.top + inner < one.bottom - rest
+                and one.top + rest < other.bottom - inner
+                and min(one.right, other.right) - max(one.left, other.left) > SLACK
+            ):
+                yield one, other
+
+
+def _name(leaf: Leaf) -> str:
+    """Name a piece for people."""
+    return repr(leaf.text[:50]) if leaf.text else f"the drawing in {' '.join(leaf.classes[:1])}"
 
 
 def _faults_of(leaf: Leaf, width: float, height: float, bottom: float, card: str) -> Iterator[Problem]:
     where = f"{card}, face {leaf.page + 1}"
-    name = repr(leaf.text[:50]) if leaf.text else f"drawing in {leaf.classes[:1]}"
+    name = _name(leaf)
     left, top, right, low = leaf.box
     over = max(left - leaf.left, leaf.right - right)
     if over > SLACK:

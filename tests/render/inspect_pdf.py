@@ -97,7 +97,7 @@ def words(pdf: bytes) -> str:
 def raster(pdf: bytes, page: int = 0, dpi: int = 150) -> Image.Image:
     """One page as a grey picture."""
     document = pdfium.PdfDocument(pdf)
-    picture = document[page].render(scale=dpi / 72, grayscale=True).to_pil()
+    picture: Image.Image = document[page].render(scale=dpi / 72, grayscale=True).to_pil()
     document.close()
     return picture
 
@@ -105,11 +105,7 @@ def raster(pdf: bytes, page: int = 0, dpi: int = 150) -> Image.Image:
 def codes(pdf: bytes, dpi: int = 150) -> list[str]:
     """Texts of all QR codes, decoded from the rasterised pages."""
     count = len(page_sizes(pdf))
-    return [
-        code.text
-        for page in range(count)
-        for code in zxingcpp.read_barcodes(raster(pdf, page, dpi))
-    ]
+    return [code.text for page in range(count) for code in zxingcpp.read_barcodes(raster(pdf, page, dpi))]
 
 
 def links(pdf: bytes) -> list[str]:
@@ -164,16 +160,13 @@ def structure(pdf: bytes) -> Structure:
             title_shown=bool(root["/ViewerPreferences"]["/DisplayDocTitle"]),
             part=part,
             figures_without_text=sum(
-                tag == "/Figure" and "/Alt" not in node
-                for tag, node in zip(tags, nodes, strict=True)
+                tag == "/Figure" and "/Alt" not in node for tag, node in zip(tags, nodes, strict=True)
             ),
             cells_without_head=sum(
                 tag == "/TD" and "/Headers" not in _attributes(node)
                 for tag, node in zip(tags, nodes, strict=True)
             ),
-            skipped_headings=sum(
-                b > a + 1 for a, b in zip([0, *levels], levels, strict=False)
-            ),
+            skipped_headings=sum(b > a + 1 for a, b in zip([0, *levels], levels, strict=False)),
             unmarked_paint=unmarked,
             marked_in_pages=inside,
             marked_in_tree=sum(_ids(node) for node in nodes),
@@ -208,8 +201,8 @@ def _ids(node: Any) -> int:
 def _paint(page: Any) -> tuple[int, int]:
     """Count paint operators outside any marked content, and marked content with an id."""
     depth, unmarked, ids = 0, 0, 0
-    for operands, operator in pikepdf.parse_content_stream(page):
-        name = str(operator)
+    for step in pikepdf.parse_content_stream(page):
+        operands, name = step.operands, str(step.operator)
         if name in ("BDC", "BMC"):
             depth += 1
             if name == "BDC" and isinstance(operands[1], pikepdf.Dictionary):
