@@ -13,6 +13,7 @@ from cardgen.model.slug import slug
 from cardgen.present.format import LANGUAGES, NOT_CHECKED, Shower, day_words
 from cardgen.present.levels import Level
 from cardgen.present.words import translate
+from cardgen.units.show import NBSP
 
 LEVELS: dict[Outcome, Level] = {
     Outcome.OVER: "over",
@@ -70,8 +71,11 @@ class Desk:
         return tuple(f for f in self.findings if f.outcome in outcomes)
 
     def say(self, text: str) -> str:
-        """Put one of our own texts into the words of the reader's market."""
-        return translate(text, self.rig.market)
+        """Put one of our own texts into the words of the reader's market and kind of trailer."""
+        said = translate(text, self.rig.market)
+        if self.rig.trailer.type == "fifth_wheel":
+            return said.replace("Tongue weight", "Pin weight").replace("tongue weight", "pin weight")
+        return said
 
     def figure(self, name: str) -> Figure | None:
         """Return a rig-wide figure."""
@@ -89,6 +93,15 @@ class Desk:
             return NOT_CHECKED
         top = max(known, key=lambda f: f.value or 0.0)
         return self.shower.figure(top)
+
+    def spread(self, name: str) -> str:
+        """Write twice the standard uncertainty of the case that is worst, empty when unknown."""
+        cases = [c.figures[name] for c in self.assessment.computed.cases if name in c.figures]
+        known = [f for f in cases if f.value is not None]
+        top = max(known, key=lambda f: f.value or 0.0, default=None)
+        if top is None or top.u is None:
+            return ""
+        return f"±{NBSP}{self.shower.value(2.0 * top.u, top.kind)}"
 
     def tire(self, position: str) -> TirePlan | None:
         """Return the plan of a tire position."""

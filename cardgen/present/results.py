@@ -56,7 +56,7 @@ def value(show: Shower, si: float | None, kind: str) -> dict[str, Any]:
 
 def plain(text: str) -> str:
     """Replace no-break spaces, so that programs can search the text."""
-    return text.replace("\u00a0", " ").replace("\u2011", "-")
+    return text.replace("\u00a0", " ")
 
 
 def _figures(show: Shower, figures: Iterable[Figure]) -> dict[str, Any]:

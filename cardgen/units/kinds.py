@@ -76,6 +76,7 @@ SPELLINGS: dict[str, dict[str, str]] = {
         "lb-ft": "pound_force*foot",
         "ft-lb": "pound_force*foot",
         "lbf-ft": "pound_force*foot",
+        "lb·ft": "pound_force*foot",
         "lb ft": "pound_force*foot",
         "ft lb": "pound_force*foot",
         "lb-in": "pound_force*inch",

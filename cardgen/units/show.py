@@ -29,7 +29,7 @@ STYLES: dict[System, dict[str, Style]] = {
         "pressure": Style("psi", "psi", 0),
         "temperature": Style("degF", "°F", 0),
         "speed": Style("mile/hour", "mph", 0),
-        "torque": Style("pound_force*foot", "lb\u2011ft", 0),
+        "torque": Style("pound_force*foot", "lb·ft", 0),
         "force": Style("pound_force", "lbf", 0),
         "rate": Style("pound_force/inch", "lb/in", 0),
     },

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from cardgen.model.results import Finding, Outcome
 from cardgen.present.blocks import (
     Banner,
@@ -51,6 +53,17 @@ def banner(desk: Desk, lines: int = 4) -> Banner:
         title = f"Within every rating, close on {len(close)}"
         return Banner("close", title, (*(_why(desk, f) for f in close[: min(lines, 3)]), *rest))
     return Banner("within", "Within every limit that was checked", rest)
+
+
+def _rest(desk: Desk, unknown: Sequence[Finding], advice: Sequence[Finding]) -> tuple[str, ...]:
+    """One line each for advice and for what could not be looked up."""
+    made = []
+    for words, found in (("See the report", advice), ("Not checked", unknown)):
+        if found:
+            titles = "; ".join(desk.say(f.title) for f in found[:3])
+            more = f" and {len(found) - 3} more" if len(found) > 3 else ""
+            made.append(f"{words}: {titles}{more}")
+    return tuple(made)
 
 
 def aging(finding: Finding) -> bool:
@@ -106,14 +119,18 @@ def _share_note(desk: Desk) -> str:
     if finding is None or finding.low is None or finding.capacity is None:
         return ""
     low, high = desk.shower.bare(finding.low, "fraction"), desk.shower.value(finding.capacity, "fraction")
-    return f"{desk.worst('tongue_share')}; band {low} to {high}".replace(".0", "")
+    spread = desk.spread("tongue_weight")
+    return "; ".join(filter(None, (spread, desk.worst("tongue_share"), f"band {low} to {high}"))).replace(
+        ".0", ""
+    )
 
 
 def _limit_note(desk: Desk) -> str:
     allowed = desk.figure("allowed_trailer")
     if allowed is None or allowed.value is None:
         return "allowed: " + NOT_CHECKED
-    return f"allowed at most {desk.shower.figure(allowed)}"
+    spread = desk.spread("trailer_weight")
+    return "; ".join(filter(None, (spread, f"allowed {desk.shower.figure(allowed)}")))
 
 
 def cases(desk: Desk) -> Table:
@@ -135,7 +152,7 @@ def cases(desk: Desk) -> Table:
         rows.append((desk.say(words), *shown))
     head = ("Loading case", *(c.name for c in results))
     widths = (1.5, *(1.0 for _ in results))
-    return Table("Weights", head, tuple(rows), widths, note=COMPUTED, strong=(1,))
+    return Table("Weights", head, tuple(rows), widths, strong=(1,))
 
 
 def tires(desk: Desk) -> Table:
@@ -154,7 +171,7 @@ def tires(desk: Desk) -> Table:
     torque = desk.rig.trailer.wheel_torque
     stated = desk.shower.value(torque.si, "torque") if torque else "handbook"
     rows.append(("Wheel nuts", "", stated))
-    return Table(desk.say("Tires, set cold"), (), tuple(rows), (1.0, 1.2, 0.7), ("left", "left", "right"))
+    return Table(desk.say("Tires, set cold"), (), tuple(rows), (0.9, 1.25, 0.7), ("left", "left", "right"))
 
 
 def size_of(desk: Desk, position: str) -> str:
@@ -177,18 +194,16 @@ def hitch(desk: Desk) -> Table:
     rows: list[tuple[str, str]] = []
     ball, mount, coupler = rig.gear.ball, rig.gear.mount, rig.trailer.coupler
     if rig.trailer.type == "ball":
-        rows.append(
-            ("Ball and coupler", show.ball(ball.diameter.si) if ball and ball.diameter else NOT_CHECKED)
-        )
+        rows.append(("Ball, coupler", show.ball(ball.diameter.si) if ball and ball.diameter else NOT_CHECKED))
         needed = desk.figure("drop_needed")
         if needed is not None and needed.value is not None:
             word = "drop" if needed.value >= 0 else "rise"
-            rows.append(("Ball mount needed", f"{show.value(abs(needed.value), 'height')} {word}"))
+            rows.append(("Mount needed", f"{show.value(abs(needed.value), 'height')} {word}"))
         if mount is not None and mount.drop is not None:
             word = "drop" if mount.drop.si >= 0 else "rise"
-            rows.append(("Ball mount fitted", f"{show.value(abs(mount.drop.si), 'height')} {word}"))
+            rows.append(("Mount fitted", f"{show.value(abs(mount.drop.si), 'height')} {word}"))
     if coupler.height is not None:
-        rows.append(("Coupler height, level", show.value(coupler.height.si, "height")))
+        rows.append(("Coupler, level", show.value(coupler.height.si, "height")))
     rows.append(("Connector", (rig.trailer.connector or NOT_CHECKED).replace("-", "-")))
     allowed = desk.assessment.computed.allowances
     known = [a for a in allowed if a.trailer is not None]
@@ -235,7 +250,7 @@ def cautions(desk: Desk) -> Cautions:
 
 def missing(desk: Desk, count: int = 12) -> Table | None:
     """What could not be checked and how to find out."""
-    unknown = desk.outcome(Outcome.NOT_CHECKED)
+    unknown = [f for f in desk.outcome(Outcome.NOT_CHECKED) if f.critical]
     if not unknown:
         return None
     rows = [(desk.say(f.title), desk.say(desk.shower.needs(f.needs))) for f in unknown[:count]]
