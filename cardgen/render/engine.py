@@ -48,6 +48,8 @@ def load() -> Any:
 class Fetcher:
     """Serves our fonts and small data pictures; everything else is refused and remembered."""
 
+    _fail_on_errors = False  # the engine asks its fetcher for this name after a refusal
+
     def __init__(self) -> None:
         self.refused: list[str] = []
         self._urls: Any = None
@@ -150,9 +152,13 @@ class Press:
             )
         return document, self.style_problems + self._problems(listener.lines)
 
-    def paint(self, document: Any) -> bytes:
-        """Return the PDF of a laid-out document: tagged, with an identifier made of its content."""
-        return bytes(document.write_pdf(finisher=running_texts, pdf_variant=VARIANT, pdf_identifier=True))
+    def paint(self, document: Any) -> tuple[bytes, tuple[Problem, ...]]:
+        """Return the PDF of a laid-out document, tagged and with an identifier made of its content,
+        and what the engine complained about.
+        """
+        with _listening() as listener:
+            pdf = document.write_pdf(finisher=running_texts, pdf_variant=VARIANT, pdf_identifier=True)
+        return bytes(pdf), self._problems(listener.lines)
 
 
 @lru_cache(maxsize=4)

@@ -62,7 +62,8 @@ class Cleaner:
             else:
                 self.missing.setdefault(char, text)
                 out.append(SUBSTITUTE)
-        return "".join(out)
+        cleaned = "".join(out)
+        return text if cleaned == text else cleaned
 
     def clean(self, value: T) -> T:
         """Return a view model with every text cleaned; what a QR code holds stays as it is."""

@@ -72,12 +72,13 @@ def render_card(
     if found.pages % 2:
         plan = fitter.even(plan)
         document, found, complaints = _lay_out(machine, card, size, plan, workspace)
-    problems += complaints
+    pdf, more = machine.paint(document)
+    problems += complaints + more
     problems += tuple(faults(found, size.width, size.height, size.bottom, card.id))
     if found.pages % 2:
         problems += (Problem("faces", f"{found.pages} faces, an odd number: shorten a long block"),)
     return RenderedCard(
-        machine.paint(document),
+        pdf,
         found.pages,
         tuple(replace(p, where=p.where or card.id) for p in problems),
         _notes(card, found, plan),
