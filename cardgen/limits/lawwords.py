@@ -33,6 +33,8 @@ KINDS = {
     "axle_count": "count",
 }
 """Kind of quantity of each numeric fact; years of age are left out on purpose."""
+NOMINAL = ("cylinder_largest", "lp_total")
+"""Sums of nominal sizes, which do not creep up to a threshold."""
 HOLDS = {">=": "at or above", ">": "above", "<=": "up to", "<": "below"}
 FAILS = {">=": "below", ">": "not above", "<=": "above", "<": "not below"}
 
@@ -132,7 +134,7 @@ def near(condition: Condition, facts: Facts, close: float, alternatives: bool = 
     every = (leaf for leaf in leaves(condition) if isinstance(leaf, Compare))
     for leaf in every if alternatives else _joined(condition):
         found = sides(leaf, facts)
-        if found is None or found[2] not in ("mass", "fraction"):
+        if found is None or found[2] not in ("mass", "fraction") or leaf.quantity in NOMINAL:
             continue
         left, right, _ = found
         if not holds(left, "<", right * (1.0 - close)) and not holds(left, ">", right * (1.0 + close)):

@@ -16,6 +16,7 @@ _ABOARD = (
     ("gas_weight", "LP gas aboard", ("gas",)),
     ("cargo_weight", "cargo aboard the trailer", ("cargo",)),
     ("label_cargo", "cargo and liquids aboard the trailer", ("cargo", "fresh", "waste", "liquid")),
+    ("label_cargo_old", "cargo and waste aboard the trailer", ("cargo", "waste", "liquid")),
 )
 
 

@@ -29,6 +29,7 @@ ABOARD = {
     "gas_weight": (("gas",), "trailer"),
     "cargo_weight": (("cargo",), "trailer"),
     "label_cargo": (("cargo", "fresh", "waste", "liquid"), "trailer"),
+    "label_cargo_old": (("cargo", "waste", "liquid"), "trailer"),
     "occupant_weight": (("person",), "vehicle"),
 }
 """Figures that add up what is aboard: sorts of load and the body they ride in [-]."""

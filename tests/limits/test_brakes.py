@@ -1,0 +1,134 @@
+"""Checks of brakes, breakaway, wiring, mirrors, lamps and GTM."""
+
+from __future__ import annotations
+
+import pytest
+
+from cardgen.model.results import Basis, Outcome
+from tests.limits.bench import Changes, assessed, finding, paths
+
+W, C, O, N = Outcome.WITHIN, Outcome.CLOSE, Outcome.OVER, Outcome.NOT_CHECKED  # noqa: E741 - one letter each
+SURGE: Changes = {
+    "trailer.brakes": {"kind": "surge", "braked_axles": 1},
+    "trailer.connector": "5-flat",
+    "gear.plug_adapter": True,
+}
+
+
+@pytest.mark.parametrize(
+    ("code", "outcome", "changes"),
+    [
+        ("brakes-known", N, {"trailer.brakes": {}}),
+        ("brake-controller", W, {}),
+        ("brake-controller", O, {"vehicle.brake_controller.fitted": False}),
+        ("brake-controller", N, {"vehicle.brake_controller": {}}),
+        ("breakaway", W, {}),
+        ("breakaway", C, {"trailer.breakaway.fitted": False}),
+        ("breakaway", N, {"trailer.breakaway": {}}),
+        ("breakaway-battery", W, {}),
+        ("breakaway-battery", C, {"trailer.breakaway.battery": "3 Ah"}),
+        ("breakaway-battery", C, {"trailer.breakaway.voltage": "12.2 V"}),
+        ("breakaway-battery", O, {"trailer.breakaway.battery": "2 Ah"}),
+        ("breakaway-battery", N, {"trailer.breakaway.battery": None}),
+        ("breakaway-battery", N, {"trailer.brakes.drum": None}),
+        ("breakaway-battery", N, {"trailer.brakes.kind": "electric_hydraulic"}),
+        ("brake-wire", W, {}),
+        ("brake-wire", C, {"trailer.brakes.wiring.awg": 14}),
+        ("brake-wire", C, {"trailer.brakes.wiring.length": "26 ft"}),
+        ("brake-wire", W, {"trailer.brakes.wiring": {"length": "26 ft", "area": "5.3 mm2"}}),
+        ("brake-wire", N, {"trailer.brakes.wiring": {"length": "20 ft"}}),
+        ("surge-ratio", W, SURGE),
+        ("surge-ratio", C, {**SURGE, "vehicle.gvwr": "1,999 lb"}),
+        ("surge-ratio", N, {**SURGE, "vehicle.gvwr": None}),
+        ("mirror-span", W, {}),
+        ("mirror-span", C, {"vehicle.mirrors.span": "6 ft 4 in"}),
+        ("mirror-span", N, {"trailer.dimensions.width": None}),
+        ("lamp-list", N, {"trailer.dimensions.width": None}),
+        ("lamp-list", N, {"market": "ca", "places": ["ca-on"]}),
+        ("trailer-gtm", W, {"trailer.gtm": "2,800 lb"}),
+        ("trailer-gtm", C, {"trailer.gtm": "2,600 lb"}),
+        ("trailer-gtm", O, {"trailer.gtm": "2,500 lb"}),
+        ("trailer-gtm", N, {"market": "au"}),
+    ],
+)  # fmt: skip
+def test_outcomes(code: str, outcome: Outcome, changes: Changes) -> None:
+    assert finding(code, changes).outcome is outcome
+
+
+def codes(changes: Changes, base: str = "fern") -> set[str]:
+    return {f.code for f in assessed(changes, base).findings}
+
+
+def test_what_has_no_electric_brakes_is_not_asked_for_them() -> None:
+    assert not codes(SURGE) & {"brake-controller", "breakaway-battery", "brake-wire"}
+    assert "surge-ratio" not in codes({})
+
+
+# a breakaway battery for 2, 4 and 6 magnets at 13 V and 3.2 ohm (axle maker's service table,
+# secondary copies: 8.2, 16.3 and 24.5 A) must give 2.05, 4.08 and 6.13 Ah for 15 minutes
+@pytest.mark.parametrize(("axles", "amps", "ah"), [(1, 8.2, 2.05), (2, 16.3, 4.08), (3, 24.5, 6.13)])
+def test_breakaway_charge(axles: int, amps: float, ah: float) -> None:
+    many = {
+        "trailer.axles.count": axles, "trailer.axles.gawr": ["3,200 lb"] * axles,
+        "trailer.axles.suspension": "equalized", "trailer.brakes.braked_axles": axles,
+    }  # fmt: skip
+    found = finding("breakaway-battery", many)
+    assert found.values["current"][0] == pytest.approx(amps, abs=0.15)
+    assert found.demand is not None
+    assert found.demand / 3600 == pytest.approx(ah, rel=0.02)
+
+
+def test_a_short_battery_forbids_towing_only_where_a_law_text_demands_it() -> None:
+    small = {"trailer.breakaway.battery": "2 Ah"}
+    assert not finding("breakaway-battery", small).critical
+    assert finding("breakaway-battery", small | {"places": ["us-ca"]}).critical
+
+
+def test_surge_ratio_is_information_for_private_use() -> None:
+    found = finding("surge-ratio", {**SURGE, "vehicle.gvwr": "1,900 lb"})
+    assert (found.outcome, found.critical, found.basis) == (C, False, Basis.COMMERCIAL_LAW)
+    commercial = {**SURGE, "vehicle.gvwr": "1,900 lb", "use": "commercial"}
+    assert "surge-ratio" not in codes(commercial)
+    assert finding("law-surge-us-fmcsa", commercial).outcome is O
+    assert finding("law-surge-us-fmcsa", commercial).critical
+
+
+def test_gtm_counts_with_weight_distribution_engaged() -> None:
+    engaged = {
+        "trailer.gtm": "2,540 lb",
+        "gear.weight_distribution": {"restoration": "100 %", "ratings": {"trailer": "8,000 lb", "tongue": "800 lb"}},
+    }  # fmt: skip
+    slack = finding("trailer-gtm", {"trailer.gtm": "2,540 lb"})
+    found = finding("trailer-gtm", engaged)
+    assert slack.outcome is C
+    assert found.outcome is O
+    assert (found.demand or 0.0) > (slack.demand or 0.0)
+
+
+def test_lamps_and_pins_are_handed_on() -> None:
+    made = assessed({"trailer.dimensions.width": "80 in"}).computed
+    assert made.lamps is not None
+    assert made.lamps.lamps is not None
+    assert "identification lamp" in {lamp.does for lamp in made.lamps.lamps}
+    plug = made.wiring.trailer
+    assert plug is not None
+    assert {pin.at: pin.does for pin in plug.pins}["5 o'clock"] == "electric brakes"
+    assert "socket" in plug.view
+    assert paths(finding("lamp-list", {"trailer.dimensions.length": None})) == {"trailer.dimensions.length"}
+
+
+# 78 in box whose rigid fenders reach 80 in (NHTSA letter nht93-4.12, 28 May 1993): 80 in counts
+@pytest.mark.parametrize(("width", "clearance"), [("79.9 in", False), ("80 in", True)])
+@pytest.mark.parametrize(("length", "middle"), [("28 ft", False), ("30 ft", True)])
+def test_lamp_boundaries(width: str, clearance: bool, length: str, middle: bool) -> None:
+    size = {
+        "trailer.dimensions.width": width,
+        "trailer.dimensions.length": length,
+        "trailer.dimensions.body_rear": "27 ft",
+    }
+    plan = assessed(size).computed.lamps
+    assert plan is not None
+    assert plan.lamps is not None
+    names = {lamp.does for lamp in plan.lamps}
+    assert ("rear clearance lamp" in names) is clearance
+    assert ("intermediate side marker lamp" in names) is middle

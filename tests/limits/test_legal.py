@@ -1,0 +1,246 @@
+"""Rules of places: thresholds as printed, unknown places, and what is critical."""
+
+from __future__ import annotations
+
+import pytest
+
+from cardgen.limits.facts import PATHS
+from cardgen.limits.registry import rules
+from cardgen.model.results import Basis, Outcome
+from cardgen.physics.needs import find_doc
+from cardgen.tables import law
+from cardgen.tables.facts import fact_names
+from tests.limits.bench import Changes, assessed, finding, paths
+
+W, C, O, N = Outcome.WITHIN, Outcome.CLOSE, Outcome.OVER, Outcome.NOT_CHECKED  # noqa: E741 - one letter each
+NO_BRAKES: Changes = {"trailer.brakes": {"kind": "none"}, "trailer.breakaway": {}}
+
+
+def gross(pounds: float, **more: object) -> Changes:
+    """A trailer of an exact loaded weight, without brakes and without cargo or tanks."""
+    return {
+        **NO_BRAKES,
+        "trailer.empty": {"weight": f"{pounds} lb", "tongue": f"{pounds * 0.12} lb", "source": "scale"},
+        "trailer.gvwr": "9,000 lb", "trailer.cargo": [], "trailer.tanks": {}, "trailer.cylinders": {},
+        "cases": [{"name": "out", "fuel": "full"}],
+        **{k.replace("__", "."): v for k, v in more.items()},
+    }  # fmt: skip
+
+
+# travel trailer of 3,200 lb by state (texts as in the tables): CA from 1,500, VA from 3,000, IL and WA above
+# 3,000, NC from 1,000 as a house trailer, TX above 4,500 only
+@pytest.mark.parametrize(
+    ("place", "body", "pounds", "needed"),
+    [
+        ("us-ca", "camper", 3200, True),
+        ("us-va", "camper", 3200, True),
+        ("us-il", "camper", 3200, True),
+        ("us-wa", "camper", 3200, True),
+        ("us-tx", "camper", 3200, False),
+        ("us-nc", "camper", 3200, True),
+        ("us-nc", "utility", 3200, False),
+        ("us-va", "camper", 3000, True),
+        ("us-il", "camper", 3000, False),
+        ("us-va", "camper", 2800, False),
+        ("us-nv", "camper", 1500, True),
+        ("us-nv", "camper", 1400, False),
+        ("ca-on", "camper", 2998.29, True),  # 1,360 kg
+        ("ca-on", "camper", 2800, False),
+    ],
+)
+def test_brake_thresholds(place: str, body: str, pounds: float, needed: bool) -> None:
+    market = "ca" if place.startswith("ca") else "us"
+    rig = gross(pounds, places=[place], trailer__body=body, market=market)
+    found = finding(f"law-brakes-{place}", rig)
+    if needed:
+        assert found.outcome is O
+    else:
+        assert found.outcome in (W, C)
+    braked = {**rig, "trailer.brakes": {"kind": "electric", "braked_axles": 1, "drum": "10 in"}}
+    assert finding(f"law-brakes-{place}", braked).outcome is W
+
+
+# British Columbia (RVDA of Canada, secondary): above 2,800 kg surge brakes are not accepted
+@pytest.mark.parametrize(
+    ("pounds", "kind", "outcome"),
+    [
+        (2500, "none", C),  # 1,134 kg is half the vehicle's 5,000 lb: at the boundary
+        (3100, "none", O),  # 1,406 kg
+        (3100, "surge", W),
+        (6200, "surge", O),  # 2,812 kg
+        (6200, "electric", W),
+    ],
+)
+def test_british_columbia(pounds: float, kind: str, outcome: Outcome) -> None:
+    rig = gross(pounds, places=["ca-bc"], market="ca")
+    brakes = {"kind": kind} if kind == "none" else {"kind": kind, "braked_axles": 1}
+    assert finding("law-brakes-ca-bc", {**rig, "trailer.brakes": brakes}).outcome is outcome
+
+
+def test_law_is_critical_and_guidance_is_not() -> None:
+    virginia = finding("law-brakes-us-va", gross(3200))
+    assert (virginia.basis, virginia.critical) == (Basis.LAW, True)
+    assert "46.2-1070" in virginia.source
+    assert "looked up 2026" in virginia.source
+    nevada = finding("law-brakes-us-nv", gross(3200, places=["us-nv"]))
+    assert (nevada.basis, nevada.critical, nevada.outcome) == (Basis.GUIDANCE, False, O)
+
+
+def test_the_reason_is_told_in_numbers() -> None:
+    found = finding("law-brakes-us-va", gross(3200))
+    assert "loaded trailer weight" in found.message
+    assert "at or above 3,000 lb" in found.message
+    assert found.values["value0"][0] / 0.45359237 == pytest.approx(3200)
+    ratio = finding("law-brakes-us-md", gross(2900, places=["us-md"]))
+    assert "above 40 %" in ratio.message
+
+
+def test_near_a_threshold_is_close() -> None:
+    assert finding("law-brakes-us-va", gross(2900)).outcome is C
+    assert finding("law-brakes-us-va", gross(2500)).outcome is W
+
+
+def test_unknown_facts_are_asked_for() -> None:
+    found = finding(
+        "law-brakes-ca-bc", gross(2600, places=["ca-bc"], market="ca", vehicle__unladen_for_law=None)
+    )
+    assert (found.outcome, paths(found)) == (N, {"vehicle.unladen_for_law"})
+    kind = finding("law-brakes-us-va", {**gross(3200), "trailer.brakes": {}})
+    assert (kind.outcome, paths(kind)) == (N, {"trailer.brakes.kind"})
+
+
+def test_brakes_that_satisfy_a_rule_need_no_more_facts() -> None:
+    rig = gross(2600, places=["ca-bc"], market="ca", vehicle__unladen_for_law=None)
+    braked = {**rig, "trailer.brakes": {"kind": "electric", "braked_axles": 1}}
+    assert finding("law-brakes-ca-bc", braked).outcome is W
+
+
+@pytest.mark.parametrize("place", ["us-va", "atlantis"])
+def test_what_was_not_read_is_never_a_pass(place: str) -> None:
+    found = finding(f"law-places-{place}", {"places": [place]})
+    assert found.outcome is N
+    assert found.needs
+
+
+def test_places_are_asked_for_where_the_market_has_none_of_its_own() -> None:
+    assert paths(finding("law-places", {"places": []})) == {"places"}
+    assert not [f for f in assessed({}, "teal").findings if f.code == "law-places"]
+    assert finding("law-brakes-uk", {}, "teal").outcome is W
+
+
+def test_a_place_that_includes_its_country_is_told_once() -> None:
+    changes = {"market": "eu", "places": ["de"]}
+    codes = [f.code for f in assessed(changes, "teal").findings]
+    assert "law-brakes-de" in codes
+    assert "law-brakes-eu" not in codes
+
+
+# at the limit is lawful: speeds have no margin
+@pytest.mark.parametrize(("speed", "outcome"), [("55 mph", W), ("50 mph", W), ("56 mph", O), (None, N)])
+def test_california_speed(speed: str | None, outcome: Outcome) -> None:
+    changes = {"places": ["us-ca"], "preferences.planned_speed": speed}
+    found = finding("law-speed-us-ca", changes)
+    assert found.outcome is outcome
+    assert found.critical is (outcome is not N)
+
+
+@pytest.mark.parametrize(("size", "outcome"), [("10 lb", W), ("20 lb", C), (None, N)])
+def test_baltimore_tunnels_restrict_the_route_only(size: str | None, outcome: Outcome) -> None:
+    # COMAR 11.07.01: no container over 10 lb, at most ten, full or empty
+    changes = {"places": ["us-md"], "trailer.cylinders.left.size": size}
+    found = finding("law-lp-tunnel-us-md", changes)
+    assert (found.outcome, found.critical) == (outcome, False)
+    empty = {**changes, "cases": [{"name": "out", "cylinders": {"left": "empty"}, "fuel": "full"}]}
+    assert finding("law-lp-tunnel-us-md", empty).outcome is outcome
+
+
+def test_ferry_allows_two_small_cylinders_and_no_gas_is_free() -> None:
+    # two 20-lb cylinders on the Washington ferries: 40 lb of at most 100 lb
+    assert finding("law-lp-ferry-us-wa", {"places": ["us-wa"]}).outcome is W
+    none = {"places": ["us-wa", "us-md"], "trailer.cylinders": {}, "cases": [{"name": "out", "fuel": "full"}]}
+    none["trailer.empty.includes"] = {}
+    assert finding("law-lp-ferry-us-wa", none).outcome is W
+    assert finding("law-lp-tunnel-us-md", none).outcome is W
+
+
+# New Hampshire RSA 266:63: each chain at least the loaded trailer; FMCSA: together
+def test_chains_each_and_together() -> None:
+    rig = gross(7000, places=["us-nh"], trailer__gvwr="7,500 lb", use="commercial")
+    assert finding("law-chains-us-nh", rig).outcome is O
+    assert finding("law-chains-us-fmcsa", rig).outcome is W
+    assert finding("law-chains-us-nh", {**rig, "trailer.chains.strength": "8,000 lb"}).outcome is W
+    assert finding("law-chains-us-nh", {**rig, "trailer.chains.strength": None}).outcome is N
+
+
+@pytest.mark.parametrize(
+    ("code", "outcome", "changes"),
+    [
+        ("law-unbraked-uk", W, {}),
+        ("law-unbraked-uk", O, {"trailer.brakes": {"kind": "none"}}),
+        ("law-tow-ratio-uk", W, {}),
+        ("law-tow-ratio-uk", C, {"trailer.gvwr": "1,340 kg"}),
+        ("law-tow-ratio-uk", O, {"trailer.gvwr": "1,400 kg"}),
+        ("law-tow-ratio-uk", N, {"vehicle.unladen_for_law": None}),
+        ("law-breakaway-uk", W, {}),
+        ("law-breakaway-uk", O, {"trailer.breakaway.fitted": False, "trailer.secondary_coupling": False}),
+        ("law-breakaway-uk", W, {"trailer.breakaway.fitted": False, "trailer.secondary_coupling": True}),
+        ("law-mirrors-uk", W, {}),
+        ("law-mirrors-uk", O, {"vehicle.mirrors.towing": False}),
+        ("law-mirrors-uk", N, {"vehicle.mirrors.towing": None}),
+        ("law-speed-uk", O, {"preferences.planned_speed": "100 km/h"}),
+        ("law-size-uk", W, {}),
+        ("law-size-uk", O, {"trailer.dimensions.width": "2.6 m"}),
+    ],
+)
+def test_great_britain(code: str, outcome: Outcome, changes: Changes) -> None:
+    found = finding(code, changes, "teal")
+    assert found.outcome is outcome
+    if code != "law-size-uk":  # only the length comes from a text that was read
+        assert not found.critical
+
+
+# Australia goes by GTM, the load on the trailer's axles, not by the whole trailer
+@pytest.mark.parametrize(
+    ("gtm", "kind", "outcome"),
+    [
+        (None, "none", N),
+        ("700 kg", "none", W),
+        ("760 kg", "none", O),
+        ("1,900 kg", "surge", W),
+        ("2,010 kg", "surge", O),
+        ("2,010 kg", "electric", W),
+    ],
+)
+def test_australia_goes_by_gtm(gtm: str | None, kind: str, outcome: Outcome) -> None:
+    brakes = {"kind": kind} if kind == "none" else {"kind": kind, "braked_axles": 1}
+    changes = {"market": "au", "trailer.gtm": gtm, "trailer.gvwr": "2,100 kg", "trailer.brakes": brakes}
+    assert finding("law-brakes-au", changes, "teal").outcome is outcome
+
+
+# NZTA VIRM General trailers 8-1, 28 Mar 2024: up to 2,000 kg one chain or breakaway brakes
+@pytest.mark.parametrize(
+    ("chains", "breakaway", "outcome"),
+    [({"count": 1}, False, W), ({"count": 0}, False, O), ({}, True, W), ({}, False, N)],
+)
+def test_new_zealand_chains(chains: Changes, breakaway: bool, outcome: Outcome) -> None:
+    changes = {"market": "nz", "trailer.chains": chains, "trailer.breakaway.fitted": breakaway}
+    found = finding("law-chains-nz", changes, "teal")
+    assert found.outcome is outcome
+    if outcome is O:
+        assert found.critical
+
+
+def test_commercial_rules_only_in_commercial_use() -> None:
+    private = {f.code for f in assessed({"use": "private"}).findings}
+    assert not {c for c in private if c.endswith("us-fmcsa")}
+    found = finding("law-brakes-us-fmcsa", {"use": "commercial"})
+    assert found.outcome is W
+
+
+def test_every_topic_has_a_rule_and_every_fact_a_field() -> None:
+    codes = {r.code for r in rules()}
+    assert {f"law-{t.replace('_', '-')}" for t in law.TOPICS} <= codes
+    asked = fact_names() - {"tow_rating_given", "body", "coupling", "cylinder_count"}
+    assert asked == set(PATHS)
+    for path in PATHS.values():
+        assert find_doc(path) is not None, path

@@ -1,0 +1,208 @@
+"""Checks of tires: every outcome of every code, and what each finding says."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import pytest
+
+from cardgen.model.results import Basis, Outcome
+from tests.limits.bench import Changes, assessed, finding, paths
+
+W, C, O, N = Outcome.WITHIN, Outcome.CLOSE, Outcome.OVER, Outcome.NOT_CHECKED  # noqa: E741 - one letter each
+BASE = "trailer.tires."
+TABLE = {
+    "source": "Maker's table, 2024 edition",
+    "rows": [
+        {"pressure": "35 psi", "load": "1,430 lb"},
+        {"pressure": "50 psi", "load": "1,760 lb"},
+        {"pressure": "65 psi", "load": "2,040 lb"},
+    ],
+}
+
+
+@pytest.mark.parametrize(
+    ("code", "outcome", "changes"),
+    [
+        ("tire-load-trailer", W, {}),
+        ("tire-load-trailer", C, {BASE + "max_load": "1,400 lb"}),
+        ("tire-load-trailer", O, {BASE + "max_load": "1,200 lb"}),
+        ("tire-load-trailer", N, {BASE + "max_load": None}),
+        ("tire-load-front", C, {"vehicle.tires.front.max_load": "1,620 lb"}),
+        ("tire-load-rear", O, {"vehicle.tires.rear.max_load": "1,300 lb"}),
+        ("tire-axle-trailer", W, {}),
+        ("tire-axle-trailer", C, {"trailer.axles.gawr": ["3,900 lb"]}),
+        ("tire-axle-trailer", O, {"trailer.axles.gawr": ["4,100 lb"]}),
+        ("tire-axle-trailer", N, {"trailer.axles.gawr": None}),
+        ("tire-axle-rear", O, {"vehicle.gawr.rear": "6,100 lb"}),
+        ("tire-axle-front", N, {"vehicle.tires.front.max_load": None}),
+        ("tire-pressure-trailer", W, {}),
+        ("tire-pressure-trailer", O, {BASE + "rim_max_pressure": "60 psi"}),
+        ("tire-pressure-trailer", N, {BASE + "max_load_at": None}),
+        ("tire-pressure-rear", N, {"vehicle.placard.rear": "30 psi"}),
+        ("tire-pressure-rear", N, {"vehicle.placard.rear": None}),
+        ("tire-pressure-rear", N, {"vehicle.tires.placard_size": None}),
+        ("tire-pressure-spare", N, {"trailer.spare": {"type": "ST", "size": "ST205/75R14"}}),
+        ("tire-pressure-spare", O, {"trailer.spare.pressure": "75 psi"}),
+        ("tire-ceiling-trailer", W, {}),
+        ("tire-ceiling-trailer", W, {"trailer.tire_pressure": None, BASE + "rim_max_pressure": "80 psi", BASE + "valve_max_pressure": "65 psi"}),
+        ("tire-ceiling-trailer", N, {"trailer.tire_pressure": None, BASE + "rim_max_pressure": "80 psi"}),
+        ("tire-speed-trailer", W, {}),
+        ("tire-speed-trailer", C, {BASE + "speed_symbol": None, "preferences.planned_speed": "65 mph"}),
+        ("tire-speed-trailer", O, {BASE + "speed_symbol": None, "preferences.planned_speed": "66 mph"}),
+        ("tire-speed-trailer", O, {BASE + "speed_limit": "55 mph"}),
+        ("tire-speed-trailer", N, {"preferences.planned_speed": None}),
+        ("tire-speed-trailer", N, {BASE + "type": "BIAS", BASE + "speed_symbol": None}),
+        ("tire-speed-trailer", N, {BASE + "speed_symbol": "ZR"}),
+        ("tire-age-trailer", W, {}),
+        ("tire-age-trailer", C, {BASE + "date_code": "1021"}),
+        ("tire-age-trailer", C, {BASE + "date_code": "1028"}),
+        ("tire-age-trailer", O, {"limits": {"tire_age": "2 years"}}),
+        ("tire-age-trailer", N, {BASE + "date_code": None}),
+        ("tire-age-spare", C, {"trailer.spare.date_code": "1020"}),
+        ("tire-size-trailer", W, {}),
+        ("tire-size-trailer", C, {BASE + "size": "ST225/75R15"}),
+        ("tire-size-trailer", N, {"trailer.tire_size": None}),
+        ("tire-size-front", N, {"vehicle.tires.front.size": None}),
+        ("tire-mixed", W, {}),
+        ("tire-mixed", C, {"vehicle.tires.rear.load_range": "D"}),
+        ("tire-mixed", N, {"vehicle.tires.rear.size": None}),
+        ("tire-spare", W, {}),
+        ("tire-spare", C, {"trailer.spare.same": False, "trailer.spare.size": "ST205/75R15"}),
+        ("tire-spare", O, {"trailer.spare.same": False, "trailer.spare.size": "ST175/80R13", "trailer.spare.max_load": "1,100 lb"}),
+        ("tire-spare", C, {"trailer.spare.pressure": "50 psi"}),
+        ("tire-spare", N, {"trailer.spare.same": None, "trailer.spare.type": None}),
+        ("tire-marking-trailer", C, {BASE + "load_index": 95}),
+        ("tire-marking-trailer", C, {BASE + "load_range": "E"}),
+        ("tire-marking-rear", C, {"vehicle.tires.rear.max_load_dual": "1,400 lb"}),
+    ],
+)  # fmt: skip
+def test_outcomes(code: str, outcome: Outcome, changes: Changes) -> None:
+    assert finding(code, changes).outcome is outcome
+
+
+# FMVSS 120 S5.1.2 by NHTSA letter nht76-1.47: P tires, 1,600 lb on the sidewall, two on an
+# axle of 3,000 lb: 1,600 / 1.10 = 1,454.5, sum 2,909.1: fails; the same marked ST: 3,200, passes
+def test_passenger_tire_on_a_trailer() -> None:
+    marked = {BASE + "max_load": "1,600 lb", "trailer.axles.gawr": ["3,000 lb"], BASE + "load_range": None}
+    passenger = marked | {BASE + "type": "P", BASE + "size": "P205/75R14", BASE + "extra_load": False}
+    found = finding("tire-axle-trailer", passenger)
+    assert found.outcome is O
+    assert found.capacity is not None
+    assert found.capacity / 0.45359237 == pytest.approx(2909.1, abs=0.05)
+    assert finding("tire-axle-trailer", marked).outcome is C  # covers it, with less than the advised reserve
+    # an axle at 95 % of its rating is still refused (petition refused, NHTSA letter 77-3.29)
+    assert finding("tire-axle-trailer", passenger | {"trailer.axles.gawr": ["3,062 lb"]}).outcome is O
+
+
+def test_no_divisor_outside_north_america_or_on_a_light_commercial_tire() -> None:
+    assert finding("tire-axle-trailer", {}, "teal").capacity == pytest.approx(1700.0)  # LI 102 is 850 kg
+    c_tire = {"trailer.tires": {"type": "C", "size": "185R14C", "load_index": 102, "max_load_at": "65 psi"}}
+    assert finding("tire-axle-trailer", c_tire).capacity == pytest.approx(1700.0)
+
+
+def test_side_allowance_alone_warns_and_a_weighed_wheel_decides() -> None:
+    at_limit = {BASE + "max_load": "1,270 lb"}
+    found = finding("tire-load-trailer", at_limit)
+    assert found.outcome is C
+    assert "weigh each side" in found.message
+    weighing = [
+        {"date": "2026-05-01", "case": "out", "wheels": {"left 1": "1,300 lb", "right 1": "1,180 lb"}}
+    ]
+    assert finding("tire-load-trailer", at_limit | {"weighings": weighing}).outcome is O
+    light = [{"date": "2026-05-01", "case": "out", "wheels": {"left 1": "900 lb", "right 1": "900 lb"}}]
+    # an old, lighter weighing never makes the computed load smaller
+    even = finding("tire-load-trailer", at_limit | {"weighings": light})
+    assert even.demand == pytest.approx(finding("tire-load-trailer").demand or 0.0, rel=0.06)
+    assert even.outcome is C
+
+
+def test_one_heavy_side_counts_without_wheel_scales() -> None:
+    tilted = {"trailer.empty.left_minus_right": "500 lb", BASE + "max_load": "1,400 lb"}
+    assert finding("tire-load-trailer", tilted).outcome is O
+    assert finding("tire-load-trailer", {BASE + "max_load": "1,400 lb"}).outcome is C
+
+
+def test_special_trailer_tires_keep_the_sidewall_pressure() -> None:
+    plan = assessed({BASE + "table": TABLE}).computed.tires["trailer"]
+    assert plan.as_marked == "65 psi"
+    assert plan.minimum is not None
+    assert plan.minimum / 6894.757 == pytest.approx(35, abs=0.01)
+    assert any("35 psi" in r for r in plan.reasons)
+
+
+def test_table_pressure_needs_the_owners_word_and_every_wheel() -> None:
+    wheels = [{"date": "2026-05-01", "case": "out", "wheels": {"left 1": "1,250 lb", "right 1": "1,220 lb"}}]
+    asked: Changes = {
+        BASE + "table": TABLE,
+        "trailer.tires_by_table": True,
+        "trailer.tire_pressure": "35 psi",
+    }
+    weighed = {**asked, "weighings": wheels}
+    assert assessed(weighed).computed.tires["trailer"].as_marked == "35 psi"
+    assert assessed(asked).computed.tires["trailer"].as_marked == "65 psi"
+    label = {**weighed, "trailer.tire_pressure": "50 psi"}
+    assert assessed(label).computed.tires["trailer"].as_marked == "50 psi"  # never below the label
+    half = {**weighed, "weighings": [{"date": "2026-05-01", "case": "out", "wheels": {"left 1": "1,250 lb"}}]}
+    assert assessed(half).computed.tires["trailer"].as_marked == "65 psi"
+
+
+def test_another_size_on_the_vehicle_needs_its_own_table() -> None:
+    other: Changes = {"vehicle.tires.rear.size": "LT265/75R16", "vehicle.tires.rear.max_load": "3,415 lb"}
+    found = finding("tire-pressure-rear", other)
+    assert (found.outcome, paths(found)) == (N, {"vehicle.tires.rear.table"})
+    rows = [{"pressure": "35 psi", "load": "1,740 lb"}, {"pressure": "65 psi", "load": "3,000 lb"}, {"pressure": "80 psi", "load": "3,415 lb"}]  # fmt: skip
+    table: Changes = {**other, "vehicle.tires.rear.table": {"source": "Maker's table, 2024", "rows": rows}}
+    asked = finding("tire-pressure-rear", table)
+    assert paths(asked) == {"vehicle.tires.placard_load.rear"}
+    carries: Changes = {**table, "vehicle.tires.placard_load": {"rear": "2,640 lb"}}
+    plan = assessed(carries).computed.tires["rear"]
+    assert plan.as_marked == "65 psi"  # the wheel load alone would ask for 35 psi
+
+
+def test_rear_overload_of_european_cars_is_information_only() -> None:
+    heavy = finding("tire-load-rear", {"vehicle.tires.rear.load_index": 76}, "teal")  # LI 76 is 400 kg
+    assert heavy.outcome is O
+    assert "15%" in heavy.message
+    assert "15%" not in finding("tire-load-rear", {"vehicle.tires.rear.max_load": "1,300 lb"}).message
+
+
+def test_ceiling_names_the_part_and_asks_for_rim_and_valve() -> None:
+    limits = {"trailer.tire_pressure": None, BASE + "rim_max_pressure": "80 psi"}
+    assert paths(finding("tire-ceiling-trailer", limits)) == {"trailer.tires.valve_max_pressure"}
+    both = limits | {BASE + "valve_max_pressure": "65 psi"}
+    assert finding("tire-ceiling-trailer", both).governed_by in ("tire", "valve")
+    assert "label" in finding("tire-ceiling-trailer").message
+
+
+def test_age_shows_the_week_and_is_guidance() -> None:
+    found = finding("tire-age-trailer", {BASE + "date_code": "1021"})
+    assert "week 10 of 2021" in found.message
+    assert (found.basis, found.critical) == (Basis.GUIDANCE, False)
+    on_the_day = dt.date(2026, 3, 9)  # five years after Monday of week 10 of 2021, 8 March 2021
+    assert finding("tire-age-trailer", {BASE + "date_code": "1021"}, day=dt.date(2026, 3, 6)).outcome is W
+    assert finding("tire-age-trailer", {BASE + "date_code": "1021"}, day=on_the_day).outcome is C
+    later = finding("tire-age-trailer", {BASE + "date_code": "1028"})
+    assert "yet to come" in later.message
+
+
+def test_speed_default_is_said() -> None:
+    found = finding("tire-speed-trailer", {BASE + "speed_symbol": None})
+    assert "65 mph" in found.message
+    assert found.capacity == pytest.approx(65 * 0.44704)
+
+
+def test_reserve_advice_is_stricter_on_two_axles() -> None:
+    load: Changes = {BASE + "max_load": "1,460 lb"}
+    one = finding("tire-load-trailer", load)
+    assert one.outcome is W  # 1,324 lb with the allowance is 0.907 of 1,460 lb
+    two = {
+        "trailer.axles.count": 2,
+        "trailer.axles.gawr": ["1,700 lb", "1,700 lb"],
+        "trailer.axles.suspension": "equalized",
+        "trailer.axles.spacing": "33 in",
+        BASE + "max_load": "740 lb",
+    }
+    found = finding("tire-load-trailer", two)
+    assert found.outcome is C  # 662 lb is 0.895 of 740 lb: past 0.87, within 0.909
+    assert "15 %" in found.message
