@@ -53,6 +53,10 @@ _STATED: dict[Sort, tuple[scales.Kind, str]] = {
 """Sorts whose evidence the rig file states."""
 
 
+_NOTHING: tuple[Sort, ...] = ("item", "cargo", "person", "stamp")
+"""Sorts for which a stated zero means that there is nothing."""
+
+
 @dataclass(frozen=True, slots=True)
 class Origin:
     """The field a number comes from.
@@ -128,6 +132,8 @@ class Inputs:
         quantity = origin.quantity
         if quantity.half_width is not None:
             return quantity.half_width / math.sqrt(3.0), "stated in the rig file"
+        if quantity.si == 0.0 and origin.sort in _NOTHING:
+            return 0.0, "stated as none"
         if origin.sort == "fill":
             if quantity.kind == "fraction" and quantity.si in (0.0, 1.0):
                 return 0.0, "stated as full or empty"

@@ -137,7 +137,7 @@ def _vehicle(footing: Footing, vehicle: Sensed, front: Sensed) -> Found:
     if not footing.base.vehicle_ready:
         if gear is not None:
             vehicle = vehicle + gear
-            if gear.value and wheelbase is not None and overhang is not None:
+            if wheelbase is not None and overhang is not None:
                 front = front - gear * overhang / wheelbase
         if driver is not None:
             vehicle = vehicle - driver
