@@ -36,6 +36,7 @@ PATHS = {
     "chain_count": "trailer.chains.count",
     "chain_each": "trailer.chains.strength",
     "chain_total": "trailer.chains.strength",
+    "cylinder_count": "trailer.cylinders",
     "cylinder_largest": "trailer.cylinders.size",
     "lp_total": "trailer.cylinders.size",
     "tow_abs": "vehicle.abs",
@@ -45,6 +46,8 @@ PATHS = {
     "tire_speed": "trailer.tires.speed_symbol",
 }
 """Field of the rig file to ask for when a fact is missing."""
+LIVING = ("camper", "travel_trailer", "caravan")
+"""Kinds of trailer that mostly have gas."""
 _YEAR = 365.25
 
 
@@ -143,7 +146,16 @@ def _chains(rig: Rig) -> dict[str, float | None]:
 
 
 def _cylinders(rig: Rig, case: str) -> dict[str, float | None]:
-    """Cylinders aboard in a case, full or empty: number, largest and total nominal capacity [kg]."""
+    """Cylinders aboard in a case, full or empty: number, largest and total nominal capacity [kg].
+
+    None listed means none, except in a living space that is not said to be without gas.
+    """
+    if (
+        not rig.trailer.cylinders
+        and rig.trailer.body in LIVING
+        and rig.trailer.features.lp_appliances is not False
+    ):
+        return {"cylinder_count": None, "cylinder_largest": None, "lp_total": None}
     away = next((c.without for c in rig.cases if c.name == case), ())
     sizes = [c.size for name, c in rig.trailer.cylinders.items() if name not in away]
     known = [q.si for q in sizes if q is not None]

@@ -180,7 +180,7 @@ def breakaway_hold(rig: Rig, found: BrakeCircuit | None) -> BreakawayHold | None
 
 
 def circuit_needs(rig: Rig) -> tuple[Need, ...]:
-    """What is missing to know the current of electric brakes.
+    """What is missing to know the current [A] of electric brakes.
 
     Args:
         rig: the rig.

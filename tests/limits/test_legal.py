@@ -158,9 +158,11 @@ def test_ferry_allows_two_small_cylinders_and_no_gas_is_free() -> None:
     # two 20-lb cylinders on the Washington ferries: 40 lb of at most 100 lb
     assert finding("law-lp-ferry-us-wa", {"places": ["us-wa"]}).outcome is W
     none = {"places": ["us-wa", "us-md"], "trailer.cylinders": {}, "cases": [{"name": "out", "fuel": "full"}]}
-    none["trailer.empty.includes"] = {}
+    none |= {"trailer.empty.includes": {}, "trailer.features": {"lp_appliances": False}}
     assert finding("law-lp-ferry-us-wa", none).outcome is W
     assert finding("law-lp-tunnel-us-md", none).outcome is W
+    unsaid = {**none, "trailer.features": {}}
+    assert paths(finding("law-lp-tunnel-us-md", unsaid)) == {"trailer.cylinders"}
 
 
 # New Hampshire RSA 266:63: each chain at least the loaded trailer; FMCSA: together
@@ -240,7 +242,7 @@ def test_commercial_rules_only_in_commercial_use() -> None:
 def test_every_topic_has_a_rule_and_every_fact_a_field() -> None:
     codes = {r.code for r in rules()}
     assert {f"law-{t.replace('_', '-')}" for t in law.TOPICS} <= codes
-    asked = fact_names() - {"tow_rating_given", "body", "coupling", "cylinder_count"}
+    asked = fact_names() - {"tow_rating_given", "body", "coupling"}
     assert asked == set(PATHS)
     for path in PATHS.values():
         assert find_doc(path) is not None, path

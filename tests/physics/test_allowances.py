@@ -1,0 +1,110 @@
+"""The largest trailer by every rated part; only the lowest counts."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from tests.limits.bench import Changes, assessed, computed
+
+LB = 0.45359237
+
+
+def by_part(changes: Changes | None = None, base: str = "fern") -> dict[str, float | None]:
+    return {a.part: a.trailer for a in computed(changes, base).allowances}
+
+
+def test_plain_ratings_and_the_governing_one() -> None:
+    made = by_part()
+    assert made["trailer GVWR"] == pytest.approx(3500 * LB)
+    assert made["receiver"] == pytest.approx(6000 * LB)
+    assert made["vehicle tow rating"] == pytest.approx(7000 * LB)
+    smallest = computed().allowances[0]
+    assert smallest.part == "trailer GVWR"
+    assert computed().figures["allowed_trailer"].value == pytest.approx(3500 * LB)
+
+
+def test_tongue_ratings_by_the_rigs_own_share() -> None:
+    share = computed().worst("tongue_share")
+    assert share is not None
+    assert by_part()["receiver, tongue"] == pytest.approx(600 * LB / share[1])
+
+
+def test_axles_and_tires_carry_what_the_tongue_does_not() -> None:
+    share = computed().cases[0].figures["tongue_share"].value
+    assert share is not None
+    made = by_part()
+    assert made["trailer axles"] == pytest.approx(3200 * LB / (1 - share))
+    assert made["trailer tires"] == pytest.approx(2 * 2040 * LB / (1 - share))
+    passenger = {"trailer.tires.type": "P", "trailer.tires.extra_load": False}
+    assert by_part(passenger)["trailer tires"] == pytest.approx(2 * 2040 * LB / 1.1 / (1 - share))
+    assert by_part({"trailer.gtm": "3,000 lb"})["trailer GTM"] == pytest.approx(3000 * LB / (1 - share))
+
+
+# UN R55: the weaker plate of 11 kN behind a 2,500 kg car allows 2,033.3 kg
+def test_d_value_is_an_allowance() -> None:
+    made = by_part({}, "teal")
+    assert made["receiver, D value"] == pytest.approx(2033.3, abs=0.05)
+    assert made["coupler, D value"] == pytest.approx(12000 * 2500 / (9.81 * 2500 - 12000), rel=1e-9)
+    assert "receiver, D value" not in by_part()
+    assert by_part({"vehicle.receiver.d_value": "11 kN"})["receiver, D value"] is not None
+
+
+def test_what_the_vehicle_has_left() -> None:
+    made, case = by_part(), computed().cases[0].figures
+    alone, share = case["vehicle_alone"].value, case["tongue_share"].value
+    used, tongue = case["placard_used"].value, case["tongue_weight"].value
+    assert alone is not None
+    assert share is not None
+    assert used is not None
+    assert tongue is not None
+    assert made["GCWR less loaded vehicle"] == pytest.approx(14000 * LB - alone)
+    assert made["vehicle GVWR less loaded vehicle"] == pytest.approx((7000 * LB - alone) / share)
+    assert made["placard less people and cargo"] == pytest.approx((1700 * LB - (used - tongue)) / share)
+    assert by_part({"vehicle.gvwr": "4,000 lb"})["vehicle GVWR less loaded vehicle"] == 0.0
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"vehicle.gcwr": None},
+        {"vehicle.receiver": None},
+        {"gear.ball": None},
+        {"trailer.brakes": {}},
+        {"trailer.tires.max_load": None},
+        {"trailer.empty.tongue": None},
+    ],
+)
+def test_one_unknown_rating_leaves_the_whole_unknown(changes: Changes) -> None:
+    allowed = computed(changes).figures["allowed_trailer"]
+    assert allowed.value is None
+    assert allowed.needs
+
+
+def test_weight_distribution_asked_for_is_a_rating_without_it() -> None:
+    asked: Changes = {"vehicle.tow_rating.needs_distribution_above": "3,400 lb"}
+    assert computed(asked).allowances[0].part == "vehicle rating without weight distribution"
+    fitted = {**asked, "gear.weight_distribution": {"restoration": "50 %"}}
+    assert "vehicle rating without weight distribution" not in by_part(fitted)
+
+
+@given(
+    gvwr=st.integers(2900, 9000),
+    rating=st.integers(500, 9000),
+    ball=st.integers(500, 9000),
+    gcwr=st.integers(7000, 20000),
+)
+@settings(max_examples=25, deadline=None)
+def test_the_allowed_trailer_is_the_lowest_of_all(gvwr: int, rating: int, ball: int, gcwr: int) -> None:
+    made = assessed(
+        {
+            "trailer.gvwr": f"{gvwr} lb",
+            "vehicle.tow_rating.braked": f"{rating} lb",
+            "gear.ball.rating": f"{ball} lb",
+            "vehicle.gcwr": f"{gcwr} lb",
+        }
+    ).computed
+    known = [a.trailer for a in made.allowances if a.trailer is not None]
+    assert made.figures["allowed_trailer"].value == min(known)
+    assert known == sorted(known)
