@@ -81,14 +81,21 @@ def flags(points: Sequence[tuple[float, str]], room: float, pt: float, first: in
         return Placed(best)
     wide = width(str(first + len(points)), pt)
     most = max(1, int(room / (wide + GAP)))
-    numbered = [(x, str(first + n)) for n, (x, _) in enumerate(points[:most])]
-    row = tuple(
-        replace(flag, left=flag.x - flag.width / 2) for flag in _start(numbered, room, pt, wide + GAP)
-    )
+    row = tuple(_numbers([x for x, _ in points[:most]], room, pt, first, wide))
     legend = [f"{first + n} {text}" for n, (_, text) in enumerate(points[:most])]
     if len(points) > most:
         legend.append(f"+ {len(points) - most}")
     return Placed(row, tuple(legend))
+
+
+def _numbers(xs: Sequence[float], room: float, pt: float, first: int, wide: float) -> list[Flag]:
+    """Return flags that carry numbers, centred on their pointers and whole inside the drawing."""
+    half = wide / 2
+    inside = [(x - half, str(first + n)) for n, x in enumerate(xs)]
+    return [
+        replace(flag, x=flag.x + half, anchor=flag.anchor + half, left=flag.x + half - flag.width / 2)
+        for flag in _start(inside, max(0.0, room - wide), pt, wide + GAP)
+    ]
 
 
 def legend_lines(legend: Sequence[str], room: float, pt: float) -> list[str]:
