@@ -149,7 +149,12 @@ def groups(desk: Desk) -> tuple[CheckGroup, ...]:
 
 
 def _once(made: Check, told: set[str]) -> Check:
-    """Leave the explanation out where a check of the same rule gave it already."""
+    """Leave the explanation out where a check of the same rule gave it already; keep ids apart."""
+    number, name = 1, made.anchor
+    while made.anchor in told:
+        number += 1
+        made = replace(made, anchor=f"{name}-{number}")
+    told.add(made.anchor)
     if made.meaning in told:
         return replace(made, meaning="")
     told.add(made.meaning)

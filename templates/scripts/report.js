@@ -8,6 +8,14 @@
     return block ? JSON.parse(block.textContent) : null;
   };
 
+  const decoded = (text) => {
+    try {
+      return decodeURIComponent(text);
+    } catch (fault) {
+      return text;
+    }
+  };
+
   // Is the printed card that led here current? Address: ?c=<letter>&r=<revision>.
   function currency() {
     const data = read('card-data');
@@ -287,6 +295,7 @@
         cell.className = 'pressure ' + level;
         byId('p-' + place + '-note').textContent = note;
       });
+      form.dataset.setting = hash();
       const worst = ['over', 'unknown', 'close'].find((l) => levels.includes(l)) || 'within';
       const box = byId('w-verdict');
       const texts = { over: words.some_over, unknown: words.some_unknown, close: words.some_close, within: words.all_within };
@@ -316,7 +325,7 @@
     function restore(text) {
       const found = /^#w=(.*)$/.exec(text);
       if (!found) return false;
-      const parts = decodeURIComponent(found[1]).split(',');
+      const parts = decoded(found[1]).split(',');
       const named = /^c(\d{1,3})$/.exec(parts[0]);
       const last = data.controls.length - 1;
       if (named && Number(named[1]) < data.presets.length) {
@@ -375,7 +384,7 @@
 
   // A link to a check opens it; printing opens everything.
   function open() {
-    const target = location.hash.length > 1 ? byId(decodeURIComponent(location.hash.slice(1))) : null;
+    const target = location.hash.length > 1 ? byId(decoded(location.hash.slice(1))) : null;
     if (target && target.tagName === 'DETAILS') target.open = true;
   }
 

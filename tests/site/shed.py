@@ -1,0 +1,134 @@
+"""Pages of the demo rigs, of a rig with gaps and of one that is over, written to a folder."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+
+from cardgen.model.read import read_rig
+from cardgen.model.rig import Rig
+from cardgen.model.shelf import read_shelf
+from cardgen.present.borrower_page import build_borrower_page
+from cardgen.present.desk import Desk, Edition
+from cardgen.present.history import Download, Revision
+from cardgen.present.index import IndexLink, IndexRig, build_index
+from cardgen.present.matrix import match
+from cardgen.present.prepare import prepare
+from cardgen.present.report import build_report
+from cardgen.present.report_view import ReportView
+from cardgen.render.env import environment
+from cardgen.render.site import borrower_page, index_page, report_page
+from cardgen.units import Quantity
+
+ROOT = Path(__file__).resolve().parents[2]
+DAY = dt.date(2026, 11, 25)
+EDITION = Edition(3, DAY)
+DEMOS = ("dormouse", "heron", "mule", "otter", "stork", "wren")
+HISTORY = (
+    Revision(1, dt.date(2026, 5, 2)),
+    Revision(
+        2, dt.date(2026, 8, 3), ("ball mount drop: 2 in -> 4 in", "<b>spare</b>: added"), ("glovebox-card",)
+    ),
+    Revision(3, DAY, ("new cylinder: right",), ("tire-tag",)),
+)
+DOWNLOADS = (
+    Download("glovebox-card", "g", "Glovebox card", "glovebox-card.pdf", 2, "half letter"),
+    Download("tire-tag", "t", "Tire tag", "tire-tag.pdf", 3),
+)
+HOSTILE = "<script>alert(1)</script>\"'&amp;</script><!--${7*7}{{7*7}}"
+"""A name that would break out of text, attribute, script or template if it could."""
+
+
+def sound(path: Path) -> Rig:
+    """Read a rig that must have no fault."""
+    found = read_rig(path)
+    assert found.rig is not None, found.faults
+    return found.rig
+
+
+@cache
+def rigs() -> dict[str, Rig]:
+    """All rigs of the tests by folder name: demos, gaps, over, hostile names."""
+    made = {name: sound(ROOT / "rigs" / f"{name}.yaml") for name in DEMOS}
+    made["gaps"] = sound(ROOT / "tests" / "data" / "rigs" / "small.yaml")
+    made["full"] = sound(ROOT / "tests" / "data" / "rigs" / "full.yaml")
+    heavy = made["heron"]
+    low = replace(heavy.trailer, gvwr=Quantity(2000.0, "mass", None, "2000 kg"))
+    made["over"] = replace(heavy, nickname="Overfull", trailer=low)
+    made["hostile"] = hostile(made["wren"])
+    return made
+
+
+def hostile(rig: Rig) -> Rig:
+    """A rig whose every free text tries to break out."""
+    trailer = replace(
+        rig.trailer,
+        name=HOSTILE,
+        cargo=tuple(replace(c, name=f"{HOSTILE}{i}") for i, c in enumerate(rig.trailer.cargo)),
+        tanks={f"{HOSTILE}{name}": tank for name, tank in rig.trailer.tanks.items()},
+    )
+    cases = tuple(
+        replace(c, name=f"{HOSTILE}{c.name}", tanks={f"{HOSTILE}{n}": q for n, q in c.tanks.items()})
+        for c in rig.cases
+    )
+    state = replace(
+        trailer.empty.includes, tanks={f"{HOSTILE}{n}": q for n, q in trailer.empty.includes.tanks.items()}
+    )
+    trailer = replace(trailer, empty=replace(trailer.empty, includes=state))
+    people = tuple(replace(p, name=f"{HOSTILE}{p.name}") for p in rig.occupants)
+    contacts = tuple(replace(c, who=HOSTILE, phone=HOSTILE) for c in rig.contacts)
+    return replace(
+        rig, nickname=HOSTILE, note=HOSTILE, trailer=trailer, cases=cases, occupants=people, contacts=contacts
+    )
+
+
+@cache
+def desk(name: str) -> Desk:
+    """The desk of a rig."""
+    return prepare(rigs()[name], DAY, EDITION)
+
+
+@cache
+def view(name: str) -> ReportView:
+    """The report of a rig."""
+    return build_report(desk(name), HISTORY, DOWNLOADS)
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """A folder with all pages."""
+
+    folder: Path
+
+    def file(self, page: str) -> str:
+        """Address of a page on the disk."""
+        return (self.folder / page).as_uri()
+
+
+def write(folder: Path) -> Site:
+    """Write all pages; the cards are small stand-ins."""
+    env = environment()
+    entries = []
+    for name in rigs():
+        place = folder / name
+        place.mkdir()
+        shown = view(name)
+        (place / "index.html").write_bytes(report_page(shown, env))
+        (place / "borrower.html").write_bytes(borrower_page(build_borrower_page(desk(name)), env))
+        for one in DOWNLOADS:
+            (place / one.href).write_bytes(b"%PDF-1.4\n")
+        links = (IndexLink("Glovebox card", f"{name}/glovebox-card.pdf"),)
+        level = shown.verdict.level
+        entries.append(
+            IndexRig(
+                shown.nickname, f"{name}/index.html", "not checked" if level == "unknown" else level, level,
+                shown.verdict.lines if level == "over" else (), tuple((k.label, k.value) for k in shown.keys[:3]),
+                f"{shown.revision}, {shown.date}", tuple(d.title for d in shown.due if d.level == "close"), links,
+            )
+        )  # fmt: skip
+    shelf = read_shelf(ROOT / "rigs")
+    matrix = match(shelf.vehicles, shelf.trailers, [rigs()[n] for n in DEMOS], DAY)
+    (folder / "index.html").write_bytes(index_page(build_index(entries, matrix, "25 Nov 2026"), env))
+    return Site(folder)

