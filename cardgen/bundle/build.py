@@ -122,8 +122,9 @@ class _Build:
         file = Path(delivery.file)
         bad = delivery.faults or delivery.missing or delivery.bug
         if not bad and delivery.tools != self.tools:
-            bad = "the worker has another version of cardgen, of its libraries, fonts or templates"
-            delivery = replace(delivery, missing=f"{bad}: install the same on every machine")
+            bad = "its worker has another cardgen, library, font or template than this process"
+            fix = "install the same on every machine; if a file was edited just now, build again"
+            delivery = replace(delivery, missing=f"{bad}; {fix}")
         if bad or (delivery.made and delivery.made.problems):
             self.results[file] = failed(delivery)
         else:

@@ -13,7 +13,7 @@ from typing import Any
 from cardgen.bundle.errors import MissingError
 from cardgen.bundle.pool import Crew
 
-_CONNECT = 20  # s
+_CONNECT = 10  # s
 _DEATHS = 5
 """How often the scheduler itself gives an order to another worker when one dies."""
 

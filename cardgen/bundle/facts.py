@@ -61,13 +61,11 @@ def _listed(items: tuple[object, ...]) -> str | Facts:
         return ", ".join(str(_said(one)) for one in items)
     named: dict[str, str | Facts] = {}
     for number, one in enumerate(items, 1):
-        name = next((str(getattr(one, key)) for key in _NAMES if hasattr(one, key)), str(number))
-        while name in named:
-            name += f" ({number})"
+        key = next((key for key in _NAMES if hasattr(one, key)), "")
+        name = str(getattr(one, key)) if key else str(number)
         said = facts(one)
-        for key in _NAMES:
-            said.pop(key, None) if said.get(key) == name else None
-        named[name] = said
+        said.pop(key, None)
+        named[f"{name} ({number})" if name in named else name] = said
     return named
 
 

@@ -99,12 +99,14 @@ def _shift(
     broken = False
     try:
         while not broken:
-            try:
-                for order in itertools.islice(waiting, crew.width - len(under)):
-                    left.append(order)  # so that it is not lost if it cannot be given out
-                    under[executor.submit(make, order)] = left.pop()
-            except cf.BrokenExecutor:
-                broken = True
+            for order in itertools.islice(waiting, crew.width - len(under)):
+                try:
+                    future = executor.submit(make, order)
+                except cf.BrokenExecutor:
+                    left.append(order)
+                    broken = True
+                    break
+                under[future] = order
             if not under:
                 break
             for future in cf.wait(under, return_when=cf.FIRST_COMPLETED).done:
@@ -117,7 +119,9 @@ def _shift(
                     broken = broken or isinstance(problem, cf.BrokenExecutor)
         return [*left, *under.values()]
     finally:
-        executor.shutdown(wait=not under and not broken, cancel_futures=True)
+        for future in under:
+            future.cancel()
+        executor.shutdown(wait=not under and not broken)
 
 
 def _alone(order: Order, start: Callable[[], cf.Executor]) -> Delivery:
@@ -130,6 +134,6 @@ def _alone(order: Order, start: Callable[[], cf.Executor]) -> Delivery:
         except Exception as found:  # a dead worker has other names in other executors
             problem = found
         finally:
-            executor.shutdown(wait=False, cancel_futures=True)
+            executor.shutdown(wait=False)
     words = f"its worker ended {TRIES} times without a result ({type(problem).__name__}: {problem})"
     return Delivery(file=order.file, bug=f"{words}; perhaps memory ran out: try fewer --jobs")

@@ -6,6 +6,7 @@ import datetime as dt
 import os
 import shutil
 import subprocess
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -105,7 +106,7 @@ def ledger_file(shed: Shed) -> Path:
     return shed.rigs / "revisions" / "wren" / name
 
 
-DAMAGE = {
+DAMAGE: dict[str, tuple[Callable[[str], str], str]] = {
     "cut": (lambda text: text[:200], "not JSON"),
     "empty": (lambda text: "", "not JSON"),
     "merge": (lambda text: text.replace(' "rig"', '<<<<<<< HEAD\n "rig"'), "unfinished merge"),

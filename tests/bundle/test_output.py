@@ -243,8 +243,9 @@ def test_the_output_folder_itself_may_be_a_link(shed: Shed, tmp_path: Path) -> N
         "x.",
         "é",
         "a/b/c/d/e/f/g",
-    ]
-    + ["", "a b"],
+        "",
+        "a b",
+    ],
 )
 def test_unsafe_names(name: str) -> None:
     assert not is_safe(name)

@@ -110,7 +110,11 @@ def described(**values: str) -> Described:
     return Described(cards=cards, key_numbers={}, outcome="within", content=fingerprint(values))
 
 
-def step(ledger: Ledger, day: dt.date, *, partial: bool = False, **values: str) -> tuple[Ledger, Revision]:
+def step(ledger: Ledger, day: dt.date, /, **values: str) -> tuple[Ledger, Revision]:
+    return grow(ledger, day, values, partial=False)
+
+
+def grow(ledger: Ledger, day: dt.date, values: dict[str, str], *, partial: bool) -> tuple[Ledger, Revision]:
     made = decide(ledger, ("rig", "Rig"), described(**values), {}, day, partial=partial)
     grown = Ledger((*ledger.revisions, made.revision)) if made.new else ledger
     return grown, made.revision
@@ -152,7 +156,7 @@ def test_numbers_only_grow_and_a_held_card_is_current_only_if_it_says_the_same(
     held: dict[tuple[str, int], str] = {}
     for number, (values, partial) in enumerate(steps):
         before = ledger.last.number if ledger.last else 0
-        ledger, now = step(ledger, DAY + dt.timedelta(days=number), partial=partial, **values)
+        ledger, now = grow(ledger, DAY + dt.timedelta(days=number), values, partial=partial)
         assert before <= now.number <= before + 1
         for name, card in now.cards.items():
             if name in values:
