@@ -26,6 +26,16 @@ LONG = 25 * FOOT
 """One-way length from which a feed counts as long [m], 25 ft; common practice, no source."""
 
 
+TEXTS = {
+    "us": ("breakaway-15-min", "law-ca-us-breakaway"),
+    "uk": ("law-uk-secondary",),
+    "eu": ("law-eu-categories",),
+    "au": ("law-au-brakes",),
+    "nz": ("law-nz-brakes",),
+}
+"""Texts that speak of breakaway devices, by market."""
+
+
 @rule(
     "brakes-known",
     "the kind of brakes is known",
@@ -75,12 +85,13 @@ def breakaway(context: Context) -> Iterable[Finding]:
     trailer = context.rig.trailer
     if trailer.brakes.kind in (None, "none"):
         return
-    fitted = trailer.breakaway.fitted
+    fitted, words = trailer.breakaway.fitted, cite(*TEXTS.get(context.rig.market, ("breakaway-15-min",)))
     if fitted is None:
         yield unknown("breakaway", (need("trailer.breakaway.fitted"),), critical=False)
         return
-    words = "fitted" if fitted else "brakes without a breakaway device: have one fitted"
-    yield plain("breakaway", Outcome.WITHIN if fitted else Outcome.CLOSE, words, critical=False)
+    told = "fitted" if fitted else "brakes without a breakaway device: have one fitted"
+    outcome = Outcome.WITHIN if fitted else Outcome.CLOSE
+    yield plain("breakaway", outcome, told, critical=False, source=words)
 
 
 @rule(

@@ -56,7 +56,11 @@ def lamp_list(context: Context) -> Iterable[Finding]:
     else:
         missing = tuple(need(f"trailer.dimensions.{name}") for name in plan.missing)
     words = plan.reason if plan is not None else "lamps not checked: width and length cannot be right"
-    yield Finding("lamp-list", "", Outcome.NOT_CHECKED, message=words, needs=missing, critical=False)
+    known = context.rig.market == "us"
+    yield Finding(
+        "lamp-list", "", Outcome.NOT_CHECKED, message=words, needs=missing, critical=False,
+        basis=Basis.MAKER if known else Basis.GUIDANCE, source="" if known else "no text was read for this market",
+    )  # fmt: skip
 
 
 @rule(

@@ -87,7 +87,7 @@ def _pair(code: str, inner: Side, outer: Side) -> Finding:
     words = "{inner} fits {outer}" if fits else "{inner} does not fit {outer}"
     if not fits and a.si < b.si:
         words += "; only a sleeve of the part's own maker may fill the gap"
-    values = {"inner": (a.si, "length"), "outer": (b.si, "length")}
+    values = {"inner": (a.si, "ball"), "outer": (b.si, "ball")}
     return plain(code, Outcome.WITHIN if fits else Outcome.OVER, words, values=values)
 
 

@@ -31,19 +31,20 @@ def cargo_label(context: Context) -> Iterable[Finding]:
         if trailer.body != "boat":
             yield unknown("trailer-cargo-label", (need("trailer.cargo_capacity"),), critical=False)
         return
-    figure = "label_cargo"
+    figure, words = "label_cargo", "cargo capacity in the trailer's papers"
     if context.rig.market in ("us", "ca"):
         if trailer.year is None:
             yield unknown("trailer-cargo-label", (need("trailer.year"),), critical=False)
             return
         meaning = placard.label_meaning(placard.label_era(trailer.year) or "after")
-        figure = "label_cargo" if meaning.water_is_cargo else "label_cargo_old"
+        figure, words = "label_cargo" if meaning.water_is_cargo else "label_cargo_old", cite(meaning.source)
     yield at_most(
         context,
         "trailer-cargo-label",
         demand(context, figure),
         trailer.cargo_capacity,
         "trailer.cargo_capacity",
+        source=words,
     )
 
 
@@ -63,7 +64,9 @@ def label_room(context: Context) -> Iterable[Finding]:
         return  # the label itself is asked for by its own check
     left = physics.real_capacity(gvwr.si, empty.si)
     short = label.si > left * (1 + 1e-9)
-    words = "really left: {left}, less than the label says" if short else "really left: {left}"
+    words = "GVWR less the weight without cargo leaves {left}" + (
+        ", less than the label says" if short else ""
+    )
     yield plain(
         "label-room", Outcome.CLOSE if short else Outcome.WITHIN, words, critical=False,
         values={"left": (left, "mass")},

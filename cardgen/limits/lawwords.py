@@ -82,7 +82,7 @@ def because(rule: Rule, facts: Facts, binds: bool) -> tuple[str, dict[str, tuple
         if not isinstance(leaf, Compare) or judge(leaf, facts) is not binds:
             continue
         found = sides(leaf, facts)
-        if found is None:
+        if found is None or found[2] == "count":
             continue
         name, limit = f"value{len(values)}", leaf.original.split(f" {leaf.operator} ", 1)[1]
         values[name] = (found[0], found[2])

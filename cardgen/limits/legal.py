@@ -59,6 +59,13 @@ class Said:
     reason: str = ""
 
 
+STATES = {
+    ("broken", True): "not met",
+    ("close", True): "met with little left",
+    ("met", True): "met",
+    ("close", False): "not asked yet, but near",
+    ("met", False): "not asked of this rig",
+}
 RANK = {"broken": 0, "unknown": 1, "close": 2, "met": 3}
 
 
@@ -119,7 +126,7 @@ def _judge(context: Context, place: str, topic: str, code: str) -> Finding:
     for case in context.computed.cases:
         facts = facts_of(context.computed, case, context.day)
         said += _case(place, topic, case.name, facts, context.close)
-    worst = min(said, key=lambda one: RANK[one.state])
+    worst = min(said, key=lambda one: (RANK[one.state], not one.binds, -(one.facts.gross or 0.0)))
     title = f"{law.place_words(place)}: {TITLES[topic]}"
     if worst.state == "unknown":
         every = tuple(n for one in said if one.state == "unknown" for n in one.missing)
@@ -152,7 +159,7 @@ def _case(place: str, topic: str, case: str, facts: Facts, close: float) -> Iter
         )
         yield Said("close" if soon else "met", case, facts, one, binds=False)
     if duty.applies is None and not duty.open:
-        yield Said("unknown", case, facts, reason=duty.reason)
+        yield Said("unknown", case, facts, reason=duty.reason.replace(f"'{place}'", law.place_words(place)))
 
 
 def _unknown(code: str, title: str, worst: Said, missing: tuple[str, ...]) -> Finding:
@@ -181,14 +188,12 @@ def _told(context: Context, code: str, title: str, topic: str, worst: Said) -> F
     if outcome is Outcome.OVER and route:
         outcome = Outcome.CLOSE
     words, values = because(found, worst.facts, worst.binds)
-    shown = figures_of(found, worst.facts) if worst.binds else None
+    shown = figures_of(found, worst.facts) if worst.binds and not route else None
     kind, demand, capacity = shown or ("mass", None, None)
-    text = found.text if worst.binds else f"not asked of this rig ({found.text})"
-    if worst.state == "close" and not worst.binds:
-        text = f"not asked yet, but near ({found.text})"
+    text = f"{STATES[worst.state, worst.binds]}: {found.text}"
     return Finding(
         code, title, outcome, kind, demand, capacity, case=worst.case, basis=BASES[found.force],
-        source=_source(found), message=f"{text}: {words}" if words else text, values=values, critical=forced,
+        source=_source(found), message=f"{text} ({words})" if words else text, values=values, critical=forced,
     )  # fmt: skip
 
 

@@ -98,9 +98,9 @@ def tire_size(context: Context) -> Iterable[Finding]:
                 needs.append(need(path if tire is None else f"{path}.size"))
             yield Finding(code, title, Outcome.NOT_CHECKED, needs=tuple(needs), critical=False)
             continue
-        words = (
-            "" if same else f"fitted {tire.size}, the label says {label}: the label's pressure does not hold"
-        )
+        words = f"{label}, as on the label"
+        if not same:
+            words = f"fitted {tire.size}, the label says {label}: the label's pressure does not hold"
         yield plain(code, Outcome.WITHIN if same else Outcome.CLOSE, words, title=title, critical=False)
 
 
@@ -123,7 +123,11 @@ def tire_mixed(context: Context) -> Iterable[Finding]:
         needs = [need(f"vehicle.tires.{p}.{'type' if t.size else 'size'}") for p, t in missing]
         yield unknown("tire-mixed", needs, critical=False)
         return
-    words = "" if alike else "front and rear tires differ: see whether the handbook names both"
+    words = (
+        "front and rear alike"
+        if alike
+        else "front and rear tires differ: see whether the handbook names both"
+    )
     yield plain("tire-mixed", Outcome.WITHIN if alike else Outcome.CLOSE, words, critical=False)
 
 

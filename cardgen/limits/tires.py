@@ -146,7 +146,8 @@ def _covers(
     runs_on = "trailer" if position == "trailer" else context.rig.vehicle.kind or "truck"
     total = loads / load_divisor(tire_type, runs_on, context.rig.market).value
     advised = reserve(context.rig.market)
-    outcome, message, words = outcome_of(rating, total, 0.0), "", ""
+    american = context.rig.market in ("us", "ca")
+    outcome, message, words = outcome_of(rating, total, 0.0), "", "" if american else SIDEWALL
     rv = position == "trailer" and context.rig.trailer.body in RV_BODIES
     if (
         outcome is Outcome.WITHIN
@@ -155,7 +156,7 @@ def _covers(
         and rating > total * advised.value * (1 + 1e-9)
     ):
         outcome, message = Outcome.CLOSE, f"less reserve over the axle rating than advised: {advised.words}"
-        words = cite("fmvss-120-110", advised.source)
+        words = cite("fmvss-120-110", advised.source) if american else f"{SIDEWALL}; {cite(advised.source)}"
     return Finding(code, title, outcome, demand=rating, capacity=total, message=message, source=words)
 
 
