@@ -42,12 +42,12 @@ def _python() -> Check:
 
 def _engine() -> Check:
     from cardgen.render.engine import EngineMissingError, load
-    from cardgen.render.fallback import install_words
+    from cardgen.render.fallback import what_to_install
 
     try:
         module = load()
     except EngineMissingError as fault:
-        return "print engine", False, f"{fault}; {install_words()}"
+        return "print engine", False, "; ".join(what_to_install(str(fault)))
     return "print engine", True, f"weasyprint {module.__version__}"
 
 
