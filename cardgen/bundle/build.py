@@ -44,6 +44,7 @@ class _Build:
     place: Opened
     bytes: Bytes = field(default_factory=Bytes)
     tools: str = ""
+    elsewhere: bool = False
     results: dict[Path, RigResult] = field(default_factory=dict)
     entries: dict[str, Entry] = field(default_factory=dict)
     good: dict[str, Delivery] = field(default_factory=dict)
@@ -79,6 +80,7 @@ class _Build:
     def work(self, todo: list[Path]) -> Iterator[Delivery]:
         """Have rigs made; an order that came without its own ledger is given out again."""
         crew = self.request.crew(len(todo), self.place.stage.open)
+        self.elsewhere = crew.elsewhere
         wrong: list[Delivery] = []
         try:
             for delivery in deliveries((self.order(file, "") for file in todo), crew):
@@ -121,10 +123,9 @@ class _Build:
         """Stage what came of a rig, or tell why it failed."""
         file = Path(delivery.file)
         bad = delivery.faults or delivery.missing or delivery.bug
-        if not bad and delivery.tools != self.tools:
-            bad = "its worker has another cardgen, library, font or template than this process"
-            fix = "install the same on every machine; if a file was edited just now, build again"
-            delivery = replace(delivery, missing=f"{bad}; {fix}")
+        if not bad and self.elsewhere and delivery.tools != self.tools:
+            bad = "its worker has another cardgen, library, font or template than this machine"
+            delivery = replace(delivery, missing=f"{bad}; install the same on every machine")
         if bad or (delivery.made and delivery.made.problems):
             self.results[file] = failed(delivery)
         else:
@@ -177,7 +178,8 @@ class _Build:
                 enter(ledger_folder(Path(delivery.file), slug), delivery.revision)
         options = self.request.options
         for slug, delivery in self.good.items():
-            key = entry_key(self.tools, options, Path(delivery.file), slug)
+            # A file of the package may have been edited since this process started.
+            key = entry_key(delivery.tools, options, Path(delivery.file), slug)
             rigs[slug] = keyed(rigs[slug], key)
         new = Manifest(rigs=rigs, shared=shared, index_key=index_key)
         written = len(stage.moves)

@@ -44,4 +44,4 @@ def cluster(address: str) -> Crew:
         executor: cf.Executor = client.get_executor(pure=False, retries=_DEATHS)
         return executor
 
-    return Crew(start, 2 * max(1, threads) + 2, client.close)
+    return Crew(start, 2 * max(1, threads) + 2, client.close, elsewhere=True)

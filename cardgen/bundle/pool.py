@@ -33,11 +33,13 @@ class Crew:
         start: makes a fresh executor; None to work in this process.
         width: orders under way at one time [-].
         end: called when the work is over.
+        elsewhere: whether workers may be on other machines, whose tools must be the same as here.
     """
 
     start: Callable[[], cf.Executor] | None = None
     width: int = 1
     end: Callable[[], object] = lambda: None
+    elsewhere: bool = False
 
 
 def processes(jobs: int, maker: str, scratch: Path) -> Crew:

@@ -7,6 +7,9 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+import pytest
+
+from cardgen.bundle import build as build_module
 from cardgen.bundle.pool import Crew, deliveries, processes
 from cardgen.bundle.unit import Delivery, Order
 from cardgen.bundle.work import Options
@@ -116,12 +119,22 @@ def test_orders_are_read_only_when_there_is_room() -> None:
     arriving.close()  # type: ignore[attr-defined]  # it is a generator
 
 
-def test_a_worker_with_other_tools_is_refused(shed: Shed, monkeypatch: Any) -> None:
-    from cardgen.bundle import build as module
-
+def test_a_worker_with_other_tools_is_refused(shed: Shed, monkeypatch: pytest.MonkeyPatch) -> None:
     shed.rig("wren")
-    monkeypatch.setattr(module, "tool_key", lambda *_: "other")
-    rig = shed.one()
+    monkeypatch.setattr(build_module, "tool_key", lambda *_: "other")
+    rig = shed.one(crew=lambda *_: Crew(elsewhere=True))
     assert rig.status == "failed"
     assert "another cardgen" in rig.missing[0]
     assert shed.tree() == {}
+
+
+def test_a_file_edited_during_a_build_is_noticed_by_the_next(
+    shed: Shed, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shed.rig("wren")
+    with monkeypatch.context() as patch:
+        patch.setattr(build_module, "tool_key", lambda *_: "before the edit")
+        assert shed.one().status == "built"
+        assert shed.one().status == "unchanged", "described again, as the worker's tools differ"
+    assert shed.one().status == "unchanged"
+    assert shed.one().number == 1
