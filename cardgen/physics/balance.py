@@ -223,6 +223,7 @@ def _trailer(loads: Sequence[Load], place: Geometry, base: Bases) -> dict[str, L
         per_load(sides, loads).coefficients,
         base.needs("right_minus_left", "trailer.empty.left_minus_right"),
         _missing(track, "trailer.axles.track"),
+        by_side=True,
     )
     return {
         "trailer_weight": weight,

@@ -20,7 +20,7 @@ from cardgen.model.ranges import Range, Setting
 from cardgen.physics.fillings import Fillings, Group, best, fillings
 from cardgen.physics.footing import Footing
 from cardgen.physics.forms import derived_forms
-from cardgen.physics.linear import Linear
+from cardgen.physics.linear import Linear, place_needs
 from cardgen.physics.loads import Aboard, Load
 
 ABOARD = {
@@ -93,7 +93,7 @@ def _objective(form: Linear, loads: Sequence[Load], state: Aboard, room: Filling
         if load.full is None:
             needs.update({n.path: n for n in load.mass_needs})
         if c is None:
-            needs.update({n.path: n for n in (*load.arm_needs, *form.geometry_needs)})
+            needs.update({n.path: n for n in place_needs(form, load)})
         if was is None or load.full is None or c is None:
             continue
         gain = c * load.full

@@ -26,12 +26,15 @@ class Linear:
         base_needs: what is missing to know ``base``.
         geometry_needs: what is missing to know the coefficients that are None
             for another reason than the load's own place.
+        by_side: whether a load's distance right of the centre line counts, not only its
+            distance along the trailer.
     """
 
     base: float | None
     coefficients: tuple[float | None, ...]
     base_needs: tuple[Need, ...] = ()
     geometry_needs: tuple[Need, ...] = ()
+    by_side: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,12 +75,24 @@ def evaluate(total: Linear, loads: Sequence[Load], now: Aboard, state: Aboard) -
         if load.full is None:
             needs.update({n.path: n for n in load.mass_needs})
         elif coefficient is None:
-            needs.update({n.path: n for n in (*load.arm_needs, *total.geometry_needs)})
+            needs.update({n.path: n for n in place_needs(total, load)})
         else:
             value += coefficient * load.full * (share - was)
     if needs or total.base is None:
         return Value(None, tuple(needs.values()))
     return Value(value)
+
+
+def place_needs(total: Linear, load: Load) -> tuple[Need, ...]:
+    """Say what is missing to know a coefficient that is None; never nothing.
+
+    Args:
+        total: the linear form.
+        load: the load whose coefficient is None.
+    """
+    own = load.side_needs if total.by_side and load.side_needs else load.arm_needs
+    found = (*own, *total.geometry_needs)
+    return found or (Need(load.path or load.key, f"place of {load.label}"),)
 
 
 def combine(parts: Sequence[tuple[float | None, Linear]], needs: tuple[Need, ...] = ()) -> Linear:
@@ -104,7 +119,8 @@ def combine(parts: Sequence[tuple[float | None, Linear]], needs: tuple[Need, ...
             if c == 0.0 or old is None:
                 continue
             coefficients[i] = None if c is None or factor is None else old + factor * c
-    return Linear(base, tuple(coefficients), tuple(base_needs.values()), tuple(geometry.values()))
+    by_side = any(form.by_side for _, form in parts)
+    return Linear(base, tuple(coefficients), tuple(base_needs.values()), tuple(geometry.values()), by_side)
 
 
 def constant(value: float | None, size: int, needs: tuple[Need, ...] = ()) -> Linear:

@@ -48,6 +48,7 @@ class Load:
         mass_from, arm_from, side_from: the fields behind ``full``, ``arm`` and ``side``;
             ``full`` is proportional to its field.
         set: cargo set it belongs to [-]; empty when it is always aboard.
+        side_needs: what is missing to know ``side``.
     """
 
     key: str
@@ -66,6 +67,7 @@ class Load:
     arm_from: Origin | None = None
     side_from: Origin | None = None
     set: str = ""
+    side_needs: tuple[Need, ...] = ()
 
 
 def _si(quantity: Quantity | None) -> float | None:
@@ -109,6 +111,7 @@ def tank_load(name: str, tank: Tank, water_temperature: float | None) -> Load:
         mass_from=_from(f"{path}.capacity", tank.capacity, "volume", f"{name} tank, capacity"),
         arm_from=_from(f"{path}.x", tank.x, "place", f"{name} tank, place"),
         side_from=_from(f"{path}.y", tank.y, "place", f"{name} tank, side"),
+        side_needs=_missing(tank.y, f"{path}.y"),
     )
 
 
@@ -139,6 +142,7 @@ def cylinder_loads(name: str, cylinder: Cylinder) -> tuple[Load, Load]:
             mass_from=gas_from,
             arm_from=arm_from,
             side_from=side_from,
+            side_needs=_missing(cylinder.y, f"{path}.y"),
         ),
         Load(
             f"cylinder.{name}",
@@ -153,6 +157,7 @@ def cylinder_loads(name: str, cylinder: Cylinder) -> tuple[Load, Load]:
             mass_from=_from(f"{path}.tare", cylinder.tare, "stamp", f"{name} cylinder, tare"),
             arm_from=arm_from,
             side_from=side_from,
+            side_needs=_missing(cylinder.y, f"{path}.y"),
         ),
     )
 
@@ -176,6 +181,7 @@ def _item(sort: Sort, item: TrailerLoad, path: str) -> Load:
         _from(f"{path}.x", item.x, "cargo place" if loose else "place", f"{item.name}, place"),
         _from(f"{path}.y", item.y, "cargo place" if loose else "place", f"{item.name}, side"),
         (item.set or "") if loose else "",
+        _missing(item.y, f"{path}.y"),
     )
 
 

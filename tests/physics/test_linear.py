@@ -64,6 +64,18 @@ def test_what_does_not_matter_is_not_asked_for(form: Linear, one: Load, now: Abo
     assert found.needs == ()
 
 
+def test_unknown_place_is_never_taken_as_zero() -> None:
+    """Even a load that asks for nothing leaves the total unknown."""
+    bare = Load("a", "a", "liquid", "trailer", 10.0, None)
+    found = evaluate(Linear(1.0, (None,)), (bare,), aboard(a=1.0), aboard(a=0.0))
+    assert found.value is None
+    assert found.needs
+    sideways = Load("a", "a", "liquid", "trailer", 10.0, 1.0, side_needs=(Need("a.y", "side"),))
+    by_side = Linear(1.0, (None,), by_side=True)
+    asked = evaluate(by_side, (sideways,), aboard(a=1.0), aboard(a=0.0)).needs
+    assert [n.path for n in asked] == ["a.y"]
+
+
 def test_combination() -> None:
     loads = (load("a"), load("b"))
     first = Linear(10.0, (1.0, 0.0))

@@ -1,0 +1,45 @@
+"""Hitch heights: drop, pitch and how far the hitch sinks."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from cardgen.physics.hitch import hitch_sag, needed_drop, trailer_pitch
+
+
+def test_two_habits_of_measuring_differ_by_the_ball() -> None:
+    """Receiver 22 in, coupler top 19 in, ball 3 in: drop 6 in; to the lower lip 16 in the same."""
+    assert needed_drop(22, 19, 3, "ball_top") == 6
+    assert needed_drop(22, 19 - 3, 3, "lower_lip") == 6
+    assert needed_drop(22, 19, 3, "ball_top", sag=2) == 4
+    assert needed_drop(17, 19, 1, "ball_top") == -1
+    with pytest.raises(ValueError, match="unknown surface"):
+        needed_drop(22, 19, 3, "plate")
+
+
+def test_one_inch_over_220_is_a_quarter_degree() -> None:
+    """1 in over 220 in is 0.26 degrees (plane geometry)."""
+    assert math.degrees(trailer_pitch(1, 220)) == pytest.approx(0.26, abs=5e-3)
+    assert trailer_pitch(-1, 220) == -trailer_pitch(1, 220)
+    with pytest.raises(ValueError, match="above zero"):
+        trailer_pitch(1, 0)
+
+
+@pytest.mark.parametrize(
+    ("rear", "front", "sag"),
+    [
+        # Kf 700, Kr 600 lb/in, wb 145, h 64 in: bars slack 3.068 in, bars on (m 120) 2.066 in
+        # (own numbers, from a spring-supported frame).
+        (3961.931 - 2780, 3420 - 3058.069, 3.068),
+        (3606.897 - 2780, 3420 - 3293.103, 2.066),
+    ],
+)
+def test_sag(rear: float, front: float, sag: float) -> None:
+    assert hitch_sag(rear, front, 600, 700, 145, 64) == pytest.approx(sag, abs=5e-4)
+
+
+def test_sag_needs_springs() -> None:
+    with pytest.raises(ValueError, match="above zero"):
+        hitch_sag(100, 50, 0, 700, 145, 64)
