@@ -10,7 +10,7 @@ pages than predicted, its heights are taken as a little larger and the choice is
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from cardgen.present.blocks import Block, Card, Checklist
@@ -27,6 +27,7 @@ TIGHT = 0.55  # how far gaps between blocks may shrink, at the floor only
 AIR = 1.8  # how far gaps between blocks may grow
 LOW = 0.35  # share of answers on a line of their own above which smaller type is taken
 RESERVE = 0.6  # mm kept free below, for what arithmetic does not see
+STEPS = 6  # how often heights are taken larger before giving up
 GROWTH = 1.015  # how much larger heights are taken after a wrong prediction
 
 
@@ -44,12 +45,7 @@ def pack(pieces: Sequence[Atom], heights: tuple[float, float], columns: int = 1)
         columns: columns on every page, balanced on the last one [-].
     """
     bins, used, room, on_page = 1, 0.0, heights[0], 0.0
-    n = 0
-    while n < len(pieces):
-        end = n
-        while end + 1 < len(pieces) and pieces[end].keep:
-            end += 1
-        group = pieces[n : end + 1]
+    for group in _groups(pieces, max(heights)):
         tall = sum(atom.height + atom.after for atom in group) - group[-1].after
         if used and used + tall > room:
             bins, used = bins + 1, 0.0
@@ -57,9 +53,22 @@ def pack(pieces: Sequence[Atom], heights: tuple[float, float], columns: int = 1)
                 room, on_page = heights[1], 0.0
         used += tall + group[-1].after
         on_page += tall + group[-1].after
-        n = end + 1
     slack = 0.0 if columns == 1 else max(atom.height for atom in pieces)
     return -(-bins // columns), room - on_page / columns - slack
+
+
+def _groups(pieces: Sequence[Atom], room: float) -> Iterator[Sequence[Atom]]:
+    """Yield runs of pieces that must stay together; one by one where a run is too high."""
+    start = 0
+    for n, atom in enumerate(pieces):
+        if atom.keep and n + 1 < len(pieces):
+            continue
+        group = pieces[start : n + 1]
+        start = n + 1
+        if sum(part.height + part.after for part in group) - group[-1].after <= room:
+            yield group
+        else:
+            yield from ([part] for part in group)
 
 
 class Fitter:
@@ -108,16 +117,24 @@ class Fitter:
                 return moved
         return 0
 
-    def replan(self, found: Survey) -> Plan | None:
-        """Return another plan where the layout took other pages than predicted; else None."""
+    def replan(self, found: Survey, plan: Plan) -> Plan | None:
+        """Return another plan where the layout took other pages than predicted; else None.
+
+        Args:
+            found: what was found on the pages.
+            plan: the plan they were laid out with.
+        """
         wrong = [name for name, pages in self.predicted.items() if found.pages_of(name) != pages]
-        if not wrong:
-            return None
-        for name in wrong:
-            grown = found.pages_of(name) > self.predicted[name]
-            self.factor[name] = self.factor.get(name, 1.0) * (GROWTH if grown else 1 / GROWTH)
-        self.spare_lines = False
-        return self.plan()
+        more = {name: found.pages_of(name) > self.predicted[name] for name in wrong}
+        self.spare_lines = self.spare_lines and not wrong
+        for _ in range(STEPS if wrong else 0):
+            for name in wrong:
+                factor = GROWTH if more[name] else 1 / GROWTH
+                self.factor[name] = self.factor.get(name, 1.0) * factor
+            other = self.plan()
+            if other != plan:
+                return other
+        return None
 
     def even(self, plan: Plan) -> Plan:
         """Return the plan with one face more or less, when arithmetic missed the number of faces.

@@ -8,12 +8,13 @@ from typing import Any
 
 from cardgen.present.blocks import Card
 from cardgen.render.engine import Press, press
+from cardgen.render.faults import faults
 from cardgen.render.fit import Fitter
 from cardgen.render.glyphs import clean_card
 from cardgen.render.html import Plan, card_html
 from cardgen.render.problems import Problem
 from cardgen.render.sizes import Size
-from cardgen.render.survey import Survey, faults, survey
+from cardgen.render.survey import Survey, survey
 
 TRIES = 3  # layouts after the first one
 
@@ -64,8 +65,8 @@ def render_card(
     plan = fitter.plan()
     document, found, complaints = _lay_out(machine, card, size, plan, workspace)
     for _ in range(TRIES):
-        better = fitter.replan(found)
-        if better is None or better == plan:
+        better = fitter.replan(found, plan)
+        if better is None:
             break
         plan = better
         document, found, complaints = _lay_out(machine, card, size, plan, workspace)
@@ -74,7 +75,7 @@ def render_card(
         document, found, complaints = _lay_out(machine, card, size, plan, workspace)
     pdf, more = machine.paint(document)
     problems += complaints + more
-    problems += tuple(faults(found, size.width, size.height, size.bottom, card.id))
+    problems += tuple(faults(found, size, card.id))
     if found.pages % 2:
         problems += (Problem("faces", f"{found.pages} faces, an odd number: shorten a long block"),)
     return RenderedCard(
