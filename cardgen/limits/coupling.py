@@ -52,7 +52,8 @@ def hitch_tongue(context: Context) -> Iterable[Finding]:
     for part, rating, path in links.tongue_parts(context.rig):
         code = f"hitch-tongue-{_word(part)}"
         title = f"tongue weight against the {part}"
-        yield at_most(context, code, worst, rating, path, title=title, governed_by=part)
+        words = "" if context.rig.market in ("us", "ca") else STAMP
+        yield at_most(context, code, worst, rating, path, title=title, governed_by=part, source=words)
 
 
 def _word(part: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
+from cardgen.limits.becoming import NEVER, Values, can_exceed
 from cardgen.limits.facts import facts_of, needs_for
 from cardgen.limits.lawwords import because, figures_of, near
 from cardgen.limits.registry import Context, rule
@@ -12,6 +13,7 @@ from cardgen.model.results import Basis, Finding, Need, Outcome
 from cardgen.model.rig import Rig
 from cardgen.physics.needs import need
 from cardgen.tables import law
+from cardgen.tables.conditions import Compare, leaves
 from cardgen.tables.facts import FACT_WORDS, Facts
 
 NATIONAL = {"uk": "uk", "eu": "eu", "au": "au", "nz": "nz"}
@@ -191,10 +193,26 @@ def _told(context: Context, code: str, title: str, topic: str, worst: Said) -> F
     shown = figures_of(found, worst.facts) if worst.binds and not route else None
     kind, demand, capacity = shown or ("mass", None, None)
     text = f"{STATES[worst.state, worst.binds]}: {found.text}"
+    becoming, more = NEVER if worst.binds else _becoming(context, worst, found)
     return Finding(
         code, title, outcome, kind, demand, capacity, case=worst.case, basis=BASES[found.force],
-        source=_source(found), message=f"{text} ({words})" if words else text, values=values, critical=forced,
+        source=_source(found), message=f"{text} ({words})" if words else text, values=values | more,
+        critical=forced, can_become=becoming,
     )  # fmt: skip
+
+
+def _becoming(context: Context, worst: Said, found: law.Rule) -> tuple[str, Values]:
+    """Say which filling would make a rule bind that the rig does not meet."""
+    if found.when is None or law.satisfied(found, worst.facts) is True:
+        return NEVER
+    for leaf in leaves(found.when):
+        if isinstance(leaf, Compare) and (leaf.quantity, leaf.over, leaf.times) == ("gross", None, None):
+            words, values = can_exceed(
+                context, ("trailer_weight",), "trailer_weight", worst.case, leaf.value, "mass"
+            )
+            if words and leaf.operator in (">", ">="):
+                return words.replace("can become over", "can come to be asked", 1), values
+    return NEVER
 
 
 def _source(found: law.Rule) -> str:

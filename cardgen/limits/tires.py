@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from cardgen.limits.becoming import NEVER, Values, can_exceed
 from cardgen.limits.cite import cite
 from cardgen.limits.compare import COVERAGE, TOO_CLOSE, also, outcome_of, plain
 from cardgen.limits.registry import Context, rule, unknown
@@ -84,13 +85,27 @@ def _loaded(
             "100 km/h with 0.2 bar more pressure; the car's handbook decides"
         )
         message = also(message, note)
+    becoming, values = NEVER if outcome is Outcome.OVER else _becoming(context, plan, capacity)
     words = f"{SIDEWALL}; {cite('fmvss-120-110')}" if plan.divisor > 1 else SIDEWALL
     if asked and outcome is Outcome.CLOSE:
         words += f"; {source(asked.source).words()}"
     return Finding(
         code, title, outcome, demand=sure if outcome is Outcome.OVER else wheel, capacity=capacity,
-        case=plan.case, message=message, source=words, u=plan.u,
+        case=plan.case, message=message, source=words, u=plan.u, can_become=becoming, values=values,
     )  # fmt: skip
+
+
+def _becoming(context: Context, plan: TirePlan, capacity: float) -> tuple[str, Values]:
+    """Say which filling takes an axle over what its tires may carry together [kg]."""
+    if not plan.even_load:
+        return NEVER
+    position, axles = plan.position, context.rig.trailer.axles.count
+    names = [f"vehicle_{position}_axle", f"{position}_alone", f"{position}_axle_engaged"]
+    if position == "trailer":
+        names = [f"axle_{i + 1}{state}" for i in range(axles) for state in ("", "_engaged")]
+    _, count, _ = axle_rating(context, position)
+    words, values = can_exceed(context, names, names[0], plan.case, capacity * count, "mass")
+    return (f"{words} (the whole axle)", values) if words else NEVER
 
 
 def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, str]:

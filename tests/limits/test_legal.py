@@ -100,6 +100,21 @@ def test_near_a_threshold_is_close() -> None:
     assert finding("law-brakes-us-va", gross(2500)).outcome is W
 
 
+def test_a_filling_can_bring_a_rule_to_bear() -> None:
+    heavier = {
+        **gross(2900),
+        "trailer.empty.includes": {"tanks": {"fresh": "empty"}},
+        "trailer.tanks": {"fresh": {"holds": "fresh", "capacity": "30 gal", "x": "12 ft", "y": "0 in"}},
+        "cases": [{"name": "out", "tanks": {"fresh": "empty"}, "fuel": "full"}],
+    }
+    found = finding("law-brakes-us-va", heavier)
+    assert found.outcome is C
+    assert "can come to be asked" in found.can_become
+    assert finding("law-brakes-us-va", gross(2900)).can_become == ""
+    braked = {**heavier, "trailer.brakes": {"kind": "electric", "braked_axles": 1, "drum": "10 in"}}
+    assert finding("law-brakes-us-va", braked).can_become == ""
+
+
 def test_unknown_facts_are_asked_for() -> None:
     found = finding(
         "law-brakes-ca-bc", gross(2600, places=["ca-bc"], market="ca", vehicle__unladen_for_law=None)

@@ -186,6 +186,16 @@ def test_age_shows_the_week_and_is_guidance() -> None:
     assert "yet to come" in later.message
 
 
+def test_tires_can_become_overloaded_by_filling() -> None:
+    found = finding("tire-load-trailer", {BASE + "max_load": "1,275 lb"})
+    assert found.outcome is C
+    assert "fresh" in found.can_become
+    assert found.can_become.endswith("(the whole axle)")
+    assert "{can_be}" in found.can_become
+    assert found.values["can_be"][0] > 2 * 1275 * 0.45359237
+    assert finding("tire-load-trailer").can_become == ""
+
+
 def test_speed_default_is_said() -> None:
     found = finding("tire-speed-trailer", {BASE + "speed_symbol": None})
     assert "65 mph" in found.message
