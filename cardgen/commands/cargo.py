@@ -72,14 +72,9 @@ def _export(args: argparse.Namespace, path: Path) -> int:
 
 def _write_new(path: Path, text: str) -> int:
     """Write a file that is not there yet."""
-    try:
-        with path.open("x", encoding="utf-8", newline="") as stream:
-            stream.write(text)
-    except FileExistsError:
-        common.say(f"'{path}' exists already and is left as it is; name another file")
-        return Exit.REFUSED
-    except OSError as problem:
-        common.say(f"'{path}' cannot be written: {problem.strerror}")
+    trouble = common.write_new(path, text)
+    if trouble is not None:
+        common.say(trouble)
         return Exit.REFUSED
     print(path)
     return Exit.FINE

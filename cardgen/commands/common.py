@@ -59,6 +59,18 @@ def say(text: str) -> None:
     print(text, file=sys.stderr)
 
 
+def write_new(path: Path, text: str) -> str | None:
+    """Write a text to a file that is not there yet; return what was in the way, None when it is done."""
+    try:
+        with path.open("x", encoding="utf-8", newline="") as stream:
+            stream.write(text)
+    except FileExistsError:
+        return f"'{path}' exists already and is left as it is; name another file"
+    except OSError as problem:
+        return f"'{path}' cannot be written: {problem.strerror}"
+    return None
+
+
 def rig_paths(names: Iterable[str], folder: Path) -> tuple[list[Path], list[str]]:
     """Turn names into rig files; return the files and a sentence for each name that is none."""
     from cardgen.source.suggest import nearest

@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
-import typing
-from collections.abc import Iterator
+import textwrap
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from cardgen.model import starter_fields as lists
 from cardgen.model.rig import Rig
-from cardgen.units.field import Doc, Kind
-from cardgen.units.kinds import SAMPLE
+from cardgen.source.shapes import Shape, shape_of, spot_at
+from cardgen.source.write import quoted
+from cardgen.units.field import Kind
+
+SCHEMA = "rig.schema.json"
+"""Name of the JSON Schema beside the rig files, named in their first line."""
+MODELINE = f"# yaml-language-server: $schema={SCHEMA}\n"
+_WIDTH = 116
+_COMMENT_AT = 30
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +29,9 @@ class Wish:
         type: how the trailer couples [-].
         body: what the trailer is [-].
         vehicle: kind of tow vehicle [-].
+        axles: number of trailer axles [-].
+        brakes: kind of trailer brakes, or ``unknown`` [-].
+        bars: whether a weight-distributing hitch is used.
     """
 
     nickname: str
@@ -28,45 +39,31 @@ class Wish:
     type: str = "ball"
     body: str = "travel_trailer"
     vehicle: str = "pickup"
+    axles: int = 1
+    brakes: str = "unknown"
+    bars: bool = False
 
 
-_TOP = """\
-# yaml-language-server: $schema=rig.schema.json
-# A rig described for cardgen. Every quantity is written with its unit: 3,500 lb, 65 psi,
-# 20 gal, 6 ft 2 in, 1600 kg, 4.5 bar. 'unknown' is allowed almost everywhere; what depends
-# on it is printed as "not checked" with where to read or measure it.
-nickname: {nickname}
-market: {market}
-places: []            # states or provinces travelled, for example [us-va]
-"""
-_VEHICLE = (
-    "curb.weight", "curb.front", "curb.rear", "curb.includes.fuel", "curb.includes.driver", "curb.source",
-    "wheelbase", "overhang", "length", "front_overhang", "width", "gvwr", "gawr.front", "gawr.rear", "gcwr",
-    "tow_rating.braked", "tow_rating.unbraked", "tow_rating.tongue", "placard_capacity",
-    "tires.placard_size", "tires.front.type", "tires.front.size", "tires.front.max_load",
-    "tires.front.max_pressure", "tires.front.speed_symbol", "tires.front.date_code", "tires.rear.type",
-    "tires.rear.size", "tires.rear.max_load", "tires.rear.max_pressure", "tires.rear.speed_symbol",
-    "tires.rear.date_code", "placard.front", "placard.rear", "connector", "brake_controller.fitted",
-    "mirrors.span",
-)  # fmt: skip
-_RECEIVER = (
-    "receiver.opening", "receiver.height", "receiver.weight_carrying.trailer",
-    "receiver.weight_carrying.tongue",
-)  # fmt: skip
-_BED = ("bed_hitch.ratings.trailer", "bed_hitch.ratings.tongue", "bed_hitch.height")
-_TRAILER = (
-    "year", "empty.weight", "empty.tongue", "empty.source", "gvwr", "cargo_capacity", "axles.ball_to_center",
-    "axles.spacing", "axles.track", "axles.suspension", "tires.type", "tires.size", "tires.load_range",
-    "tires.max_load", "tires.max_load_at", "tires.speed_symbol", "tires.date_code", "tire_pressure",
-    "wheel_torque", "coupler.ball", "coupler.height", "coupler.height_at", "coupler.ratings.trailer",
-    "coupler.ratings.tongue", "chains.count", "chains.strength", "brakes.kind", "brakes.braked_axles",
-    "breakaway.fitted", "connector", "jack", "dimensions.length", "dimensions.width", "dimensions.height",
-    "dimensions.body_front", "dimensions.body_rear",
-)  # fmt: skip
-_GEAR = (
-    "weight", "ball.diameter", "ball.shank", "ball.height", "ball.rating", "mount.drop", "mount.shank",
-    "mount.hole", "mount.ratings.trailer", "mount.ratings.tongue",
-)  # fmt: skip
+_UNITS = {
+    "us": {
+        "mass": "lb", "length": "ft and in", "distance": "mi", "volume": "US gal", "pressure": "psi",
+        "temperature": "F", "speed": "mph", "torque": "lb-ft", "fraction": "%",
+    },
+    "metric": {
+        "mass": "kg", "length": "m, cm or mm", "distance": "km", "volume": "L", "pressure": "bar or kPa",
+        "temperature": "C", "speed": "km/h", "torque": "N m", "fraction": "%",
+    },
+}  # fmt: skip
+"""Units to write a field in; the reader takes all of both columns."""
+_SAMPLES = {
+    "us": {"mass": "3,500 lb", "pressure": "65 psi", "volume": "20 gal", "length": "6 ft 2 in",
+           "x": "9 ft", "tank": "20 gal", "cylinder": "20 lb, water_capacity: 47.6 lb, tare: 17 lb",
+           "at": "1 ft 3 in", "seats": "front: 5 ft, rear: 2 ft", "fuel": "18 gal", "battery": "48 lb"},
+    "metric": {"mass": "1600 kg", "pressure": "4.5 bar", "volume": "75 L", "length": "1.88 m",
+               "x": "2.75 m", "tank": "75 L", "cylinder": "9 kg, tare: 9.5 kg",
+               "at": "40 cm", "seats": "front: 1.5 m, rear: 60 cm", "fuel": "68 L", "battery": "22 kg"},
+}  # fmt: skip
+"""Ways of writing in the comments of a starter; invented figures."""
 
 
 def starter(wish: Wish) -> str:
@@ -75,90 +72,133 @@ def starter(wish: Wish) -> str:
     Args:
         wish: what the person said about the rig.
     """
-    top = _TOP.format(nickname=_quoted(wish.nickname), market=wish.market)
-    ball = wish.type == "ball"
-    vehicle = (*_VEHICLE, *(_RECEIVER if ball else _BED))
-    trailer = [
-        p for p in _TRAILER if wish.type != "fifth_wheel" or not p.startswith(("chains", "coupler.ball"))
-    ]
-    parts = [
-        top,
-        *_section("vehicle", vehicle, (f"kind: {wish.vehicle}",)),
-        "  seats: {}           # seat rows: {front: 5 ft, rear: 2 ft} ahead of the rear axle\n",
-        "  fuel: unknown       # {kind: gasoline, capacity: 18 gal, ahead_of_rear_axle: 2 ft}\n",
-        *_section("trailer", trailer, (f"type: {wish.type}", f"body: {wish.body}")),
-        _LISTS,
-        *_section("gear", _GEAR if ball else ("weight",), ()),
-        _END,
-    ]
-    return "".join(parts)
+    return "".join(_Starter(wish).lines())
 
 
-_LISTS = """\
-  # For each of these, positions x are measured behind the coupling centre.
-  tanks: {}           # {fresh: {holds: fresh, capacity: 20 gal, x: 9 ft}}
-  cylinders: {}       # {left: {size: 20 lb, water_capacity: 47.6 lb, tare: 17 lb, x: 1 ft 3 in}}
-  batteries: []       # [{name: house battery, weight: 48 lb, x: 2 ft}]
-  cargo: []           # [{name: kitchen box, weight: 60 lb, x: 8 ft, set: camping}]
-  features: {}        # equipment for the checklist: {awning: true, roof_vents: 2, chocks: 2}
-"""
-_END = """\
-occupants:
-  - {name: driver, weight: unknown, seat: unknown}
-cases:
-  - name: leaving home
-    fuel: full
-    tanks: {}         # {fresh: full, grey: empty}
-    cylinders: {}     # {left: full}
-preferences:
-  planned_speed: unknown   # for example 60 mph
-  base_url: unknown        # where build/ is served, for the QR codes
-contacts: []          # [{who: the owner, phone: 555-0142}]
-"""
+class _Starter:
+    def __init__(self, wish: Wish) -> None:
+        self.wish = wish
+        self.system = "us" if wish.market == "us" else "metric"
+        self.samples = _SAMPLES[self.system]
+        self.towbar = wish.type == "ball" and wish.market in lists.EUROPE
 
+    def lines(self) -> Iterator[str]:
+        wish, samples = self.wish, self.samples
+        yield MODELINE
+        yield "# A rig described for cardgen. Replace 'unknown' by what the labels say. Every quantity is\n"
+        yield f"# written with its unit: {samples['mass']}, {samples['pressure']}, {samples['volume']}, "
+        yield f"{samples['length']}; its uncertainty may follow: {samples['mass']} +/- 1 %.\n"
+        yield '# What stays unknown is printed as "not checked" with where to read or measure it.\n'
+        yield "# A line may also be deleted, and 'cardgen explain FIELD' tells about any field.\n"
+        yield f"nickname: {quoted(wish.nickname)}\n"
+        yield f"market: {wish.market}\n"
+        if wish.market in ("us", "ca"):
+            sample = "us-va" if wish.market == "us" else "ca-on"
+            yield f"places: []  # states or provinces travelled, for example [{sample}]\n"
+        yield from self.vehicle()
+        yield from self.trailer()
+        yield from self.gear()
+        yield from self.rest()
 
-def _quoted(text: str) -> str:
-    return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
+    def vehicle(self) -> Iterator[str]:
+        yield f"\nvehicle:\n  kind: {self.wish.vehicle}\n"
+        yield from self.section("vehicle", lists.VEHICLE)
+        if self.wish.type != "ball":
+            yield f"  bed_hitch:\n    kind: {self.wish.type}\n"
+            yield from self.section("vehicle", lists.BED, ("bed_hitch",))
+        elif self.towbar:
+            yield "  receiver:\n    fixed_ball: true  # false when a ball mount slides into a square opening\n"
+            yield from self.section("vehicle", lists.TOWBAR, ("receiver",))
+        else:
+            bars = lists.DISTRIBUTING if self.wish.bars else ()
+            yield from self.section("vehicle", (*lists.RECEIVER, *bars))
+        yield f"  seats: {{}}  # seat rows ahead of the rear axle: {{{self.samples['seats']}}}\n"
+        fuel = (
+            f"{{kind: gasoline, capacity: {self.samples['fuel']}, ahead_of_rear_axle: {self.samples['at']}}}"
+        )
+        yield f"  fuel: unknown  # {fuel}\n"
+        yield "  cargo: []  # things in the vehicle, written like the trailer's, with ahead_of_rear_axle\n"
 
+    def trailer(self) -> Iterator[str]:
+        wish, samples = self.wish, self.samples
+        yield f"\ntrailer:\n  type: {wish.type}\n  body: {wish.body}\n"
+        without = [
+            *(lists.NOT_ON_FIFTH_WHEEL if wish.type == "fifth_wheel" else ()),
+            *(lists.NOT_ON_ONE_AXLE if wish.axles == 1 else ()),
+        ]
+        extra = lists.EXTRA_TRAILER.get(wish.market, ())
+        yield from self.section("trailer", [p for p in (*lists.TRAILER, *extra) if p not in without])
+        if wish.body in lists.HOMES:
+            yield "  # Positions x count rearward from the coupling centre, y to the right of the centre line.\n"
+            yield f"  tanks: {{}}  # {{fresh: {{holds: fresh, capacity: {samples['tank']}, x: {samples['x']}}}}}\n"
+            yield f"  cylinders: {{}}  # {{left: {{size: {samples['cylinder']}, x: {samples['at']}}}}}\n"
+            yield f"  batteries: []  # [{{name: house battery, weight: {samples['battery']}, x: {samples['at']}}}]\n"
+        yield "  # Cargo may come from a spreadsheet: see 'cardgen cargo --help'.\n"
+        yield f"  cargo: []  # [{{name: tool box, weight: {samples['battery']}, x: {samples['x']}, set: work}}]\n"
+        names = (*lists.FEATURES.get(wish.body, ()), *lists.EVERY_FEATURE)
+        yield from self.section("trailer", [f"features.{name}" for name in names])
 
-def _section(name: str, paths: typing.Sequence[str], first: typing.Sequence[str]) -> Iterator[str]:
-    """Write a mapping with nested fields, each unknown and with its meaning."""
-    yield f"{name}:\n"
-    for line in first:
-        yield f"  {line}\n"
-    open_parts: list[str] = []
-    for path in paths:
-        *parents, leaf = path.split(".")
-        while open_parts and open_parts != parents[: len(open_parts)]:
-            open_parts.pop()
-        while len(open_parts) < len(parents):
-            open_parts.append(parents[len(open_parts)])
-            yield f"{'  ' * len(open_parts)}{open_parts[-1]}:\n"
-        pad = "  " * (len(parents) + 1)
-        yield f"{f'{pad}{leaf}: unknown':<34}# {_comment(f'{name}.{path}')}\n"
+    def gear(self) -> Iterator[str]:
+        yield "\ngear:\n"
+        ball: tuple[str, ...] = () if self.wish.type == "fifth_wheel" else lists.BALL
+        if self.towbar:
+            ball = lists.TOWBAR_BALL
+        slides = self.wish.type == "ball" and not self.towbar
+        mount = lists.MOUNT if slides else ()
+        bars = lists.BARS if slides and self.wish.bars else ()
+        yield from self.section("gear", (*lists.GEAR, *ball, *mount, *bars))
 
+    def rest(self) -> Iterator[str]:
+        yield "\noccupants:\n  - {name: driver, weight: unknown, seat: unknown}\n"
+        yield "cases:  # how you load it; at least one\n  - name: leaving home\n    fuel: full\n"
+        if self.wish.body in lists.HOMES:
+            yield "    tanks: {}  # {fresh: full, grey: empty}\n    cylinders: {}  # {left: full}\n"
+        yield "    cargo: []  # sets of cargo aboard, besides what is always aboard\n"
+        yield "preferences:\n"
+        yield from self.section("preferences", lists.PREFERENCES)
+        yield "dates:\n"
+        yield from self.section("dates", lists.DATES)
+        yield "contacts: []  # [{who: the owner, phone: 555-0142}]\n"
 
-def _comment(path: str) -> str:
-    """Say what a field is, where it is found and how it is written."""
-    doc, hint = _find(path)
-    kind = next((m for m in getattr(hint, "__metadata__", ()) if isinstance(m, Kind)), None)
-    text = doc.what + (f"; {doc.where}" if doc.where else "")
-    sample = doc.example or (SAMPLE[kind.names[0]] if kind else "")
-    return text + (f"; like {sample}" if sample else "")
+    def section(self, name: str, paths: Sequence[str], start: Sequence[str] = ()) -> Iterator[str]:
+        """Lines of a mapping with nested fields; ``start`` names groups that are open already."""
+        opened = list(start)
+        groups = [path.split(".")[0] for path in paths]
+        for path in sorted(paths, key=lambda one: groups.index(one.split(".")[0])):
+            *parents, leaf = path.split(".")
+            while opened and opened != parents[: len(opened)]:
+                opened.pop()
+            while len(opened) < len(parents):
+                opened.append(parents[len(opened)])
+                yield f"{'  ' * len(opened)}{opened[-1]}:\n"
+                if (name, *opened) == ("trailer", "axles"):
+                    yield f"{'  ' * (len(opened) + 1)}count: {self.wish.axles}\n"
+            yield from self.field((name, *parents, leaf), "  " * (len(parents) + 1))
 
+    def field(self, path: tuple[str, ...], pad: str) -> Iterator[str]:
+        spot = spot_at(shape_of(Rig), path)
+        assert spot is not None  # the lists name fields of the model; a test walks them all
+        value = "[]" if spot.shape.form == "list" else "unknown"
+        if path == ("trailer", "brakes", "kind"):
+            value = self.wish.brakes
+        line, comment = f"{pad}{path[-1]}: {value}", self.comment(spot.shape)
+        if len(comment) + max(len(line) + 2, _COMMENT_AT + 2) <= _WIDTH:
+            yield f"{line + '  ':<{_COMMENT_AT}}# {comment}\n"
+            return
+        for words in textwrap.wrap(comment, _WIDTH - len(pad) - 2, break_on_hyphens=False):
+            yield f"{pad}# {words}\n"
+        yield f"{line}\n"
 
-def _find(path: str) -> tuple[Doc, typing.Any]:
-    shape: typing.Any = Rig
-    doc, hint = Doc(""), None
-    for step in path.split("."):
-        hint = typing.get_type_hints(shape, include_extras=True)[step]
-        doc = next(m for m in hint.__metadata__ if isinstance(m, Doc))
-        hint = hint.__origin__
-        inner = [a for a in typing.get_args(hint) if a is not type(None)]
-        while not hasattr(hint, "__metadata__") and inner and typing.get_origin(hint) not in (tuple, dict):
-            hint = inner[0]
-            inner = [a for a in typing.get_args(hint) if a is not type(None)]
-            if hasattr(hint, "__metadata__"):
-                break
-        shape = hint
-    return doc, hint
+    def comment(self, shape: Shape) -> str:
+        """Say what a field is, its unit, where it is found and how it is written."""
+        doc, inner = shape.doc, shape.item or shape
+        assert doc is not None  # every field of the model has one; a test sees to it
+        kind = next((mark for mark in inner.extra if isinstance(mark, Kind)), None)
+        unit = _UNITS[self.system].get(kind.names[0], "") if kind and not kind.words else ""
+        text = doc.what + (f" [{unit}]" if unit else "") + (f": {doc.where}" if doc.where else "")
+        if shape.choices and not all(one in doc.what for one in shape.choices):
+            text += f"; one of: {', '.join(shape.choices)}"
+        elif inner.hint is bool:
+            text += "; true or false"
+        example = doc.example if kind is None or self.system == "us" else ""
+        return text + (f"; like {example}" if example else "")

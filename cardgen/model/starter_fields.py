@@ -1,0 +1,74 @@
+"""Which fields a starter rig lists, by kind of rig; every other field may be added by hand."""
+
+from __future__ import annotations
+
+EUROPE = ("uk", "eu")
+DOWN_UNDER = ("au", "nz")
+HOMES = ("camper", "travel_trailer", "caravan")
+"""Bodies that people live in."""
+
+VEHICLE = (
+    "year", "curb.weight", "curb.front", "curb.rear", "curb.includes.fuel", "curb.includes.driver", "curb.source",
+    "wheelbase", "overhang", "length", "front_overhang", "width", "height", "gvwr", "gawr.front", "gawr.rear",
+    "gcwr", "tow_rating.braked", "tow_rating.unbraked", "tow_rating.tongue", "placard_capacity",
+    "tires.placard_size", "tires.front.type", "tires.front.size", "tires.front.load_index",
+    "tires.front.max_load", "tires.front.max_pressure", "tires.front.speed_symbol", "tires.front.date_code",
+    "tires.rear.type", "tires.rear.size", "tires.rear.load_index", "tires.rear.max_load",
+    "tires.rear.max_pressure", "tires.rear.speed_symbol", "tires.rear.date_code", "placard.front",
+    "placard.rear", "connector", "brake_controller.fitted", "mirrors.span", "mirrors.towing",
+)  # fmt: skip
+RECEIVER = (
+    "receiver.opening", "receiver.height", "receiver.weight_carrying.trailer",
+    "receiver.weight_carrying.tongue",
+)  # fmt: skip
+DISTRIBUTING = ("receiver.weight_distributing.trailer", "receiver.weight_distributing.tongue")
+TOWBAR = (
+    "receiver.ball_height", "receiver.d_value", "receiver.weight_carrying.trailer",
+    "receiver.weight_carrying.tongue",
+)  # fmt: skip
+BED = ("bed_hitch.ratings.trailer", "bed_hitch.ratings.tongue", "bed_hitch.height")
+
+TRAILER = (
+    "year", "empty.weight", "empty.tongue", "empty.source", "gvwr", "cargo_capacity", "axles.gawr",
+    "axles.ball_to_center", "axles.spacing", "axles.track", "axles.suspension", "tires.type", "tires.size",
+    "tires.load_range", "tires.load_index", "tires.max_load", "tires.max_load_at", "tires.speed_symbol",
+    "tires.date_code", "tire_pressure", "spare.same", "spare.pressure", "wheel_torque", "coupler.ball",
+    "coupler.height", "coupler.height_at", "coupler.ratings.trailer", "coupler.ratings.tongue", "chains.count",
+    "chains.strength", "brakes.kind", "brakes.braked_axles", "breakaway.fitted", "connector", "jack",
+    "dimensions.length", "dimensions.width", "dimensions.height", "dimensions.body_front", "dimensions.body_rear",
+)  # fmt: skip
+NOT_ON_FIFTH_WHEEL = ("chains.count", "chains.strength", "coupler.ball")
+NOT_ON_ONE_AXLE = ("axles.spacing", "axles.suspension")
+EXTRA_TRAILER: dict[str, tuple[str, ...]] = {
+    **dict.fromkeys(EUROPE, ("coupler.d_value", "secondary_coupling", "brakes.parking")),
+    **dict.fromkeys(DOWN_UNDER, ("gtm", "brakes.parking")),
+}
+"""Trailer fields that only some markets print on a plate or ask for."""
+
+FEATURES: dict[str, tuple[str, ...]] = {
+    **dict.fromkeys(
+        HOMES,
+        (
+            "fridge", "lp_appliances", "living_space", "windows", "roof_vents", "screen_door", "converter",
+            "awning", "steps", "stabilizers", "slide_outs", "antenna", "shore_power", "outside_hatches",
+        ),
+    ),
+    "utility": ("open_deck", "tiedowns", "ramp"),
+    "cargo": ("enclosed_cargo", "tiedowns", "ramp", "outside_hatches"),
+    "boat": ("outboard", "winch", "tiedowns"),
+    "horse": ("livestock", "partitions", "ramp", "windows", "roof_vents"),
+    "car_hauler": ("carries_vehicle", "open_deck", "tiedowns", "ramp", "winch"),
+}  # fmt: skip
+EVERY_FEATURE = ("tpms", "chocks")
+"""Equipment that any body may have."""
+
+GEAR = ("weight",)
+BALL = ("ball.diameter", "ball.shank", "ball.height", "ball.rating", "ball.torque")
+TOWBAR_BALL = ("ball.diameter", "ball.rating")
+MOUNT = ("mount.drop", "mount.shank", "mount.hole", "mount.ratings.trailer", "mount.ratings.tongue")
+BARS = (
+    "weight_distribution.ratings.trailer", "weight_distribution.ratings.tongue",
+    "weight_distribution.restoration",
+)  # fmt: skip
+PREFERENCES = ("planned_speed", "morning_temperature", "base_url")
+DATES = ("last_tow", "bearing_service", "brake_service", "battery", "lp_hose", "equipment_change")
