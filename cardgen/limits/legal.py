@@ -19,6 +19,7 @@ from cardgen.tables.facts import FACT_WORDS, Facts
 NATIONAL = {"uk": "uk", "eu": "eu", "au": "au", "nz": "nz"}
 """Place whose rules hold in the whole market."""
 COMMERCIAL = "us-fmcsa"
+AUTHORITY = "that place's transport authority"
 ROUTE_TOPICS = ("lp_tunnel", "lp_ferry")
 ROUTE_RULES = ("us-md.size",)
 """Rules about one tunnel or ferry: they restrict the route, they forbid no towing."""
@@ -100,7 +101,7 @@ def law_places(context: Context) -> Iterable[Finding]:
             continue
         name = law.place_words(place) if known else place
         what = f"rules of {name} on {', '.join(unread)}" if known else f"towing rules of {name}"
-        missing = Need("places", what, "that place's transport authority")
+        missing = Need("places", what, AUTHORITY)
         title = f"{name}: rules that were not read"
         yield Finding(f"law-places-{place}", title, Outcome.NOT_CHECKED, needs=(missing,), critical=False)
 
@@ -132,7 +133,8 @@ def _judge(context: Context, place: str, topic: str, code: str) -> Finding:
     title = f"{law.place_words(place)}: {TITLES[topic]}"
     if worst.state == "unknown":
         every = tuple(n for one in said if one.state == "unknown" for n in one.missing)
-        return _unknown(code, title, worst, tuple(dict.fromkeys(every)))
+        what = f"rules of {law.place_words(place)} on {topic.replace('_', ' ')} for such a trailer"
+        return _unknown(code, title, worst, tuple(dict.fromkeys(every)), what)
     return _told(context, code, title, topic, worst)
 
 
@@ -164,15 +166,14 @@ def _case(place: str, topic: str, case: str, facts: Facts, close: float) -> Iter
         yield Said("unknown", case, facts, reason=duty.reason.replace(f"'{place}'", law.place_words(place)))
 
 
-def _unknown(code: str, title: str, worst: Said, missing: tuple[str, ...]) -> Finding:
+def _unknown(code: str, title: str, worst: Said, missing: tuple[str, ...], what: str) -> Finding:
     words = worst.rule.text if worst.rule else ""
     asked = tuple(n for n in missing if not needs_for((n,)))
     if asked:
         words += "; not known: " + ", ".join(FACT_WORDS[n] for n in asked)
     if worst.reason:
         words = f"{words}; {worst.reason}" if words else worst.reason
-    where = "that place's transport authority"
-    needs = needs_for(missing) or (Need("places", worst.reason or words, where),)
+    needs = needs_for(missing) or (Need("places", what, AUTHORITY),)
     source = _source(worst.rule) if worst.rule else ""
     basis = BASES[worst.rule.force] if worst.rule else Basis.GUIDANCE
     return Finding(
