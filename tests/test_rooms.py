@@ -74,7 +74,7 @@ def test_pure_rooms_read_no_clock_and_no_file() -> None:
     pure = ("units", "model", "physics", "limits", "present")
     for path in files():
         room = path.relative_to(ROOT).parts[0]
-        if room not in pure or path.name == "read.py":
+        if room not in pure or path.name in ("read.py", "shelf.py"):  # these two read rig files
             continue
         tree = ast.parse(path.read_text(encoding="utf-8"))
         names = {n.attr for n in ast.walk(tree) if isinstance(n, ast.Attribute)}
