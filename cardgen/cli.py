@@ -15,6 +15,7 @@ from cardgen.commands.exits import MEANINGS, Exit
 
 COMMANDS: dict[str, str] = {
     "build": "cardgen.commands.build",
+    "preview": "cardgen.commands.preview",
     "check": "cardgen.commands.check",
     "results": "cardgen.commands.results",
     "changes": "cardgen.commands.changes",

@@ -113,7 +113,6 @@ def _request(args: argparse.Namespace, files: list[Path], told: Progress) -> Req
 def _options(args: argparse.Namespace) -> Options:
     from cardgen.bundle.work import Options
 
-    own = args.rigs_dir.parent / "templates"
     return Options(
         day=common.today(args),
         units=args.units,
@@ -122,8 +121,14 @@ def _options(args: argparse.Namespace) -> Options:
         base_url=args.base_url,
         large_print=args.large_print,
         html_only=args.html_only,
-        templates=own.resolve() if _is_own(own) else None,
+        templates=own_templates(args.rigs_dir),
     )
+
+
+def own_templates(rigs: Path) -> Path | None:
+    """The workspace's own templates, in a folder beside that of the rigs; None when there are none."""
+    own = rigs.parent / "templates"
+    return own.resolve() if _is_own(own) else None
 
 
 def _is_own(folder: Path) -> bool:

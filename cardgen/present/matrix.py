@@ -140,7 +140,7 @@ def cell(vehicle: Vehicle, trailer: Trailer, rigs: Sequence[Rig], day: dt.date) 
     """Check one pair and name the limit that governs."""
     rig = pair(vehicle, trailer, rigs)
     own = next((r.nickname for r in rigs if r.vehicle == vehicle and r.trailer == trailer), "")
-    assessment = assess(compute(rig), day)
+    assessment = assess(compute(rig, deep=False), day, advise=False)
     counted = [f for f in assessment.findings if f.critical]
     if not counted:
         return Cell(Outcome.NOT_CHECKED.value, "unknown", "no check could be made", own)

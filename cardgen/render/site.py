@@ -76,10 +76,10 @@ def asset(text: str) -> Asset:
     return Asset(Markup(body), f"'sha256-{digest}'")
 
 
-def policy(style: Asset, script: Asset | None) -> str:
+def policy(style: Asset, script: Asset | None) -> Markup:
     """Return the Content-Security-Policy of a page [-]."""
     scripts = script.token if script is not None else "'none'"
-    return (
+    return Markup(
         f"default-src 'none'; script-src {scripts}; style-src {style.token}; img-src data:; "
         "base-uri 'none'; form-action 'none'"
     )

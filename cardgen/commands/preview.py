@@ -1,0 +1,138 @@
+"""``cardgen preview``: see the pages while the rig files are being written."""
+
+from __future__ import annotations
+
+import argparse
+import threading
+from collections.abc import Iterable
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from cardgen.commands import common
+from cardgen.commands.exits import Exit
+
+if TYPE_CHECKING:
+    from cardgen.bundle.work import Options
+    from cardgen.commands.preview_server import Server
+    from cardgen.commands.preview_site import PreviewSite
+
+HELP = "show reports in the browser and load them anew when a rig, part or template changes"
+PORT = 8731
+PAUSE = 0.4
+"""Time between two looks at the files [s]."""
+NOTICE = (
+    "Everybody on this local network can now read these pages, names and phone numbers included; "
+    "there is no password. Stop with Ctrl-C."
+)
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """Declare the arguments."""
+    common.add_rigs(parser)
+    common.add_day(parser)
+    common.add_units(parser)
+    add = parser.add_argument
+    add("--port", type=port, default=PORT, metavar="N", help=f"port (default: {PORT}; 0: any free one)")
+    add("--lan", action="store_true", help="also for other machines on the local network; cards lead here")
+    add("--size", metavar="SIZE", help="card size (default: the rig's own)")
+    add("--large-print", action="store_true", help="larger type on every card")
+
+
+def port(text: str) -> int:
+    """Read a port."""
+    if not text.isdigit() or int(text) > 65535:
+        raise argparse.ArgumentTypeError(f"'{text}' is not a port from 0 to 65535")
+    return int(text)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Serve until Ctrl-C."""
+    from cardgen.commands.preview_site import PreviewSite, snapshot
+
+    files, faults = common.rig_paths(args.rigs, args.rigs_dir)
+    for fault in faults:
+        common.say(fault)
+    if faults:
+        return Exit.USAGE
+    site = PreviewSite(tuple(files) if args.rigs else None, args.rigs_dir, _options(args))
+    try:
+        server = open_server(site, args.port, lan=args.lan)
+    except OSError as problem:
+        common.say(f"port {args.port} cannot be used: {problem.strerror}; choose another with --port N")
+        return Exit.REFUSED
+    folders = watched((args.rigs_dir, *(file.parent for file in files)), site.options.templates)
+    if args.lan:
+        common.say(NOTICE)
+    for line in site.refresh(snapshot(folders)):
+        common.say(line)
+    print(f"preview at {address(server)}", flush=True)
+    return serve(server, folders)
+
+
+def _options(args: argparse.Namespace) -> Options:
+    from cardgen.bundle.work import Options
+    from cardgen.commands.build import own_templates
+
+    return Options(
+        day=common.today(args),
+        units=args.units,
+        size=args.size,
+        large_print=args.large_print,
+        templates=own_templates(args.rigs_dir),
+    )
+
+
+def open_server(site: PreviewSite, port: int, *, lan: bool) -> Server:
+    """Bind the server and, on the local network, make cards lead to it.
+
+    Raises:
+        OSError: the port cannot be used.
+    """
+    from cardgen.commands.preview_server import Server, lan_address
+
+    own = lan_address() if lan else "127.0.0.1"
+    names = frozenset({own, "localhost", "127.0.0.1"})
+    server = Server(("0.0.0.0" if lan else "127.0.0.1", port), site, names)
+    if lan:
+        site.options = replace(site.options, base_url=f"http://{own}:{server.server_port}")
+    return server
+
+
+def address(server: Server) -> str:
+    """Address to open."""
+    base = server.site.options.base_url
+    return f"{base}/" if base else f"http://127.0.0.1:{server.server_port}/"
+
+
+def watched(rigs: Iterable[Path], templates: Path | None) -> tuple[Path, ...]:
+    """Folders whose files are watched: rigs with their parts, own templates, ours."""
+    from cardgen.render.env import templates_dir
+
+    found = [*rigs, *([templates] if templates is not None else []), templates_dir()]
+    return tuple({folder.resolve(): folder for folder in found})
+
+
+def serve(server: Server, folders: tuple[Path, ...]) -> int:
+    """Serve in the background and look at the files until Ctrl-C."""
+    from cardgen.commands.preview_site import snapshot
+
+    thread = threading.Thread(target=server.serve_forever, kwargs={"poll_interval": 0.1}, daemon=True)
+    thread.start()
+    stop = threading.Event()
+    seen = before = snapshot(folders)
+    try:
+        while not stop.wait(PAUSE):
+            now = snapshot(folders)
+            if now == before and now != seen:  # still for one look: whoever writes has finished
+                seen = now
+                for line in server.site.refresh(now):
+                    common.say(line)
+            before = now
+    except KeyboardInterrupt:
+        print("preview ended", flush=True)
+    finally:
+        server.shutdown()
+        thread.join()
+        server.server_close()
+    return Exit.FINE

@@ -1,0 +1,286 @@
+"""What the preview serves: pages made in memory, cards printed when they are asked for.
+
+Nothing is written: no output folder, no revision is entered. A rig is made anew only when the
+content of one of its files changed.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import threading
+import traceback
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from jinja2.sandbox import SandboxedEnvironment
+
+from cardgen.bundle.decide import decide
+from cardgen.bundle.errors import MissingError
+from cardgen.bundle.facts import facts
+from cardgen.bundle.inputs import nickname_in
+from cardgen.bundle.ledger import FOLDER, read_ledger
+from cardgen.bundle.maker import RigMaker
+from cardgen.bundle.match import match_of
+from cardgen.bundle.reading import read_rig
+from cardgen.bundle.work import Described, Made, Options, RevisionInfo
+from cardgen.model.read import ReadResult
+from cardgen.model.slug import slug
+from cardgen.present.format import day_words
+from cardgen.present.index import IndexLink, IndexRig, build_index, index_level
+from cardgen.present.matrix import Matrix
+from cardgen.render.env import environment
+from cardgen.render.html import CardTemplateError
+from cardgen.render.live import FaultLine, faults_page
+from cardgen.render.site import PageError, index_page
+from cardgen.source.faults import Fault
+
+Snapshot = Mapping[str, str]
+"""Path and fingerprint of every watched file."""
+
+
+def snapshot(folders: Iterable[Path]) -> Snapshot:
+    """Fingerprint every YAML file, template, style sheet and script below some folders."""
+    found: dict[str, str] = {}
+    for folder in folders:
+        for path in sorted(folder.rglob("*")):
+            if FOLDER in path.relative_to(folder).parts or path.suffix not in SUFFIXES:
+                continue
+            try:
+                found[str(path.resolve())] = hashlib.sha256(path.read_bytes()).hexdigest()
+            except OSError:
+                continue  # it has just gone, or is a folder; the next look tells
+    return found
+
+
+SUFFIXES = (".yaml", ".yml", ".j2", ".css", ".js")
+
+
+@dataclass(slots=True)
+class RigPages:
+    """One rig as it is served.
+
+    Args:
+        file: its file.
+        key: fingerprint of the files it was made from.
+        slug: its folder.
+        read, described, info: from reading to the revision; None while it has faults.
+        pages: HTML by name.
+        cards: what printing of a card gave, by id.
+        faults: what is wrong with it.
+    """
+
+    file: Path
+    key: str
+    slug: str
+    read: ReadResult | None = None
+    described: Described | None = None
+    info: RevisionInfo | None = None
+    pages: dict[str, bytes] = field(default_factory=dict)
+    cards: dict[str, Made] = field(default_factory=dict)
+    faults: tuple[FaultLine, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """An answer: status, kind of content, body, whether the reloading script belongs into it."""
+
+    status: int
+    kind: str
+    body: bytes
+    live: bool = False
+
+
+HTML = "text/html; charset=utf-8"
+
+
+class PreviewSite:
+    """All pages of some rigs, made anew when a file changes.
+
+    Args:
+        files: the rig files, or None for all of ``folder``.
+        folder: the folder of rigs.
+        options: wishes from the command line.
+    """
+
+    def __init__(self, files: tuple[Path, ...] | None, folder: Path, options: Options) -> None:
+        self.folder = folder
+        self.options = options
+        self.version = 0
+        self.changed = threading.Condition()
+        self._files = files
+        self._lock = threading.Lock()
+        self._maker = RigMaker()
+        self._rigs: dict[Path, RigPages] = {}
+        self._index = b""
+        self._templates: list[str] = []
+
+    def files(self) -> tuple[Path, ...]:
+        """The rig files there are now."""
+        if self._files is not None:
+            return self._files
+        return tuple(sorted(p for p in self.folder.glob("*.y*ml") if p.suffix in (".yaml", ".yml")))
+
+    def refresh(self, seen: Snapshot) -> list[str]:
+        """Make anew whatever a changed file belongs to; return a line for each rig that was made."""
+        with self._lock:
+            environment.cache_clear()  # templates may have changed
+            told: list[str] = []
+            others = [v for k, v in sorted(seen.items()) if not k.endswith((".yaml", ".yml"))]
+            if others != self._templates:
+                self._maker, self._templates = RigMaker(), others
+            now: dict[Path, RigPages] = {}
+            for file in self.files():
+                old = self._rigs.get(file)
+                key = self._key(old, file, seen, others)
+                if old is not None and old.key == key:
+                    now[file] = old
+                    continue
+                made = self._make(file, old)
+                made.key = self._key(made, file, seen, others)
+                now[file] = made
+                told.append(self._told(made))
+            self._rigs = now
+            self._index = self._make_index()
+        with self.changed:
+            self.version += 1
+            self.changed.notify_all()
+        return told
+
+    def _key(self, made: RigPages | None, file: Path, seen: Snapshot, others: list[str]) -> str:
+        """Fingerprint of what a rig was made from; everything while it has faults."""
+        if made is None or made.read is None:
+            return repr((sorted(seen.items()), self.options))
+        parts = [seen.get(str(path.resolve()), "") for path in (file, *made.read.files)]
+        return repr((parts, others, self.options))
+
+    def _told(self, made: RigPages) -> str:
+        if made.faults:
+            count = len(made.faults)
+            return f"{made.file}: {count} fault{'s' if count > 1 else ''}"
+        return f"{made.file}: made"
+
+    def _make(self, file: Path, old: RigPages | None) -> RigPages:
+        """Make the pages of a rig, or tell why not."""
+        made = RigPages(file, "", old.slug if old is not None else _name(file))
+        try:
+            read = read_rig(file)
+            if read.rig is None:
+                made.faults = tuple(map(_line, read.faults))
+                made.pages = {"index.html": self._faulty(made)}
+                return made
+            made.read, made.slug = read, slug(read.rig.nickname)
+            made.described = self._maker.describe(read, self.options)
+            ledger = read_ledger(file.parent / FOLDER / made.slug)
+            who = (made.slug, read.rig.nickname)
+            made.info = decide(ledger, who, made.described, facts(read.rig), self.options.day).info
+            made.pages = self._pages(made)
+        except (MissingError, PageError, CardTemplateError, KeyError) as problem:
+            made.faults = (FaultLine(str(problem), str(file)),)
+        except Exception:  # whatever happens, the preview goes on and shows it
+            made.faults = (FaultLine("this is a bug in cardgen", str(file), "", traceback.format_exc()),)
+        if made.faults:
+            made.read, made.pages = None, {"index.html": self._faulty(made)}
+        return made
+
+    def _pages(self, made: RigPages) -> dict[str, bytes]:
+        """Make report and borrower's page; the cards are printed later, one by one."""
+        from cardgen.bundle.maker import Draft
+        from cardgen.bundle.pages import report_files
+
+        assert made.described is not None  # described in the line before the call
+        assert made.info is not None
+        draft = made.described.model
+        assert isinstance(draft, Draft)  # the maker's own
+        return dict(report_files(draft.desk, made.info, draft.kinds, replace(self.options, html_only=False)))
+
+    def _faulty(self, made: RigPages) -> bytes:
+        return faults_page(f"{made.file.name} has faults", [(str(made.file), made.faults)], self._env())
+
+    def _env(self) -> SandboxedEnvironment:
+        return environment(self.options.templates)
+
+    def _make_index(self) -> bytes:
+        try:
+            rigs = [_entry(one) for one in self._rigs.values()]
+            matrix: Matrix | None = match_of(self.files(), self.options.day)
+            return index_page(build_index(rigs, matrix, day_words(self.options.day), "en-US"), self._env())
+        except PageError as problem:
+            return faults_page(
+                "The page of all rigs", [("index", (FaultLine(str(problem), ""),))], self._env()
+            )
+
+    def answer(self, path: str) -> Page:
+        """Answer a request for a path without its query.
+
+        Args:
+            path: decoded path, starting with a slash [-].
+        """
+        parts = [part for part in path.split("/") if part]
+        with self._lock:
+            if not parts or parts == ["index.html"]:
+                return Page(200, HTML, self._index, live=True)
+            rig = next((r for r in self._rigs.values() if r.slug == parts[0]), None)
+            if rig is None or len(parts) > 2:
+                return Page(404, "text/plain; charset=utf-8", b"There is no such page.\n")
+            name = parts[1] if len(parts) == 2 else "index.html"
+            if name in rig.pages:
+                return Page(200, HTML, rig.pages[name], live=True)
+            if name.endswith(".pdf"):
+                return self._card(rig, name.removesuffix(".pdf"))
+            return Page(404, "text/plain; charset=utf-8", b"There is no such page.\n")
+
+    def _card(self, rig: RigPages, card: str) -> Page:
+        """Print one card now, once for each state of the rig."""
+        read, described, info = rig.read, rig.described, rig.info
+        known = described is not None and card in {c.id for c in described.cards}
+        if read is None or info is None or not known:
+            return Page(404, "text/plain; charset=utf-8", b"There is no such card.\n")
+        if card not in rig.cards:
+            options = replace(self.options, cards=(card,), html_only=False)
+            rig.cards[card] = self._maker.render(read, options, self._maker.describe(read, options), info)
+        made = rig.cards[card]
+        body = made.files.get(f"{card}.pdf")
+        if body is not None and not made.problems:
+            return Page(200, "application/pdf", body)
+        lines = [FaultLine(text, card) for text in (*made.problems, *made.missing)]
+        return Page(
+            500, HTML, faults_page(f"{card} cannot be printed", [(card, lines)], self._env()), live=True
+        )
+
+
+def _name(file: Path) -> str:
+    """Folder name of a rig whose file may be broken."""
+    try:
+        return slug(nickname_in(file.read_bytes()) or file.stem)
+    except OSError:
+        return slug(file.stem)
+
+
+def _line(fault: Fault) -> FaultLine:
+    return FaultLine(
+        fault.message, f"{fault.file}:{fault.line}:{fault.col}", fault.field, fault.hint, fault.code
+    )
+
+
+def _entry(one: RigPages) -> IndexRig:
+    """One rig on the page of all rigs."""
+    href = f"{one.slug}/index.html"
+    if one.described is None or one.info is None or one.faults:
+        faults = tuple(f"{line.place}: {line.message}" for line in one.faults[:3])
+        return IndexRig(one.file.name, href, "faults", "over", faults, (), str(one.file), (), ())
+    described, info = one.described, one.info
+    links = [IndexLink("Borrower page", f"{one.slug}/borrower.html")]
+    links += [IndexLink(c.title, f"{one.slug}/{c.id}.pdf") for c in described.cards]
+    due = tuple(getattr(described, "due", ()))
+    return IndexRig(
+        one.read.rig.nickname if one.read is not None and one.read.rig is not None else one.slug,
+        href,
+        described.outcome,
+        index_level(described.outcome),
+        described.over,
+        tuple(described.key_numbers.items())[:3],
+        f"Revision {info.number}, {day_words(info.day)}",
+        due,
+        tuple(links),
+    )

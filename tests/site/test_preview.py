@@ -1,0 +1,170 @@
+"""The preview as people use it: started from the shell, files edited, seen in a browser."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import signal
+import subprocess
+import sys
+import urllib.error
+import urllib.request
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, expect
+
+from tests.site.shed import ROOT
+from tests.site.watch import watch
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture
+def shelf(tmp_path: Path) -> Path:
+    """A workspace with two rigs and their parts."""
+    shutil.copytree(ROOT / "rigs" / "parts", tmp_path / "rigs" / "parts")
+    for name in ("wren", "mule"):
+        shutil.copy(ROOT / "rigs" / f"{name}.yaml", tmp_path / "rigs")
+    return tmp_path
+
+
+class Running:
+    """A preview that runs."""
+
+    def __init__(self, folder: Path, *flags: str) -> None:
+        command = [sys.executable, "-m", "cardgen", "preview", "--port", "0", "--date", "2026-11-25", *flags]
+        self.process = subprocess.Popen(
+            command, cwd=folder, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
+        )
+        assert self.process.stdout is not None
+        line = self.process.stdout.readline()
+        found = re.fullmatch(r"preview at (http://[\w.:-]+/)\n", line)
+        if found is None:
+            self.process.kill()
+            pytest.fail(f"no address: {line!r} {self.process.communicate()}")
+        self.url = found[1]
+
+    def end(self) -> tuple[int, str, str]:
+        """Press Ctrl-C and wait."""
+        self.process.send_signal(signal.SIGINT)
+        out, err = self.process.communicate(timeout=60)
+        return self.process.returncode, out, err
+
+
+@pytest.fixture
+def running(shelf: Path) -> Iterator[Running]:
+    """A preview of the workspace on the loopback."""
+    started = Running(shelf)
+    yield started
+    if started.process.poll() is None:
+        started.end()
+
+
+def fetched(url: str, **headers: str) -> tuple[int, str, bytes]:
+    """Status, kind and body of an answer."""
+    try:
+        with urllib.request.urlopen(urllib.request.Request(url, headers=headers), timeout=120) as answer:
+            return answer.status, answer.headers["Content-Type"], answer.read()
+    except urllib.error.HTTPError as fault:
+        with fault:
+            return fault.code, fault.headers["Content-Type"], fault.read()
+
+
+def test_edit_break_and_mend_a_rig(browser: Browser, shelf: Path, running: Running) -> None:
+    file = shelf / "rigs" / "wren.yaml"
+    good = file.read_text(encoding="utf-8")
+    with watch(browser) as seen:
+        page = seen.page
+        page.goto(f"{running.url}wren-and-pebble/#governs")
+        expect(page.locator("h1")).to_have_text("Wren and Pebble")
+        file.write_text(good.replace("note: Lent out", "note: Now <i>lent</i> out"), encoding="utf-8")
+        expect(page.locator(".subtitle")).to_contain_text("Now <i>lent</i> out", timeout=30_000)
+        assert page.url.endswith("#governs")
+        file.write_text(good.replace("planned_speed: 60 mph", "planned_speed: '60 <b>'"), encoding="utf-8")
+        expect(page.locator("h1")).to_have_text("wren.yaml has faults", timeout=30_000)
+        line = 1 + good[: good.index("planned_speed")].count("\n")
+        expect(page.locator(".faults code").first).to_contain_text(f"wren.yaml:{line}:")
+        assert "<b>" in page.locator(".faults").last.inner_text()  # escaped
+        page.goto(running.url)
+        assert page.locator(".rig.over").inner_text().startswith("wren.yaml")
+        assert page.locator(".rig h3").count() == 2  # the other rig is there
+        file.write_text(good, encoding="utf-8")
+        expect(page.locator(".rig.over")).to_have_count(0, timeout=30_000)
+    code, out, err = running.end()
+    assert code == 0
+    assert out.endswith("preview ended\n")
+    assert "Traceback" not in err
+    assert "wren.yaml: 1 fault" in err
+
+
+def test_a_changed_part_reaches_the_rigs_that_use_it(browser: Browser, shelf: Path, running: Running) -> None:
+    part = shelf / "rigs" / "parts" / "trailers" / "wren.yaml"
+    with watch(browser) as seen:
+        seen.page.goto(f"{running.url}wren-and-pebble/")
+        expect(seen.page.locator("#governs")).to_contain_text("of 1,900\u00a0lb")
+        part.write_text(re.sub("gvwr: 1,900 lb", "gvwr: 1,950 lb", part.read_text("utf-8")), encoding="utf-8")
+        expect(seen.page.locator("#governs")).to_contain_text("of 1,950\u00a0lb", timeout=30_000)
+    code, _, err = running.end()
+    assert code == 0
+    assert err.count("mule.yaml: made") == 1  # only made once, at the start
+
+
+def test_an_own_template_shows_at_once(browser: Browser, shelf: Path) -> None:
+    own = shelf / "templates" / "report"
+    own.mkdir(parents=True)
+    text = '{% extends "cardgen/report/report.html.j2" %}{% block verdict %}<p>Our own words</p>{{ super() }}{% endblock %}'
+    (own / "report.html.j2").write_text(text, encoding="utf-8")
+    started = Running(shelf)
+    with watch(browser) as seen:
+        seen.page.goto(f"{started.url}mule-and-pebble/")
+        expect(seen.page.locator("main")).to_contain_text("Our own words")
+        (own / "report.html.j2").write_text(text.replace("Our own", "Other"), encoding="utf-8")
+        expect(seen.page.locator("main")).to_contain_text("Other words", timeout=30_000)
+        (own / "report.html.j2").write_text("{% extends 'report/nothing.j2' %}", encoding="utf-8")
+        expect(seen.page.locator("h1")).to_contain_text("has faults", timeout=30_000)
+    assert started.end()[0] == 0
+
+
+def test_only_known_pages_and_names_are_served(shelf: Path, running: Running) -> None:
+    assert fetched(running.url)[:2] == (200, "text/html; charset=utf-8")
+    assert fetched(f"{running.url}wren-and-pebble?c=g&r=1")[0] == 200  # led on to the folder
+    for path in (
+        "../rigs/wren.yaml",
+        "%2e%2e/rigs/wren.yaml",
+        "rigs/wren.yaml",
+        "wren-and-pebble/x.html",
+        "a/b/c",
+    ):
+        assert fetched(running.url + path)[0] == 404
+    assert fetched(running.url, Host="evil.example")[0] == 421
+    assert not (shelf / "build").exists()
+    assert not (shelf / "rigs" / "revisions").exists()
+
+
+def test_a_card_is_printed_when_asked_for(running: Running) -> None:
+    status, kind, body = fetched(f"{running.url}mule-and-pebble/wallet-card.pdf")
+    assert (status, kind) == (200, "application/pdf")
+    assert body.startswith(b"%PDF-")
+    assert fetched(f"{running.url}mule-and-pebble/no-card.pdf")[0] == 404
+
+
+def test_on_the_local_network_after_a_notice(shelf: Path) -> None:
+    started = Running(shelf, "--lan")
+    text = fetched(f"{started.url}mule-and-pebble/")[2].decode()
+    assert "Mule and Pebble" in text
+    code, out, err = started.end()
+    assert code == 0
+    assert "Everybody on this local network can now read these pages" in err
+    assert f"preview at {started.url}" not in out  # read before; only the end is left
+    assert not started.url.startswith("http://localhost")
+
+
+def test_a_port_in_use_is_told(shelf: Path, running: Running) -> None:
+    port = running.url.rstrip("/").rsplit(":", 1)[1]
+    command = [sys.executable, "-m", "cardgen", "preview", "--port", port]
+    done = subprocess.run(command, cwd=shelf, capture_output=True, text=True, check=False, timeout=120)
+    assert done.returncode == 5
+    assert f"port {port} cannot be used" in done.stderr
+    assert "Traceback" not in done.stderr
