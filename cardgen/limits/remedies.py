@@ -104,10 +104,24 @@ def _for(bench: Bench, engine: _Engine, finding: Finding, close: float) -> tuple
     if TOO_CLOSE in finding.message and finding.u:
         values = {"u": (COVERAGE * finding.u, finding.kind)}
         out.append(Remedy(finding.code, "weigh", "weigh it: the figure is known to +/- {u} only", values))
+    made = _tried(bench, engine, finding, ideas(bench, finding, aim), MOST - len(out))
+    if finding.outcome is Outcome.OVER and len(made) < MOST:
+        bare = aim_for(bench.assessment, finding, 0.0, sure=False)
+        seen = {remedy.text for remedy in made}
+        more = _tried(bench, engine, finding, ideas(bench, finding, bare), MOST - len(made))
+        made += [remedy for remedy in more if remedy.text not in seen]
+    out += sorted(made, key=lambda remedy: remedy.amount)
+    return tuple(out) if made else (*out, *_short(finding, close, aim is not None))
+
+
+def _tried(
+    bench: Bench, engine: _Engine, finding: Finding, candidates: Sequence[Idea], room: int
+) -> list[Remedy]:
+    """Re-check candidates in turn and keep those that hold."""
     kinds: dict[str, int] = {}
-    fixed = False
-    for idea in ideas(bench, finding, aim)[:TRIES]:
-        if len(out) >= MOST:
+    out: list[Remedy] = []
+    for idea in candidates[:TRIES]:
+        if len(out) >= room:
             break
         if kinds.get(idea.kind, 0) >= SAME_KIND:
             continue
@@ -115,11 +129,8 @@ def _for(bench: Bench, engine: _Engine, finding: Finding, close: float) -> tuple
         if found is None or not _better(finding, found.get(finding.code)):
             continue
         kinds[idea.kind] = kinds.get(idea.kind, 0) + 1
-        fixed = True
         out.append(_remedy(bench, finding, idea, found))
-    if not fixed:
-        out += _short(finding, close, aim is not None)
-    return tuple(out)
+    return out
 
 
 def _better(before: Finding, after: Finding | None) -> bool:
@@ -149,7 +160,7 @@ def _short(finding: Finding, close: float, loads: bool) -> list[Remedy]:
     rating = finding.governed_by or finding.title
     if finding.outcome is Outcome.OVER:
         missing = -(finding.margin or 0.0)
-        text = f"nothing in this file brings it in: {rating} is short by {{short}}"
+        text = f"nothing in this file brings it in: {{short}} short ({rating})"
     else:
         if finding.low is not None or not loads:
             return []
@@ -157,7 +168,7 @@ def _short(finding: Finding, close: float, loads: bool) -> list[Remedy]:
             finding.demand - finding.capacity * (1.0 - close),
             finding.demand + COVERAGE * (finding.u or 0.0) - finding.capacity,
         )
-        text = f"nothing in this file gives more room: {rating} is {{short}} short of a clear margin"
+        text = f"nothing in this file gives more room: {{short}} short of a clear margin ({rating})"
     if missing <= 0:
         return []
     return [Remedy(finding.code, "short", text, {"short": (missing, finding.kind)})]

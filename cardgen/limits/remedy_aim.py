@@ -112,18 +112,19 @@ def top_and_bottom(case: CaseResult, figure: str) -> tuple[float, float] | None:
     return None if found is None or found.value is None else (found.value, 1.0)
 
 
-def aim_for(assessment: Assessment, finding: Finding, close: float) -> Aim | None:
+def aim_for(assessment: Assessment, finding: Finding, close: float, *, sure: bool = True) -> Aim | None:
     """Turn a finding into an aim; None when it is no matter of load.
 
     Args:
         assessment: the assessment.
         finding: a finding that is close or over.
         close: share of a limit that must be left for "within" [-].
+        sure: whether the whole interval of uncertainty must come in, or the value only [-].
     """
     figure = finding.demand_figure or BEHIND.get(finding.code, "")
     if finding.demand is None or not figure:
         return None
-    target = _target(finding, close)
+    target = _target(finding, close, COVERAGE * (finding.u or 0.0) if sure else 0.0)
     if target is None:
         return None
     value, sign = target
@@ -143,9 +144,8 @@ def aim_for(assessment: Assessment, finding: Finding, close: float) -> Aim | Non
     return Aim(finding, figure, value, sign, gaps) if any(g > 0 for g in gaps.values()) else None
 
 
-def _target(finding: Finding, close: float) -> tuple[float, float] | None:
+def _target(finding: Finding, close: float, interval: float) -> tuple[float, float] | None:
     """Value to reach [SI] and whether to come down (+1) or go up (-1) to it."""
-    interval = COVERAGE * (finding.u or 0.0)
     demand = finding.demand or 0.0
     high, low = finding.capacity, finding.low
     if low is None:

@@ -89,6 +89,7 @@ def solve(model: Footing, index: int) -> Solved:
     found: dict[str, list[Way]] = {}
     for way in ways(read, model.sensed):
         found.setdefault(way.id, []).append(way)
+    _even_axles(model.rig, found)
     ordered = {
         name: tuple(sorted(made, key=lambda way: model.inputs.u(way.number))) for name, made in found.items()
     }
@@ -98,6 +99,20 @@ def solve(model: Footing, index: int) -> Solved:
         share = Way("tongue_share", "fraction", "T / W", tongue / weight)
         ordered["tongue_share"], best["tongue_share"] = (share,), share.number
     return Solved(index, ordered, best)
+
+
+def _even_axles(rig: Rig, found: dict[str, list[Way]]) -> None:
+    """Add single axles of a group that shares evenly, where they were not read one by one."""
+    count = rig.trailer.axles.count
+    if count > 1 and rig.trailer.axles.suspension != "equalized":
+        return
+    for group, suffix in (("trailer_axle_load", ""), ("trailer_axles_engaged", "_engaged")):
+        for way in found.get(group, ()):
+            for i in range(count):
+                name = f"axle_{i + 1}{suffix}"
+                shared = Way(name, "mass", f"({way.formula})/{count}", way.number / float(count))
+                if not any(one.formula.startswith("axle") for one in found.get(name, ())):
+                    found.setdefault(name, []).append(shared)
 
 
 def _case(rig: Rig, index: int) -> int | None:
