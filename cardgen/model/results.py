@@ -212,9 +212,16 @@ class Assessment:
         return self.computed.rig
 
     def outcome(self) -> Outcome:
-        """The worst outcome of all checks, an unknown counting as less than an over."""
-        seen = {f.outcome for f in self.findings}
-        for worst in (Outcome.OVER, Outcome.NOT_CHECKED, Outcome.CLOSE):
+        """The outcome of the rig as a whole.
+
+        Over when any check is over; otherwise the worst of the checks that forbid towing
+        when they fail, an unknown counting as worse than close. Advice and rules that
+        could not be looked up are told beside it and do not change it.
+        """
+        if any(f.outcome is Outcome.OVER for f in self.findings):
+            return Outcome.OVER
+        seen = {f.outcome for f in self.findings if f.critical}
+        for worst in (Outcome.NOT_CHECKED, Outcome.CLOSE):
             if worst in seen:
                 return worst
         return Outcome.WITHIN

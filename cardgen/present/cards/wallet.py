@@ -27,7 +27,9 @@ def card(desk: Desk) -> Card:
         ("Width", show.value(size.width.si, "dimension") if size.width else NOT_CHECKED),
     )
     half = [(*rows[i], *rows[i + 5]) for i in range(5)]
-    front = Face((Table("", (), tuple(half), (1.2, 0.9, 1.0, 0.8), ("left", "right", "left", "right")),))
+    front = Face(
+        (Table("", (), tuple(half), (1.2, 0.9, 1.0, 0.8), ("left", "right", "left", "right"), paired=True),)
+    )
     back = Face((_code(desk),))
     return pieces.frame(desk, "wallet-card", "Wallet card", (front, back))
 

@@ -1,0 +1,55 @@
+"""What a card prints, told as label and value."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+
+from cardgen.model.read import read_rig
+from cardgen.present.cards import KINDS
+from cardgen.present.changes import printed_values
+from cardgen.present.desk import Desk
+from cardgen.present.prepare import prepare
+
+RIGS = Path(__file__).parents[2] / "rigs"
+DAY = dt.date(2026, 11, 25)
+
+
+def desk_of(name: str) -> Desk:
+    rig = read_rig(RIGS / f"{name}.yaml").rig
+    assert rig is not None
+    return prepare(rig, DAY)
+
+
+@pytest.mark.parametrize("name", [p.stem for p in sorted(RIGS.glob("*.yaml"))])
+def test_key_numbers_stand_beside_their_own_labels(name: str) -> None:
+    desk = desk_of(name)
+    told = printed_values(desk, "wallet-card")
+    plain = {label: desk.shown(figure).replace("\u00a0", " ") for label, figure in (
+        (desk.say("Tongue weight"), "tongue_weight_max"),
+        ("Loaded trailer", "trailer_weight_max"),
+        ("Allowed trailer", "allowed_trailer"),
+        (desk.say("Trailer tires"), "pressure_trailer"),
+        ("Vehicle front", "pressure_front"),
+        ("Vehicle rear", "pressure_rear"),
+    )}  # fmt: skip
+    assert len(told) == 10
+    assert {label: told[label] for label in plain} == plain
+
+
+@pytest.mark.parametrize("card", sorted(KINDS))
+def test_every_card_tells_what_it_prints(card: str) -> None:
+    told = printed_values(desk_of("heron"), card)
+    assert told
+    assert all(value for value in told.values())
+
+
+@pytest.mark.parametrize("card", sorted(KINDS))
+def test_a_card_does_not_depend_on_the_day(card: str) -> None:
+    rig = read_rig(RIGS / "heron.yaml").rig
+    assert rig is not None
+    first = printed_values(prepare(rig, DAY), card)
+    later = printed_values(prepare(rig, DAY + dt.timedelta(days=40)), card)
+    assert first == later
