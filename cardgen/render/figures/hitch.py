@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from cardgen.present.figures import HitchGeometry
+from cardgen.render.figures.labels import legend_lines
 from cardgen.render.figures.svg import (
     BOLD,
     LINE,
@@ -16,18 +19,49 @@ from cardgen.render.figures.svg import (
     polygon,
     rect,
     svg,
+    text,
     texts,
 )
-from cardgen.render.wrap import PT, split
+from cardgen.render.wrap import PT, width
 
 TALL = 34.0  # mm from the ground to the highest point
 TUBE = 0.05  # m, height of the drawn receiver tube and mount
+WIDE = 44.0  # mm between the two dimension lines
+UPRIGHT = 29.0  # mm from the left dimension line to the front of the mount's platform
+
+
+@dataclass(frozen=True, slots=True)
+class _Lay:
+    """Where the parts lie on paper [mm]: heights as y, dimension lines and platform as x."""
+
+    ground: float
+    receiver: float
+    platform: float
+    ball: float
+    tube: float
+    left: float
+
+    @property
+    def tip(self) -> float:
+        """Front of the platform."""
+        return self.left + UPRIGHT
+
+    @property
+    def right(self) -> float:
+        """Dimension line of the ball."""
+        return self.left + WIDE
+
+    @property
+    def under(self) -> float:
+        """Lowest edge of tube and mount."""
+        return max(self.receiver + self.tube + 0.9, self.platform + 0.45 * self.tube)
 
 
 def hitch_geometry(view: HitchGeometry, room: float, pt: float, title: str) -> Drawn:
     """Draw the heights of receiver and ball over the ground, and the drop or rise between.
 
-    Heights are to scale with each other; lengths along the vehicle are not.
+    Heights are to scale with each other; lengths along the vehicle are not. Where labels find
+    no room beside the drawing they are letters, listed below.
 
     Args:
         view: heights [m] with ready labels.
@@ -36,85 +70,91 @@ def hitch_geometry(view: HitchGeometry, room: float, pt: float, title: str) -> D
         title: alternative text [-].
     """
     em = pt * PT
-    high = max(view.receiver_height, view.ball_height, view.platform_height)
-    scale = TALL / high
-    ground = TALL + 1.4 * em
-
-    def y(height: float) -> float:
-        return ground - height * scale
-
-    tube = TUBE * scale
-    left, tip = room * 0.40, room * 0.60
-    receiver, platform, ball = y(view.receiver_height), y(view.platform_height), y(view.ball_height)
+    scale = TALL / max(view.receiver_height, view.ball_height, view.platform_height)
+    ground = TALL + 1.5 * em
+    space = (room - WIDE) / 2 - 2.0
+    direct = (
+        width(view.receiver_label, pt) <= space
+        and max(width(view.ball_label, pt), width(view.ball_name, pt, "bold")) <= space
+        and width(view.drop_label, pt, "bold") <= WIDE - 4
+    )
+    lay = _Lay(
+        ground,
+        ground - view.receiver_height * scale,
+        ground - view.platform_height * scale,
+        ground - view.ball_height * scale,
+        TUBE * scale,
+        (room - WIDE) / 2,
+    )
     parts = [line(0, ground, room, ground, BOLD), path(_soil(room, ground), THIN)]
-    # vehicle side: receiver tube, cut off at the left
-    parts.append(rect(left - 14, receiver - 0.9, 14, tube + 1.8, BOLD, "#fff"))
-    parts.append(path(f"M{num(left - 14)} {num(receiver - 2)}v{num(tube + 4)}", THIN, dash="1 .8"))
-    # mount: shank in the tube, upright, platform
-    shank = [(left - 8, receiver), (tip - 4, receiver), (tip - 4, platform)]
-    low = [(tip + 5, platform), (tip + 5, platform + tube * 0.45), (tip - 7.5, platform + tube * 0.45)]
-    if view.platform_height <= view.receiver_height:
-        low += [(tip - 7.5, receiver + tube)]
-    else:
-        low = [
-            (tip + 5, platform),
-            (tip + 5, platform + tube * 0.45),
-            (tip - 0.5, platform + tube * 0.45),
-            (tip - 0.5, receiver + tube),
-        ]
-    parts.append(polygon([*shank, *low, (left - 8, receiver + tube)], LINE, "#fff"))
-    radius = max(1.4, (platform - ball) * 0.38)
-    parts.append(rect(tip + 0.2, ball + radius, 1.6, max(0.2, platform - ball - radius), LINE, "#fff"))
-    parts.append(circle(tip + 1.0, ball + radius, radius, BOLD, "#fff"))
-    parts += _heights(view, room, pt, left, tip, receiver, platform, ball, ground, tube)
-    return svg(room, ground + 1.6 + 0.2 * em, title, *parts)
+    parts += [*_parts(lay), *_dimensions(lay)]
+    words = (view.receiver_label, view.drop_label, view.ball_label)
+    bottom = ground + 1.6 + 0.2 * em
+    if direct:
+        parts += _labels(lay, words, pt)
+        parts.append(text(lay.right + 1.4, lay.ball - 1.0, view.ball_name, pt, weight="bold"))
+        return svg(room, bottom, title, *parts)
+    parts += _labels(lay, ("A", "B", "C"), pt)
+    named = [f"{letter} {label}" for letter, label in zip("ABC", words, strict=True) if label]
+    rows = legend_lines([*named, *([view.ball_name] if view.ball_name else [])], room, pt)
+    parts.append(texts(0, bottom + em, rows, pt))
+    return svg(room, bottom + (1.2 * len(rows) + 0.2) * em, title, *parts)
 
 
-def _heights(
-    view: HitchGeometry,
-    room: float,
-    pt: float,
-    left: float,
-    tip: float,
-    receiver: float,
-    platform: float,
-    ball: float,
-    ground: float,
-    tube: float,
-) -> list[str]:
-    """Draw dimension lines and write their labels left and right of the drawing."""
-    em = pt * PT
-    a, b = left - 18, tip + 9
-    parts = [
-        line(a - 1.5, receiver, left - 14, receiver, THIN),
-        arrow(a, ground, a, receiver, LINE),
-        texts(a - 1.2, (ground + receiver) / 2, split(view.receiver_label, pt, a - 1.4), pt, "end"),
-        line(tip + 1, ball, b + 1.5, ball, THIN),
-        arrow(b, ground, b, ball, LINE),
+def _parts(lay: _Lay) -> list[str]:
+    """Draw receiver tube, ball mount and ball."""
+    start, tip, tube = lay.left + 4, lay.tip, lay.tube
+    high, low = lay.receiver, lay.platform
+    upright = tip - 7.5 if low >= high else tip - 0.5
+    mount = [
+        (start + 6, high),
+        (tip - 4, high),
+        (tip - 4, low),
+        (tip + 5, low),
+        (tip + 5, low + tube * 0.45),
+        (upright, low + tube * 0.45),
+        (upright, high + tube),
+        (start + 6, high + tube),
     ]
-    space = room - b - 1.6
-    name = split(view.ball_name, pt, space, "bold")
-    ball_words = split(view.ball_label, pt, space)
-    name_y = max(0.9 * em, ball - 1.0 - 1.2 * em * (len(name) - 1))
-    parts.append(texts(b + 1.4, name_y, name, pt, weight="bold"))
-    ball_y = max((ground + ball) / 2 + 1.0, name_y + 1.25 * em * max(1, len(name)))
-    parts.append(texts(b + 1.4, ball_y, ball_words, pt))
-    # drop between receiver and platform, left of the upright
-    x = left + (tip - left) * 0.38
-    if abs(platform - receiver) > 2.5:
-        parts.append(line(x - 1.5, platform, tip - 4, platform, THIN, "0.8 0.6"))
-        parts.append(arrow(x, receiver, x, platform, LINE))
-    under = max(receiver + tube, platform + 0.45 * tube) + 1.1 * em
-    words = split(view.drop_label, pt, b - a - 4, "bold")
-    parts.append(texts((a + b) / 2, under, words, pt, "middle", "bold"))
+    radius = max(1.4, (low - lay.ball) * 0.38)
+    neck = max(0.2, low - lay.ball - radius)
+    return [
+        rect(start, high - 0.9, 14, tube + 1.8, BOLD, "#fff"),
+        path(f"M{num(start)} {num(high - 2)}v{num(tube + 4)}", THIN, dash="1 .8"),
+        polygon(mount),
+        rect(tip + 0.2, lay.ball + radius, 1.6, neck, LINE, "#fff"),
+        circle(tip + 1.0, lay.ball + radius, radius, BOLD, "#fff"),
+    ]
+
+
+def _dimensions(lay: _Lay) -> list[str]:
+    """Draw the dimension lines of both heights, and of the drop where it is large enough."""
+    parts = [
+        line(lay.left - 1.5, lay.receiver, lay.left + 4, lay.receiver, THIN),
+        arrow(lay.left, lay.ground, lay.left, lay.receiver, LINE),
+        line(lay.tip + 1, lay.ball, lay.right + 1.5, lay.ball, THIN),
+        arrow(lay.right, lay.ground, lay.right, lay.ball, LINE),
+    ]
+    if abs(lay.platform - lay.receiver) > 2.5:
+        x = lay.tip - 11
+        parts.append(line(x - 1.5, lay.platform, lay.tip - 4, lay.platform, THIN, "0.8 0.6"))
+        parts.append(arrow(x, lay.receiver, x, lay.platform, LINE))
     return parts
+
+
+def _labels(lay: _Lay, words: tuple[str, str, str], pt: float) -> list[str]:
+    """Write the labels of receiver height, drop and ball height."""
+    em = pt * PT
+    receiver, drop, ball = words
+    half = (lay.ground + max(lay.receiver, lay.ball)) / 2 + 0.35 * em
+    return [
+        text(lay.left - 1.2, half, receiver, pt, "end"),
+        text(lay.left + WIDE / 2, lay.under + 1.1 * em, drop, pt, "middle", "bold"),
+        text(lay.right + 1.4, half, ball, pt),
+    ]
 
 
 def _soil(room: float, ground: float) -> str:
     """Short slanted strokes below the ground line."""
-    return "".join(f"M{num(x)} {num(ground)}l-1.2 1.4" for x in _steps(2.0, room, 4.0))
-
-
-def _steps(start: float, end: float, step: float) -> list[float]:
-    count = int((end - start) / step) + 1
-    return [start + n * step for n in range(count)]
+    count = int((room - 2.0) / 4.0) + 1
+    return "".join(f"M{num(2.0 + 4.0 * n)} {num(ground)}l-1.2 1.4" for n in range(count))

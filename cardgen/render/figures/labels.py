@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from cardgen.render.fonts import Weight
 from cardgen.render.wrap import split, width
 
 GAP = 1.2  # mm between labels, and between a label and a foreign pointer line
@@ -59,7 +60,13 @@ class Placed:
         return max((flag.row for flag in self.flags), default=-1) + 1
 
 
-def flags(points: Sequence[tuple[float, str]], room: float, pt: float, first: int = 1) -> Placed:
+def flags(
+    points: Sequence[tuple[float, str]],
+    room: float,
+    pt: float,
+    first: int = 1,
+    weight: Weight = "regular",
+) -> Placed:
     """Place a label for every point so that none meets another's text or pointer line.
 
     Where that needs more than ``ROWS`` rows, or a text is long, the labels are numbers and
@@ -70,57 +77,63 @@ def flags(points: Sequence[tuple[float, str]], room: float, pt: float, first: in
         room: width of the drawing [mm].
         pt: type size [pt].
         first: number of the first label, should numbers be needed [-].
+        weight: weight of the font.
     """
     best: tuple[Flag, ...] | None = None
-    long = any(width(text, pt) > LONG * room for _, text in points)
+    long = any(width(text, pt, weight) > LONG * room for _, text in points)
     for prefer in () if long else (_fewest, _leftward, _rightward):
-        found = _rows(_start(points, room, pt, NEAREST), room, prefer)
+        found = _rows(_start(points, room, pt, NEAREST, weight), room, prefer)
         if found and (best is None or _count(found) < _count(best)):
             best = found
     if best is not None and _count(best) <= ROWS:
         return Placed(best)
-    wide = width(str(first + len(points)), pt)
+    wide = width(str(first + len(points)), pt, weight)
     most = max(1, int(room / (wide + GAP)))
-    row = tuple(_numbers([x for x, _ in points[:most]], room, pt, first, wide))
+    row = tuple(_numbers([x for x, _ in points[:most]], room, pt, first, weight))
     legend = [f"{first + n} {text}" for n, (_, text) in enumerate(points[:most])]
     if len(points) > most:
         legend.append(f"+ {len(points) - most}")
     return Placed(row, tuple(legend))
 
 
-def _numbers(xs: Sequence[float], room: float, pt: float, first: int, wide: float) -> list[Flag]:
+def _numbers(xs: Sequence[float], room: float, pt: float, first: int, weight: Weight) -> list[Flag]:
     """Return flags that carry numbers, centred on their pointers and whole inside the drawing."""
+    wide = width(str(first + len(xs)), pt, weight)
     half = wide / 2
     inside = [(x - half, str(first + n)) for n, x in enumerate(xs)]
     return [
         replace(flag, x=flag.x + half, anchor=flag.anchor + half, left=flag.x + half - flag.width / 2)
-        for flag in _start(inside, max(0.0, room - wide), pt, wide + GAP)
+        for flag in _start(inside, max(0.0, room - wide), pt, wide + GAP, weight)
     ]
 
 
-def legend_lines(legend: Sequence[str], room: float, pt: float) -> list[str]:
+def legend_lines(legend: Sequence[str], room: float, pt: float, weight: Weight = "regular") -> list[str]:
     """Return the entries of a legend, as many to a line as fit; long ones are wrapped.
 
     Args:
         legend: entries [-].
         room: width of a line [mm].
         pt: type size [pt].
+        weight: weight of the font.
     """
     out: list[str] = []
     for entry in legend:
         longer = f"{out[-1]}{BETWEEN}{entry}" if out else entry
-        if out and width(longer, pt) <= room:
+        if out and width(longer, pt, weight) <= room:
             out[-1] = longer
         else:
-            out += split(entry, pt, room)
+            out += split(entry, pt, room, weight)
     return out
 
 
-def _start(points: Sequence[tuple[float, str]], room: float, pt: float, nearest: float) -> list[Flag]:
+def _start(
+    points: Sequence[tuple[float, str]], room: float, pt: float, nearest: float, weight: Weight
+) -> list[Flag]:
     """Return the flags before they have a place, their pointers moved apart."""
     starts = _apart([x for x, _ in points], room, nearest)
     return [
-        Flag(start, x, 0.0, width(text, pt), 0, text) for start, (x, text) in zip(starts, points, strict=True)
+        Flag(start, x, 0.0, width(text, pt, weight), 0, text)
+        for start, (x, text) in zip(starts, points, strict=True)
     ]
 
 

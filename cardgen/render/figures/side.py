@@ -125,7 +125,7 @@ def _loads(
 ) -> tuple[list[str], float]:
     """Draw load arrows at the ground and write their labels below; return the lowest y [mm]."""
     em = pt * PT
-    placed = flags([(frame.x(load.x), load.label) for load in loads], room, pt)
+    placed = flags([(frame.x(load.x), load.label) for load in loads], room, pt, weight="bold")
     top = frame.ground + SHAFT
     parts: list[str] = []
     for load, flag in zip(loads, placed.flags, strict=False):
@@ -141,7 +141,7 @@ def _loads(
             parts.append(line(flag.x, top, flag.x, base - 0.85 * em, THIN))
         parts.append(text(flag.left, base, flag.text, pt, weight="bold"))
     bottom = top + placed.rows * 1.2 * em + (0.3 * em if placed.rows else 0)
-    for words in legend_lines(placed.legend, room, pt):
+    for words in legend_lines(placed.legend, room, pt, "bold"):
         bottom += 1.2 * em
         parts.append(text(0, bottom - 0.2 * em, words, pt, weight="bold"))
     return parts, bottom
