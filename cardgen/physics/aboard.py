@@ -1,6 +1,8 @@
 """What is aboard: in each loading case, and in the stated empty and curb states.
 
 Shares are per load of ``full``; an unknown share carries what is missing.
+
+Source: the rig file.
 """
 
 from __future__ import annotations

@@ -25,7 +25,7 @@ def compute(
     """Work out every figure of a rig.
 
     Args:
-        rig: the rig as described (SI inside).
+        rig: the rig as described [SI].
         deep: whether to add what no check of a declared case needs: the reach over all
             fillings and the pressure strips [-].
         ground: the model of the same rig before loads were left out or put in; its stated
@@ -46,7 +46,7 @@ def compute(
 
 
 def restricted(partial: Computed) -> Computed:
-    """Add what follows from the cases alone: tire plans, extremes, allowances (SI).
+    """Add what follows from the cases alone: tire plans, extremes, allowances [SI].
 
     Why: a comparison of single cases needs it for one case at a time.
 

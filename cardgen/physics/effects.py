@@ -1,4 +1,7 @@
-"""What each load does to the tongue, one by one: for the loading card and the what-if page."""
+"""What each load does to the tongue, one by one: for the loading card and the what-if page.
+
+Source: the linear form of the tongue weight, see ``balance``.
+"""
 
 from __future__ import annotations
 
@@ -6,9 +9,9 @@ from dataclasses import dataclass
 
 from cardgen.model.results import Need
 from cardgen.model.rig import Rig
-from cardgen.physics.balance import bases, geometry, totals
 from cardgen.physics.linear import evaluate
-from cardgen.physics.loads import Aboard, Sort, all_loads, case_aboard, empty_aboard
+from cardgen.physics.loads import Aboard, Sort, case_aboard
+from cardgen.physics.weighing import weigh
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,9 +37,12 @@ class Effect:
 
 
 def effects(rig: Rig) -> tuple[Effect, ...]:
-    """List the effect of every load in the trailer, in the order of the file (kg, m)."""
-    loads = all_loads(rig)
-    form = totals(loads, geometry(rig), bases(rig))["tongue_weight"]
+    """List the effect of every load in the trailer, in the order of the file ([kg], [m]).
+
+    Source: the linear form of the tongue weight, see ``balance``.
+    """
+    model, _ = weigh(rig)
+    loads, form = model.loads, model.forms["tongue_weight"]
     made = []
     for load, coefficient in zip(loads, form.coefficients, strict=True):
         if load.body != "trailer":
@@ -62,17 +68,16 @@ def tongue_at(rig: Rig, case: int, key: str, shares: tuple[float, ...]) -> tuple
     Returns:
         Tongue weights [kg] in the order of the shares; None when something is missing.
     """
-    loads = all_loads(rig)
-    form = totals(loads, geometry(rig), bases(rig))["tongue_weight"]
-    aboard, state = case_aboard(rig, rig.cases[case], case), empty_aboard(rig)
+    model, _ = weigh(rig)
+    form, aboard = model.forms["tongue_weight"], case_aboard(rig, rig.cases[case], case)
     out = []
     for share in shares:
         now = Aboard({**aboard.shares, key: share}, aboard.needs)
-        out.append(evaluate(form, loads, now, state).value)
+        out.append(evaluate(form, model.loads, now, model.state).value)
     return tuple(out)
 
 
 def heaviest_swing(rig: Rig) -> Effect | None:
-    """Return the tank whose filling moves the tongue most; None when there is no known one."""
+    """Return the tank whose filling moves the tongue most [kg]; None when there is no known one."""
     tanks = [e for e in effects(rig) if e.sort in ("fresh", "waste", "liquid") and e.tongue is not None]
     return max(tanks, key=lambda e: abs(e.tongue or 0.0)) if tanks else None

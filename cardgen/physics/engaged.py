@@ -1,4 +1,7 @@
-"""Axle loads with weight distribution engaged, per loading case."""
+"""Axle loads with weight distribution engaged, per loading case.
+
+Source: ``distribution`` and the rig file.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""Turn linear totals into figures with provenance: base, then what every load adds."""
+"""Turn linear totals into figures with provenance: base, then what every load adds.
+
+Source: see each figure; this file only puts value, formula and terms together.
+"""
 
 from __future__ import annotations
 
@@ -143,7 +146,11 @@ def derived(
 
 
 def ranged(made: Figure, low: float, high: float) -> Figure:
-    """Give a figure the ends between which it lies [SI unit of its kind]; its value stays.
+    """Give a figure the ends between which it lies; its value stays.
+
+    Args:
+        made: the figure.
+        low, high: ends [SI unit of its kind].
 
     Source: the figure's own.
     """

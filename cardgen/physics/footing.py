@@ -51,7 +51,7 @@ class Footing:
 
 
 def stated(rig: Rig) -> Footing:
-    """Build the model from what the rig file states (SI inside).
+    """Build the model from what the rig file states (masses [kg], lengths [m]).
 
     Source: see the module.
     """

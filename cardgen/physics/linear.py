@@ -4,6 +4,8 @@
 
 The coefficients are the sensitivities (kg of result per kg of load). Envelope,
 uncertainty and the what-if page read them; there is no second model.
+
+Source: superposition of loads, any statics textbook.
 """
 
 from __future__ import annotations
@@ -84,7 +86,7 @@ def evaluate(total: Linear, loads: Sequence[Load], now: Aboard, state: Aboard) -
 
 
 def place_needs(total: Linear, load: Load) -> tuple[Need, ...]:
-    """Say what is missing to know a coefficient that is None; never nothing.
+    """Say what is missing to know a coefficient [-] that is None; never nothing.
 
     Args:
         total: the linear form.

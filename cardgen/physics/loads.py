@@ -3,6 +3,8 @@
 The rig's totals are linear in these masses, so one list of loads serves the
 loading cases, the envelope over all fillings, the uncertainty and the report's
 what-if page.
+
+Source: the rig file; densities from ``cardgen.tables``.
 """
 
 from __future__ import annotations
@@ -116,7 +118,7 @@ def tank_load(name: str, tank: Tank, water_temperature: float | None) -> Load:
 
 
 def cylinder_loads(name: str, cylinder: Cylinder) -> tuple[Load, Load]:
-    """Make the loads of one LP cylinder: its gas and its steel (masses in kg)."""
+    """Make the loads of one LP cylinder: its gas and its steel [kg]."""
     path = f"trailer.cylinders.{name}"
     gas = cylinder_gas(_si(cylinder.water_capacity), _si(cylinder.size))
     place = (_si(cylinder.x), _si(cylinder.y), _si(cylinder.z))
@@ -267,7 +269,7 @@ def _fuel(rig: Rig) -> list[Load]:
 
 
 def all_loads(rig: Rig) -> tuple[Load, ...]:
-    """List every load of a rig, trailer first, in the order of the file (masses kg, arms m)."""
+    """List every load of a rig, trailer first, in the order of the file (masses [kg], arms [m])."""
     trailer = rig.trailer
     warm = _si(rig.water_temperature)
     made: list[Load] = [tank_load(n, t, warm) for n, t in trailer.tanks.items()]

@@ -1,4 +1,7 @@
-"""What is missing, in words: field path to 'read or measure it there', from the model's own docs."""
+"""What is missing, in words: field path to 'read or measure it there', from the model's own docs.
+
+Source: the model's own field documentation.
+"""
 
 from __future__ import annotations
 
@@ -30,7 +33,7 @@ def need(path: str) -> Need:
 
 @cache
 def find_doc(path: str) -> Doc | None:
-    """Walk the model's annotations along a path and return the last field's documentation."""
+    """Walk the model's annotations along a path [-] and return the last field's documentation."""
     current: Any = Rig
     doc: Doc | None = None
     for step in path.split("."):

@@ -58,7 +58,7 @@ def weigh(rig: Rig) -> tuple[Footing, tuple[WeighingResult, ...]]:
     """Build the model of a rig and solve its weighings; the newest that anchors sets the model.
 
     Args:
-        rig: the rig (SI inside).
+        rig: the rig (readings [kg], lengths [m]).
 
     Source: see the module.
     """
