@@ -7,8 +7,8 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from cardgen.bundle.claims import Claims
-from cardgen.bundle.entries import entry_of, keyed, summaries, unchanged
-from cardgen.bundle.fresh import entry_key, is_fresh, is_whole, ledger_folder, relative
+from cardgen.bundle.entries import entry_of, files_of, keyed, summaries, unchanged
+from cardgen.bundle.fresh import entry_key, is_fresh, is_whole, ledger_folder, relative, whole_cards
 from cardgen.bundle.hashing import fingerprint
 from cardgen.bundle.inputs import Bytes, nickname_in
 from cardgen.bundle.ledger import Ledger, enter, read_ledger, rivalry
@@ -71,7 +71,7 @@ class _Build:
         key = entry_key(self.tools, self.request.options, file, slug)
         if not is_fresh(entry, self.place.out, self.bytes, key, self.request.options):
             return False
-        if not is_whole(self.place.out / slug, dict(entry.files), verify=self.request.verify):
+        if not is_whole(self.place.out / slug, entry.files, verify=self.request.verify):
             return False
         self.results[file] = unchanged(file, slug, entry)
         self.bytes.forget(file)
@@ -102,15 +102,19 @@ class _Build:
         slug = slug or slug_of(nickname_in(files.get(str(file), b"")))
         entry = old.get(slug)
         mine = entry is not None and entry.source == relative(file, self.place.out)
-        done = ""
-        if entry is not None and mine and not self.request.again:
-            whole = is_whole(self.place.out / slug, dict(entry.files), verify=self.request.verify)
-            done = entry.render_key if whole else ""
-        ledger = self.ledger(file, slug)
-        options, maker = self.request.options, self.request.maker
-        return Order(
-            file=str(file), files=files, options=options, maker=maker, slug=slug, ledger=ledger, done=done
+        order = Order(
+            file=str(file),
+            files=files,
+            options=self.request.options,
+            maker=self.request.maker,
+            slug=slug,
+            ledger=self.ledger(file, slug),
         )
+        if entry is None or not mine or self.request.again:
+            return order
+        folder, verify = self.place.out / slug, self.request.verify
+        done = entry.render_key if is_whole(folder, entry.files, verify=verify) else ""
+        return replace(order, done=done, done_cards=whole_cards(folder, entry, verify=verify))
 
     def ledger(self, file: Path, slug: str) -> Ledger:
         """Revisions of a rig; rivals are faults unless they are to be joined."""
@@ -131,7 +135,7 @@ class _Build:
         else:
             try:
                 self.stage(delivery, claims)
-                self.results[file] = built(delivery)
+                self.results[file] = built(delivery, self.entries[delivery.slug].all_notes)
             except BadFileError as problem:
                 self.results[file] = failed(replace(delivery, bug=str(problem)))
         self.request.progress.done(self.results[file])
@@ -142,10 +146,10 @@ class _Build:
         old = self.place.manifest.rigs.get(slug)
         if not claims.claim(slug, delivery.file):
             return
-        files = dict(old.files) if old else {}
-        if delivery.made is not None:
-            add = self.place.stage.add
-            files = {name: add(f"{slug}/{name}", data) for name, data in delivery.made.files.items()}
+        add = self.place.stage.add
+        made = delivery.made.files if delivery.made else {}
+        new = {name: add(f"{slug}/{name}", data) for name, data in made.items()}
+        files = files_of(delivery, new, old)
         day = self.request.options.day
         self.entries[slug] = entry_of(delivery, self.place.out, day, files, old)
         # The bytes are on disk now: a fleet must not pile up in memory.
@@ -212,7 +216,7 @@ class _Build:
         page = summaries(rigs, stale)
         wishes = replace(self.request.options, day=self.request.options.day.min, templates=None)
         key = fingerprint((self.tools, wishes, page))
-        whole = is_whole(place.out, dict(old.shared), verify=self.request.verify)
+        whole = is_whole(place.out, old.shared, verify=self.request.verify)
         if key == old.index_key and whole and not self.request.again:
             return dict(old.shared), key
         made = maker_named(self.request.maker).index(page, self.request.options)

@@ -8,10 +8,25 @@ from dataclasses import replace
 from pathlib import Path
 
 from cardgen.bundle.fresh import relative
-from cardgen.bundle.manifest import Entry, File
+from cardgen.bundle.manifest import CardEntry, Entry, File
 from cardgen.bundle.result import RigResult
 from cardgen.bundle.unit import Delivery
-from cardgen.bundle.work import Issue, Summary
+from cardgen.bundle.work import Described, Issue, RevisionInfo, Summary
+
+
+def files_of(delivery: Delivery, new: Mapping[str, File], old: Entry | None) -> dict[str, File]:
+    """Output files of a rig: those just made, and those that are kept.
+
+    Args:
+        delivery: without faults.
+        new: files just made.
+        old: entry of the same output before.
+    """
+    before = old.files if old else {}
+    if delivery.made is None:
+        return dict(before)
+    kept = {f"{name}.pdf" for name in delivery.kept}
+    return {**new, **{name: file for name, file in before.items() if name in kept}}
 
 
 def entry_of(
@@ -24,14 +39,12 @@ def entry_of(
         out: output folder.
         day: day it was described for.
         files: its output files.
-        old: entry of the same output, when nothing had to be rendered.
+        old: entry of the same output before.
     """
     described, info, made = delivery.described, delivery.info, delivery.made
     assert described is not None  # by make(): a delivery without faults is complete
     assert info is not None
     until = described.same_until
-    issues = [(card.id, card.title, info.of(card.id)) for card in described.cards]
-    before = old if made is None else None
     return Entry(
         nickname=delivery.nickname,
         source=relative(delivery.file, out),
@@ -46,10 +59,25 @@ def entry_of(
         key_numbers=dict(described.key_numbers),
         number=info.number,
         revision_day=info.day.isoformat(),
-        cards=tuple((name, title, issue.number, issue.day.isoformat()) for name, title, issue in issues),
-        notes=made.notes if made else (before.notes if before else ()),
+        cards=_cards(delivery, described, info, old),
+        notes=made.notes if made else (old.notes if old else ()),
         missing=made.missing if made else (),
     )
+
+
+def _cards(
+    delivery: Delivery, described: Described, info: RevisionInfo, old: Entry | None
+) -> dict[str, CardEntry]:
+    """Each card with the notes of the rendering that its file comes from."""
+    said = delivery.made.card_notes if delivery.made else {}
+    before = old.cards if old else {}
+    made = {}
+    for card in described.cards:
+        name, issue = card.id, info.of(card.id)
+        notes = before[name].notes if name in before and name not in said else said.get(name, ())
+        key = delivery.card_keys.get(name, "")
+        made[name] = CardEntry(card.title, issue.number, issue.day.isoformat(), key, tuple(notes))
+    return made
 
 
 def unchanged(file: Path, slug: str, entry: Entry) -> RigResult:
@@ -63,7 +91,7 @@ def unchanged(file: Path, slug: str, entry: Entry) -> RigResult:
         over=entry.over,
         number=entry.number,
         day=entry.revision_day,
-        notes=entry.notes,
+        notes=entry.all_notes,
     )
 
 
@@ -82,12 +110,16 @@ def summaries(rigs: Mapping[str, Entry], stale: frozenset[str]) -> tuple[Summary
             over=one.over,
             key_numbers=one.key_numbers,
             revision=Issue(one.number, dt.date.fromisoformat(one.revision_day)),
-            cards=tuple((i, t, Issue(n, dt.date.fromisoformat(d))) for i, t, n, d in one.cards),
+            cards=tuple((name, c.title, _issue(c)) for name, c in one.cards.items()),
             files=tuple(one.files),
             stale=slug in stale,
         )
         for slug, one in sorted(rigs.items())
     )
+
+
+def _issue(card: CardEntry) -> Issue:
+    return Issue(card.number, dt.date.fromisoformat(card.day))
 
 
 def keyed(entry: Entry, key: str) -> Entry:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 
@@ -41,7 +42,7 @@ def is_fresh(entry: Entry, out: Path, files: Bytes, key: str, options: Options) 
     )
 
 
-def is_whole(folder: Path, files: dict[str, File], *, verify: bool) -> bool:
+def is_whole(folder: Path, files: Mapping[str, File], *, verify: bool) -> bool:
     """Whether output files are in place with their sizes, or with their content.
 
     Args:
@@ -61,6 +62,22 @@ def is_whole(folder: Path, files: dict[str, File], *, verify: bool) -> bool:
         if verify and of_bytes(Path(path).read_bytes()) != file.sha256:
             return False
     return True
+
+
+def whole_cards(folder: Path, entry: Entry, *, verify: bool) -> dict[str, str]:
+    """Keys of the cards whose files are in place, by card.
+
+    Args:
+        folder: where they lie.
+        entry: of the rig.
+        verify: whether to read and compare the content.
+    """
+    found = {}
+    for name, card in entry.cards.items():
+        file = entry.files.get(f"{name}.pdf")
+        if file is not None and is_whole(folder, {f"{name}.pdf": file}, verify=verify):
+            found[name] = card.key
+    return found
 
 
 def _is_plain(mode: int) -> bool:

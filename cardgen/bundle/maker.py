@@ -61,7 +61,7 @@ class RigMaker:
             PrintedCard(
                 kind.id,
                 desk.say(kind.title),
-                _print_of(kind.make(desk), options),
+                _print_of(kind.make(desk), size_for(kind, desk, options), _large(desk, options)),
                 printed_values(desk, kind.id),
             )
             for kind in kinds
@@ -81,27 +81,35 @@ class RigMaker:
         )
 
     def render(
-        self, read: ReadResult, options: Options, described: Described, revision: RevisionInfo
+        self,
+        read: ReadResult,
+        options: Options,
+        described: Described,
+        revision: RevisionInfo,
+        kept: frozenset[str] = frozenset(),
     ) -> Made:
-        """Print the cards and write the report of a rig."""
+        """Print the cards, without those that are kept, and write the report of a rig."""
         draft = described.model
         if not isinstance(draft, Draft):
             draft = self._draft(read, options)
         files: dict[str, bytes] = {}
         notes: list[str] = []
+        card_notes: dict[str, tuple[str, ...]] = {}
         problems: list[str] = []
         missing: list[str] = []
         press = self._press(options.templates)
         for kind in draft.kinds:
             if options.html_only:
                 break
+            if kind.id in kept:
+                continue
             issue = revision.of(kind.id)
             edition = Edition(issue.number, issue.day, draft.desk.edition.base_url)
             card = kind.make(dataclasses.replace(draft.desk, edition=edition))
             printed = press.card(card, size_for(kind, draft.desk, options), _large(draft.desk, options))
             if printed.pdf is not None:
                 files[f"{kind.id}.pdf"] = printed.pdf
-            notes += printed.notes
+            card_notes[kind.id] = tuple(printed.notes)
             problems += printed.problems
             missing += [m for m in printed.missing if m not in missing]
         if draft.desk.edition.base_url is None:
@@ -109,7 +117,13 @@ class RigMaker:
                 "no base URL set: QR codes hold the key numbers as text (--base-url or preferences.base_url)"
             )
         files |= report_files(draft.desk, revision, tuple(draft.kinds), options)
-        return Made(files=files, notes=tuple(notes), problems=tuple(problems), missing=tuple(missing))
+        return Made(
+            files=files,
+            notes=tuple(notes),
+            card_notes=card_notes,
+            problems=tuple(problems),
+            missing=tuple(missing),
+        )
 
     def _draft(self, read: ReadResult, options: Options) -> Draft:
         model = self.describe(read, options).model
@@ -142,9 +156,9 @@ def _large(desk: Desk, options: Options) -> bool:
     return options.large_print or desk.rig.preferences.large_print
 
 
-def _print_of(card: Card, options: Options) -> str:
+def _print_of(card: Card, size: str, large_print: bool) -> str:
     """Fingerprint of what a card says, its size and type, without revision and day."""
-    return _digest(repr(card), str(options.size), str(options.large_print))
+    return _digest(repr(card), size, str(large_print))
 
 
 def _digest(*parts: str) -> str:

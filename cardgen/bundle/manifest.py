@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import json
 from collections.abc import Iterator, Mapping
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict, dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +24,24 @@ class File:
     sha256: str
 
 
+@dataclass(frozen=True, slots=True)
+class CardEntry:
+    """One card of a rig.
+
+    Args:
+        title: what the card is [-].
+        number, day: revision in which its print last changed.
+        key: fingerprint of what its file was rendered from.
+        notes: what was said when it was rendered.
+    """
+
+    title: str
+    number: int
+    day: str
+    key: str
+    notes: tuple[str, ...] = ()
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Entry:
     """One rig in the output folder.
@@ -39,7 +57,7 @@ class Entry:
         files: output files relative to the rig's folder.
         outcome, over, key_numbers: of the checks, as described.
         number, revision_day: newest revision.
-        cards: id, title, revision and day of each card's last change.
+        cards: by id, in their order.
         notes, missing: what was said when it was rendered.
     """
 
@@ -56,9 +74,14 @@ class Entry:
     key_numbers: Mapping[str, str]
     number: int
     revision_day: str
-    cards: tuple[tuple[str, str, int, str], ...]
+    cards: Mapping[str, CardEntry]
     notes: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
+
+    @property
+    def all_notes(self) -> tuple[str, ...]:
+        """Notes of the cards and of the rig, each once."""
+        return tuple(dict.fromkeys([*(n for card in self.cards.values() for n in card.notes), *self.notes]))
 
     def holds_on(self, day: dt.date) -> bool:
         """Whether what was described still holds on a day."""
@@ -87,6 +110,12 @@ class Manifest:
         for slug, entry in self.rigs.items():
             for name, file in entry.files.items():
                 yield f"{slug}/{name}", file
+
+
+def without_keys(entry: Entry) -> Entry:
+    """The entry of a rig that has to be made anew as a whole."""
+    cards = {name: replace(card, key="") for name, card in entry.cards.items()}
+    return replace(entry, key="", render_key="", cards=cards)
 
 
 def to_bytes(manifest: Manifest) -> bytes:
@@ -136,6 +165,6 @@ def _files(data: dict[str, Any]) -> dict[str, File]:
 
 
 def _entry(data: dict[str, Any]) -> Entry:
-    cards = tuple((str(i), str(t), int(n), str(d)) for i, t, n, d in data["cards"])
+    cards = {name: CardEntry(**{**one, "notes": tuple(one["notes"])}) for name, one in data["cards"].items()}
     lists = {name: tuple(map(str, data[name])) for name in ("over", "notes", "missing")}
     return Entry(**{**data, **lists, "files": _files(data["files"]), "cards": cards})

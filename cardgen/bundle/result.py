@@ -78,8 +78,13 @@ def failed(delivery: Delivery) -> RigResult:
     )
 
 
-def built(delivery: Delivery) -> RigResult:
-    """Tell of a rig that was described, and rendered unless nothing changed."""
+def built(delivery: Delivery, notes: tuple[str, ...]) -> RigResult:
+    """Tell of a rig that was described, and rendered unless nothing changed.
+
+    Args:
+        delivery: without faults.
+        notes: of its cards and files, also of those that are kept.
+    """
     described, info, made = delivery.described, delivery.info, delivery.made
     assert described is not None  # by make(): a delivery without faults is complete
     assert info is not None
@@ -99,5 +104,5 @@ def built(delivery: Delivery) -> RigResult:
         reprint=tuple(titles.get(name, name) for name in newest.reprint) if new else (),
         changes=newest.words if new else (),
         missing=made.missing if made else (),
-        notes=made.notes if made else (),
+        notes=notes,
     )

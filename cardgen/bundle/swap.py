@@ -17,7 +17,7 @@ from cardgen.bundle.disk import check_way, drop_tree, refusing, replace_whole, s
 from cardgen.bundle.errors import OutputRefusedError
 from cardgen.bundle.hashing import of_bytes
 from cardgen.bundle.manifest import NAME as MANIFEST
-from cardgen.bundle.manifest import Manifest, read_manifest, to_bytes
+from cardgen.bundle.manifest import Manifest, read_manifest, to_bytes, without_keys
 from cardgen.bundle.names import OWN, is_safe
 from cardgen.bundle.stage import FOLDER, JOURNAL, Stage
 
@@ -135,10 +135,7 @@ def _forget(out: Path, lost: set[str]) -> None:
     """Let the rigs whose new files are lost be made anew."""
     manifest = read_manifest(out)
     slugs = {name.split("/")[0] for name in lost}
-    rigs = {
-        slug: replace(entry, key="", render_key="") if slug in slugs else entry
-        for slug, entry in manifest.rigs.items()
-    }
+    rigs = {slug: without_keys(entry) if slug in slugs else entry for slug, entry in manifest.rigs.items()}
     fresh = replace(
         manifest, rigs=rigs, index_key="" if lost & manifest.shared.keys() else manifest.index_key
     )

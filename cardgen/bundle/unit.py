@@ -40,6 +40,7 @@ class Order:
         slug: folder name the rig probably has; the ledger is that of this name.
         ledger: revisions of the rig.
         done: what was rendered before and is still whole; the same is not rendered again.
+        done_cards: the same for each card whose file is still whole, by its id.
     """
 
     file: str
@@ -49,6 +50,7 @@ class Order:
     slug: str = ""
     ledger: Ledger = field(default_factory=Ledger)
     done: str = ""
+    done_cards: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,7 +67,9 @@ class Delivery:
         described: what is printed, without the maker's model.
         revision: revision that was printed, and whether it is new.
         made: files; None when there are faults, or when nothing has to be rendered.
+        kept: ids of the cards that were not rendered as their files are as they should be.
         render_key: fingerprint of what was rendered.
+        card_keys: the same for each card, by its id.
         missing: what the system lacks so that nothing could be made.
         bug: traceback, for what should never happen.
     """
@@ -82,7 +86,9 @@ class Delivery:
     info: RevisionInfo | None = None
     new_revision: bool = False
     made: Made | None = None
+    kept: frozenset[str] = frozenset()
     render_key: str = ""
+    card_keys: Mapping[str, str] = field(default_factory=dict)
     missing: str = ""
     bug: str = ""
 
@@ -133,6 +139,7 @@ def _print(order: Order, start: Delivery, read: ReadResult, maker: Maker) -> Del
     partial = bool(options.cards)
     decision = decide(order.ledger, rig, described, facts(read.rig), options.day, partial=partial)
     key = render_key(start.tools, options, described, decision.info)
+    keys = card_keys(start.tools, options, described, decision.info)
     start = replace(
         start,
         described=replace(described, model=None),
@@ -140,16 +147,27 @@ def _print(order: Order, start: Delivery, read: ReadResult, maker: Maker) -> Del
         info=decision.info,
         new_revision=decision.new,
         render_key=key,
+        card_keys=keys,
     )
     if key == order.done:
         return start
-    return replace(start, made=maker.render(read, options, described, decision.info))
+    kept = frozenset(name for name, one in keys.items() if order.done_cards.get(name) == one)
+    return replace(start, made=maker.render(read, options, described, decision.info, kept), kept=kept)
 
 
 def render_key(tools: str, options: Options, described: Described, info: RevisionInfo) -> str:
     """Fingerprint of all that the files of a rig depend on; the day counts only where printed."""
     wishes = replace(options, day=info.day, templates=None)
     return fingerprint((tools, wishes, described.content, info))
+
+
+def card_keys(tools: str, options: Options, described: Described, info: RevisionInfo) -> dict[str, str]:
+    """Fingerprint, for each card, of all that its file depends on."""
+    wishes = replace(options, day=options.day.min, templates=None, cards=())
+    return {
+        card.id: fingerprint((tools, wishes, card.id, card.fingerprint, info.of(card.id)))
+        for card in described.cards
+    }
 
 
 def _inputs(read: ReadResult, files: Mapping[str, bytes]) -> tuple[tuple[str, str], ...]:

@@ -136,8 +136,9 @@ class Made:
     """Files of one rig.
 
     Args:
-        files: relative name under the rig's folder, and bytes.
-        notes: what the person should know, such as further faces [-].
+        files: relative name under the rig's folder, and bytes; a card is ``<id>.pdf``.
+        notes: what the person should know about the rig's files [-].
+        card_notes: the same for one card, by its id, such as further faces [-].
         problems: why this must not be handed out; with any of them nothing is written [-].
         missing: what is missing from this system, with the fix; the files that could be
             made are written and the command fails [-].
@@ -145,6 +146,7 @@ class Made:
 
     files: Mapping[str, bytes]
     notes: tuple[str, ...] = ()
+    card_notes: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     problems: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
 
@@ -188,9 +190,14 @@ class Maker(Protocol):
         """Work out what would be printed. ``read.rig`` is not None."""
 
     def render(
-        self, read: ReadResult, options: Options, described: Described, revision: RevisionInfo
+        self,
+        read: ReadResult,
+        options: Options,
+        described: Described,
+        revision: RevisionInfo,
+        kept: frozenset[str],
     ) -> Made:
-        """Make the files of the rig."""
+        """Make the files of the rig, all but the cards that are ``kept``: theirs are as they should be."""
 
     def index(self, rigs: Sequence[Summary], options: Options) -> Mapping[str, bytes]:
         """Make ``index.html`` and shared files, named relative to the output folder."""

@@ -65,7 +65,12 @@ class FakeMaker:
         )
 
     def render(
-        self, read: ReadResult, options: Options, described: Described, revision: RevisionInfo
+        self,
+        read: ReadResult,
+        options: Options,
+        described: Described,
+        revision: RevisionInfo,
+        kept: frozenset[str],
     ) -> Made:
         """Make small files."""
         rig = read.rig
@@ -77,12 +82,21 @@ class FakeMaker:
             time.sleep(float(note.split()[1]))
         files = {"index.html": page(rig.nickname, revision)}
         for card in described.cards:
+            if card.id in kept:
+                continue
             issue = revision.of(card.id)
             text = f"{card.title} revision {issue.number} of {issue.day}: {dict(card.values)}"
             files[f"{card.id}.pdf"] = b"%PDF-1.7\n" + text.encode() + b"\n%%EOF\n"
         problems = ("text leaves its box by 3 mm",) if "does not fit" in note else ()
         missing = ("no print engine, so no PDF",) if "no engine" in note else ()
-        return Made(files=files, problems=problems, missing=missing, notes=("made by a fake",))
+        made = [card.id for card in described.cards if card.id not in kept]
+        return Made(
+            files=files,
+            problems=problems,
+            missing=missing,
+            notes=("made by a fake",),
+            card_notes={name: (f"{name} has {len(note)} letters",) for name in made if "note" in note},
+        )
 
     def index(self, rigs: Sequence[Summary], options: Options) -> Mapping[str, bytes]:
         """List the rigs."""

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 import os
+import shutil
 import subprocess
 import sys
 import time
@@ -19,25 +21,42 @@ from tests.bundle.test_kill import ROOT, start, wait_for
 RIGS = 12
 
 
-def run(*words: str) -> subprocess.Popen[bytes]:
+@pytest.fixture
+def code(tmp_path: Path) -> Path:
+    """A copy of cardgen, as every machine has one; an edit here meanwhile does not reach it."""
+    copy = tmp_path / "code"
+    skip = shutil.ignore_patterns("__pycache__")
+    for name in ("cardgen", "templates", "tests/bundle"):
+        shutil.copytree(ROOT / name, copy / name, ignore=skip)
+    shutil.copy(ROOT / "tests" / "__init__.py", copy / "tests")
+    return copy
+
+
+def run(code: Path, *words: str) -> subprocess.Popen[bytes]:
     """Start a part of the cluster, quietly."""
     return subprocess.Popen(
         [sys.executable, "-m", *words],
-        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        cwd=code,
+        env={**os.environ, "PYTHONPATH": str(code)},
         stdout=subprocess.DEVNULL,
         stderr=subprocess.DEVNULL,
     )
 
 
 @pytest.fixture
-def machines(tmp_path: Path) -> Iterator[tuple[str, list[subprocess.Popen[bytes]]]]:
+def machines(tmp_path: Path, code: Path) -> Iterator[tuple[str, list[subprocess.Popen[bytes]]]]:
     """Address of a scheduler with two workers, and the workers."""
-    import json
-
     note = tmp_path / "scheduler.json"
     common = ("--scheduler-file", str(note))
     scheduler = run(
-        "distributed.cli.dask_scheduler", *common, "--host", "127.0.0.1", "--port", "0", "--no-dashboard"
+        code,
+        "distributed.cli.dask_scheduler",
+        *common,
+        "--host",
+        "127.0.0.1",
+        "--port",
+        "0",
+        "--no-dashboard",
     )
     workers: list[subprocess.Popen[bytes]] = []
     try:
@@ -48,7 +67,7 @@ def machines(tmp_path: Path) -> Iterator[tuple[str, list[subprocess.Popen[bytes]
         for number in range(2):
             own = ("--nthreads", "1", "--no-nanny", "--no-dashboard", "--host", "127.0.0.1")
             place = ("--local-directory", str(tmp_path / f"worker{number}"))
-            workers.append(run("distributed.cli.dask_worker", *common, *own, *place))
+            workers.append(run(code, "distributed.cli.dask_worker", *common, *own, *place))
         yield json.loads(note.read_text())["address"], workers
     finally:
         for process in (*workers, scheduler):
@@ -57,7 +76,7 @@ def machines(tmp_path: Path) -> Iterator[tuple[str, list[subprocess.Popen[bytes]
 
 
 def test_a_killed_worker_loses_nothing(
-    tmp_path: Path, machines: tuple[str, list[subprocess.Popen[bytes]]]
+    tmp_path: Path, code: Path, machines: tuple[str, list[subprocess.Popen[bytes]]]
 ) -> None:
     address, workers = machines
     shed = Shed(tmp_path / "cluster")
@@ -65,7 +84,7 @@ def test_a_killed_worker_loses_nothing(
     for number in range(RIGS):
         for one in (shed, alone):
             one.rig(f"rig{number:02d}", pressure=f"{50 + number} psi", more="note: sleep 0.3\n")
-    build = start(shed.root, "--scheduler", address)
+    build = start(shed.root, "--scheduler", address, code=code)
     wait_for(build, "3 of 12")
     workers[0].kill()
     out, said = build.communicate(timeout=120)
@@ -76,7 +95,7 @@ def test_a_killed_worker_loses_nothing(
     assert workers[1].poll() is None, "the other worker did the rest"
 
 
-def test_a_scheduler_that_does_not_answer(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_scheduler_that_does_not_answer(tmp_path: Path) -> None:
     shed = Shed(tmp_path)
     shed.rig("wren")
     build = start(tmp_path, "--scheduler", "tcp://127.0.0.1:9")

@@ -249,3 +249,47 @@ def test_relative_names_work_from_the_workspace(shed: Shed, monkeypatch: pytest.
 
 def run_twice(request: Request) -> list[str]:
     return [build_module.build(request).rigs[0].status for _ in range(2)]
+
+
+def test_only_the_cards_that_changed_are_rendered(shed: Shed, monkeypatch: pytest.MonkeyPatch) -> None:
+    from tests.bundle.fake import FakeMaker
+
+    asked: list[frozenset[str]] = []
+    real = FakeMaker.render
+
+    def render(
+        self: Any, read: Any, options: Any, described: Any, revision: Any, kept: frozenset[str]
+    ) -> Any:
+        asked.append(kept)
+        return real(self, read, options, described, revision, kept)
+
+    monkeypatch.setattr(FakeMaker, "render", render)
+    shed.rig("wren")
+    shed.build()
+    shed.rig("wren", drop="6 in")
+    shed.build()
+    shed.rig("wren", drop="6 in", more="water_temperature: 60 F\n")
+    shed.build()
+    (shed.out / "wren" / "mount-card.pdf").unlink()
+    shed.build()
+    shed.build(options=Options(day=DAY, size="a5"))
+    shed.build(again=True)
+    both = frozenset({"glovebox-card", "mount-card"})
+    glovebox = frozenset({"glovebox-card"})
+    assert asked == [frozenset(), glovebox, both, glovebox, frozenset(), frozenset()]
+
+
+def test_kept_cards_keep_their_notes_and_files(shed: Shed) -> None:
+    shed.rig("wren", more="note: a note\n")
+    notes = ("glovebox-card has 6 letters", "mount-card has 6 letters", "made by a fake")
+    assert shed.one().notes == notes
+    shed.rig("wren", drop="6 in", more="note: a note\n")
+    rig = shed.one()
+    assert (rig.status, rig.notes) == ("built", notes)
+    assert shed.one().notes == notes
+    ahead = Shed(shed.root / "ahead")
+    ahead.rig("wren", more="note: a note\n")
+    ahead.build()
+    ahead.rig("wren", drop="6 in", more="note: a note\n")
+    ahead.build(again=True)
+    assert shed.tree() == ahead.tree()

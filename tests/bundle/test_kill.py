@@ -211,14 +211,14 @@ if __name__ == "__main__":
 """
 
 
-def start(root: Path, *more: str) -> subprocess.Popen[str]:
-    """Start ``cardgen build`` with the fake maker in a workspace."""
+def start(root: Path, *more: str, code: Path = ROOT) -> subprocess.Popen[str]:
+    """Start ``cardgen build`` with the fake maker in a workspace; ``code`` is where cardgen lies."""
     script = root / "command.py"
     script.write_text(COMMAND)
     return subprocess.Popen(
         [sys.executable, str(script), "build", "--date", "2026-11-25", *more],
         cwd=root,
-        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        env={**os.environ, "PYTHONPATH": str(code)},
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
