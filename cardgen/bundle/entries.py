@@ -115,6 +115,7 @@ def summaries(rigs: Mapping[str, Entry], stale: frozenset[str]) -> tuple[Summary
             stale=slug in stale,
         )
         for slug, one in sorted(rigs.items())
+        if one.number
     )
 
 

@@ -13,7 +13,8 @@ from cardgen.bundle.errors import OutputRefusedError
 from cardgen.bundle.names import OWN, is_safe, is_slug
 
 NAME = f"{OWN}/manifest.json"
-FORMAT = 1
+FORMAT = 2
+"""Raised when entries change; of other formats only the names of our files are read."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +57,7 @@ class Entry:
         render_key: fingerprint of what was rendered.
         files: output files relative to the rig's folder.
         outcome, over, key_numbers: of the checks, as described.
-        number, revision_day: newest revision.
+        number, revision_day: newest revision; 0 when only the names of the files are known.
         cards: by id, in their order.
         notes, missing: what was said when it was rendered.
     """
@@ -141,15 +142,14 @@ def read_manifest(out: Path) -> Manifest:
         return _from(json.loads(text))
     except (ValueError, KeyError, TypeError, AttributeError, RecursionError) as problem:
         raise OutputRefusedError(
-            f"'{path}' is damaged or was written by another version of cardgen ({problem}); "
+            f"'{path}' is damaged ({problem}); "
             f"delete the folder '{path.parent}' and build with --force to write over the earlier output"
         ) from problem
 
 
 def _from(data: dict[str, Any]) -> Manifest:
-    if data["format"] != FORMAT:
-        raise ValueError(f"format {data['format']}")
-    rigs = {slug: _entry(entry) for slug, entry in data["rigs"].items()}
+    known = data["format"] == FORMAT
+    rigs = {slug: (_entry if known else _names_only)(entry) for slug, entry in data["rigs"].items()}
     made = Manifest(rigs=rigs, shared=_files(data["shared"]), index_key=str(data["index_key"]))
     for slug in made.rigs:
         if not is_slug(slug):
@@ -162,6 +162,26 @@ def _files(data: dict[str, Any]) -> dict[str, File]:
         if not is_safe(name):
             raise ValueError(f"'{name[:80]}' is no name of an output file")
     return {name: File(int(one["size"]), str(one["sha256"])) for name, one in data.items()}
+
+
+def _names_only(data: dict[str, Any]) -> Entry:
+    """What is ours, from a manifest of another version; the rig is made anew."""
+    return Entry(
+        nickname="",
+        source=str(data["source"]),
+        inputs={},
+        key="",
+        day="",
+        same_until=None,
+        render_key="",
+        files=_files(data["files"]),
+        outcome="",
+        over=(),
+        key_numbers={},
+        number=0,
+        revision_day="",
+        cards={},
+    )
 
 
 def _entry(data: dict[str, Any]) -> Entry:

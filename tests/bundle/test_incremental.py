@@ -231,11 +231,27 @@ def test_a_damaged_manifest_is_told(shed: Shed) -> None:
     shed.build()
     before = shed.tree()
     manifest = shed.out / ".cardgen" / "manifest.json"
-    for text in ("{", "[]", '{"format": 99}', '{"format": 1, "rigs": {"../x": {}}}'):
+    for text in ("{", "[]", '{"format": 2}', '{"format": 1, "rigs": {"../x": {}}}'):
         manifest.write_text(text)
         with pytest.raises(OutputRefusedError, match=r"manifest\.json.*--force"):
             shed.build()
         assert shed.tree() == before
+
+
+def test_a_manifest_of_another_version_says_what_is_ours(shed: Shed) -> None:
+    shed.rig("wren")
+    shed.rig("mule")
+    shed.build()
+    (shed.rigs / "wren.yaml").unlink()
+    shed.rig("mule", pressure="65")
+    manifest = shed.out / ".cardgen" / "manifest.json"
+    manifest.write_text(manifest.read_text("utf-8").replace('"format": 2', '"format": 99'), "utf-8")
+    result = shed.build()
+    assert (result.rigs[0].status, result.removed) == ("failed", ["wren"])
+    assert sorted({name.partition("/")[0] for name in shed.tree()}) == ["assets", "index.html", "mule"]
+    shed.rig("mule")
+    assert shed.one().status == "built"
+    assert b"mule 1" in (shed.out / "index.html").read_bytes()
 
 
 def test_relative_names_work_from_the_workspace(shed: Shed, monkeypatch: pytest.MonkeyPatch) -> None:
