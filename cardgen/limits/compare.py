@@ -118,16 +118,11 @@ def at_most(
         limit_needs: what is missing when the limit is not a plain field.
     """
     capacity = limit.si if isinstance(limit, Quantity) else limit
-    outcome, needs = Outcome.NOT_CHECKED, worst.needs
-    becoming, values = NEVER
+    needs = worst.needs
     if capacity is None:
         needs = (*(tuple(limit_needs) or (need(path),)), *worst.needs)
-    elif worst.value is not None and outcome_of(worst.value, capacity, 0.0) is Outcome.OVER:
-        outcome = Outcome.OVER
-    elif not worst.needs and worst.value is not None:
-        outcome = outcome_of(worst.value, capacity, context.close, worst.u)
-        if worst.reach is not None and outcome_of(worst.reach, capacity, 0.0) is Outcome.OVER:
-            outcome, message = Outcome.CLOSE, also(message, TOO_CLOSE)
+    outcome, message = _judge(worst, capacity, context.close, message)
+    becoming, values = NEVER
     if capacity is not None and worst.value is not None and outcome is not Outcome.OVER:
         becoming, values = can_exceed(context, worst.names, worst.figure, worst.case, capacity, kind)
     return Finding(
@@ -149,6 +144,19 @@ def at_most(
         u=worst.u,
         can_become=becoming,
     )
+
+
+def _judge(worst: Demand, capacity: float | None, close: float, message: str) -> tuple[Outcome, str]:
+    """Outcome of a demand against an upper limit [SI], and the message with what the interval adds."""
+    if capacity is None or worst.value is None:
+        return Outcome.NOT_CHECKED, message
+    if outcome_of(worst.value, capacity, 0.0) is Outcome.OVER:
+        return Outcome.OVER, message
+    if worst.needs:
+        return Outcome.NOT_CHECKED, message
+    if worst.reach is not None and outcome_of(worst.reach, capacity, 0.0) is Outcome.OVER:
+        return Outcome.CLOSE, also(message, TOO_CLOSE)
+    return outcome_of(worst.value, capacity, close, worst.u), message
 
 
 def also(message: str, more: str) -> str:

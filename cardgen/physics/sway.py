@@ -79,15 +79,16 @@ def indicators(footing: Footing, case: str, now: Aboard, tongue_share: float | N
     masses: list[float] = []
     arms: list[float] = []
     needs: list[Need] = []
+    known = True
     for load in footing.loads:
         share = now.shares.get(load.key)
         if load.body != "trailer" or share == 0.0:
             continue
         needs += _missing(load, share, now)
-        if share is not None and load.full is not None and load.arm is not None:
-            masses.append(share * load.full)
-            arms.append(load.arm)
-    if needs or length is None:
+        known = known and share is not None and load.full is not None and load.arm is not None
+        masses.append((share or 0.0) * (load.full or 0.0))
+        arms.append(load.arm or 0.0)
+    if not known or length is None:
         unique = tuple({n.path: n for n in needs}.values())
         return Indicators(case, tongue_share, None, None, unique)
     behind = behind_share(masses, arms, length)
