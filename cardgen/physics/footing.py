@@ -87,7 +87,7 @@ def moved_onto(old: Footing, rig: Rig) -> Footing:
     shares = {load.key: old.state.shares.get(load.key, 0.0) for load in loads}
     state = Aboard(shares, old.state.needs, old.state.fills)
     forms = totals(loads, old.place, old.base)
-    return replace(old, rig=rig, loads=loads, state=state, forms=forms)
+    return replace(old, rig=rig, loads=loads, state=state, forms=forms, inputs=old.inputs.copy())
 
 
 def _take(inputs: Inputs, path: str, quantity: Quantity | None, sort: Sort, label: str = "") -> Sensed | None:

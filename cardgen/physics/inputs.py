@@ -110,6 +110,7 @@ class Inputs:
     ) -> None:
         """Start empty; trailer and vehicle say how their stated weights were found [-]."""
         self._known: dict[str, Input] = {}
+        self._from: dict[str, Quantity] = {}
         self._evidence = {"trailer": trailer, "tongue": trailer, "vehicle": vehicle}
 
     def take(self, origin: Origin) -> Sensed:
@@ -117,11 +118,18 @@ class Inputs:
 
         Source: JCGM 100:2008 4.3.7.
         """
-        if origin.path not in self._known:
-            quantity = origin.quantity
+        quantity = origin.quantity
+        if self._from.get(origin.path) is not quantity:
+            self._from[origin.path] = quantity
             u, how = self._spread(origin)
             self._known[origin.path] = Input(origin.path, quantity.kind, quantity.si, u, how, origin.label)
         return Sensed(origin.quantity.si, {origin.path: 1.0})
+
+    def copy(self) -> Inputs:
+        """Return a copy that can take other inputs under the same paths [-]; source: none."""
+        made = Inputs()
+        made._known, made._from, made._evidence = dict(self._known), dict(self._from), self._evidence
+        return made
 
     def add(self, made: Input) -> Sensed:
         """Put in an input that is no field, for example the gain of a scale [SI]; source: its ``how``."""

@@ -18,6 +18,7 @@ from cardgen.model.weighed import Comparison, Disagreement, WeighingResult
 from cardgen.physics.cases import case_figures
 from cardgen.physics.figures import LABELS
 from cardgen.physics.footing import Footing, rebased, stated
+from cardgen.physics.inputs import Origin
 from cardgen.physics.linear import evaluate
 from cardgen.physics.loads import Aboard, case_aboard
 from cardgen.physics.missing import missing
@@ -293,6 +294,11 @@ def anchored(model: Footing, solved: Solved) -> tuple[Footing, tuple[str, ...]]:
     return rebased(model, base, _state(model, now, bodies), sensed), tuple(ids)
 
 
+def _when_weighed(fill: Origin) -> Origin:
+    """The filling on the scale, an input of its own: the case may be filled otherwise later."""
+    return replace(fill, path=f"{fill.path} when weighed", label=f"{fill.label}, when weighed")
+
+
 def _state(model: Footing, now: Aboard, bodies: set[str]) -> Aboard:
     """State for which the new bases hold: as weighed for the bodies that were."""
     weighed = {load.key for load in model.loads if load.body in bodies}
@@ -302,6 +308,6 @@ def _state(model: Footing, now: Aboard, bodies: set[str]) -> Aboard:
         {k: now.needs.get(k, ()) if k in weighed else v for k, v in old.needs.items()},
         {
             **{k: v for k, v in old.fills.items() if k not in weighed},
-            **{k: v for k, v in now.fills.items() if k in weighed},
+            **{k: _when_weighed(v) for k, v in now.fills.items() if k in weighed},
         },
     )

@@ -14,7 +14,7 @@ from cardgen.model.gear import ArchHeights, WeightDistribution
 from cardgen.model.rig import Rig
 from cardgen.model.trailer import Trailer
 from cardgen.physics.cases import case_figures, case_result
-from cardgen.physics.footing import stated
+from cardgen.physics.footing import moved_onto, stated
 from cardgen.physics.inputs import Input, Inputs, Origin
 from cardgen.physics.loads import case_aboard
 from cardgen.physics.sensed import Sensed
@@ -271,6 +271,18 @@ def test_shared_places_are_counted_once() -> None:
     riders = mass("335 lb").si
     assert one.vehicle.wheelbase is not None
     assert seat.sensitivity == pytest.approx(riders / one.vehicle.wheelbase.si)
+
+
+def test_changed_rig_has_inputs_of_its_own() -> None:
+    """Two changes that put different loads at the same place in the list do not share a width."""
+    one = box_rig()
+    ground = stated(one)
+    widths = []
+    for text in ("100 lb +/- 0 lb", "100 lb +/- 50 lb", "100 lb +/- 0 lb"):
+        cargo = (*one.trailer.cargo, item("more", text, "100 in"))
+        changed = moved_onto(ground, replace(one, trailer=replace(one.trailer, cargo=cargo)))
+        widths.append(case_result(changed, 0).figures["trailer_weight"].u or 0.0)
+    assert widths[0] == widths[2] < widths[1]
 
 
 def test_budget_adds_up() -> None:

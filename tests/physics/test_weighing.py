@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from cardgen.model.gear import WeightDistribution
+from cardgen.model.parts import Tank
 from cardgen.model.rig import Case, Rig
 from cardgen.model.weighed import WeighingResult
 from cardgen.model.weighing import AxleReadings, BeamReading, Weighing
@@ -17,8 +18,9 @@ from cardgen.physics.inputs import Inputs
 from cardgen.physics.readings import readings
 from cardgen.physics.sensed import known
 from cardgen.physics.ways import at_coupler, beam_load
-from cardgen.physics.weighing import implied_position
+from cardgen.physics.weighing import implied_position, weigh
 from cardgen.units import Quantity
+from cardgen.units.parse import parse
 from tests.physics.build import POUND, demo, item, length, mass, rig, trailer, vehicle
 
 DAY = dt.date(2026, 10, 3)
@@ -272,6 +274,34 @@ def test_anchor_stands_in_for_what_was_never_weighed() -> None:
     assert (loaded.figures["tongue_weight"].value or 0.0) / POUND == pytest.approx(600)
     assert empty.figures["tongue_weight"].value is None
     assert {n.path for n in empty.figures["tongue_weight"].needs} == {"trailer.cargo[0].weight"}
+
+
+def test_filling_on_the_scale_stays_uncertain_when_the_tank_is_emptied_later() -> None:
+    """Weighed with half a tank by the gauge, then emptied: the gauge's error is in the result."""
+    tank = Tank(holds="fresh", capacity=parse("40 gal", "volume"), x=length("150 in"))
+    one = boxed("400 lb")
+    pulled = replace(one.trailer, tanks={"fresh": tank})
+    half, empty = Quantity(0.5, "fraction", None, "1/2"), Quantity(0.0, "fraction", None, "empty")
+    first = replace(one.cases[0], tanks={"fresh": half})
+    visit = Weighing(date=DAY, case="loaded", **ANCHOR)
+    weighed_rig = replace(one, trailer=pulled, cases=(first,), weighings=(visit,))
+    ground, _ = weigh(weighed_rig)
+    later = replace(weighed_rig, cases=(replace(first, tanks={"fresh": empty}),))
+    before = compute(weighed_rig).cases[0].figures["trailer_weight"]
+    after = compute(later, ground=ground).cases[0].figures["trailer_weight"]
+    gauge = 0.1 / 3**0.5 * 333.2
+    assert (before.value or 0.0) / POUND == pytest.approx(2700)
+    assert (after.value or 0.0) / POUND == pytest.approx(2700 - 333.2 / 2, abs=0.1)
+    assert ((after.u or 0.0) / POUND) ** 2 - ((before.u or 0.0) / POUND) ** 2 > 0.9 * gauge**2
+
+
+def test_reach_of_an_anchored_rig_holds_its_cases() -> None:
+    visit = Weighing(date=DAY, case="loaded", **ANCHOR)
+    made = compute(replace(boxed("400 lb"), weighings=(visit,)))
+    ends = made.envelope["tongue_weight"]
+    values = [case.figures["tongue_weight"].value or 0.0 for case in made.cases]
+    assert ends.low == pytest.approx(min(values))
+    assert ends.high == pytest.approx(max(values))
 
 
 def test_anchor_with_the_tongue_alone_keeps_the_stated_weight() -> None:
