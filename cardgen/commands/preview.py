@@ -49,8 +49,10 @@ def port(text: str) -> int:
 def run(args: argparse.Namespace) -> int:
     """Serve until Ctrl-C."""
     from cardgen.commands.preview_site import PreviewSite, snapshot
+    from cardgen.commands.wishes import wish_faults
 
     files, faults = common.rig_paths(args.rigs, args.rigs_dir)
+    faults += wish_faults(size=args.size)
     for fault in faults:
         common.say(fault)
     if faults:

@@ -69,6 +69,7 @@ def build_report(
         glossary(desk),
         rows(known, downloads),
         currency(desk.slug, edition.revision, edition.day, known, downloads),
+        missing=report_checks.missing(desk),
         due=report_cases.due(desk),
         removed=report_lists.removed(desk),
         drawings=report_drawings.rig_drawings(desk),

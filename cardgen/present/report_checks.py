@@ -10,7 +10,16 @@ from cardgen.model.results import Figure, Finding, Outcome
 from cardgen.present.blocks import Table
 from cardgen.present.cards import pieces
 from cardgen.present.desk import LEVELS, Desk, share
-from cardgen.present.report_view import Check, CheckGroup, Limit, Number, Part, Verdict, Working
+from cardgen.present.report_view import (
+    Check,
+    CheckGroup,
+    Limit,
+    Missing,
+    Number,
+    Part,
+    Verdict,
+    Working,
+)
 
 GROUPS = (
     (Outcome.OVER, "Over the limit"),
@@ -18,6 +27,8 @@ GROUPS = (
     (Outcome.CLOSE, "Close to the limit"),
     (Outcome.WITHIN, "Within the limit"),
 )
+NAMED = 4
+"""Checks that were not made and are named in the verdict [-]."""
 LEAST = 8
 """Limits listed under what governs [-]."""
 FIXED = ("chains", "tire-axle-", "tire-speed-")
@@ -39,18 +50,28 @@ def verdict(desk: Desk) -> Verdict:
     banner = pieces.banner(desk, 1)
     over, close = desk.outcome(Outcome.OVER), desk.outcome(Outcome.CLOSE)
     unknown = desk.outcome(Outcome.NOT_CHECKED)
-    first = over or ([f for f in unknown if f.critical] if banner.level == "unknown" else close)
-    lines = [_why(desk, f) for f in first]
-    if banner.level != "over":
-        lines += [_why(desk, f) for f in unknown if f not in first]
+    lines = [_why(desk, f) for f in over or (close if banner.level == "close" else ())]
+    if unknown:
+        named = [desk.say(f.title) for f in unknown[:NAMED]]
+        more = f"; and {len(unknown) - NAMED} more" if len(unknown) > NAMED else ""
+        lines.append(f"Not checked: {'; '.join(named)}{more}")
     return Verdict(banner.level, banner.title, tuple(lines))
+
+
+def missing(desk: Desk) -> tuple[Missing, ...]:
+    """List what to measure or read, each once, what opens the most checks first."""
+    opens: dict[str, list[str]] = {}
+    words: dict[str, str] = {}
+    for finding in desk.outcome(Outcome.NOT_CHECKED):
+        for one in finding.needs:
+            words[one.path] = desk.say(desk.shower.need(one))
+            opens.setdefault(one.path, []).append(desk.say(finding.title))
+    ordered = sorted(opens.items(), key=lambda pair: -len(pair[1]))
+    return tuple(Missing(words[path], path, tuple(dict.fromkeys(titles))) for path, titles in ordered)
 
 
 def _why(desk: Desk, finding: Finding) -> str:
     title = upper_first(desk.say(finding.title))
-    if finding.outcome is Outcome.NOT_CHECKED:
-        needs = desk.say(desk.shower.needs(finding.needs))
-        return f"{title}: not checked{f'; {needs}' if needs else ''}"
     case = f" ({finding.case})" if finding.case else ""
     return f"{title}: {summary(desk, finding)}{case}"
 

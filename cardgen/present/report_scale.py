@@ -114,9 +114,11 @@ def _remarks(desk: Desk, one: WeighingResult) -> list[str]:
             else ""
         )
         made.append(f"Not listed in the file: {show.value(one.unexplained, 'mass')}{tongue}{place}.")
+    ways: dict[str, list[str]] = {}
     for d in one.disagreements:
-        pair = f"{show.value(d.first, d.kind)} by {d.first_way}, {show.value(d.second, d.kind)} by {d.second_way}"
-        made.append(f"Two ways do not agree on {d.label}: {pair}.")
+        first = f"Not every way agrees on {d.label}: {show.value(d.first, d.kind)} by {d.first_way}"
+        ways.setdefault(first, []).append(f"{show.value(d.second, d.kind)} by {d.second_way}")
+    made += [f"{first}, but {'; '.join(others)}." for first, others in ways.items()]
     if one.anchors:
         made.append(f"This weighing sets the model: {', '.join(a.replace('_', ' ') for a in one.anchors)}.")
     if one.missing:
@@ -133,16 +135,20 @@ def remedies(desk: Desk) -> Part | None:
             rows.append((desk.say(finding.title), _remedy(desk, one), one.after or ""))
     if not rows:
         return None
-    intro = ("Each proposal was put into the computation again: it breaks no other limit.",)
+    title = "What would help"
+    if not any(row[2] for row in rows):
+        short = tuple(row[:2] for row in rows)
+        return Part("remedies", title, (), (Table("", ("For", "Proposal"), short, (1, 2), ("left", "left")),))
+    intro = "Each proposal was put into the computation again: it breaks no other limit."
     head = ("For", "Proposal", "Then")
     table = Table("", head, tuple(rows), (1.2, 2.4, 0.6), ("left", "left", "left"))
-    return Part("remedies", "What would help", tuple(map(desk.say, intro)), (table,))
+    return Part("remedies", title, (desk.say(intro),), (table,))
 
 
 def _remedy(desk: Desk, one: Remedy) -> str:
     text = fill_in(desk, one.text, one.values)
-    where = f" (loading case {', '.join(one.cases)})" if one.cases else ""
-    return f"{text}{where}"
+    cases = [case for case in one.cases if case not in text]
+    return f"{text} (loading case {', '.join(cases)})" if cases else text
 
 
 VERDICTS = {

@@ -61,6 +61,15 @@ class Limit:
 
 
 @dataclass(frozen=True, slots=True)
+class Missing:
+    """Something to measure or read: in words, its field, and the checks that wait for it."""
+
+    words: str
+    path: str
+    opens: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Number:
     """One number put into a formula."""
 
@@ -372,6 +381,7 @@ class ReportView:
     glossary: tuple[Term, ...]
     revisions: tuple[RevisionRow, ...]
     currency: dict[str, Any]
+    missing: tuple[Missing, ...] = ()
     due: tuple[DueRow, ...] = ()
     removed: tuple[tuple[str, str], ...] = ()
     drawings: Part | None = None

@@ -123,7 +123,7 @@ _PAINTS = tuple(
     (f' fill="{fill}" stroke="#000"', name) for fill, name in (("none", "k"), ("#fff", "w"), ("#000", "b"))
 )
 """Paints that the page's style sheet knows by a class, so that they follow light and dark."""
-_LONG = re.compile(r"(?<![\w#.])-?\d*\.\d{3,}")
+_LONG = re.compile(r"(?<![\d.])-?\d*\.\d{3,}")
 
 
 def _short(found: re.Match[str]) -> str:
@@ -171,6 +171,7 @@ def nav(view: ReportView) -> tuple[tuple[str, str], ...]:
     """Return id and short name of every section that the report has."""
     made: list[tuple[str, str, object]] = [
         ("verdict", "Verdict", True),
+        ("missing", "What is missing", view.missing),
         ("remedies", "What would help", view.remedies),
         ("governs", "What governs", view.governs),
         ("drawings", "Drawings", view.drawings),

@@ -1,0 +1,289 @@
+"""What the pages are made from: nothing left out, nothing passed, nothing that could break a page."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import math
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from cardgen.limits.registry import assess
+from cardgen.model.gear import Gear
+from cardgen.model.results import Outcome
+from cardgen.model.shelf import read_shelf
+from cardgen.physics.compute import compute
+from cardgen.present.desk import LEVELS, RANK
+from cardgen.present.figures import LimitBar
+from cardgen.present.glossary import ENTRIES, glossary
+from cardgen.present.history import Download, Revision, currency, rows
+from cardgen.present.index import IndexRig, build_index
+from cardgen.present.matrix import MOST, cell, match, pair
+from cardgen.present.report_checks import anchor
+from cardgen.render import figures
+from cardgen.render.env import environment
+from cardgen.render.live import FaultLine, faults_page, live
+from cardgen.render.site import PageError, asset, data_block, index_page, plain_svg, tight
+from tests.site import shed
+from tests.site.shed import DAY, DEMOS, DOWNLOADS, HISTORY, HOSTILE, ROOT
+
+ALL = (*DEMOS, "gaps", "full", "over", "hostile")
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_every_finding_is_on_the_report_once(name: str) -> None:
+    view, findings = shed.view(name), shed.desk(name).findings
+    checks = [check for group in view.checks for check in group.checks]
+    assert sorted(c.code for c in checks) == sorted(f.code for f in findings)
+    assert len({c.anchor for c in checks}) == len(checks)
+    by_code = {f.code: f for f in findings}
+    for check in checks:
+        assert check.word == by_code[check.code].outcome.value
+        assert check.basis
+        assert check.source
+        if check.word == Outcome.NOT_CHECKED.value:
+            assert check.summary.startswith("not checked")
+            assert check.measure or check.summary != "not checked"
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_links_from_the_limits_lead_to_checks(name: str) -> None:
+    view = shed.view(name)
+    anchors = {check.anchor for group in view.checks for check in group.checks}
+    assert {row.anchor for row in view.governs} <= anchors
+    assert {w.see for g in view.checks for c in g.checks for w in c.workings if w.see} <= anchors
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_workings_add_up(name: str) -> None:
+    """Terms of a weight that starts from a base add up to the result."""
+    seen = 0
+    for case in shed.desk(name).assessment.computed.cases:
+        for figure in case.figures.values():
+            if figure.value is None or not figure.terms or figure.terms[0].symbol != "base":
+                continue
+            assert math.isclose(sum(t.value for t in figure.terms), figure.value, rel_tol=1e-9, abs_tol=1e-9)
+            seen += 1
+    assert seen > 0 or name == "gaps"
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_missing_names_every_need_once(name: str) -> None:
+    needs = {n.path for f in shed.desk(name).outcome(Outcome.NOT_CHECKED) for n in f.needs}
+    listed = [m.path for m in shed.view(name).missing]
+    assert sorted(listed) == sorted(needs)
+    assert all(m.words and m.opens for m in shed.view(name).missing)
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_every_line_of_the_checklist_is_there_with_its_sources(name: str) -> None:
+    view, lines = shed.view(name), shed.desk(name).checklist.lines()
+    ticks = [tick for phase in view.checklist for tick in phase.lines]
+    assert [t.id for t in ticks] == [line.id for line in lines]
+    assert len({t.id for t in ticks}) == len(ticks)  # ticks are kept by id
+    for tick, line in zip(ticks, lines, strict=True):
+        numbers = [int(n) for n in tick.sources.split(", ")] if tick.sources else []
+        assert tuple(view.sources[n - 1] for n in numbers) == line.source_words
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_what_if_data_is_plain_json(name: str) -> None:
+    what = shed.view(name).whatif
+    assert what is not None
+    text = json.dumps(what.data, allow_nan=False)
+    assert json.loads(text) == json.loads(json.dumps(what.data))
+    places = len(what.data["loads"])
+    for form in what.data["forms"].values():
+        assert all(0 <= row[0] < places for row in form["rows"])
+    for preset in what.data["presets"]:
+        assert len(preset["at"]) == len(what.data["controls"])
+        assert len(preset["shares"]) == places
+
+
+@given(
+    st.recursive(
+        st.text() | st.none() | st.integers() | st.just(HOSTILE),
+        lambda s: st.lists(s) | st.dictionaries(st.text(), s),
+    )
+)
+def test_data_blocks_cannot_be_left(value: object) -> None:
+    text = data_block({"value": value})
+    assert not set(text) & set("<>&\u2028\u2029")
+    assert json.loads(text) == {"value": value}
+
+
+@pytest.mark.parametrize("text", ["a</style>", "x</script >", "<!-- x"])
+def test_an_asset_cannot_end_its_element(text: str) -> None:
+    with pytest.raises(PageError):
+        asset(text)
+
+
+def test_tight_keeps_what_counts() -> None:
+    text = "/* gone */\n  a { b: c }\n\n// gone\n  'x // stays'\n"
+    assert tight(text) == "a { b: c }\n'x // stays'"
+
+
+def test_plain_svg_keeps_labels_and_shortens_numbers() -> None:
+    svg = '<svg xmlns="x" width="9mm" height="1mm" viewBox="0 0 1 1" font-family="F"><title>t</title>'
+    svg += '<path d="M0.12345 -1.5678L10.9999 2" fill="none" stroke="#000"/><text>1.23456 lb</text></svg>'
+    made = plain_svg(svg)
+    assert made == (
+        '<svg viewBox="0 0 1 1" aria-hidden="true" focusable="false">'
+        '<path d="M0.12 -1.57L11 2" class="k"/><text>1.23456 lb</text></svg>'
+    )
+    real = plain_svg(figures.limit_bar(LimitBar(1.1, "over"), 60, 3, "title").svg)
+    assert "title" not in real
+    assert "xmlns" not in real
+
+
+# matrix
+
+
+def test_a_pair_that_is_a_rig_comes_out_like_the_rig() -> None:
+    rigs = [shed.rigs()[n] for n in DEMOS]
+    for name in DEMOS:
+        rig = shed.rigs()[name]
+        made = cell(rig.vehicle, rig.trailer, rigs, DAY)
+        critical = [f for f in shed.desk(name).assessment.findings if f.critical]
+        worst = min(critical, key=lambda f: RANK[f.outcome])
+        assert (made.word, made.level) == (worst.outcome.value, LEVELS[worst.outcome])
+        assert made.own == rig.nickname
+
+
+def test_every_vehicle_meets_every_trailer() -> None:
+    shelf = read_shelf(ROOT / "rigs")
+    assert shelf.faults == ()
+    rigs = [shed.rigs()[n] for n in DEMOS]
+    made = match(shelf.vehicles, shelf.trailers, rigs, DAY)
+    assert made is not None
+    assert [name.split(" ")[0] for name, _ in made.rows] == ["Anvil", "Pebble", "Sixpence", "Slate"]
+    assert all(len(cells) == len(made.trailers) == len(DEMOS) for _, cells in made.rows)
+    assert all(c.limit for _, cells in made.rows for c in cells)
+    table = dict(made.rows)
+    heron = next(i for i, name in enumerate(made.trailers) if name.startswith("Heron"))
+    assert table["Pebble (SUV)"][heron].level == "over"  # a small SUV and the tandem travel trailer
+    assert "over" in table["Pebble (SUV)"][heron].limit
+
+
+def test_gear_of_a_fixed_ball_does_not_move_to_a_receiver() -> None:
+    rigs = [shed.rigs()[n] for n in DEMOS]
+    dormouse, anvil = shed.rigs()["dormouse"].trailer, shed.rigs()["heron"].vehicle
+    made = pair(anvil, dormouse, rigs)
+    assert made.gear == Gear()
+    assert cell(anvil, dormouse, rigs, DAY).word == "not checked"
+
+
+def test_nothing_known_is_not_checked_and_never_within() -> None:
+    bare = shed.rigs()["gaps"]
+    made = cell(bare.vehicle, bare.trailer, [], DAY)
+    assert made.word == "not checked"
+    assert "missing" in made.limit
+
+
+def test_a_trailer_without_a_rig_is_taken_full() -> None:
+    heron = shed.rigs()["heron"]
+    made = pair(heron.vehicle, heron.trailer, [])
+    assert made.occupants == ()
+    assert {n for n, q in made.cases[0].tanks.items() if q.si == 1.0} == {"fresh", "heater"}
+    finding = next(f for f in assess(compute(made, deep=False), DAY).findings if f.code == "trailer-gross")
+    loaded = shed.desk("heron").assessment.computed.worst("trailer_weight")
+    assert loaded is not None
+    assert finding.demand is not None
+    assert finding.demand > loaded[1] - 120  # fresh and heater full, waste empty
+
+
+def test_too_many_pairs_are_not_worked_out() -> None:
+    heron = shed.rigs()["heron"]
+    many = {f"vehicles/{i}": heron.vehicle for i in range(MOST + 1)}
+    made = match(many, {"trailers/a": heron.trailer}, [], DAY)
+    assert made is not None
+    assert made.rows == ()
+    assert str(MOST) in made.notes[0]
+    assert match({}, {"trailers/a": heron.trailer}, [], DAY) is None
+
+
+# history
+
+
+def test_history_is_newest_first_in_words() -> None:
+    told = rows(HISTORY, DOWNLOADS)
+    assert [row.number for row in told] == ["3", "2", "1"]
+    assert told[0].cards == "Tire tag"
+    assert told[2].changes == ("first revision",)
+    assert told[2].cards == "all cards"
+
+
+@given(st.integers(1, 9), st.integers(1, 9))
+def test_currency_carries_what_the_page_needs(revision: int, changed: int) -> None:
+    history = [
+        Revision(n, dt.date(2026, 1, n), (f"change {n}",), ("glovebox-card",)) for n in range(1, revision + 1)
+    ]
+    cards = [Download("glovebox-card", "g", "Glovebox card", "glovebox-card.pdf", changed)]
+    made = currency("a-rig", revision, dt.date(2026, 1, 1), history, cards)
+    assert made["rig"] == "a-rig"
+    assert made["cards"]["g"]["changed"] == changed
+    assert [h["n"] for h in made["history"]] == sorted((h.number for h in history), reverse=True)
+    assert all(h["cards"] == ["g"] for h in made["history"])
+
+
+# words, index, preview pages
+
+
+def test_glossary_speaks_the_markets_words() -> None:
+    heron = {term.word for term in glossary(shed.desk("heron"))}
+    dormouse = {term.word for term in glossary(shed.desk("dormouse"))}
+    assert "tongue weight" in heron
+    assert "noseweight" in dormouse
+    assert "GVWR of the trailer" in heron
+    assert "MTPLM" in dormouse
+    assert len(heron) == len(dormouse) == len(ENTRIES)
+
+
+def test_index_counts_and_puts_the_worst_first() -> None:
+    def entry(name: str, level: str, **more: object) -> IndexRig:
+        return IndexRig(name, "", level, level, (), (), "", (), (), **more)  # type: ignore[arg-type]  # made up
+
+    view = build_index([entry("b", "within"), entry("a", "within"), entry("z", "over", stale=True)])
+    assert [r.nickname for r in view.rigs] == ["z", "a", "b"]
+    assert view.summary == "3 rigs: 1 over a limit, 2 within"
+    page = index_page(view, environment()).decode()
+    assert "The rig file has faults now" in page
+    assert index_page(build_index([]), environment()).decode().count("No rigs yet") == 1
+
+
+def test_live_adds_one_script_and_names_it() -> None:
+    env = environment()
+    page = index_page(build_index([]), env)
+    made = live(page, 7, env).decode()
+    assert 'data-version="7"' in made
+    assert made.count("<script>") == 1
+    assert "connect-src 'self'" in made
+    assert "script-src 'sha256-" in made
+    with pytest.raises(PageError):
+        live(b"<html><body></body></html>", 1, env)
+
+
+def test_faults_are_escaped() -> None:
+    page = faults_page(
+        HOSTILE, [(HOSTILE, [FaultLine(HOSTILE, HOSTILE, HOSTILE, HOSTILE, HOSTILE)])], environment()
+    )
+    assert HOSTILE not in page.decode()
+    assert page.decode().count("&lt;script&gt;alert(1)") == 8
+
+
+def test_anchor_is_stable() -> None:
+    assert anchor("trailer-gross") == "check-trailer-gross"
+
+
+def test_a_part_that_does_not_apply_is_left_out() -> None:
+    view = shed.view("heron")
+    assert view.weighings is None
+    bare = replace(view, whatif=None, drawings=None, envelope=None)
+    from cardgen.render.site import nav, report_page
+
+    names = {name for name, _ in nav(bare)}
+    assert not {"what-if", "drawings", "envelope", "weighings"} & names
+    assert b'id="what-if"' not in report_page(bare, environment())
