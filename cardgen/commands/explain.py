@@ -6,84 +6,85 @@ import argparse
 from collections.abc import Iterator
 
 from cardgen.commands import common
-from cardgen.commands.exits import MEANINGS, Exit
+from cardgen.commands.exits import Exit
 
-HELP = "explain a check, a fault code, an exit code, a checklist item or a field"
+HELP = "explain a check, fault code, exit code, card, card size, checklist item or field"
+HEADS = {
+    "check": "checks",
+    "fault": "faults of files",
+    "exit code": "exit codes",
+    "card": "cards",
+    "card size": "card sizes",
+    "phase": "phases of the checklist",
+    "item": "items of the checklist",
+    "feature": "features that items depend on",
+    "field": "fields of a rig file",
+}
+_WIDTH = 100
 
 
 def add(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
+    parser.description = (
+        "Explain a name from a message, a card or a rig file; without a name, list all there are."
+    )
     parser.add_argument("code", nargs="?", metavar="CODE", help="code, or field path such as trailer.gvwr")
 
 
 def run(args: argparse.Namespace) -> int:
     """Print the explanation, or list all codes."""
     if args.code is None:
-        for line in _all():
+        for line in listing():
             print(line)
         return Exit.FINE
     text = explain(args.code)
     if text is None:
+        from cardgen.commands.topics import topics
         from cardgen.source.suggest import nearest
 
-        close = nearest(args.code, [line.split()[0] for line in _all()])
-        hint = f"; did you mean '{close}'?" if close else "; 'cardgen explain' lists all codes"
-        common.say(f"nothing is called '{args.code}'{hint}")
+        close = nearest(args.code, [topic.name for topic in topics()])
+        hint = f"did you mean '{close}'?" if close else "'cardgen explain' lists all there are"
+        common.say(f"nothing is called '{args.code[:80]}'; {hint}")
         return Exit.USAGE
     print(text)
     return Exit.FINE
 
 
-def _all() -> Iterator[str]:
-    from cardgen.limits.registry import rules
-    from cardgen.model.codes import FAULT_CODES
+def listing() -> Iterator[str]:
+    """Every name with its title, grouped by kind."""
+    import textwrap
 
-    for rule in rules():
-        yield f"{rule.code:<28} check   {rule.title}"
-    for code in FAULT_CODES:
-        yield f"{code:<28} fault"
+    from cardgen.commands.topics import KINDS, topics
+
+    every = topics()
+    for kind in KINDS:
+        group = [topic for topic in every if topic.kind == kind]
+        wide = min(40, max(len(topic.name) for topic in group))
+        yield f"{HEADS[kind]}:"
+        for topic in group:
+            room = _WIDTH - 4 - max(wide, len(topic.name))
+            yield f"  {topic.name:<{wide}}  {textwrap.shorten(topic.title, max(room, 20), placeholder='...')}".rstrip()
+        yield ""
 
 
 def explain(code: str) -> str | None:
-    """Return the explanation of a code, a field path or an exit code; None when it is none."""
-    return _check(code) or _fault(code) or _exit(code) or _item(code) or _field(code)
+    """Return the explanation of everything that has a name; None when nothing has it.
 
+    Args:
+        code: code of a check or fault, exit code, card, size, item, feature or field path [-].
+    """
+    from cardgen.commands.topics import find_topics, wrapped
 
-def _check(code: str) -> str | None:
-    from cardgen.limits.registry import rules
-
-    found = [r for r in rules() if code == r.code or code.startswith(f"{r.code}-")]
+    found = find_topics(code)
     if not found:
         return None
-    rule = max(found, key=lambda r: len(r.code))
-    return f"{rule.title}\n\n{rule.meaning}\n\nbasis: {rule.basis.value}\nsource: {rule.source}"
-
-
-def _fault(code: str) -> str | None:
-    from cardgen.model.codes import FAULT_CODES
-
-    text = FAULT_CODES.get(code)
-    return None if text is None else f"{code}: fault in a rig file\n\n{' '.join(text.split())}"
-
-
-def _exit(code: str) -> str | None:
-    words = {str(int(exit_code)): text for exit_code, text in MEANINGS.items()}
-    return f"exit code {code}: {words[code]}" if code in words else None
-
-
-def _item(code: str) -> str | None:
-    from cardgen.checklist.catalog import catalog
-
-    found = next((i for i in catalog().items if i.id == code), None)
-    return None if found is None else f"{found.id}: {found.text}\n\n{found.why}\n\nwanted state: {found.done}"
-
-
-def _field(path: str) -> str | None:
-    from cardgen.physics.needs import find_doc
-
-    doc = find_doc(path)
-    if doc is None:
-        return None
-    where = f"\nfind it: {doc.where}" if doc.where else ""
-    example = f"\nwrite it like: {doc.example}" if doc.example else ""
-    return f"{path}\n\n{doc.what}{where}{example}"
+    return "\n\n".join(
+        f"{topic.name} ({topic.kind})\n"
+        + (
+            f"{wrapped(topic.title)}\n\n"
+            if topic.kind not in ("fault", "exit code", "item", "field")
+            else "\n"
+        )
+        + topic.text()
+        for topic in found
+    )

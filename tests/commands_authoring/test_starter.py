@@ -149,7 +149,6 @@ SOUND: dict[str, Any] = {
         ({"trailer": {"type": "ball", "body": "utility", "gvrw": "3,500 lb"}}, "trailer"),
         ({"trailer": {"type": "ball", "body": "utility", "gvwr": 3500}}, "trailer"),
         ({"trailer": {"type": "bumper", "body": "utility"}}, "trailer"),
-        ({"trailer": {"type": "ball"}}, "trailer"),
         ({"market": "usa"}, "market"),
         ({"market": "unknown"}, "market"),
         ({"cases": {"name": "out"}}, "cases"),

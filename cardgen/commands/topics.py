@@ -1,0 +1,344 @@
+"""Everything ``cardgen explain`` can explain: its kind, its name, a title, and the longer text."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from functools import cache, partial
+from typing import TYPE_CHECKING
+
+from cardgen.commands.codes import ALL_CODES
+from cardgen.commands.exits import MEANINGS
+from cardgen.commands.fieldpath import Field, fields, find
+
+if TYPE_CHECKING:
+    from cardgen.checklist.schema import Item
+    from cardgen.limits.registry import Rule
+    from cardgen.present.cards import CardKind
+    from cardgen.render.sizes import Size
+
+WIDTH = 88
+"""Width of paragraphs [letters]."""
+KINDS = ("check", "fault", "exit code", "card", "card size", "phase", "item", "feature", "field")
+"""Kinds of topics in the order in which they are listed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Topic:
+    """Something with a name that can be explained.
+
+    Args:
+        kind: one of ``KINDS`` [-].
+        name: what to write after ``cardgen explain`` [-].
+        title: one line [-].
+        text: makes the explanation.
+    """
+
+    kind: str
+    name: str
+    title: str
+    text: Callable[[], str]
+
+
+@cache
+def topics() -> tuple[Topic, ...]:
+    """Every topic, kind by kind."""
+    return tuple(_topics())
+
+
+def _topics() -> Iterator[Topic]:
+    from cardgen.checklist.catalog import catalog
+    from cardgen.limits.registry import rules
+    from cardgen.present.cards import KINDS as CARDS
+    from cardgen.render.sizes import SIZES
+
+    made = catalog()
+    for rule in rules():
+        yield Topic("check", rule.code, rule.title, partial(check_text, rule))
+    for code, words in ALL_CODES.items():
+        yield Topic("fault", code, words.split(". ")[0].rstrip("."), partial(wrapped, words))
+    for exit_code, words in MEANINGS.items():
+        yield Topic("exit code", str(int(exit_code)), words, partial(wrapped, f"{words}."))
+    for card in CARDS.values():
+        yield Topic("card", card.id, card.title, partial(card_text, card))
+    for size in SIZES.values():
+        yield Topic("card size", size.id, size.label, partial(size_text, size))
+    for phase in made.scheme.phases:
+        yield Topic("phase", phase.key, phase.title, partial(phase_text, phase.key))
+    for item in made.items:
+        yield Topic("item", item.id, item.text, partial(item_text, item))
+    for name, feature in made.features.items():
+        yield Topic("feature", name, feature.meaning, partial(feature_text, name))
+    for field in fields():
+        doc = field.shape.doc
+        yield Topic("field", field.path, doc.what if doc else "", partial(field_text, field))
+
+
+def find_topics(name: str) -> list[Topic]:
+    """Every topic of a name; a check also by a code with a part's name, a field also by an index.
+
+    Args:
+        name: what was asked for [-].
+    """
+    every = topics()
+    found = [topic for topic in every if topic.name == name]
+    if not found and (field := find(name)) is not None:
+        found = [topic for topic in every if topic.kind == "field" and topic.name == field.path]
+        if not found:  # an item of a list, or one of several free names
+            doc = field.shape.doc
+            found = [Topic("field", field.path, doc.what if doc else "", lambda: field_text(field))]
+    if not found:
+        longer = [t for t in every if t.kind == "check" and name.startswith(f"{t.name}-")]
+        if longer:
+            from cardgen.limits.registry import rules
+
+            code = max((t.name for t in longer), key=len)
+            rule = next(r for r in rules() if r.code == code)
+            part = name.removeprefix(f"{code}-")
+            found = [Topic("check", name, f"{rule.title} ({part})", lambda: check_text(rule, part))]
+    return found
+
+
+def wrapped(text: str, indent: str = "") -> str:
+    """Wrap a paragraph."""
+    return textwrap.fill(
+        " ".join(text.split()), WIDTH, initial_indent=indent, subsequent_indent=indent,
+        break_on_hyphens=False, break_long_words=False,
+    )  # fmt: skip
+
+
+def facts(pairs: Iterable[tuple[str, str]]) -> str:
+    """Lines of ``name: words``, wrapped under the words."""
+    return "\n".join(
+        textwrap.fill(
+            f"{name}: {' '.join(words.split())}", WIDTH, subsequent_indent="  ",
+            break_on_hyphens=False, break_long_words=False,
+        )
+        for name, words in pairs
+        if words
+    )  # fmt: skip
+
+
+def check_text(rule: Rule, part: str = "") -> str:
+    """Meaning, basis and source of a check, what it may ask for, and how that is measured.
+
+    Args:
+        rule: the check.
+        part: what follows its code: an axle, a gear part, a place; empty for the whole check [-].
+    """
+    from cardgen.commands.rule_needs import needs
+    from cardgen.commands.sketches import SKETCHES
+
+    asked = needs()[rule.code]
+    blocks = [wrapped(rule.meaning), facts([("basis", rule.basis.value), ("source", rule.source)])]
+    blocks += law_text(rule.code, part)
+    if asked:
+        head = "It says 'not checked' and asks for these when they are missing and matter:"
+        lines = [facts([(path, " - ".join(filter(None, (n.what, n.where))))]) for path, n in asked.items()]
+        blocks.append("\n".join([head, *(textwrap.indent(line, "  ") for line in lines)]))
+    else:
+        blocks.append("It asks for nothing by itself: it speaks up once the rig file holds what it compares.")
+    sketches = [sketch for sketch in SKETCHES if set(sketch.fields) & set(asked)]
+    best = sorted(sketches, key=lambda sketch: -len(set(sketch.fields) & set(asked)))[:2]
+    blocks += [sketch_text(sketch) for sketch in sketches if sketch in best]
+    return "\n\n".join(blocks)
+
+
+def law_text(code: str, part: str) -> Iterator[str]:
+    """The rules of places behind a check, each with the text it was read in."""
+    from cardgen.tables import law
+
+    topic = code.removeprefix("law-").replace("-", "_")
+    if not code.startswith("law-") or topic not in law.TOPICS:
+        return
+    places = [part] if part in law.known_places() else list(law.known_places())
+    lines = []
+    for place in places:
+        for one in law.rules(place, topic):
+            if one.place == place or part:
+                words = f"{one.text} ({one.force}; {one.source.words()}, looked up {one.seen})"
+                lines.append(textwrap.indent(facts([(one.place, words)]), "  "))
+    yield "\n".join(["What was read, by place; check before travel:", *dict.fromkeys(lines)])
+
+
+def sketch_text(sketch: object) -> str:
+    """A drawing with its title and note."""
+    from cardgen.commands.sketches import Sketch
+
+    assert isinstance(sketch, Sketch)
+    note = f"\n\n{wrapped(sketch.note, '  ')}" if sketch.note else ""
+    return f"{sketch.title}:\n\n{textwrap.indent(sketch.art, '  ')}{note}"
+
+
+def card_text(card: CardKind) -> str:
+    """What a card is and how to have it made."""
+    usual = "made unless cards are chosen" if card.usual else "made when it is asked for"
+    return facts(
+        [
+            ("made", usual),
+            (
+                "usual size",
+                card.us if card.us == card.metric else f"{card.us}, with metric units {card.metric}",
+            ),
+            ("to have it alone", f"cardgen build RIG --cards {card.id}"),
+            ("in the rig file", f"preferences: {{cards: [{card.id}]}}"),
+            ("letter in its QR address", card.letter),
+        ]
+    )
+
+
+def size_text(size: Size) -> str:
+    """Measures of a card size."""
+    large = f"{size.large.largest:g} down to {size.large.floor:g} pt"
+    return facts(
+        [
+            ("trimmed paper", f"{size.width:.1f} x {size.height:.1f} mm"),
+            ("checklist type", f"{size.type.largest:g} down to {size.type.floor:g} pt; large print {large}"),
+            ("QR code", f"at least {size.qr:g} mm wide with its quiet zone"),
+            ("to use it", f"cardgen build RIG --size {size.id}, or preferences: {{size: {size.id}}}"),
+        ]
+    )
+
+
+def phase_text(key: str) -> str:
+    """About a phase of the checklist and its items."""
+    from cardgen.checklist.catalog import catalog
+
+    made = catalog()
+    phase = next(one for one in made.scheme.phases if one.key == key)
+    items = [f"  {item.id}: {item.text}" for item in made.items if item.phase == key]
+    return "\n".join([wrapped(phase.about), "", "its items, in order:", *items])
+
+
+def item_text(item: Item) -> str:
+    """Everything about an item of the checklist."""
+    from cardgen.checklist.catalog import MARKET_SOURCES, catalog
+
+    made = catalog()
+    own = "the rig's market: see the report of a rig of that market"
+    sources = [own if key in MARKET_SOURCES else made.sources[key].words() for key in item.source]
+    values = [f"{name} ({made.values[name].meaning})" for name in item.places]
+    signal = f", signal word {item.signal}" if item.signal else ""
+    return "\n\n".join(
+        [
+            wrapped(item.text),
+            wrapped(item.why),
+            facts(
+                [
+                    ("wanted state", item.done),
+                    ("phase", next(p.title for p in made.scheme.phases if p.key == item.phase)),
+                    ("how often", "; ".join(made.scheme.frequencies[key] for key in item.every)),
+                    ("severity", f"{made.scheme.severities[item.severity]}{signal}"),
+                    ("printed", made.scheme.tiers[item.tier]),
+                    ("for", _condition(item.when)),
+                    ("values", ", ".join(values)),
+                    ("comes after", ", ".join(item.after)),
+                    ("source", "; ".join(dict.fromkeys(sources))),
+                ]
+            ),
+            f"reword it:  checklist: {{replace: {{{item.id}: your own words}}}}\n"
+            f"leave it out:  checklist: {{remove: {{{item.id}: the reason}}}}",
+        ]
+    )
+
+
+def _condition(when: str) -> str:
+    """A condition as people read it."""
+    return when.replace("is not None", "is known").replace("is None", "is unknown") or "every rig"
+
+
+def feature_text(name: str) -> str:
+    """What a feature is and which items depend on it."""
+    from cardgen.checklist.catalog import catalog
+
+    made = catalog()
+    feature = made.features[name]
+    items = [item.id for item in made.items if name in made.conditions[item.id].names]
+    left_out = {
+        "absent": "taken as not there, except for safety-critical items, which are then marked 'if fitted'",
+        "ask": "the items are kept and marked 'if fitted'",
+    }
+    return facts(
+        [
+            (
+                "values",
+                ", ".join(feature.choices) or {"flag": "true or false", "count": "a number"}[feature.kind],
+            ),
+            ("when the rig file says nothing", left_out[feature.left_out]),
+            ("items", ", ".join(items)),
+        ]
+    )
+
+
+def field_text(field: Field) -> str:
+    """How a field is found, measured and written, and which checks ask for it."""
+    from cardgen.commands.rule_needs import needs
+    from cardgen.commands.sketches import sketches_of
+
+    doc, shape = field.shape.doc, field.shape
+    asked = [code for code, paths in needs().items() if field.path in paths]
+    blocks = [
+        wrapped(f"{doc.what[:1].upper()}{doc.what[1:]}." if doc else ""),
+        facts(
+            [
+                ("find it", doc.where if doc else ""),
+                ("write it like", doc.example if doc else ""),
+                ("takes", _takes(field)),
+                ("when left out", _left_out(field)),
+                ("asked for by", ", ".join(asked)),
+            ]
+        ),
+    ]
+    inner = shape.item if shape.item is not None and shape.item.form == "record" else shape
+    if inner.form == "record":
+        lines = [
+            facts([(f.path, f.shape.doc.what if f.shape.doc else "")])
+            for f in fields(inner)
+            if "." not in f.path
+        ]
+        blocks.append("\n".join(["its fields:", *(textwrap.indent(line, "  ") for line in lines)]))
+    blocks += [sketch_text(sketch) for sketch in sketches_of(field.path)]
+    return "\n\n".join(block for block in blocks if block)
+
+
+def _takes(field: Field) -> str:
+    """What may stand in a field, in words."""
+    from cardgen.units.field import Kind
+    from cardgen.units.kinds import SAMPLE, SPELLINGS
+    from cardgen.units.scalars import Scalar
+
+    shape = field.shape
+    if shape.form == "record":
+        return "a group of fields"
+    if shape.item is not None:
+        item = _takes(Field(field.path, shape.item))
+        return f"a list, each {item}" if shape.form == "list" else f"names of your own, each with {item}"
+    if shape.choices:
+        return " or ".join(shape.choices)
+    for mark in shape.extra:
+        if isinstance(mark, Kind):
+            words = [word for word, _ in mark.words]
+            units = [unit for name in mark.names for unit in SPELLINGS[name]]
+            samples = " or ".join(f"'{SAMPLE[name]}'" for name in mark.names)
+            told = f"{samples}; units: {', '.join(units)}"
+            return f"{', '.join(words)}, or {told}" if words else told
+        if isinstance(mark, Scalar):
+            return {"boolean": "true or false", "integer": "a whole number", "number": "a number"}.get(
+                str(mark.schema["type"]), "a day such as 2026-04-30"
+            )
+    return "a text"
+
+
+def _left_out(field: Field) -> str:
+    if field.path.endswith(("[]", ">")):
+        return ""
+    if field.required:
+        return "the file is refused: this one is needed"
+    if field.shape.optional:
+        return "it is unknown, and what depends on it is not checked"
+    if isinstance(field.default, bool):
+        return "true" if field.default else "false"
+    if isinstance(field.default, (int, str)):
+        return str(field.default) or "empty"
+    return "nothing of it is there"
