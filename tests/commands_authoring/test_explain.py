@@ -149,7 +149,7 @@ def test_arrows_end_under_their_marks() -> None:
             for arrow in re.finditer(r"\|<[-<].*?[->]>\|", row):
                 for end in (arrow.start(), arrow.end() - 1):
                     column = [r[end : end + 1] for r in (*rows[max(0, at - 4) : at], *rows[at + 1 : at + 5])]
-                    assert any(mark in "|+=_o()T]#'" and mark for mark in column), (sketch.title, row, end)
+                    assert any(mark in "|+=_o()T[]#'" and mark for mark in column), (sketch.title, row, end)
 
 
 @pytest.mark.parametrize(
