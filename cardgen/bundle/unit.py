@@ -115,7 +115,7 @@ def make(order: Order) -> Delivery:
 
 
 def _make(order: Order, start: Delivery) -> Delivery:
-    from cardgen.model.read import read_rig
+    from cardgen.bundle.reading import read_rig
 
     read = read_rig(Path(order.file), MemoryFirst(order.files))
     start = replace(start, inputs=_inputs(read, order.files), faults=read.faults)

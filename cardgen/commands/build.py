@@ -47,7 +47,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def names(text: str) -> tuple[str, ...]:
     """Read a list of names separated by commas."""
-    return tuple(name for part in text.split(",") if (name := part.strip()))
+    return tuple(dict.fromkeys(name for part in text.split(",") if (name := part.strip())))
 
 
 def _jobs(text: str) -> int:
@@ -62,9 +62,11 @@ def run(args: argparse.Namespace) -> int:
     from cardgen.bundle.errors import MissingError, OutputRefusedError
     from cardgen.commands.progress import progress
     from cardgen.commands.tell import exit_code, print_result, write_json
+    from cardgen.commands.wishes import wish_faults
 
     began = time.monotonic()
     files, faults = common.rig_paths(args.rigs, args.rigs_dir)
+    faults += wish_faults(args.cards, args.size, args.base_url)
     for fault in faults:
         common.say(fault)
     if faults:

@@ -65,6 +65,8 @@ def show(console: Console, desk: Desk, everything: bool) -> None:
     words = ", ".join(f"{n} {o.value}" for o, n in counts.items() if n)
     console.print(f"[bold]{escape(desk.rig.nickname)}[/bold]: {words}")
     table = Table(box=None, padding=(0, 2, 0, 0), show_header=False)
+    for whole in (True, True, False):  # an outcome or code that is cut or folded cannot be looked up
+        table.add_column(no_wrap=whole, overflow="fold")
     for finding in desk.findings:
         if finding.outcome is Outcome.WITHIN and not everything:
             continue

@@ -5,13 +5,17 @@ from __future__ import annotations
 import argparse
 import datetime as dt
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from cardgen.model.read import ReadResult
     from cardgen.present.desk import Desk
+
+
+_YEARS = range(1990, 2101)
+"""Years in which a card may be made; due dates are reckoned from there."""
 
 
 def add_rigs(parser: argparse.ArgumentParser, many: bool = True) -> None:
@@ -43,9 +47,12 @@ def add_units(parser: argparse.ArgumentParser) -> None:
 def day(text: str) -> dt.date:
     """Read a day from the command line."""
     try:
-        return dt.date.fromisoformat(text)
+        found = dt.date.fromisoformat(text)
     except ValueError:
         raise argparse.ArgumentTypeError(f"'{text}' is not a day written YYYY-MM-DD") from None
+    if found.year not in _YEARS:
+        raise argparse.ArgumentTypeError(f"'{text}' is far from now, check the year")
+    return found
 
 
 def today(args: argparse.Namespace) -> dt.date:
@@ -76,7 +83,7 @@ def rig_paths(names: Iterable[str], folder: Path) -> tuple[list[Path], list[str]
     from cardgen.source.suggest import nearest
 
     found, faults = [], []
-    known = sorted(p for p in folder.glob("*.yaml")) if folder.is_dir() else []
+    known = sorted(p for p in folder.glob("*.yaml")) if _is(folder, Path.is_dir) else []
     asked = list(names)
     if not asked:
         if not known:
@@ -85,15 +92,23 @@ def rig_paths(names: Iterable[str], folder: Path) -> tuple[list[Path], list[str]
     for name in asked:
         path = Path(name)
         inside = folder / f"{name}.yaml"
-        if path.suffix in (".yaml", ".yml") and path.is_file():
+        if path.suffix in (".yaml", ".yml") and _is(path, Path.is_file):
             found.append(path)
-        elif inside.is_file():
+        elif _is(inside, Path.is_file):
             found.append(inside)
         else:
             close = nearest(name, [p.stem for p in known])
             hint = f"did you mean '{close}'?" if close else f"known rigs: {', '.join(p.stem for p in known)}"
-            faults.append(f"no rig '{name}' in '{folder}'; {hint}")
+            faults.append(f"no rig '{name[:80]}' in '{folder}'; {hint}")
     return found, faults
+
+
+def _is(path: Path, kind: Callable[[Path], bool]) -> bool:
+    """Whether there is such a file or folder; no when the name is none that a system takes."""
+    try:
+        return kind(path)
+    except OSError:
+        return False
 
 
 def read_rigs(paths: Iterable[Path]) -> Iterator[tuple[Path, ReadResult]]:

@@ -128,10 +128,10 @@ def _write(args: argparse.Namespace, entries: dict[str, Entry]) -> int:
 def _cards(args: argparse.Namespace, slug: str, entry: Entry) -> list[bytes]:
     """The finished cards of a rig that were asked for."""
     found = []
-    for card, _, number, _ in entry.cards:
+    for card, one in entry.cards.items():
         path = args.out / slug / f"{card}.pdf"
         chosen = not args.cards or card in args.cards
-        if chosen and (not args.changed or number == entry.number) and path.is_file():
+        if chosen and (not args.changed or one.number == entry.number) and path.is_file():
             found.append(path.read_bytes())
     return found
 

@@ -52,20 +52,30 @@ def address(look: Look) -> None:
     url = look.rig.preferences.base_url
     if url is None or not look.sure("preferences", "base_url"):
         return
-    path = ("preferences", "base_url")
+    trouble = address_trouble(url)
+    if trouble is not None:
+        look.say("base-url", ("preferences", "base_url"), *trouble)
+
+
+def address_trouble(url: str) -> tuple[str, str] | None:
+    """Tell why an address is of no use in a QR code, and what to write; None when it is good.
+
+    Args:
+        url: address under which the output folder is served [-].
+    """
     hint = "write it like 'https://example.org/cards/'"
     try:
         parts = urlsplit(url)
         host, _ = parts.hostname, parts.port
     except ValueError:
-        parts, host = None, None
-    if parts is None or not host or any(c.isspace() or c in '<>"\\' for c in url):
-        look.say("base-url", path, f"'{url[:80]}' is no address", hint)
-    elif parts.scheme not in ("http", "https"):
-        look.say("base-url", path, f"'{parts.scheme}' addresses do not open on a phone", hint)
-    elif parts.username or parts.query or parts.fragment or len(url) > 300:
-        words = "the address must be a plain folder: no user name, '?' or '#', at most 300 characters"
-        look.say("base-url", path, words, hint)
+        return f"'{url[:80]}' is no address", hint
+    if not host or any(c.isspace() or not c.isprintable() or c in "<>\"'`\\" for c in url):
+        return f"'{url[:80]}' is no address", hint
+    if parts.scheme not in ("http", "https"):
+        return f"'{parts.scheme[:20]}' addresses do not open on a phone", hint
+    if parts.username or parts.query or parts.fragment or len(url) > 300:
+        return "the address must be a plain folder: no user name, '?' or '#', at most 300 characters", hint
+    return None
 
 
 def levers(look: Look) -> None:

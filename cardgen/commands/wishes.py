@@ -1,0 +1,32 @@
+"""Wishes for print on the command line: cards, sizes and addresses that there are."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+
+def wish_faults(cards: Sequence[str] = (), size: str | None = None, base_url: str | None = None) -> list[str]:
+    """Return a sentence for each wish that cannot be met.
+
+    Args:
+        cards: ids of cards [-].
+        size: name of a card size [-].
+        base_url: address under which the output folder is served [-].
+    """
+    return list(_faults(cards, size, base_url))
+
+
+def _faults(cards: Sequence[str], size: str | None, base_url: str | None) -> Iterator[str]:
+    from cardgen.model.sense.wishes import address_trouble
+    from cardgen.present.cards import KINDS
+    from cardgen.render.sizes import SIZES
+    from cardgen.source.suggest import suggest
+
+    for name in cards:
+        if name not in KINDS:
+            yield f"there is no card '{name[:80]}'; {suggest(name, KINDS)}"
+    if size is not None and size not in SIZES:
+        yield f"there is no card size '{size[:80]}'; {suggest(size, SIZES)}"
+    trouble = None if base_url is None else address_trouble(base_url)
+    if trouble is not None:
+        yield f"--base-url: {trouble[0]}; {trouble[1]}"
