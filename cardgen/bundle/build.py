@@ -10,7 +10,7 @@ from cardgen.bundle.claims import Claims
 from cardgen.bundle.entries import entry_of, files_of, keyed, summaries, unchanged
 from cardgen.bundle.fresh import entry_key, is_fresh, is_whole, ledger_folder, relative, whole_cards
 from cardgen.bundle.hashing import fingerprint
-from cardgen.bundle.inputs import Bytes, nickname_in
+from cardgen.bundle.inputs import Bytes, nickname_in, shelf_files
 from cardgen.bundle.ledger import Ledger, enter, read_ledger, rivalry
 from cardgen.bundle.manifest import Entry, File, Manifest
 from cardgen.bundle.opened import Opened, opened
@@ -213,9 +213,10 @@ class _Build:
         old, place = self.place.manifest, self.place
         if not rigs:
             return {}, ""
-        page = summaries(rigs, stale)
+        page = summaries(rigs, stale, place.out)
+        parts = [self.bytes.mark(part) for part in shelf_files(Path(one.source) for one in page)]
         wishes = replace(self.request.options, day=self.request.options.day.min, templates=None)
-        key = fingerprint((self.tools, wishes, page))
+        key = fingerprint((self.tools, wishes, page, parts))
         whole = is_whole(place.out, old.shared, verify=self.request.verify)
         if key == old.index_key and whole and not self.request.again:
             return dict(old.shared), key

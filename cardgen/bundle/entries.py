@@ -8,6 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from cardgen.bundle.fresh import relative
+from cardgen.bundle.inputs import absolute
 from cardgen.bundle.manifest import CardEntry, Entry, File
 from cardgen.bundle.result import RigResult
 from cardgen.bundle.unit import Delivery
@@ -56,6 +57,7 @@ def entry_of(
         files=dict(files),
         outcome=described.outcome,
         over=described.over,
+        due=described.due,
         key_numbers=dict(described.key_numbers),
         number=info.number,
         revision_day=info.day.isoformat(),
@@ -95,12 +97,13 @@ def unchanged(file: Path, slug: str, entry: Entry) -> RigResult:
     )
 
 
-def summaries(rigs: Mapping[str, Entry], stale: frozenset[str]) -> tuple[Summary, ...]:
+def summaries(rigs: Mapping[str, Entry], stale: frozenset[str], out: Path) -> tuple[Summary, ...]:
     """The rigs as the page of all rigs shows them, by folder name.
 
     Args:
         rigs: entries by folder name.
         stale: folder names whose rig files have faults now.
+        out: output folder.
     """
     return tuple(
         Summary(
@@ -113,6 +116,8 @@ def summaries(rigs: Mapping[str, Entry], stale: frozenset[str]) -> tuple[Summary
             cards=tuple((name, c.title, _issue(c)) for name, c in one.cards.items()),
             files=tuple(one.files),
             stale=slug in stale,
+            due=one.due,
+            source=absolute(out / one.source),
         )
         for slug, one in sorted(rigs.items())
         if one.number

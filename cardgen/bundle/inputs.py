@@ -36,6 +36,15 @@ def rig_files(folder: Path) -> list[Path]:
     return sorted(found, key=lambda one: one.name)
 
 
+def shelf_files(files: Iterable[Path]) -> tuple[Path, ...]:
+    """Every vehicle and trailer part beside some rig files, in order: what the match matrix is made from."""
+    found: list[Path] = []
+    for folder in sorted({file.parent for file in files}):
+        for kind in ("vehicles", "trailers"):
+            found += sorted((folder / "parts" / kind).glob("**/*.yaml"))
+    return tuple(found)
+
+
 def absolute(path: str | Path) -> str:
     """Full path without ``..``, links not followed."""
     return os.path.abspath(path)  # noqa: PTH100  # resolve() follows links and asks the disk

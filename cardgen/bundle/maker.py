@@ -75,6 +75,7 @@ class RigMaker:
             key_numbers=printed_values(desk, "wallet-card"),
             outcome=desk.assessment.outcome().value,
             over=over,
+            due=tuple(desk.say(d.title) for d in desk.checklist.due if d.state == "due"),
             content=content,
             same_until=same_until(desk),
             model=Draft(desk, kinds),

@@ -56,7 +56,7 @@ class Entry:
         same_until: first day on which another day may change it, None when every day may.
         render_key: fingerprint of what was rendered.
         files: output files relative to the rig's folder.
-        outcome, over, key_numbers: of the checks, as described.
+        outcome, over, key_numbers, due: of the checks and dates, as described.
         number, revision_day: newest revision; 0 when only the names of the files are known.
         cards: by id, in their order.
         notes, missing: what was said when it was rendered.
@@ -78,6 +78,7 @@ class Entry:
     cards: Mapping[str, CardEntry]
     notes: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
+    due: tuple[str, ...] = ()
 
     @property
     def all_notes(self) -> tuple[str, ...]:
@@ -186,5 +187,5 @@ def _names_only(data: dict[str, Any]) -> Entry:
 
 def _entry(data: dict[str, Any]) -> Entry:
     cards = {name: CardEntry(**{**one, "notes": tuple(one["notes"])}) for name, one in data["cards"].items()}
-    lists = {name: tuple(map(str, data[name])) for name in ("over", "notes", "missing")}
+    lists = {name: tuple(map(str, data[name])) for name in ("over", "notes", "missing", "due")}
     return Entry(**{**data, **lists, "files": _files(data["files"]), "cards": cards})

@@ -19,15 +19,6 @@ ALL = 40
 """Folders of at most so many rigs are read whole; of larger ones the first rig of each trailer [-]."""
 
 
-def part_files(files: Iterable[Path]) -> tuple[Path, ...]:
-    """Return every vehicle and trailer part beside some rig files, in order."""
-    found: list[Path] = []
-    for folder in sorted({file.parent for file in files}):
-        for kind in ("vehicles", "trailers"):
-            found += sorted((folder / "parts" / kind).glob("**/*.yaml"))
-    return tuple(found)
-
-
 def match_of(files: Sequence[Path], day: dt.date) -> Matrix | None:
     """Check every vehicle with every trailer among the parts beside the rig files.
 

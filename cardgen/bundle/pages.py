@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from pathlib import Path
 
+from cardgen.bundle.match import match_of
 from cardgen.bundle.work import Options, RevisionInfo, Summary
 from cardgen.present.borrower_page import build_borrower_page
 from cardgen.present.cards import KINDS, CardKind
@@ -17,6 +19,8 @@ from cardgen.render.site import borrower_page, index_page, report_page
 
 REPORT = "index.html"
 BORROWER = "borrower.html"
+NUMBERS = 4
+"""Key numbers of each rig on the page of all rigs [-]."""
 
 
 def report_files(
@@ -52,20 +56,25 @@ def index_files(rigs: Sequence[Summary], options: Options) -> Mapping[str, bytes
         rigs: one summary per rig.
         options: wishes from the command line.
     """
-    view = build_index([_rig(one) for one in rigs], None, day_words(options.day), LANGUAGES["us"])
+    files = [Path(one.source) for one in rigs if one.source]
+    matrix = match_of(files, options.day) if files else None
+    view = build_index([_rig(one) for one in rigs], matrix, day_words(options.day), LANGUAGES["us"])
     return {REPORT: index_page(view, environment(options.templates))}
 
 
 def _rig(one: Summary) -> IndexRig:
     titles = {name: title for name, title, _ in one.cards}
-    links = tuple(
+    cards = tuple(
         IndexLink(titles.get(file.removesuffix(".pdf"), file), f"{one.slug}/{file}")
         for file in one.files
         if file.endswith(".pdf") and file.removesuffix(".pdf") in KINDS
     )
+    page = (IndexLink("For the borrower", f"{one.slug}/{BORROWER}"),) if BORROWER in one.files else ()
+    links = (*page, *cards)
     report = f"{one.slug}/{REPORT}" if REPORT in one.files else ""
     revision = f"Revision {one.revision.number}, {day_words(one.revision.day)}"
+    numbers = tuple(one.key_numbers.items())[:NUMBERS]
     return IndexRig(
-        one.nickname, report, one.outcome, index_level(one.outcome), one.over, tuple(one.key_numbers.items()),
-        revision, (), links, one.stale,
+        one.nickname, report, one.outcome, index_level(one.outcome), one.over, numbers,
+        revision, one.due, links, one.stale,
     )  # fmt: skip

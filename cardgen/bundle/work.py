@@ -67,6 +67,7 @@ class Described:
         key_numbers: label and value of the numbers a driver looks for [-].
         outcome: worst outcome of the checks, in words [-].
         over: a sentence for each check that is over [-].
+        due: what is due on the day of the build, in words [-].
         content: fingerprint of everything that is rendered, report included, without the
             revision [-]. The same content is not rendered again.
         same_until: first day on which another day might change the content; None when
@@ -79,6 +80,7 @@ class Described:
     outcome: str
     content: str
     over: tuple[str, ...] = ()
+    due: tuple[str, ...] = ()
     same_until: dt.date | None = None
     model: object = None
 
@@ -163,6 +165,8 @@ class Summary:
         cards: id, title, and the revision in which its print last changed.
         files: relative names under the rig's folder [-].
         stale: whether the rig file has faults now, so that an earlier output is shown.
+        due: what was due on the day the rig was last made, in words [-].
+        source: the rig file, for pages that look at the rigs once more [-].
     """
 
     slug: str
@@ -174,6 +178,8 @@ class Summary:
     cards: tuple[tuple[str, str, Issue], ...]
     files: tuple[str, ...]
     stale: bool = False
+    due: tuple[str, ...] = ()
+    source: str = ""
 
 
 class Maker(Protocol):

@@ -20,8 +20,9 @@ from cardgen.bundle.errors import MissingError
 from cardgen.bundle.facts import facts
 from cardgen.bundle.inputs import nickname_in
 from cardgen.bundle.ledger import FOLDER, read_ledger
-from cardgen.bundle.maker import RigMaker
+from cardgen.bundle.maker import Draft, RigMaker
 from cardgen.bundle.match import match_of
+from cardgen.bundle.pages import NUMBERS, report_files
 from cardgen.bundle.reading import read_rig
 from cardgen.bundle.work import Described, Made, Options, RevisionInfo
 from cardgen.model.read import ReadResult
@@ -185,9 +186,6 @@ class PreviewSite:
 
     def _pages(self, made: RigPages) -> dict[str, bytes]:
         """Make report and borrower's page; the cards are printed later, one by one."""
-        from cardgen.bundle.maker import Draft
-        from cardgen.bundle.pages import report_files
-
         assert made.described is not None  # described in the line before the call
         assert made.info is not None
         draft = made.described.model
@@ -270,17 +268,16 @@ def _entry(one: RigPages) -> IndexRig:
         faults = tuple(f"{line.place}: {line.message}" for line in one.faults[:3])
         return IndexRig(one.file.name, href, "faults", "over", faults, (), str(one.file), (), ())
     described, info = one.described, one.info
-    links = [IndexLink("Borrower page", f"{one.slug}/borrower.html")]
+    links = [IndexLink("For the borrower", f"{one.slug}/borrower.html")]
     links += [IndexLink(c.title, f"{one.slug}/{c.id}.pdf") for c in described.cards]
-    due = tuple(getattr(described, "due", ()))
     return IndexRig(
         one.read.rig.nickname if one.read is not None and one.read.rig is not None else one.slug,
         href,
         described.outcome,
         index_level(described.outcome),
         described.over,
-        tuple(described.key_numbers.items())[:3],
+        tuple(described.key_numbers.items())[:NUMBERS],
         f"Revision {info.number}, {day_words(info.day)}",
-        due,
+        described.due,
         tuple(links),
     )
