@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from cardgen.model.results import Figure, Finding, Need, Outcome
@@ -102,8 +103,12 @@ class Shower:
 
     def message(self, finding: Finding) -> str:
         """Fill the numbers of a finding's sentence in the reader's units."""
-        filled = {name: self.value(si, kind) for name, (si, kind) in finding.values.items()}
-        return finding.message.format(**filled) if filled else finding.message
+        return self.filled(finding.message, finding.values)
+
+    def filled(self, text: str, values: Mapping[str, tuple[float, str]]) -> str:
+        """Put numbers into a sentence of ours, in the reader's units."""
+        said = {name: self.value(si, kind) for name, (si, kind) in values.items()}
+        return text.format(**said) if said else text
 
     def verdict(self, finding: Finding) -> str:
         """Say how a finding came out, with demand, limit and margin."""

@@ -18,9 +18,7 @@ from cardgen.present.report_view import Envelope, Part, ReachRow
 
 def fill_in(desk: Desk, text: str, values: Mapping[str, tuple[float, str]]) -> str:
     """Put numbers into a sentence of ours, in the reader's units and words."""
-    said = {name: desk.shower.value(si, kind) for name, (si, kind) in values.items()}
-    text = desk.say(text)
-    return text.format(**said) if said else text
+    return desk.shower.filled(desk.say(text), values)
 
 
 def envelope(desk: Desk) -> Envelope | None:

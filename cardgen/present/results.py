@@ -14,6 +14,7 @@ from cardgen.checklist.types import Checklist
 from cardgen.model.results import Allowance, Figure, Finding, Need, Term, TirePlan
 from cardgen.present.desk import Desk
 from cardgen.present.format import Shower
+from cardgen.present.results_more import more
 
 FORMAT = 1
 UNITS = {
@@ -46,6 +47,7 @@ def results(desk: Desk) -> dict[str, Any]:
         "allowances": [_allowance(show, a) for a in computed.allowances],
         "findings": [_finding(show, f) for f in assessment.findings],
         "checklist": _checklist(desk.checklist),
+        **more(assessment),
     }
 
 
@@ -130,6 +132,8 @@ def _finding(show: Shower, finding: Finding) -> dict[str, Any]:
         "source": finding.source,
         "say": plain(show.verdict(finding)),
         "message": plain(show.message(finding)),
+        "can_become": plain(show.filled(finding.can_become, finding.values)),
+        "u": finding.u,
         "values": {name: value(show, si, kind) for name, (si, kind) in finding.values.items()},
         "needs": _needs(show, finding.needs),
     }

@@ -243,9 +243,21 @@ def cautions(desk: Desk) -> Cautions:
     rows = [
         Caution("WARNING", "Chock the wheels before coupling or uncoupling; a trailer that rolls can kill."),
         Caution("", "Water, gas and cargo change the tongue weight: keep to the loading cases printed here."),
+        *(Caution("", text) for text in becoming(desk)[:2]),
         Caution("", FIRST + " " + COMPUTED + " Weigh the rig."),
     ]
     return Cautions("Cautions", tuple(Caution(r.signal, desk.say(r.text)) for r in rows))
+
+
+def becoming(desk: Desk) -> tuple[str, ...]:
+    """What a check could become with another filling, a sentence each."""
+    made = []
+    for finding in desk.findings:
+        if finding.can_become and finding.critical:
+            title = short(finding.code, finding.title)
+            told = desk.shower.filled(finding.can_become, finding.values)
+            made.append(f"{title[0].upper()}{title[1:]}: {told}.")
+    return tuple(made)
 
 
 def missing(desk: Desk, count: int = 12) -> Table | None:

@@ -11,6 +11,7 @@ SHORT = {
     "vehicle-front-axle": "Front axle GAWR",
     "vehicle-rear-axle": "Rear axle GAWR",
     "placard": "Placard load",
+    "tongue-share": "Tongue weight share",
     "hitch-tongue-vehicle-tongue-rating": "Vehicle tongue weight limit",
     "tongue-weight": "Owner's tongue weight",
     "tire-load-trailer": "Trailer tire load",

@@ -1,0 +1,53 @@
+"""Records of the results that have no printed form of their own, as plain data in SI units."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime as dt
+import math
+from collections.abc import Mapping
+from enum import Enum
+from typing import Any
+
+from cardgen.model.results import Assessment
+
+
+def more(assessment: Assessment) -> dict[str, Any]:
+    """Return envelope, strips, mounts, wiring, lamps, labels, weighings, remedies and sway order.
+
+    Numbers are SI in the unit that the field's documentation in ``cardgen.model`` names;
+    a record with a ``kind`` is in the SI unit of that kind.
+    """
+    computed = assessment.computed
+    return {
+        "envelope": record(computed.envelope),
+        "strips": record(computed.strips),
+        "mounts": record(computed.mounts),
+        "wiring": record(computed.wiring),
+        "lamps": record(computed.lamps),
+        "labels": record(computed.labels),
+        "weighings": record(computed.weighings),
+        "remedies": record(assessment.remedies),
+        "sway": record(assessment.sway),
+    }
+
+
+def record(value: object) -> Any:
+    """Turn dataclasses, mappings and sequences into what JSON can hold."""
+    if value is None or isinstance(value, (bool, int)):
+        return value
+    if isinstance(value, Enum):
+        return value.value
+    if isinstance(value, str):
+        return value.replace("\u00a0", " ")
+    if isinstance(value, float):
+        return value if math.isfinite(value) else None
+    if isinstance(value, dt.date):
+        return value.isoformat()
+    if isinstance(value, Mapping):
+        return {str(key): record(inner) for key, inner in value.items()}
+    if isinstance(value, (tuple, list, frozenset, set)):
+        return [record(inner) for inner in value]
+    if dataclasses.is_dataclass(value):
+        return {f.name: record(getattr(value, f.name)) for f in dataclasses.fields(value)}
+    raise TypeError(f"no plain form for {type(value).__name__}")
