@@ -23,7 +23,7 @@ from cardgen.render.env import environment, source_of
 from cardgen.render.fit import Fitter
 from cardgen.render.fonts import font_file
 from cardgen.render.glyphs import clean_card
-from cardgen.render.html import STYLES, Plan, card_html
+from cardgen.render.html import STYLES, CardTemplateError, Plan, card_html
 from cardgen.render.printer import Printed
 from cardgen.render.sizes import Size, size_of
 
@@ -58,6 +58,7 @@ FLAGS = (
     "--no-pdf-header-footer",
     "--host-resolver-rules=MAP * ~NOTFOUND",
 )
+BROWSER_STYLE = "styles/browser.css"
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:"
 # What WeasyPrint needs, by the ID of /etc/os-release or the name of the system.
 INSTALL = {
@@ -138,14 +139,16 @@ def _system(release: str | None) -> str:
 def browser_page(card: Card, size: Size, plan: Plan, workspace: Path | None) -> str:
     """Return the card's page with style and fonts inside it and a policy that forbids fetches."""
     env = environment(workspace)
-    sheet = "\n".join(source_of(env, name) for name in STYLES)
+    sheet = "\n".join(source_of(env, name) for name in (*STYLES, BROWSER_STYLE))
     for weight in ("regular", "bold"):
         data = base64.b64encode(font_file(weight).read_bytes()).decode("ascii")
         sheet = sheet.replace(f"font:{weight}", f"data:font/ttf;base64,{data}")
     policy = f'<meta http-equiv="Content-Security-Policy" content="{escape(POLICY)}">'
-    page = card_html(card, size, plan, workspace)
-    head = f'<meta charset="utf-8">{policy}<style>{sheet}</style>'
-    return page.replace('<meta charset="utf-8">', head, 1)
+    page = card_html(card, size, plan, workspace, pictures=True)
+    start, found, rest = page.partition("<head>")
+    if not found:
+        raise CardTemplateError("template cards/card.html.j2: the page has no <head>")
+    return f'{start}<head><meta charset="utf-8">{policy}<style>{sheet}</style>{rest}'
 
 
 def print_page(browser: Path, page: str) -> bytes:

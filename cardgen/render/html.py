@@ -66,11 +66,13 @@ class Pen:
         size: card size.
         pt: type size of checklist items [pt].
         width: width of the place [mm].
+        pictures: whether tick boxes and bars are pictures, for a browser, and not ink.
     """
 
     size: Size
     pt: float
     width: float
+    pictures: bool = False
 
     @property
     def wide(self) -> bool:
@@ -135,9 +137,15 @@ class Pen:
         return self.width > 2 * code.side
 
     def bar(self, row: Bar, share: float) -> Markup:
-        """Draw a limit bar that fills ``share`` of the width [-]."""
-        bar = LimitBar(row.share, row.state)
-        return Markup(figures.limit_bar(bar, self.width * share, bar_height(self.pt), row.word).svg)
+        """Return a limit bar that fills ``share`` of the width [-]: its place, or its picture."""
+        wide, tall = self.width * share, bar_height(self.pt)
+        if self.pictures:
+            bar = LimitBar(row.share, row.state)
+            drawn = figures.limit_bar(bar, wide, tall, row.word)
+            return Markup(drawn.svg.replace("<svg ", '<svg class="bar" ', 1))
+        ink = f"bar {'-' if row.share is None else round(row.share, 4)} {row.state}"
+        style = f"width:{wide:.3f}mm;height:{tall:.3f}mm"
+        return Markup(f'<div class="bar" style="{style}" data-ink="{ink}"></div>')
 
     def figure(self, block: Drawing) -> Markup:
         """Draw a figure over the whole width."""
@@ -247,7 +255,7 @@ def split(card: Card, moved: int) -> tuple[list[tuple[Block, ...]], tuple[Block,
     return fixed, flow
 
 
-def sections_of(card: Card, size: Size, plan: Plan) -> tuple[Section, ...]:
+def sections_of(card: Card, size: Size, plan: Plan, pictures: bool = False) -> tuple[Section, ...]:
     """Return the parts of a card in print order, set as the plan says."""
     fixed, flow = split(card, plan.moved)
     parts: list[tuple[str, str, tuple[Block, ...], Part]] = [
@@ -264,7 +272,7 @@ def sections_of(card: Card, size: Size, plan: Plan) -> tuple[Section, ...]:
             title,
             blocks,
             part,
-            pen_for(size, part.pt, name == "flow"),
+            replace(pen_for(size, part.pt, name == "flow"), pictures=pictures),
             n == 0,
             size.columns if name == "flow" else 1,
         )
@@ -282,7 +290,9 @@ def _short(size: Size, text: str, pt: float, share: float, weight: Weight) -> st
     return shorten(text, pt, size.text_width * share - 1.0, weight)
 
 
-def card_html(card: Card, size: Size, plan: Plan, workspace: Path | None = None) -> str:
+def card_html(
+    card: Card, size: Size, plan: Plan, workspace: Path | None = None, pictures: bool = False
+) -> str:
     """Return the page of a card, without its shared style sheet.
 
     Args:
@@ -290,6 +300,7 @@ def card_html(card: Card, size: Size, plan: Plan, workspace: Path | None = None)
         size: card size.
         plan: type sizes.
         workspace: folder with own templates; None for ours.
+        pictures: whether tick boxes and bars are pictures, for a browser, and not ink.
 
     Raises:
         CardTemplateError: a template names something unknown or is not valid.
@@ -299,7 +310,7 @@ def card_html(card: Card, size: Size, plan: Plan, workspace: Path | None = None)
         return env.get_template("cards/card.html.j2").render(
             card=card,
             size=size,
-            sections=sections_of(card, size, plan),
+            sections=sections_of(card, size, plan, pictures),
             words=card.words,
             family=FAMILY,
             column_gap=COLUMN_GAP,

@@ -12,6 +12,7 @@ from cardgen.render.faults import faults
 from cardgen.render.fit import Fitter
 from cardgen.render.glyphs import clean_card
 from cardgen.render.html import Plan, card_html
+from cardgen.render.ink import ink_of
 from cardgen.render.problems import Problem
 from cardgen.render.sizes import Size
 from cardgen.render.survey import Survey, survey
@@ -73,7 +74,7 @@ def render_card(
     if found.pages % 2:
         plan = fitter.even(plan)
         document, found, complaints = _lay_out(machine, card, size, plan, workspace)
-    pdf, more = machine.paint(document)
+    pdf, more = machine.paint(document, ink_of(found, size.height))
     problems += complaints + more
     problems += tuple(faults(found, size, card.id))
     if found.pages % 2:

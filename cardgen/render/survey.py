@@ -44,6 +44,26 @@ class Leaf:
     margin: bool
 
 
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A place where something is drawn by ``ink``.
+
+    Args:
+        page: page, counted from 0 [-].
+        ink: what to draw, the ``data-ink`` of the element.
+        left, top, width, height: padding box of the element [mm].
+        em: type size of the element [mm].
+    """
+
+    page: int
+    ink: str
+    left: float
+    top: float
+    width: float
+    height: float
+    em: float
+
+
 @dataclass(slots=True)
 class Survey:
     """What was found on the pages.
@@ -53,12 +73,14 @@ class Survey:
         sections: first and last page of each section, counted from 0 [-].
         leaves: all text and drawings.
         frames: boxes with a border.
+        marks: places to draw at.
     """
 
     pages: int = 0
     sections: dict[str, tuple[int, int]] = field(default_factory=dict)
     leaves: list[Leaf] = field(default_factory=list)
     frames: list[Leaf] = field(default_factory=list)
+    marks: list[Mark] = field(default_factory=list)
 
     def pages_of(self, section: str) -> int:
         """Number of pages on which a section stands [-]."""
@@ -75,6 +97,7 @@ class _At:
     lowest: float | None = None
     classes: tuple[str, ...] = ()
     margin: bool = False
+    element: Any = None
 
 
 def survey(document: Any) -> Survey:
@@ -93,8 +116,10 @@ def _walk(box: Any, at: _At, out: Survey) -> None:
         _leaf(box, kind, at, out)
         return
     element = box.element
-    if element is not None and kind not in ("LineBox", "PageBox"):
-        at = replace(at, classes=_classes(element, at.classes))
+    if element is not None and element is not at.element and kind != "PageBox":
+        at = replace(at, classes=_classes(element, at.classes), element=element)
+        if element.get("data-ink"):
+            out.marks.append(_place(box, element.get("data-ink"), at.page))
         if element.tag == "section" and element.get("id"):
             first, _ = out.sections.get(element.get("id"), (at.page, at.page))
             out.sections[element.get("id")] = (first, at.page)
@@ -120,8 +145,20 @@ def _enter(box: Any, kind: str, at: _At, out: Survey) -> _At:
 
 def _classes(element: Any, known: tuple[str, ...]) -> tuple[str, ...]:
     """Put an element's class names and tag before those of its ancestors."""
-    names = (*element.get("class", "").split(), str(element.tag))
-    return known if known[: len(names)] == names else names + known
+    return (*element.get("class", "").split(), str(element.tag), *known)
+
+
+def _place(box: Any, ink: str, page: int) -> Mark:
+    """Return the place of an element that asks for ink."""
+    return Mark(
+        page,
+        ink,
+        box.padding_box_x() * PX,
+        box.padding_box_y() * PX,
+        box.padding_width() * PX,
+        box.padding_height() * PX,
+        box.style["font_size"] * PX,
+    )
 
 
 def _leaf(box: Any, kind: str, at: _At, out: Survey) -> None:

@@ -132,18 +132,29 @@ def arrow(x0: float, y0: float, x1: float, y1: float, thick: float = LINE) -> st
     return line(x0, y0, bx, by, thick) + f'<path d="{tip}" fill="#000"/>'
 
 
-def hatch(x: float, y: float, width: float, height: float, gap: float) -> str:
-    """Return path data of 45 degree lines inside a rectangle.
+Segment = tuple[float, float, float, float]
+
+
+def hatch_lines(x: float, y: float, width: float, height: float, gap: float) -> list[Segment]:
+    """Return 45 degree lines inside a rectangle, as start and end points [mm].
 
     Args:
         x, y, width, height: the rectangle [mm].
         gap: distance between the lines, measured along the x axis [mm].
     """
-    out: list[str] = []
+    out: list[Segment] = []
     start = gap
     while start < width + height:
         x0, y0 = (start, 0.0) if start <= width else (width, start - width)
         x1, y1 = (0.0, start) if start <= height else (start - height, height)
-        out.append(f"M{num(x + x0)} {num(y + y0)}L{num(x + x1)} {num(y + y1)}")
+        out.append((x + x0, y + y0, x + x1, y + y1))
         start += gap
-    return "".join(out)
+    return out
+
+
+def hatch(x: float, y: float, width: float, height: float, gap: float) -> str:
+    """Return ``hatch_lines`` as path data."""
+    return "".join(
+        f"M{num(x0)} {num(y0)}L{num(x1)} {num(y1)}"
+        for x0, y0, x1, y1 in hatch_lines(x, y, width, height, gap)
+    )
