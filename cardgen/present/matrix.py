@@ -62,7 +62,8 @@ class Matrix:
 
 NOTES = (
     "Each pair is computed: the trailer with the loading cases, people and coupling gear of the first rig "
-    "that uses it. A trailer that no rig uses is taken with everything aboard and nobody in the vehicle.",
+    "that uses it. A trailer that no rig uses is taken with everything aboard and nobody in the vehicle, by the "
+    "rules of the vehicle's own rigs.",
     "Gear of a fixed towbar is not carried over to a receiver, nor the other way round: what is then missing "
     "is not checked.",
     "Within or close here is no permission: describe the pair in a rig file of its own and weigh it.",
@@ -106,7 +107,8 @@ def pair(vehicle: Vehicle, trailer: Trailer, rigs: Sequence[Rig]) -> Rig:
         r for r in rigs if trailer.name is not None and r.trailer.name == trailer.name
     ]
     if not uses:
-        market = rigs[0].market if rigs else "us"
+        known = [r for r in rigs if r.vehicle == vehicle] or list(rigs)
+        market = known[0].market if known else "us"
         return Rig(
             nickname="pair", market=market, vehicle=vehicle, trailer=trailer, cases=(_full(vehicle, trailer),)
         )

@@ -187,6 +187,7 @@ def test_a_trailer_without_a_rig_is_taken_full() -> None:
     heron = shed.rigs()["heron"]
     made = pair(heron.vehicle, heron.trailer, [])
     assert made.occupants == ()
+    assert pair(heron.vehicle, heron.trailer, [shed.rigs()["dormouse"], shed.rigs()["otter"]]).market == "us"
     assert {n for n, q in made.cases[0].tanks.items() if q.si == 1.0} == {"fresh", "heater"}
     finding = next(f for f in assess(compute(made, deep=False), DAY).findings if f.code == "trailer-gross")
     loaded = shed.desk("heron").assessment.computed.worst("trailer_weight")
