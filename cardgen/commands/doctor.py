@@ -54,9 +54,9 @@ def run(args: argparse.Namespace) -> int:
     for look in looks:
         found = look()
         good = good and found.state != "MISSING"
-        print(f"{found.state:<8}{found.name}: {found.words}")
+        print(f"{found.state:<9}{found.name}: {found.words}")
         for line in found.fix:
-            print(f"        {line}")
+            print(f"         {line}")
     print("all that is needed is here" if good else "mend what is MISSING, then run 'cardgen doctor' again")
     return Exit.FINE if good else Exit.ENVIRONMENT
 

@@ -76,8 +76,8 @@ def test_a_browser_that_helps_meanwhile_is_named(monkeypatch: pytest.MonkeyPatch
 def test_without_the_engine_the_command_fails(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["doctor", "--out", str(tmp_path / "build")]) == 4
     out = capsys.readouterr().out
-    assert "MISSING print engine" in out
-    assert "none    a printed page: not tried" in out
+    assert "MISSING  print engine" in out
+    assert "none     a printed page: not tried" in out
     assert out.splitlines()[-1].startswith("mend what is MISSING")
 
 
@@ -157,7 +157,7 @@ def test_a_folder_that_cannot_be_written(tmp_path: Path, capsys: pytest.CaptureF
     (tmp_path / "file").write_text("", encoding="utf-8")
     assert main(["doctor", "--out", str(tmp_path / "file" / "build")]) == 4
     out = capsys.readouterr().out
-    assert "MISSING output folder" in out
+    assert "MISSING  output folder" in out
     assert "choose another with --out" in out
 
 
