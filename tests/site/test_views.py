@@ -280,8 +280,10 @@ def test_anchor_is_stable() -> None:
 
 
 def test_a_part_that_does_not_apply_is_left_out() -> None:
-    view = shed.view("heron")
+    view = shed.view("mule")
+    assert shed.rigs()["mule"].weighings == ()
     assert view.weighings is None
+    assert shed.view("heron").weighings is not None
     bare = replace(view, whatif=None, drawings=None, envelope=None)
     from cardgen.render.site import nav, report_page
 
