@@ -48,7 +48,10 @@ def _share(quantity: Quantity | None, full_volume: Quantity | None) -> float | N
 
 
 def case_aboard(rig: Rig, case: Case, index: int) -> Aboard:
-    """Say how much of each load is aboard in a loading case (shares [-])."""
+    """Say how much of each load is aboard in a loading case (shares [-]).
+
+    Source: the rig file.
+    """
     path = f"cases[{index}]"
     shares: dict[str, float | None] = {}
     needs: dict[str, tuple[Need, ...]] = {}
@@ -102,7 +105,10 @@ def _keep(fills: dict[str, Origin], key: str, path: str, stated: Quantity | None
 
 
 def empty_aboard(rig: Rig) -> Aboard:
-    """Say what was aboard when trailer empty weight and vehicle curb weight held (shares [-])."""
+    """Say what was aboard when trailer empty weight and vehicle curb weight held (shares [-]).
+
+    Source: the rig file.
+    """
     state = rig.trailer.empty.includes
     path = "trailer.empty.includes"
     shares: dict[str, float | None] = {}

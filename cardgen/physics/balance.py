@@ -78,7 +78,10 @@ class Bases:
 
 
 def geometry(rig: Rig) -> Geometry:
-    """Read the lengths [m] from a rig."""
+    """Read the lengths [m] from a rig.
+
+    Source: the rig file.
+    """
 
     def si(quantity: object) -> float | None:
         return getattr(quantity, "si", None)
@@ -88,7 +91,10 @@ def geometry(rig: Rig) -> Geometry:
 
 
 def bases(rig: Rig) -> Bases:
-    """Read the stated weights [kg] from a rig, completing the vehicle's split from two of three."""
+    """Read the stated weights [kg] from a rig, completing the vehicle's split from two of three.
+
+    Source: the rig file; two parts of the curb weight give the third.
+    """
 
     def si(quantity: object) -> float | None:
         return getattr(quantity, "si", None)
@@ -174,6 +180,8 @@ def totals(
         ``side_difference`` (right less left), ``vehicle_alone``, ``front_alone``,
         ``rear_alone``, ``vehicle_weight``, ``vehicle_front_axle``,
         ``vehicle_rear_axle``, ``combination_weight``, ``placard_used`` [kg].
+
+    Source: equilibrium of a beam on two supports, see the module.
     """
     made = _trailer(loads, place, base)
     made |= _vehicle(loads, place, base, gear_need)

@@ -37,6 +37,8 @@ def moment_for_restoration(share: float, tongue: float, overhang: float, ball_to
 
     Raises:
         ValueError: when a length is not above zero.
+
+    Source: moments of two hinged bodies, see the module.
     """
     if overhang <= 0 or ball_to_axles <= 0:
         raise ValueError("weight distribution needs a ball behind the rear axle and axles behind the ball")
@@ -54,6 +56,8 @@ def restoration_of_moment(moment: float, tongue: float, overhang: float, ball_to
 
     Raises:
         ValueError: when tongue weight is zero or a length is not above zero.
+
+    Source: ``moment_for_restoration`` solved for the share.
     """
     full = moment_for_restoration(1.0, tongue, overhang, ball_to_axles)
     if full == 0:
@@ -73,6 +77,8 @@ def restoration_from_arches(alone: float, slack: float, engaged: float) -> float
 
     Raises:
         ValueError: when the front did not rise on hitching.
+
+    Source: the spring deflects in proportion to its load, so the height does too.
     """
     if slack - alone <= 0:
         raise ValueError("the front did not rise on hitching, so nothing can be restored")
@@ -90,6 +96,8 @@ def shift(moment: float, wheelbase: float, overhang: float, ball_to_axles: float
 
     Raises:
         ValueError: when wheelbase or ball_to_axles is not above zero.
+
+    Source: moments of two hinged bodies, see the module.
     """
     if wheelbase <= 0 or ball_to_axles <= 0:
         raise ValueError("wheelbase and ball to axles must be above zero")

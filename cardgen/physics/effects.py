@@ -67,6 +67,8 @@ def tongue_at(rig: Rig, case: int, key: str, shares: tuple[float, ...]) -> tuple
 
     Returns:
         Tongue weights [kg] in the order of the shares; None when something is missing.
+
+    Source: the linear form of the tongue weight, see ``balance``.
     """
     model, _ = weigh(rig)
     form, aboard = model.forms["tongue_weight"], case_aboard(rig, rig.cases[case], case)
@@ -78,6 +80,9 @@ def tongue_at(rig: Rig, case: int, key: str, shares: tuple[float, ...]) -> tuple
 
 
 def heaviest_swing(rig: Rig) -> Effect | None:
-    """Return the tank whose filling moves the tongue most [kg]; None when there is no known one."""
+    """Return the tank whose filling moves the tongue most [kg]; None when there is no known one.
+
+    Source: ``effects``.
+    """
     tanks = [e for e in effects(rig) if e.sort in ("fresh", "waste", "liquid") and e.tongue is not None]
     return max(tanks, key=lambda e: abs(e.tongue or 0.0)) if tanks else None

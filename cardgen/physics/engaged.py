@@ -43,6 +43,8 @@ def engaged(rig: Rig, made: Mapping[str, Figure]) -> dict[str, Figure]:
     Returns:
         ``restoration`` [-], ``distribution_moment`` [N m], ``front_axle_engaged``,
         ``rear_axle_engaged``, ``trailer_axles_engaged``, ``axle_<n>_engaged`` [kg].
+
+    Source: ``distribution`` and the rig file.
     """
     if rig.gear.weight_distribution is None:
         return {}
@@ -106,7 +108,10 @@ def _setting(rig: Rig, tongue: Figure) -> Setting:
 
 
 def stated_restoration(rig: Rig) -> float | None:
-    """Restoration as stated or as three wheel-arch heights give it [-]; None when neither is."""
+    """Restoration as stated or as three wheel-arch heights give it [-]; None when neither is.
+
+    Source: the rig file; ``distribution.restoration_from_arches``.
+    """
     fitted = rig.gear.weight_distribution
     if fitted is None:
         return None

@@ -88,6 +88,8 @@ def figure(name: str, total: Linear, loads: Sequence[Load], now: Aboard, state: 
         loads: the loads in the order of the coefficients.
         now: shares aboard now [-].
         state: shares aboard when the base held [-].
+
+    Source: the label of the total names it.
     """
     label = LABELS[name]
     value = evaluate(total, loads, now, state)
@@ -114,7 +116,10 @@ def figure(name: str, total: Linear, loads: Sequence[Load], now: Aboard, state: 
 
 
 def ratio(name: str, words: str, top: Figure, bottom: Figure, formula: str, source: str) -> Figure:
-    """Divide one figure by another; the result is a fraction [-]."""
+    """Divide one figure by another; the result is a fraction [-].
+
+    Source: the caller's, kept in the figure.
+    """
     needs = tuple({n.path: n for n in (*top.needs, *bottom.needs)}.values())
     value = top.value / bottom.value if top.value is not None and bottom.value else None
     terms = tuple(Term(f.id, f.label, f.value, f.kind, f.id) for f in (top, bottom) if f.value is not None)
@@ -131,7 +136,10 @@ def derived(
     source: str,
     needs: Sequence[Need] = (),
 ) -> Figure:
-    """Make a figure from an already computed value [SI unit of the kind]."""
+    """Make a figure from an already computed value [SI unit of the kind].
+
+    Source: the caller's, kept in the figure.
+    """
     unique = tuple({n.path: n for n in needs}.values())
     return Figure(
         name,
@@ -173,6 +181,8 @@ def aboard_mass(
         loads: all loads.
         now: shares aboard [-].
         body: ``trailer`` or ``vehicle`` [-].
+
+    Source: sum of masses.
     """
     value = 0.0
     terms: list[Term] = []

@@ -59,6 +59,8 @@ def evaluate(total: Linear, loads: Sequence[Load], now: Aboard, state: Aboard) -
     Returns:
         The value [kg], or the list of what is missing. A load that is unchanged
         from the state, or whose coefficient is zero, needs no data.
+
+    Source: superposition of loads, see the module.
     """
     needs: dict[str, Need] = {n.path: n for n in total.base_needs}
     value = total.base if total.base is not None else 0.0
@@ -91,6 +93,8 @@ def place_needs(total: Linear, load: Load) -> tuple[Need, ...]:
     Args:
         total: the linear form.
         load: the load whose coefficient is None.
+
+    Source: the model's own fields.
     """
     own = load.side_needs if total.by_side and load.side_needs else load.arm_needs
     found = (*own, *total.geometry_needs)
@@ -103,6 +107,8 @@ def combine(parts: Sequence[tuple[float | None, Linear]], needs: tuple[Need, ...
     Args:
         parts: (factor [-], form) pairs; a None factor makes what it touches unknown.
         needs: what is missing to know the None factors.
+
+    Source: superposition of loads, see the module.
     """
     size = len(parts[0][1].coefficients)
     base: float | None = 0.0
@@ -126,10 +132,16 @@ def combine(parts: Sequence[tuple[float | None, Linear]], needs: tuple[Need, ...
 
 
 def constant(value: float | None, size: int, needs: tuple[Need, ...] = ()) -> Linear:
-    """Return a form that no load changes (value [kg], size = number of loads [-])."""
+    """Return a form that no load changes (value [kg], size = number of loads [-]).
+
+    Source: a definition.
+    """
     return Linear(value, (0.0,) * size, needs if value is None else ())
 
 
 def per_load(coefficients: Mapping[str, float | None], loads: Sequence[Load]) -> Linear:
-    """Return a form with base zero from coefficients by load key [-]; absent keys count as zero."""
+    """Return a form with base zero from coefficients by load key [-]; absent keys count as zero.
+
+    Source: a definition.
+    """
     return Linear(0.0, tuple(coefficients.get(load.key, 0.0) for load in loads))

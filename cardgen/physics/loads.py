@@ -91,6 +91,8 @@ def tank_load(name: str, tank: Tank, water_temperature: float | None) -> Load:
         name: name of the tank [-].
         tank: the tank.
         water_temperature: temperature of the water [K], None for 20 C.
+
+    Source: the rig file; density from ``fluids.tank_density``.
     """
     path = f"trailer.tanks.{name}"
     density = tank_density(tank.holds, water_temperature)
@@ -118,7 +120,10 @@ def tank_load(name: str, tank: Tank, water_temperature: float | None) -> Load:
 
 
 def cylinder_loads(name: str, cylinder: Cylinder) -> tuple[Load, Load]:
-    """Make the loads of one LP cylinder: its gas and its steel [kg]."""
+    """Make the loads of one LP cylinder: its gas and its steel [kg].
+
+    Source: the rig file; gas from ``fluids.cylinder_gas``.
+    """
     path = f"trailer.cylinders.{name}"
     gas = cylinder_gas(_si(cylinder.water_capacity), _si(cylinder.size))
     place = (_si(cylinder.x), _si(cylinder.y), _si(cylinder.z))
@@ -269,7 +274,10 @@ def _fuel(rig: Rig) -> list[Load]:
 
 
 def all_loads(rig: Rig) -> tuple[Load, ...]:
-    """List every load of a rig, trailer first, in the order of the file (masses [kg], arms [m])."""
+    """List every load of a rig, trailer first, in the order of the file (masses [kg], arms [m]).
+
+    Source: the rig file.
+    """
     trailer = rig.trailer
     warm = _si(rig.water_temperature)
     made: list[Load] = [tank_load(n, t, warm) for n, t in trailer.tanks.items()]

@@ -24,6 +24,8 @@ def need(path: str) -> Need:
 
     Args:
         path: for example ``trailer.tanks.fresh.capacity`` [-].
+
+    Source: the model's own field documentation.
     """
     doc = find_doc(path)
     if doc is None:
@@ -33,7 +35,10 @@ def need(path: str) -> Need:
 
 @cache
 def find_doc(path: str) -> Doc | None:
-    """Walk the model's annotations along a path [-] and return the last field's documentation."""
+    """Walk the model's annotations along a path [-] and return the last field's documentation.
+
+    Source: the model's own field documentation.
+    """
     current: Any = Rig
     doc: Doc | None = None
     for step in path.split("."):
