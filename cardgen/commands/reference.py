@@ -1,111 +1,144 @@
-"""The reference part of README, made from the model and the registries, never typed.
+"""The reference parts of README and DEVELOPERS, made from the model and the registries, never typed.
 
-``python -m cardgen.commands.reference`` prints it; a test keeps README equal to it.
+``python -m cardgen.commands.reference`` prints them, ``... reference README.md`` puts them
+between the markers of a file; tests keep both files equal to what is made here.
 """
 
 from __future__ import annotations
 
-import types
-import typing
-from collections.abc import Iterator
-from typing import Any
+from collections.abc import Iterable, Iterator
 
-from cardgen.model.rig import Rig
-from cardgen.units.field import Doc, Kind
-from cardgen.units.kinds import SAMPLE
-from cardgen.units.scalars import Scalar
+from cardgen.commands.fieldpath import Field
+from cardgen.commands.fieldpath import fields as all_fields
 
 
-def fields(shape: type = Rig, path: str = "") -> Iterator[tuple[str, str, str]]:
+def fields() -> Iterator[tuple[str, str, str]]:
     """Yield (path, how to write it, meaning) of every field, depth first."""
-    for name, hint in typing.get_type_hints(shape, include_extras=True).items():
-        if name not in getattr(shape, "__dataclass_fields__", {}):
-            continue
-        doc = next((m for m in getattr(hint, "__metadata__", ()) if isinstance(m, Doc)), None)
-        where = f"{path}.{name}" if path else name
-        inner, suffix, form = _unwrap(hint)
-        if hasattr(inner, "__dataclass_fields__") and form is None:
-            yield where + suffix, "", _meaning(doc)
-            yield from fields(inner, where + suffix)
-        else:
-            yield where + suffix, form or _form(inner), _meaning(doc)
+    for field in all_fields():
+        doc = field.shape.doc
+        meaning = doc.what + (f"; find it: {doc.where}" if doc.where else "") if doc else ""
+        path, form = _written(field)
+        yield path, form, meaning
 
 
-def _meaning(doc: Doc | None) -> str:
-    if doc is None:
-        return ""
-    return doc.what + (f"; find it: {doc.where}" if doc.where else "")
+def _written(field: Field) -> tuple[str, str]:
+    """Path of a field down to its values, and how such a value is written."""
+    from cardgen.units.field import Kind
+    from cardgen.units.kinds import SAMPLE
+    from cardgen.units.scalars import Scalar
 
-
-def _unwrap(hint: Any) -> tuple[Any, str, str | None]:
-    """Strip a type down to its inside; return it, a path suffix and how to write it."""
-    suffix = ""
-    while True:
-        if hasattr(hint, "__metadata__"):
-            for mark in hint.__metadata__:
-                if isinstance(mark, Kind):
-                    return hint.__origin__, suffix, _kind(mark)
-                if isinstance(mark, Scalar):
-                    return hint.__origin__, suffix, str(mark.schema.get("format", mark.schema["type"]))
-            hint = hint.__origin__
-        origin = typing.get_origin(hint)
-        if origin in (typing.Union, types.UnionType):
-            hint = next(a for a in typing.get_args(hint) if a is not type(None))
-        elif origin is dict:
-            hint, suffix = typing.get_args(hint)[1], suffix + ".<name>"
-        elif origin is tuple:
-            hint, suffix = typing.get_args(hint)[0], suffix + "[]"
-        elif origin is typing.Literal:
-            return hint, suffix, " or ".join(f"`{a}`" for a in typing.get_args(hint))
-        else:
-            return hint, suffix, None
-
-
-def _kind(mark: Kind) -> str:
-    samples = [SAMPLE[name] for name in mark.names] + [word for word, _ in mark.words]
-    return ", ".join(f"`{s}`" for s in samples[:4])
-
-
-def _form(inner: Any) -> str:
-    return {str: "text", bool: "true or false", int: "whole number", float: "number"}.get(inner, "")
+    path, shape = field.path, field.shape
+    while shape.item is not None:
+        path += "[]" if shape.form == "list" else ".<name>"
+        shape = shape.item
+    if shape.form == "record":
+        return path, ""
+    if shape.choices:
+        return path, " or ".join(f"`{word}`" for word in shape.choices)
+    for mark in shape.extra:
+        if isinstance(mark, Kind):
+            samples = [SAMPLE[name] for name in mark.names] + [word for word, _ in mark.words]
+            own = field.shape.doc.example.strip("'") if field.shape.doc else ""
+            return path, ", ".join(f"`{one}`" for one in ([own] if own else samples[:4]))
+        if isinstance(mark, Scalar):
+            plain = {"boolean": "`true` or `false`", "integer": "whole number", "number": "number"}
+            return path, plain.get(str(mark.schema["type"]), "`2026-04-30`")
+    return path, "text"
 
 
 def fields_markdown() -> str:
     """The table of all fields."""
-    rows = ["| field | write it like | meaning |", "|---|---|---|"]
-    rows += [f"| `{path}` | {form} | {_cell(what)} |" for path, form, what in fields()]
-    return "\n".join(rows)
+    return table(
+        ("field", "write it like", "meaning"), ((f"`{path}`", form, what) for path, form, what in fields())
+    )
 
 
 def checks_markdown() -> str:
     """The table of all checks."""
     from cardgen.limits.registry import rules
 
-    rows = ["| check | what is compared | basis | source |", "|---|---|---|---|"]
-    rows += [f"| `{r.code}` | {_cell(r.title)} | {r.basis.value} | {_cell(r.source)} |" for r in rules()]
-    return "\n".join(rows)
+    rows = ((f"`{rule.code}`", rule.title, rule.basis.value, rule.source) for rule in rules())
+    return table(("check", "what is compared", "basis", "source"), rows)
 
 
 def faults_markdown() -> str:
-    """The table of all fault codes of rig files."""
-    from cardgen.model.codes import FAULT_CODES
+    """The table of all fault codes."""
+    from cardgen.commands.codes import ALL_CODES
 
-    rows = ["| code | meaning |", "|---|---|"]
-    rows += [f"| `{code}` | {_cell(' '.join(text.split()))} |" for code, text in sorted(FAULT_CODES.items())]
-    return "\n".join(rows)
+    rows = ((f"`{code}`", " ".join(text.split())) for code, text in sorted(ALL_CODES.items()))
+    return table(("code", "meaning"), rows)
 
 
 def exits_markdown() -> str:
     """The table of exit codes."""
     from cardgen.commands.exits import MEANINGS
 
-    rows = ["| exit code | meaning |", "|---|---|"]
-    rows += [f"| {int(code)} | {_cell(words)} |" for code, words in MEANINGS.items()]
-    return "\n".join(rows)
+    return table(("exit code", "meaning"), ((str(int(code)), words) for code, words in MEANINGS.items()))
+
+
+def cards_markdown() -> str:
+    """The tables of cards and of card sizes."""
+    from cardgen.present.cards import KINDS
+    from cardgen.render.sizes import SIZES
+
+    cards = table(
+        ("card", "what it is", "usual size (US, metric)", "made"),
+        (
+            (
+                f"`{card.id}`",
+                card.title,
+                f"{card.us}, {card.metric}",
+                "always" if card.usual else "when asked for",
+            )
+            for card in KINDS.values()
+        ),
+    )
+    sizes = table(
+        ("size", "trimmed paper", "checklist type, large print"),
+        (
+            (
+                f"`{size.id}`",
+                size.label,
+                f"{size.type.largest:g} to {size.type.floor:g} pt, {size.large.largest:g} to {size.large.floor:g} pt",
+            )
+            for size in SIZES.values()
+        ),
+    )
+    return f"{cards}\n\n{sizes}"
+
+
+def places_markdown() -> str:
+    """The table of places whose rules were read, and on what."""
+    from cardgen.tables.law import TOPICS, known_places, place_words, rules
+
+    rows = []
+    for place in known_places():
+        topics = [topic.replace("_", " ") for topic in TOPICS if rules(place, topic)]
+        rows.append((f"`{place}`", place_words(place), ", ".join(topics)))
+    return table(("place", "name", "rules read on"), rows)
+
+
+def features_markdown() -> str:
+    """The table from feature to checklist items."""
+    from cardgen.checklist.table import markdown
+
+    return markdown().rstrip("\n")
+
+
+def table(head: Iterable[str], rows: Iterable[Iterable[str]]) -> str:
+    """Write a Markdown table.
+
+    Args:
+        head: headings [-].
+        rows: cells, which may hold any text [-].
+    """
+    heads = list(head)
+    lines = [heads, ["---"] * len(heads), *([_cell(text) for text in row] for row in rows)]
+    return "\n".join(f"| {' | '.join(line)} |" for line in lines)
 
 
 def _cell(text: str) -> str:
-    return text.replace("|", "\\|").replace("\n", " ")
+    return " ".join(text.split()).replace("|", "\\|")
 
 
 SECTIONS = {
@@ -113,6 +146,9 @@ SECTIONS = {
     "checks": checks_markdown,
     "faults": faults_markdown,
     "exits": exits_markdown,
+    "cards": cards_markdown,
+    "places": places_markdown,
+    "features": features_markdown,
 }
 """Generated sections by the name in their markers ``<!-- made: name -->``."""
 
@@ -129,5 +165,11 @@ def fill(text: str) -> str:
 
 
 if __name__ == "__main__":
-    for section in SECTIONS.values():
-        print(section(), end="\n\n")
+    import sys
+    from pathlib import Path
+
+    for file in map(Path, sys.argv[1:]):
+        file.write_text(fill(file.read_text("utf-8")), "utf-8")
+    if not sys.argv[1:]:
+        for section in SECTIONS.values():
+            print(section(), end="\n\n")
