@@ -12,6 +12,7 @@ from collections.abc import Sequence
 
 from cardgen import __version__
 from cardgen.commands.exits import MEANINGS, Exit
+from cardgen.commands.streams import any_terminal
 
 COMMANDS: dict[str, str] = {
     "build": "cardgen.commands.build",
@@ -55,6 +56,7 @@ def parser() -> argparse.ArgumentParser:
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code."""
+    any_terminal()
     args = parser().parse_args(argv)
     try:
         code = int(args.run(args))

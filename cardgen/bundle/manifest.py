@@ -123,7 +123,8 @@ def without_keys(entry: Entry) -> Entry:
 def to_bytes(manifest: Manifest) -> bytes:
     """Write the manifest."""
     data = {"format": FORMAT, **asdict(manifest)}
-    return (json.dumps(data, ensure_ascii=False, indent=0) + "\n").encode("utf-8")
+    # A file name need not be UTF-8; what it holds else becomes the escape that JSON has for it.
+    return (json.dumps(data, ensure_ascii=False, indent=0) + "\n").encode("utf-8", "backslashreplace")
 
 
 def read_manifest(out: Path) -> Manifest:

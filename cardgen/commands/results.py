@@ -7,6 +7,7 @@ import json
 
 from cardgen.commands import common
 from cardgen.commands.exits import Exit
+from cardgen.commands.streams import is_utf8
 
 HELP = "print every computed value with its provenance"
 
@@ -35,7 +36,7 @@ def run(args: argparse.Namespace) -> int:
     desk = common.desk_of(result, args)
     made = results(desk)
     if args.json:
-        print(json.dumps(made, indent=2, ensure_ascii=False, allow_nan=False))
+        print(json.dumps(made, indent=2, ensure_ascii=not is_utf8(), allow_nan=False))
     else:
         for case in made["cases"]:
             print(case["name"])

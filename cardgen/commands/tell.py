@@ -9,6 +9,7 @@ from typing import Any
 
 from cardgen.bundle.result import Result, RigResult
 from cardgen.commands.exits import Exit
+from cardgen.commands.streams import is_utf8
 
 FORMAT = 1
 _MANY = 30
@@ -164,10 +165,11 @@ def _rig(rig: RigResult) -> dict[str, Any]:
 
 def write_json(result: Result, file: Path, code: int, seconds: float) -> None:
     """Write the summary to a file, or to stdout for ``-``; raises OSError."""
-    text = json.dumps(as_json(result, code, seconds), indent=1, ensure_ascii=False) + "\n"
+    escape = file == Path("-") and not is_utf8()
+    text = json.dumps(as_json(result, code, seconds), indent=1, ensure_ascii=escape) + "\n"
     if file == Path("-"):
         sys.stdout.write(text)
         return
     from cardgen.bundle.disk import replace_whole
 
-    replace_whole(file, text.encode("utf-8"))
+    replace_whole(file, text.encode("utf-8", "backslashreplace"))
