@@ -60,14 +60,13 @@ def verdict(desk: Desk) -> Verdict:
 
 def missing(desk: Desk) -> tuple[Missing, ...]:
     """List what to measure or read, each once, what opens the most checks first."""
-    opens: dict[str, list[str]] = {}
-    words: dict[str, str] = {}
+    opens: dict[tuple[str, str], list[str]] = {}
     for finding in desk.outcome(Outcome.NOT_CHECKED):
         for one in finding.needs:
-            words[one.path] = desk.say(desk.shower.need(one))
-            opens.setdefault(one.path, []).append(desk.say(finding.title))
+            asked = desk.say(desk.shower.need(one)), one.path
+            opens.setdefault(asked, []).append(desk.say(finding.title))
     ordered = sorted(opens.items(), key=lambda pair: -len(pair[1]))
-    return tuple(Missing(words[path], path, tuple(dict.fromkeys(titles))) for path, titles in ordered)
+    return tuple(Missing(*asked, tuple(dict.fromkeys(titles))) for asked, titles in ordered)
 
 
 def _why(desk: Desk, finding: Finding) -> str:

@@ -30,7 +30,7 @@ def brakes(desk: Desk) -> Part:
     if lamps is not None:
         tables.append(lamps)
     elif computed.lamps is not None and computed.lamps.reason:
-        notes.append(f"Lamps: {computed.lamps.reason}.")
+        notes.append(f"{computed.lamps.reason[:1].upper()}{computed.lamps.reason[1:]}.")
     return Part(
         "brakes", "Brakes and wiring", (), tuple(tables), (), tuple(map(desk.say, notes)), tuple(plugs)
     )
@@ -72,13 +72,19 @@ def yes(flag: bool | None) -> str:
 
 
 def _pins(desk: Desk, plug: Plug) -> Table:
+    color = color_word(desk)
     rows = tuple((p.at, desk.say(p.does), " or ".join(p.colours) or "not published") for p in plug.pins)
     note = (
-        f"View: {plug.view}. Colors differ between makers and prove nothing: go by the place. "
-        f"Source: {plug.source}."
+        f"View: {plug.view}. {color.capitalize()}s differ between makers and prove nothing: go by the "
+        f"place. Source: {plug.source}."
     )
-    head = ("Place", "Does", "Usual color")
+    head = ("Place", "Does", f"Usual {color}")
     return Table(plug.words, head, rows, (0.8, 1.6, 1.2), ("left", "left", "left"), desk.say(note))
+
+
+def color_word(desk: Desk) -> str:
+    """Spell color as the reader does."""
+    return "color" if desk.rig.market == "us" else "colour"
 
 
 def _drawing(plug: Plug) -> PlugDrawing:
@@ -109,7 +115,7 @@ def _lamps(desk: Desk) -> Table | None:
         )
         for lamp in plan.lamps
     )
-    head = ("Lamp", "Count, color", "Place", "Height")
+    head = ("Lamp", f"Count, {color_word(desk)}", "Place", "Height")
     title = "Lamps a trailer of this width and length must show"
     return Table(title, head, rows, (1.2, 0.9, 1.4, 1.0), ("left", "left", "left", "left"))
 

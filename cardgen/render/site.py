@@ -171,9 +171,9 @@ def nav(view: ReportView) -> tuple[tuple[str, str], ...]:
     """Return id and short name of every section that the report has."""
     made: list[tuple[str, str, object]] = [
         ("verdict", "Verdict", True),
-        ("missing", "What is missing", view.missing),
         ("remedies", "What would help", view.remedies),
         ("governs", "What governs", view.governs),
+        ("missing", "What is missing", view.missing),
         ("drawings", "Drawings", view.drawings),
         ("cases", "Loading cases", True),
         ("envelope", "All fillings", view.envelope),
