@@ -56,6 +56,7 @@ class Bytes:
     def __init__(self) -> None:
         self._read: dict[str, bytes | None] = {}
         self._marks: dict[str, str] = {}
+        self._inside: dict[str, bool] = {}
 
     def get(self, path: str | Path) -> bytes | None:
         """Bytes of a file (one more than the reader's limit at most), None if unreadable."""
@@ -90,11 +91,22 @@ class Bytes:
         todo = [path]
         while todo:
             one = todo.pop()
-            data = self.get(one) if str(one) not in found else None
+            data = self.get(one) if str(one) not in found and self._ours(one, path, root) else None
             if data is not None:
                 found[str(one)] = data
                 todo.extend(root / f"{name}.yaml" for name in _refers(data))
         return found
+
+    def _ours(self, one: Path, rig: Path, root: Path) -> bool:
+        """Whether a file is the rig's or lies in its parts folder, links followed."""
+        name = str(one)
+        if one == rig or self._inside.get(name):
+            return True
+        try:
+            self._inside[name] = Disk().inside(one, root)
+        except (OSError, ValueError, RuntimeError):  # a circle of links is a RuntimeError
+            self._inside[name] = False
+        return self._inside[name]
 
 
 @lru_cache(maxsize=4096)

@@ -128,6 +128,21 @@ def test_parts_are_found_by_their_text(shed: Shed) -> None:
     assert sorted(Path(one).name for one in found) == ["a.yaml", "b.yaml", "plain.yaml", "wren.yaml"]
 
 
+def test_parts_behind_links_that_lead_out_are_not_sent(shed: Shed, tmp_path: Path) -> None:
+    secret = tmp_path / "secret.yaml"
+    secret.write_text("wheelbase: 120 in\n")
+    plain = shed.rigs / "parts" / "vehicles" / "plain.yaml"
+    plain.unlink()
+    plain.symlink_to(secret)
+    path = shed.rig("wren")
+    assert list(Bytes().with_parts(path)) == [str(path)]
+    assert shed.one().faults[0].code == "part-outside"
+    plain.unlink()
+    plain.symlink_to(plain)
+    assert list(Bytes().with_parts(path)) == [str(path)]
+    assert shed.one().status == "failed"
+
+
 def test_a_worker_reads_what_came_with_the_order(shed: Shed) -> None:
     path = shed.rig("wren")
     found = Bytes().with_parts(path)

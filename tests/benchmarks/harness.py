@@ -1,0 +1,132 @@
+"""Timing of commands and calls, and a table of the results."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import statistics
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import asdict, dataclass, field
+from pathlib import Path
+from typing import Any
+
+ROOT = Path(__file__).parents[2]
+_code = ROOT
+
+
+def snapshot(folder: Path) -> None:
+    """Measure a copy of the checkout from now on, so that edits meanwhile change nothing."""
+    global _code
+    skip = shutil.ignore_patterns("__pycache__", "revisions", "build")
+    for name in ("cardgen", "templates", "rigs", "tests/benchmarks"):
+        shutil.copytree(ROOT / name, folder / name, ignore=skip)
+    for name in ("tests/__init__.py", "pyproject.toml"):
+        shutil.copy(ROOT / name, folder / name)
+    subprocess.run([sys.executable, "-m", "compileall", "-q", str(folder)], check=True)
+    _code = folder
+
+
+# Runs cardgen and leaves its resources behind; ru_maxrss is in KiB on Linux, in bytes on macOS.
+_RUNNER = """
+import json, resource, sys
+from cardgen.bundle import request
+from cardgen.cli import main
+request.MAKER = sys.argv[2]
+code = main(sys.argv[3:])
+unit = 1 if sys.platform == "darwin" else 1024
+peak = {name: resource.getrusage(who).ru_maxrss * unit
+        for name, who in (("own", resource.RUSAGE_SELF), ("worker", resource.RUSAGE_CHILDREN))}
+open(sys.argv[1], "w").write(json.dumps({"code": code, **peak}))
+"""
+
+
+@dataclass(slots=True)
+class Row:
+    """One line of the table.
+
+    Args:
+        name: what was measured.
+        unit: unit of the values.
+        values: every single measurement.
+        aim: what is aimed at, in words.
+        note: ratio or remark.
+    """
+
+    name: str
+    unit: str
+    values: list[float]
+    aim: str = ""
+    note: str = ""
+
+    @property
+    def median(self) -> float:
+        """Median of the measurements [unit]."""
+        return statistics.median(self.values)
+
+    def line(self) -> str:
+        """The row as text."""
+        spread = f"{min(self.values):.3g} to {max(self.values):.3g}" if len(self.values) > 1 else "once"
+        aim = f"aim {self.aim}" if self.aim else ""
+        return (
+            f"{self.name:<52} {self.median:>9.3g} {self.unit:<8} {spread:<20} {aim:<16} {self.note}".rstrip()
+        )
+
+
+@dataclass(slots=True)
+class Table:
+    """All rows of a run, printed as they come."""
+
+    rows: list[Row] = field(default_factory=list)
+
+    def add(self, row: Row) -> Row:
+        """Keep and print a row."""
+        self.rows.append(row)
+        print(row.line(), flush=True)
+        return row
+
+    def write(self, file: Path) -> None:
+        """Write all rows as JSON."""
+        data = [{**asdict(row), "median": row.median} for row in self.rows]
+        file.write_text(json.dumps({"python": sys.version, "rows": data}, indent=1) + "\n", "utf-8")
+
+
+def wall(command: Sequence[str], folder: Path) -> float:
+    """Seconds from start to end of a command; its output is dropped.
+
+    Raises:
+        RuntimeError: it failed.
+    """
+    began = time.perf_counter()
+    done = subprocess.run(command, cwd=folder, env=environment(), capture_output=True, text=True, check=False)
+    spent = time.perf_counter() - began
+    if done.returncode not in (0, 1):
+        raise RuntimeError(f"{command} ended with {done.returncode}:\n{done.stderr}")
+    return spent
+
+
+def environment() -> dict[str, str]:
+    """This process's environment with the measured code in front."""
+    return {**os.environ, "PYTHONPATH": str(_code)}
+
+
+def cardgen(folder: Path, maker: str, *words: str) -> tuple[float, dict[str, Any]]:
+    """Run a command in a process of its own; returns seconds and what it used [bytes]."""
+    note = folder / "used.json"
+    spent = wall([sys.executable, "-c", _RUNNER, str(note), maker, *words], folder)
+    used: dict[str, Any] = json.loads(note.read_text("utf-8"))
+    return spent, used
+
+
+def calls(call: Callable[[], object], rounds: int) -> list[float]:
+    """Seconds of each of some calls, after one that does not count."""
+    call()
+    spent = []
+    for _ in range(rounds):
+        began = time.perf_counter()
+        call()
+        spent.append(time.perf_counter() - began)
+    return spent
