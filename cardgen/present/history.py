@@ -18,13 +18,13 @@ class Revision:
         number: running number, from 1 [-].
         day: day of the build that made it.
         changes: what changed, in words, for example ``ball mount drop 2 in -> 4 in`` [-].
-        cards: ids of the cards whose print changed; empty for all of them [-].
+        cards: ids of the cards whose print changed; None when that is not known [-].
     """
 
     number: int
     day: dt.date
     changes: tuple[str, ...] = ()
-    cards: tuple[str, ...] = ()
+    cards: tuple[str, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,8 +63,8 @@ def rows(history: Sequence[Revision], downloads: Sequence[Download]) -> tuple[Re
     titles = {d.id: d.title for d in downloads}
     out = []
     for one in sorted(history, key=lambda r: -r.number):
-        names = [titles.get(card, card) for card in one.cards]
-        words = ", ".join(names) if names else "all cards"
+        names = None if one.cards is None else [titles.get(card, card) for card in one.cards]
+        words = "all cards" if names is None else ", ".join(names) or "none"
         changes = one.changes or ("first revision" if one.number == 1 else "nothing recorded",)
         out.append(RevisionRow(str(one.number), day_words(one.day), changes, words))
     return tuple(out)
@@ -96,7 +96,7 @@ def currency(
                 "n": r.number,
                 "date": day_words(r.day),
                 "changes": list(r.changes),
-                "cards": [letters.get(c, c) for c in r.cards],
+                "cards": None if r.cards is None else [letters.get(c, c) for c in r.cards],
             }
             for r in sorted(history, key=lambda r: -r.number)
         ],

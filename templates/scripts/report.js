@@ -59,7 +59,7 @@
       say('h2', title + ', revision ' + revision + ': out of date');
       say('p', 'It was last changed with revision ' + card.changed + '. What changed since yours:');
       const list = say('ul', '');
-      data.history.filter((h) => h.n > revision && h.n <= data.revision && (!h.cards.length || h.cards.includes(letter))).forEach((h) => {
+      data.history.filter((h) => h.n > revision && h.n <= data.revision && (h.cards === null || h.cards.includes(letter))).forEach((h) => {
         (h.changes.length ? h.changes : ['not recorded']).forEach((text) => say('li', 'revision ' + h.n + ', ' + h.date + ': ' + text, list));
       });
       offer();

@@ -215,6 +215,7 @@ def test_history_is_newest_first_in_words() -> None:
     told = rows(HISTORY, DOWNLOADS)
     assert [row.number for row in told] == ["3", "2", "1"]
     assert told[0].cards == "Tire tag"
+    assert rows([Revision(4, DAY, ("a card withdrawn",), ())], DOWNLOADS)[0].cards == "none"
     assert told[2].changes == ("first revision",)
     assert told[2].cards == "all cards"
 
