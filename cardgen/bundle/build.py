@@ -216,7 +216,8 @@ class _Build:
         page = summaries(rigs, stale, place.out)
         parts = [self.bytes.mark(part) for part in shelf_files(Path(one.source) for one in page)]
         wishes = replace(self.request.options, day=self.request.options.day.min, templates=None)
-        key = fingerprint((self.tools, wishes, page, parts))
+        inputs = {slug: entry.inputs for slug, entry in rigs.items()}
+        key = fingerprint((self.tools, wishes, page, parts, inputs))
         whole = is_whole(place.out, old.shared, verify=self.request.verify)
         if key == old.index_key and whole and not self.request.again:
             return dict(old.shared), key
