@@ -77,7 +77,9 @@ def functions(path: Path) -> Iterator[Function]:
             yield Function(path, node.name, node)
         if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
             for inner in node.body:
-                if isinstance(inner, (ast.FunctionDef, ast.AsyncFunctionDef)) and not inner.name.startswith("_"):
+                if isinstance(inner, (ast.FunctionDef, ast.AsyncFunctionDef)) and not inner.name.startswith(
+                    "_"
+                ):
                     yield Function(path, f"{node.name}.{inner.name}", inner)
 
 
