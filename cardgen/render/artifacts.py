@@ -24,16 +24,16 @@ def running_texts(_document: object, pdf: Any) -> None:
     lost = set(elements) - _reached(root, elements)
     numbers = _object(pdf, root["ParentTree"])["Nums"]
     pages = {page: n for n, page in enumerate(pdf.page_references)}
+    texts: dict[bytes, set[int]] = {}
     for reference in lost:
         element = elements[reference]
-        texts = [kid for kid in element["K"] if isinstance(kid, int)]
-        page = element["Pg"]
-        for text in texts:
+        found = {kid for kid in element["K"] if isinstance(kid, int)}
+        texts.setdefault(element["Pg"], set()).update(found)
+        element.clear()
+    for page, found in texts.items():
+        for text in found:
             numbers[2 * pages[page] + 1][text] = "null"
-        if texts:
-            _unmark(_object(pdf, _object(pdf, page)["Contents"]).stream, set(texts))
-    for reference in lost:
-        elements[reference].clear()
+        _unmark(_object(pdf, _object(pdf, page)["Contents"]).stream, found)
 
 
 def _is_element(item: Any) -> bool:

@@ -12,9 +12,9 @@ from dataclasses import dataclass, replace
 from cardgen.present import blocks as b
 from cardgen.render import figures
 from cardgen.render.fonts import Weight
-from cardgen.render.html import Pen, bar_height
+from cardgen.render.html import Pen
 from cardgen.render.scale import Scale
-from cardgen.render.wrap import PT, lines, width
+from cardgen.render.wrap import PT, lines
 
 LEADING = 1.27
 BORDERS = {"over": (1.6, 1.6, 2.0, 2.4), "close": (0.8, 1.2, 1.4, 2.0), "unknown": (0.5, 1.2, 1.4, 2.0)}
@@ -61,8 +61,7 @@ def atoms(block: b.Block, place: Place) -> list[Atom]:
 def header(card: b.Card, place: Place) -> Atom:
     """Return the top of the first face."""
     scale = place.scale
-    beside = max(width(card.revision, scale.table), width(card.date, scale.table))
-    room = place.width - beside
+    room = 0.7 * place.width  # the edition stands beside title and name
     height = lines(card.title, scale.table, room) * scale.table * LEADING
     height += lines(card.nickname, scale.name, room, "bold") * scale.name * 1.05
     extra = 0.0
@@ -137,12 +136,11 @@ def _key_numbers(block: b.KeyNumbers, place: Place) -> Iterator[Atom]:
     for start in range(0, len(block.rows), count):
         row = block.rows[start : start + count]
         labels = max(lines(key.label, scale.table, room) for key in row)
-        values = max(
-            1.15 * scale.key * lines(key.value, scale.key, room, "bold")
-            + 1.16 * scale.table * lines(key.note, scale.note, room)
-            for key in row
-        )
-        height = 0.25 + ((0.3 + 1.15 * labels) * scale.table + values) * PT
+        beside = place.width / count - 0.3 * scale.key * PT
+        values = max(lines(key.value, scale.key, beside, "bold") for key in row)
+        notes = max(lines(key.note, scale.note, place.width / count - 0.6 * scale.note * PT) for key in row)
+        text = (0.3 + 1.15 * labels) * scale.table + 1.15 * values * scale.key
+        height = 0.25 + (text + 1.2 * notes * scale.note) * PT
         yield Atom(height, 0.35 * scale.item * PT)
 
 
@@ -158,7 +156,7 @@ def _compact(block: b.KeyNumbers, place: Place) -> Iterator[Atom]:
             for key in row
         )
         values = max(lines(key.value, scale.key, 0.215 * width_, "bold") for key in row)
-        tall = max(labels * scale.table, 1.15 * values * scale.key + 0.12 * scale.table)
+        tall = max(labels * scale.table, (1.15 * values + 0.1) * scale.key)
         yield Atom(tall * PT + 0.15)
 
 
@@ -193,7 +191,7 @@ def _bars(block: b.Bars, place: Place) -> Iterator[Atom]:
     yield from _title(block.title, place)
     pt, pen = place.scale.table, place.pen
     em = pt * PT
-    shares = (0.31, 0.29, 0.16) if pen.wide else (0.40, 0.36, 0.24)
+    shares = (0.31, 0.29, 0.16) if pen.wide else (0.36, 0.40, 0.24)
     widths = tuple(place.width * share for share in shares)
     yield Atom((0.3 + 1.15 * _cells(block.head, widths, pt, False)) * em + 0.35, 0, True)
     for row in block.rows:
@@ -202,7 +200,7 @@ def _bars(block: b.Bars, place: Place) -> Iterator[Atom]:
         word = _cells(("", "", row.word), widths, pt, True)
         height = 1.25 * max(plain, word) * em
         if not pen.wide:
-            label = 1.25 * lines(row.label, pt, widths[0]) * em + bar_height(pen.pt)
+            label = (1.25 * lines(row.label, pt, widths[0]) + 0.84) * em
             height = max(height, label)
         yield Atom(0.3 * em + height + 0.15)
     if block.note:

@@ -106,9 +106,6 @@ def _listening() -> Iterator[_Listener]:
 PLAIN_STYLE = """
 html, body, section, header, div, p, ul, li, h1, h2, h3, table { display: block }
 head, title, meta, style { display: none }
-html { lang: attr(lang) }
-*[id] { anchor: attr(id) }
-a[href] { link: attr(href) }
 li { display: list-item }
 table { display: table; box-sizing: border-box }
 colgroup { display: table-column-group }

@@ -105,6 +105,6 @@ def _floor(leaf: Leaf) -> float:
         return FLOORS["table"]
     if names[:1] in (("h1",), ("h2",), ("h3",)) or "signal" in names:
         return FLOORS["head"]
-    if names[:1] == ("b",) and "keys" in names:
+    if "value" in names and "keys" in names:
         return FLOORS["key"]
     return FLOORS["table"] if "th" in names or "td" in names else FLOORS["item"]

@@ -136,16 +136,30 @@ class Pen:
         """Whether a code leaves room for its caption beside it."""
         return self.width > 2 * code.side
 
-    def bar(self, row: Bar, share: float) -> Markup:
-        """Return a limit bar that fills ``share`` of the width [-]: its place, or its picture."""
-        wide, tall = self.width * share, bar_height(self.pt)
+    @property
+    def _bar(self) -> tuple[float, float]:
+        """Width and height of a limit bar [mm]."""
+        return self.width * (0.22 if self.wide else 0.34), bar_height(self.pt)
+
+    def bar_ink(self, row: Bar) -> Markup:
+        """Return the attribute that has a limit bar drawn in a cell: at its left upper corner on
+        wide faces, under the text on narrow ones; nothing where bars are pictures.
+        """
         if self.pictures:
-            bar = LimitBar(row.share, row.state)
-            drawn = figures.limit_bar(bar, wide, tall, row.word)
-            return Markup(drawn.svg.replace("<svg ", '<svg class="bar" ', 1))
-        ink = f"bar {'-' if row.share is None else round(row.share, 4)} {row.state}"
-        style = f"width:{wide:.3f}mm;height:{tall:.3f}mm"
-        return Markup(f'<div class="bar" style="{style}" data-ink="{ink}"></div>')
+            return Markup("")
+        em = self.scale.table * PT
+        across = 0.5 * em if self.wide else 0.0
+        down = 0.42 * em if self.wide else -(self._bar[1] + 0.2 * em)
+        share = "-" if row.share is None else f"{row.share:.4f}"
+        sizes = " ".join(f"{value:.3f}" for value in (*self._bar, across, down))
+        return Markup(f' data-ink="bar {share} {row.state} {sizes}"')
+
+    def bar_picture(self, row: Bar) -> Markup:
+        """Return a limit bar as a picture for a browser; nothing where bars are ink."""
+        if not self.pictures:
+            return Markup("")
+        bar = LimitBar(row.share, row.state)
+        return Markup(figures.limit_bar(bar, *self._bar, row.word).svg)
 
     def figure(self, block: Drawing) -> Markup:
         """Draw a figure over the whole width."""

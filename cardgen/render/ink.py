@@ -7,7 +7,9 @@ artifacts: what they mean stands beside them in words. A browser gets them as pi
 ``styles/browser.css``.
 
 Marks: ``tick``, ``heavy`` (tick box of a safety-critical item), ``dots LENGTH`` (a leader that
-begins at the left edge [mm]), ``bar SHARE LEVEL`` (a limit bar; ``-`` for an unknown share).
+begins at the left edge [mm]), ``bullet``, and ``bar SHARE LEVEL WIDTH HEIGHT ACROSS DOWN`` (a
+limit bar; ``-`` for an unknown share; sizes and place in its cell [mm], a negative ``DOWN``
+from the lower edge).
 """
 
 from __future__ import annotations
@@ -80,10 +82,15 @@ def _mark(mark: Mark) -> list[str]:
         if end <= x:
             return []
         return [f"q 1 J [0 {PITCH}] 0 d {DOT} w {x:.3f} {y:.3f} m {end:.3f} {y:.3f} l S Q"]
+    if kind == "bullet":
+        x, y = mark.left + 0.24 * mark.em, mark.top + 0.62 * mark.em
+        return [f"q 1 J {0.28 * mark.em:.3f} w {x:.3f} {y:.3f} m {x:.3f} {y:.3f} l S Q"]
     share = None if rest[0] == "-" else float(rest[0])
-    bar = LimitBar(share, level_of(rest[1]))
-    shapes = bar_shapes(bar, mark.width, mark.height)
-    return [f"q 1 0 0 1 {mark.left:.3f} {mark.top:.3f} cm", *map(_shape, shapes), "Q"]
+    wide, tall, across, down = map(float, rest[2:6])
+    x = mark.left + across
+    y = mark.top + (down if down >= 0 else mark.height + down)
+    shapes = bar_shapes(LimitBar(share, level_of(rest[1])), wide, tall)
+    return [f"q 1 0 0 1 {x:.3f} {y:.3f} cm", *map(_shape, shapes), "Q"]
 
 
 def _shape(shape: Shape) -> str:

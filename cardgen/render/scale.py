@@ -1,7 +1,8 @@
-"""Type sizes of a face, all from the size of a checklist item, each class with its floor.
+"""Type sizes of a face, all in proportion to the size of a checklist item.
 
-Floors: item 10 pt (12 for the large heads of CAA CAP 676 Issue 3), key numbers 14 bold and never
-under 12, table text 9, source notes 7.5. Line spacing 1.27 follows the 25 to 33 % of NASA
+Floors: item 10 pt, heads 12 (CAA CAP 676 Issue 3), key numbers 14 bold and on the wallet card
+12, table text 9, source notes 7.5. The proportions are those of ``styles/card.css``; they hold
+the floors for every item size from 10 pt up. Line spacing 1.27 follows the 25 to 33 % of NASA
 CR-177605.
 """
 
@@ -27,34 +28,34 @@ class Scale:
     @property
     def name(self) -> float:
         """The rig's nickname [pt]."""
-        return 12.0 if self.compact else max(16.0, 2.0 * self.item)
+        return (1.2 if self.compact else 2.0) * self.item
 
     @property
     def head(self) -> float:
         """Headings [pt]."""
-        return max(FLOORS["head"], 1.15 * self.item)
+        return 1.2 * self.item
 
     @property
     def verdict(self) -> float:
-        """The verdict and signal words [pt]: over half again as tall as the text around."""
-        return max(13.0, 1.35 * self.item)
+        """The verdict and signal words [pt]."""
+        return 1.35 * self.item
 
     @property
     def over(self) -> float:
         """The verdict when a limit is exceeded [pt]."""
-        return max(18.0, 2.0 * self.item)
+        return 2.0 * self.item
 
     @property
     def key(self) -> float:
         """Key numbers, bold [pt]."""
-        return 12.0 if self.compact else max(14.0, 1.4 * self.item)
+        return (1.2 if self.compact else 1.4) * self.item
 
     @property
     def table(self) -> float:
         """Table text, labels and other small print that is not a source note [pt]."""
-        return max(FLOORS["table"], 0.88 * self.item)
+        return 0.9 * self.item
 
     @property
     def note(self) -> float:
-        """Source notes and the foot [pt]."""
-        return max(FLOORS["note"], 0.72 * self.item)
+        """Source notes [pt]."""
+        return 0.75 * self.item

@@ -18,13 +18,13 @@ SIZE = SIZES["half-letter"]
     ("style", "code", "said"),
     [
         ("table { width: 150mm; table-layout: auto } td { white-space: nowrap }", "margin", "paper"),
-        (".keys b { white-space: nowrap; letter-spacing: 8mm }", "clipped", "wider"),
+        (".keys .value { white-space: nowrap; letter-spacing: 8mm }", "clipped", "wider"),
         (".banner { margin-left: -4mm }", "margin", "within 4.0 mm"),
         (".table th, .table td { line-height: .2 !important; padding: 0 }", "clipped", "over each"),
         (".cautions { height: 5mm }", "clipped", "higher than its place"),
         ("th { font-size: 7pt !important }", "small-type", "7.0 pt, under 9"),
         ("h2 { font-size: 11pt !important }", "small-type", "11.0 pt, under 12"),
-        (".keys b { font-size: 11pt !important }", "small-type", "11.0 pt, under 12"),
+        (".keys .value { font-size: 11pt !important }", "small-type", "11.0 pt, under 12"),
         (".note { font-size: 7pt !important }", "small-type", "7.0 pt, under 7.5"),
     ],
 )
