@@ -1,0 +1,61 @@
+"""What asks for little loads little: help, errors and plain texts import no heavy library."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from cardgen.cli import COMMANDS
+from tests.commands.workspace import ROOT
+
+HEAVY = (
+    "PIL", "distributed", "fontTools", "fontpkg", "hypothesis", "jinja2", "multiprocessing", "numpy", "pikepdf",
+    "pint", "pydantic", "pydantic_core", "pydyf", "qrcode", "rich", "tinycss2", "weasyprint", "yaml",
+)  # fmt: skip
+NO_PRINTING = ("PIL", "fontTools", "pikepdf", "pydyf", "qrcode", "weasyprint")
+"""Not numpy and the like: pint looks for them, and the tests install them."""
+
+
+def imported(words: list[str], cwd: Path) -> tuple[set[str], int]:
+    """Top-level packages that a command imports, and how many modules in all."""
+    ran = subprocess.run(
+        [sys.executable, "-X", "importtime", "-m", "cardgen", *words],
+        cwd=cwd,
+        env={"PYTHONPATH": str(ROOT), "PATH": "/usr/bin:/bin", "HOME": str(cwd)},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    names = re.findall(r"^import time:.*\| +([\w.]+)$", ran.stderr, re.MULTILINE)
+    assert "cardgen.cli" in names
+    return {name.partition(".")[0] for name in names}, len(names)
+
+
+@pytest.mark.parametrize("words", [["--help"], ["--version"], [], ["frob"]], ids=" ".join)
+def test_the_program_itself(shed: Path, words: list[str]) -> None:
+    found, count = imported(words, shed)
+    assert found & set(HEAVY) == set()
+    assert count < 400
+
+
+@pytest.mark.parametrize("command", sorted(COMMANDS))
+def test_help_of_a_command(shed: Path, command: str) -> None:
+    found, _ = imported([command, "--help"], shed)
+    assert found & set(HEAVY) == set()
+
+
+@pytest.mark.parametrize(
+    "words", [["check", "plover"], ["results", "plover", "--json"], ["schema"]], ids=" ".join
+)
+def test_what_prints_no_card_loads_no_print_engine(shed: Path, words: list[str]) -> None:
+    found, _ = imported(words, shed)
+    assert found & set(NO_PRINTING) == set()
+
+
+def test_an_unknown_rig_is_told_before_anything_is_loaded(shed: Path) -> None:
+    found, _ = imported(["build", "nobody"], shed)
+    assert found & set(NO_PRINTING) == set()
