@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 from cardgen.present import (
     report_cases,
@@ -47,44 +48,51 @@ def build_report(
     phases, sources = report_lists.checklist(desk)
     known = tuple(history) or (Revision(edition.revision, edition.day),)
     return ReportView(
-        desk.language,
-        desk.rig.nickname,
-        desk.slug,
-        desk.subtitle,
-        desk.rig.note or "",
-        f"Revision {edition.revision}",
-        desk.date,
-        report_checks.verdict(desk),
-        keys(desk),
-        report_checks.governs(desk),
-        report_checks.allowed(desk),
-        report_cases.cases(desk),
-        report_checks.groups(desk),
-        report_gear.tires(desk),
-        report_gear.hitch(desk),
-        report_wiring.brakes(desk),
-        phases,
-        tuple(downloads),
-        report_lists.cautions(desk),
-        glossary(desk),
-        rows(known, downloads),
-        currency(desk.slug, edition.revision, edition.day, known, downloads),
-        missing=report_checks.missing(desk),
-        due=report_cases.due(desk),
-        removed=report_lists.removed(desk),
-        drawings=report_drawings.rig_drawings(desk),
-        envelope=report_scale.envelope(desk),
-        weighings=report_scale.weighings(desk),
-        remedies=report_scale.remedies(desk),
-        sway=report_scale.sway(desk),
-        labels=report_wiring.labels(desk),
-        whatif=what_if(desk),
-        contacts=tuple((c.who, c.phone) for c in desk.rig.contacts),
+        language=desk.language,
+        nickname=desk.rig.nickname,
+        slug=desk.slug,
+        subtitle=desk.subtitle,
+        note=desk.rig.note or "",
+        revision=f"Revision {edition.revision}",
+        date=desk.date,
+        verdict=report_checks.verdict(desk),
+        keys=keys(desk),
+        governs=report_checks.governs(desk),
+        allowed=report_checks.allowed(desk),
+        cases=report_cases.cases(desk),
+        checks=report_checks.groups(desk),
+        tires=report_gear.tires(desk),
+        hitch=report_gear.hitch(desk),
+        brakes=report_wiring.brakes(desk),
+        checklist=phases,
+        downloads=tuple(downloads),
+        cautions=report_lists.cautions(desk),
+        glossary=glossary(desk),
+        revisions=rows(known, downloads),
+        currency=currency(desk.slug, edition.revision, edition.day, known, downloads),
         foot=tuple(map(desk.say, FOOT)),
         borrower=borrower,
         sources=sources,
         words={"tires": desk.say("Tires")},
+        **_where_it_applies(desk),
     )
+
+
+def _where_it_applies(desk: Desk) -> dict[str, Any]:
+    """Make the parts that not every rig has."""
+    return {
+        "missing": report_checks.missing(desk),
+        "due": report_cases.due(desk),
+        "removed": report_lists.removed(desk),
+        "drawings": report_drawings.rig_drawings(desk),
+        "envelope": report_scale.envelope(desk),
+        "weighings": report_scale.weighings(desk),
+        "remedies": report_scale.remedies(desk),
+        "sway": report_scale.sway(desk),
+        "labels": report_wiring.labels(desk),
+        "whatif": what_if(desk),
+        "contacts": tuple((c.who, c.phone) for c in desk.rig.contacts),
+    }
 
 
 def keys(desk: Desk) -> tuple[Key, ...]:

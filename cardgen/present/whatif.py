@@ -12,7 +12,7 @@ from cardgen.physics.loads import Aboard, Load, case_aboard
 from cardgen.physics.strip import REFERENCE, SEA_LEVEL
 from cardgen.present import whatif_data
 from cardgen.present.desk import Desk
-from cardgen.present.report_view import Output, Slider, WhatIf
+from cardgen.present.whatif_view import Output, Slider, WhatIf
 from cardgen.units import Quantity, style_of
 from cardgen.units.registry import to_si
 

@@ -20,8 +20,8 @@ from cardgen.physics.weighing import weigh
 from cardgen.present.desk import LEVELS
 from cardgen.present.format import Shower
 from cardgen.present.report_checks import rule_of
-from cardgen.present.report_view import WhatIf
 from cardgen.present.whatif import case_of, rig_with
+from cardgen.present.whatif_view import WhatIf
 from tests.site import shed
 from tests.site.shed import DAY, Site
 from tests.site.watch import watch
