@@ -13,12 +13,8 @@ from cardgen.units.scalars import Count, Flag
 class Features:
     """What the trailer has; leave out what it has not or what is unknown."""
 
-    fridge: Annotated[
-        Literal["absorption", "compressor", "none"] | None, Doc("kind of refrigerator")
-    ] = None
-    lp_appliances: Annotated[
-        Flag | None, Doc("stove, heater, water heater or refrigerator on gas")
-    ] = None
+    fridge: Annotated[Literal["absorption", "compressor", "none"] | None, Doc("kind of refrigerator")] = None
+    lp_appliances: Annotated[Flag | None, Doc("stove, heater, water heater or refrigerator on gas")] = None
     living_space: Annotated[Flag | None, Doc("rooms people use")] = None
     windows: Annotated[Flag | None, Doc("windows that open")] = None
     roof_vents: Annotated[Count | None, Doc("roof vents")] = None

@@ -14,19 +14,13 @@ from cardgen.units.scalars import Flag
 class Ball:
     """The hitch ball."""
 
-    diameter: Annotated[Length | None, Doc("ball diameter", "stamp on top of the ball", "2 in")] = (
-        None
-    )
+    diameter: Annotated[Length | None, Doc("ball diameter", "stamp on top of the ball", "2 in")] = None
     measured: Annotated[
         Length | None, Doc("diameter as measured with a caliper", "caliper across the ball")
     ] = None
     shank: Annotated[Length | None, Doc("shank diameter", "caliper", "1 in")] = None
-    height: Annotated[
-        Length | None, Doc("platform to the top of the ball", "tape measure", "3 in")
-    ] = None
-    rating: Annotated[
-        Mass | None, Doc("gross trailer weight rating", "stamp on top of the ball")
-    ] = None
+    height: Annotated[Length | None, Doc("platform to the top of the ball", "tape measure", "3 in")] = None
+    rating: Annotated[Mass | None, Doc("gross trailer weight rating", "stamp on top of the ball")] = None
     torque: Annotated[Torque | None, Doc("ball nut torque", "ball maker")] = None
 
 
@@ -44,9 +38,7 @@ class Mount:
         ),
     ] = None
     ratings: Annotated[Ratings, Doc("ratings of the mount")] = field(default_factory=Ratings)
-    shank: Annotated[
-        Length | None, Doc("outside size of the square shank", "tape measure", "2 in")
-    ] = None
+    shank: Annotated[Length | None, Doc("outside size of the square shank", "tape measure", "2 in")] = None
     hole: Annotated[Length | None, Doc("hole for the ball shank", "caliper", "1 in")] = None
 
 
@@ -55,12 +47,8 @@ class Adapter:
     """A sleeve or extension between receiver and mount; its lower rating counts."""
 
     kind: Annotated[Literal["reducer", "extension"], Doc("what it does")] = "reducer"
-    ratings: Annotated[Ratings, Doc("ratings with the adapter fitted")] = field(
-        default_factory=Ratings
-    )
-    outside: Annotated[Length | None, Doc("size that goes into the receiver", "tape measure")] = (
-        None
-    )
+    ratings: Annotated[Ratings, Doc("ratings with the adapter fitted")] = field(default_factory=Ratings)
+    outside: Annotated[Length | None, Doc("size that goes into the receiver", "tape measure")] = None
     inside: Annotated[Length | None, Doc("size it offers to the mount", "tape measure")] = None
 
 
@@ -68,9 +56,7 @@ class Adapter:
 class ArchHeights:
     """Front wheel-arch heights in the three states."""
 
-    alone: Annotated[
-        Length | None, Doc("vehicle alone", "tape measure at the front wheel arch")
-    ] = None
+    alone: Annotated[Length | None, Doc("vehicle alone", "tape measure at the front wheel arch")] = None
     slack: Annotated[
         Length | None,
         Doc("hitched, weight distribution slack", "tape measure at the front wheel arch"),
@@ -85,22 +71,14 @@ class ArchHeights:
 class WeightDistribution:
     """A weight-distributing hitch and how it is set."""
 
-    ratings: Annotated[Ratings, Doc("ratings of the hitch and its bars")] = field(
-        default_factory=Ratings
-    )
+    ratings: Annotated[Ratings, Doc("ratings of the hitch and its bars")] = field(default_factory=Ratings)
     restoration: Annotated[
         Fraction | None,
         Doc("share of the front axle's lost load to put back", "vehicle handbook", "50 %"),
     ] = None
-    moment: Annotated[Torque | None, Doc("moment the bars apply about the ball", "hitch maker")] = (
-        None
-    )
-    arches: Annotated[ArchHeights, Doc("front wheel-arch heights")] = field(
-        default_factory=ArchHeights
-    )
-    links: Annotated[str | None, Doc("chain link or setting the owner uses", "hitch handbook")] = (
-        None
-    )
+    moment: Annotated[Torque | None, Doc("moment the bars apply about the ball", "hitch maker")] = None
+    arches: Annotated[ArchHeights, Doc("front wheel-arch heights")] = field(default_factory=ArchHeights)
+    links: Annotated[str | None, Doc("chain link or setting the owner uses", "hitch handbook")] = None
 
 
 @record
@@ -115,12 +93,8 @@ class Gear:
     mount: Annotated[Mount | None, Doc("ball mount")] = None
     stock: Annotated[tuple[Mount, ...], Doc("other ball mounts on the shelf")] = ()
     adapter: Annotated[Adapter | None, Doc("receiver adapter or extension")] = None
-    weight_distribution: Annotated[WeightDistribution | None, Doc("weight-distributing hitch")] = (
+    weight_distribution: Annotated[WeightDistribution | None, Doc("weight-distributing hitch")] = None
+    sway_control: Annotated[Literal["none", "friction", "integrated"] | None, Doc("sway control device")] = (
         None
     )
-    sway_control: Annotated[
-        Literal["none", "friction", "integrated"] | None, Doc("sway control device")
-    ] = None
-    plug_adapter: Annotated[Flag | None, Doc("plug adapter carried that fits both connectors")] = (
-        None
-    )
+    plug_adapter: Annotated[Flag | None, Doc("plug adapter carried that fits both connectors")] = None

@@ -29,15 +29,11 @@ class Case:
     """One way the owner loads the rig."""
 
     name: Annotated[str, Doc("name of the loading case", example="leaving home")]
-    tanks: Annotated[dict[str, Fill], Doc("fill of each trailer tank")] = field(
-        default_factory=dict
-    )
+    tanks: Annotated[dict[str, Fill], Doc("fill of each trailer tank")] = field(default_factory=dict)
     cylinders: Annotated[dict[str, Fill], Doc("gas in each cylinder")] = field(default_factory=dict)
     without: Annotated[tuple[str, ...], Doc("names of cylinders and batteries left at home")] = ()
     cargo: Annotated[tuple[str, ...], Doc("cargo sets aboard, besides what is always aboard")] = ()
-    occupants: Annotated[tuple[str, ...] | None, Doc("people aboard; everybody when left out")] = (
-        None
-    )
+    occupants: Annotated[tuple[str, ...] | None, Doc("people aboard; everybody when left out")] = None
     fuel: Annotated[Fill | None, Doc("fuel in the vehicle", "fuel gauge", "full")] = None
 
 
@@ -65,18 +61,14 @@ class Limits:
 
     tongue_share: Annotated[ShareBand | None, Doc("tongue weight band as a share")] = None
     tongue_weight: Annotated[MassBand | None, Doc("tongue weight band as a weight")] = None
-    close: Annotated[
-        Fraction | None, Doc("margin under which a check is called close", example="5 %")
-    ] = None
+    close: Annotated[Fraction | None, Doc("margin under which a check is called close", example="5 %")] = None
     tire_age: Annotated[
         Duration | None, Doc("age at which the owner replaces tires", "tire maker", "6 years")
     ] = None
     side_allowance: Annotated[
         Fraction | None, Doc("how far one side may carry more than half an axle", example="5 %")
     ] = None
-    water_from_fresh_only: Annotated[
-        Flag, Doc("waste can only become what fresh water can supply")
-    ] = True
+    water_from_fresh_only: Annotated[Flag, Doc("waste can only become what fresh water can supply")] = True
     wind: Annotated[Speed | None, Doc("wind at which the owner does not tow")] = None
 
 
@@ -90,9 +82,7 @@ class Preferences:
     cards: Annotated[tuple[str, ...], Doc("cards to print")] = ()
     size: Annotated[str | None, Doc("card size")] = None
     large_print: Annotated[Flag, Doc("larger type")] = False
-    morning_temperature: Annotated[
-        Temperature | None, Doc("air temperature for the pressure strip")
-    ] = None
+    morning_temperature: Annotated[Temperature | None, Doc("air temperature for the pressure strip")] = None
     retorque: Annotated[
         tuple[Distance, ...],
         Doc("distances after which wheel nuts are checked", "trailer handbook"),
@@ -124,9 +114,7 @@ class ChecklistChanges:
     """The owner's changes to the checklist."""
 
     add: Annotated[tuple[OwnItem, ...], Doc("own items")] = ()
-    replace: Annotated[dict[str, str], Doc("item id and its own wording")] = field(
-        default_factory=dict
-    )
+    replace: Annotated[dict[str, str], Doc("item id and its own wording")] = field(default_factory=dict)
     remove: Annotated[dict[str, str], Doc("item id and the reason for leaving it out")] = field(
         default_factory=dict
     )
@@ -170,15 +158,7 @@ class Rig:
     checklist: Annotated[ChecklistChanges, Doc("own items, replacements, removals")] = field(
         default_factory=ChecklistChanges
     )
-    dates: Annotated[Dates, Doc("days from which due dates are reckoned")] = field(
-        default_factory=Dates
-    )
-    use: Annotated[Literal["private", "commercial", "lending"], Doc("how the rig is used")] = (
-        "private"
-    )
-    water_temperature: Annotated[
-        Temperature | None, Doc("temperature of the water in the tanks")
-    ] = None
-    gain_start: Annotated[
-        Number | None, Doc("brake controller start value the owner wants printed")
-    ] = None
+    dates: Annotated[Dates, Doc("days from which due dates are reckoned")] = field(default_factory=Dates)
+    use: Annotated[Literal["private", "commercial", "lending"], Doc("how the rig is used")] = "private"
+    water_temperature: Annotated[Temperature | None, Doc("temperature of the water in the tanks")] = None
+    gain_start: Annotated[Number | None, Doc("brake controller start value the owner wants printed")] = None

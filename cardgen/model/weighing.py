@@ -24,9 +24,7 @@ class BeamReading:
     """Tongue weight by a household scale and a beam."""
 
     reading: Annotated[Mass, Doc("scale reading with the tongue on the beam", "household scale")]
-    beam_only: Annotated[
-        Mass | None, Doc("scale reading with the beam alone", "household scale")
-    ] = None
+    beam_only: Annotated[Mass | None, Doc("scale reading with the beam alone", "household scale")] = None
     support_to_jack: Annotated[Length, Doc("fixed support to jack", "tape measure")]
     jack_to_scale: Annotated[Length, Doc("jack to scale", "tape measure")]
 
@@ -49,12 +47,10 @@ class Weighing:
     trailer_alone: Annotated[
         Mass | None, Doc("whole trailer unhitched, jack on the scale", "scale ticket")
     ] = None
-    jack: Annotated[
-        Mass | None, Doc("scale under the jack, trailer level", "scale under the jack")
-    ] = None
-    jack_behind_coupler: Annotated[
-        Length | None, Doc("jack behind the coupling centre", "tape measure")
-    ] = None
+    jack: Annotated[Mass | None, Doc("scale under the jack, trailer level", "scale under the jack")] = None
+    jack_behind_coupler: Annotated[Length | None, Doc("jack behind the coupling centre", "tape measure")] = (
+        None
+    )
     coupler: Annotated[
         Mass | None, Doc("scale under the coupler itself, trailer level", "scale under the coupler")
     ] = None
@@ -62,9 +58,5 @@ class Weighing:
     wheels: Annotated[
         dict[str, Mass], Doc("single wheels: left 1, right 1, left 2, right 2", "wheel scales")
     ] = field(default_factory=dict)
-    division: Annotated[Mass | None, Doc("smallest step of the scale", "scale ticket", "20 lb")] = (
-        None
-    )
-    anchor: Annotated[Flag, Doc("let this weighing set the model's empty weight and tongue")] = (
-        False
-    )
+    division: Annotated[Mass | None, Doc("smallest step of the scale", "scale ticket", "20 lb")] = None
+    anchor: Annotated[Flag, Doc("let this weighing set the model's empty weight and tongue")] = False
