@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import math
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -16,6 +17,7 @@ MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", 
 LANGUAGES = {"us": "en-US", "ca": "en-CA", "uk": "en-GB", "eu": "en-IE", "au": "en-AU", "nz": "en-NZ"}
 NOT_CHECKED = "not checked"
 YEAR = 365.25 * 86400.0
+_PLACE = re.compile(r"\{(\w+)\}")
 
 
 def system_of(rig: Rig, asked: System | None = None) -> System:
@@ -108,7 +110,8 @@ class Shower:
     def filled(self, text: str, values: Mapping[str, tuple[float, str]]) -> str:
         """Put numbers into a sentence of ours, in the reader's units."""
         said = {name: self.value(si, kind) for name, (si, kind) in values.items()}
-        return text.format(**said) if said else text
+        # Not str.format: a name of the owner's inside the sentence may hold braces of its own.
+        return _PLACE.sub(lambda place: said.get(place[1], place[0]), text)
 
     def verdict(self, finding: Finding) -> str:
         """Say how a finding came out, with demand, limit and margin."""

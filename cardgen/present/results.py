@@ -47,7 +47,7 @@ def results(desk: Desk) -> dict[str, Any]:
         "allowances": [_allowance(show, a) for a in computed.allowances],
         "findings": [_finding(show, f) for f in assessment.findings],
         "checklist": _checklist(desk.checklist),
-        **more(assessment),
+        **more(assessment, show),
     }
 
 

@@ -10,9 +10,10 @@ from enum import Enum
 from typing import Any
 
 from cardgen.model.results import Assessment
+from cardgen.present.format import Shower
 
 
-def more(assessment: Assessment) -> dict[str, Any]:
+def more(assessment: Assessment, show: Shower) -> dict[str, Any]:
     """Return envelope, strips, mounts, wiring, lamps, labels, weighings, remedies and sway order.
 
     Numbers are SI in the unit that the field's documentation in ``cardgen.model`` names;
@@ -27,9 +28,20 @@ def more(assessment: Assessment) -> dict[str, Any]:
         "lamps": record(computed.lamps),
         "labels": record(computed.labels),
         "weighings": record(computed.weighings),
-        "remedies": record(assessment.remedies),
-        "sway": record(assessment.sway),
+        "remedies": {
+            code: [record(one) | {"text": _said(show, one.text, one.values)} for one in found]
+            for code, found in assessment.remedies.items()
+        },
+        "sway": [
+            record(pair) | {"reasons": [_said(show, text, pair.values) for text in pair.reasons]}
+            for pair in assessment.sway
+        ],
     }
+
+
+def _said(show: Shower, text: str, values: Mapping[str, tuple[float, str]]) -> Any:
+    """A sentence with its numbers in the reader's units."""
+    return record(show.filled(text, values))
 
 
 def record(value: object) -> Any:
