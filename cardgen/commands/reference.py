@@ -148,14 +148,15 @@ SECTIONS = {
     "exits": exits_markdown,
     "cards": cards_markdown,
     "places": places_markdown,
-    "features": features_markdown,
 }
-"""Generated sections by the name in their markers ``<!-- made: name -->``."""
+"""Generated sections of README by the name in their markers ``<!-- made: name -->``."""
+NOTES = {"features": features_markdown}
+"""The same of DEVELOPERS."""
 
 
 def fill(text: str) -> str:
     """Put the generated sections between their markers."""
-    for name, make in SECTIONS.items():
+    for name, make in {**SECTIONS, **NOTES}.items():
         start, end = f"<!-- made: {name} -->", f"<!-- end: {name} -->"
         if start in text:
             head, rest = text.split(start, 1)
@@ -171,5 +172,5 @@ if __name__ == "__main__":
     for file in map(Path, sys.argv[1:]):
         file.write_text(fill(file.read_text("utf-8")), "utf-8")
     if not sys.argv[1:]:
-        for section in SECTIONS.values():
+        for section in (*SECTIONS.values(), *NOTES.values()):
             print(section(), end="\n\n")
