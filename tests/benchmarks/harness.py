@@ -40,7 +40,9 @@ code = main(sys.argv[3:])
 unit = 1 if sys.platform == "darwin" else 1024
 peak = {name: resource.getrusage(who).ru_maxrss * unit
         for name, who in (("own", resource.RUSAGE_SELF), ("worker", resource.RUSAGE_CHILDREN))}
-open(sys.argv[1], "w").write(json.dumps({"code": code, **peak}))
+spent = [resource.getrusage(who) for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)]
+cpu = sum(one.ru_utime + one.ru_stime for one in spent)
+open(sys.argv[1], "w").write(json.dumps({"code": code, "cpu": cpu, **peak}))
 """
 
 
