@@ -98,6 +98,8 @@ def _fresh(args: argparse.Namespace) -> str:
 
     given = {question.name: getattr(args, question.name) for question in QUESTIONS}
     answers = {q.name: given[q.name] or _ask(q, given) for q in QUESTIONS if _matters(q, given)}
+    if given["bars"] == "yes" and "bars" not in answers:
+        common.say("weight distribution is left out: it goes with a ball in a receiver")
     return starter(
         Wish(
             args.name,

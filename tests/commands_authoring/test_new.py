@@ -81,6 +81,14 @@ def test_flags_are_not_asked_again(empty: Path) -> None:
     assert rig.gear.weight_distribution is not None
 
 
+def test_bars_that_do_not_go_with_the_rig_are_said(empty: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    for name, words in (("One", ["--market", "eu"]), ("Two", ["--type", "gooseneck"])):
+        assert main(["new", name, "--bars", "yes", *words]) == 0
+        assert "weight distribution is left out" in capsys.readouterr().err
+    assert main(["new", "Three", "--bars", "yes"]) == 0
+    assert capsys.readouterr().err == ""
+
+
 @pytest.mark.parametrize(("key", "code"), [("\x04", 2), ("\x03", 130)])
 def test_leaving_halfway_writes_nothing(empty: Path, key: str, code: int) -> None:
     child = ask(empty, "Wren")
