@@ -19,6 +19,7 @@ from html import escape
 from pathlib import Path
 
 from cardgen.present.blocks import Card
+from cardgen.render.codes import checked_codes
 from cardgen.render.env import environment, source_of
 from cardgen.render.fit import Fitter
 from cardgen.render.fonts import font_file
@@ -202,7 +203,8 @@ def print_by_browser(
     browser = find_browser()
     if browser is None:
         return Printed(None, missing=what_to_install(why))
-    card, problems = clean_card(card)
+    card, letters = clean_card(card)
+    card, codes = checked_codes(card, size_of(size))
     try:
         pdf, pages = _print(browser, card, size_of(size), workspace, large_print)
     except BrowserError as fault:
@@ -210,7 +212,8 @@ def print_by_browser(
     notes = [f"{card.title}: printed by {browser.name}, without the check for clipped text"]
     if pages > 2:
         notes.append(f"{card.title}: {pages} faces")
-    faults = [str(problem) for problem in problems]
+    notes += [problem.message for problem in letters]
+    faults = [str(problem) for problem in codes]
     if pages % 2:
         faults.append(f"{card.id}: {pages} faces, an odd number")
     return Printed(pdf, tuple(notes), tuple(faults))

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from cardgen.present.blocks import Card
+from cardgen.render.codes import checked_codes
 from cardgen.render.engine import Press, press
 from cardgen.render.faults import faults
 from cardgen.render.fit import Fitter
@@ -57,10 +58,15 @@ def render_card(
         workspace: folder with own templates; None for ours.
 
     Raises:
+        ValueError: the card holds nothing to print.
         EngineMissingError: WeasyPrint or a native library is missing.
         CardTemplateError: a template cannot be rendered.
     """
-    card, problems = clean_card(card)
+    if not card.faces and not card.flow:
+        raise ValueError(f"card {card.id!r} holds nothing to print")
+    card, letters = clean_card(card)
+    card, codes = checked_codes(card, size)
+    problems = letters + codes
     machine = press(workspace)
     fitter = Fitter(card, size, large_print)
     plan = fitter.plan()

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from cardgen.present.blocks import Card, CheckLine, Checklist, CheckPhase, Note
+from cardgen.present.blocks import Card, CheckLine, Checklist, CheckPhase, Note, Pair, Qr
 from cardgen.render.pdf import render_card
 from cardgen.render.scale import FLOORS
 from cardgen.render.sizes import SAFE, SIZES
@@ -213,3 +213,34 @@ def test_rest_of_a_fixed_face_moves_on() -> None:
     assert made.plan.moved >= 1
     assert any("moved to the next face" in note for note in made.notes)
     assert "the end" in inspect_pdf.words(made.pdf)
+
+
+@pytest.mark.parametrize(
+    ("size", "length", "said"),
+    [
+        ("half-letter", 5000, "5000 bytes do not fit a QR code"),
+        ("wallet", 400, "400 bytes take a code of"),
+    ],
+)
+def test_a_code_that_cannot_be_printed_is_told_and_left_out(size: str, length: int, said: str) -> None:
+    code = Qr("x" * length, "caption")
+    card = replace(samples.glovebox(), faces=(), flow=(Pair(Note("n"), code), code))
+    made = render_card(card, SIZES[size])
+    assert [problem.code for problem in made.problems] == ["qr", "qr"]
+    assert said in made.problems[0].message
+    assert inspect_pdf.codes(made.pdf) == []
+    assert "No QR code here" in inspect_pdf.words(made.pdf)
+
+
+def test_a_code_of_plain_text_grows_instead_of_getting_finer() -> None:
+    text = "Juniper rev 3: tongue 378 lb, trailer 3,124 lb, tires 50 psi, ball 2 in, gain 6.0"
+    card = replace(samples.glovebox(), flow=(Qr(text, "Key numbers as text"),))
+    made = render_card(card, SIZES["half-letter"])
+    assert made.problems == ()
+    assert text in inspect_pdf.codes(made.pdf)
+    assert inspect_pdf.links(made.pdf) == [samples.URL] * len(inspect_pdf.links(made.pdf))
+
+
+def test_an_empty_card_is_refused() -> None:
+    with pytest.raises(ValueError, match="holds nothing"):
+        render_card(replace(samples.glovebox(), faces=(), flow=()), SIZES["a6"])
