@@ -39,6 +39,9 @@ def bar_height(pt: float) -> float:
     return 0.72 * pt * PT
 
 
+NARROW = 0.6  # mm by which measured and laid out text may differ: a break this near is not relied on
+
+
 @dataclass(frozen=True, slots=True)
 class Item:
     """A checklist item as it will be set.
@@ -114,12 +117,13 @@ class Pen:
         em = self.pt * PT
         room = self.width - 1.5 * em
         text = f"{if_fitted}: {line.text}" if line.if_fitted else line.text
-        count, used = last_line(text, self.pt, room)
+        count, used = last_line(text, self.pt, room - NARROW)
+        sure = (count, used) == last_line(text, self.pt, room + NARROW)
         if not line.answer:
             return Item(text, False, 0.0, 0.0, max(1, count))
         rows, answer = last_line(line.answer, self.pt, room, "bold")
         start = used + 0.4 * em
-        low = rows > 1 or start + answer + 1.2 * em > room
+        low = not sure or rows > 1 or start + answer + 1.2 * em > room
         if low:
             start = 0.0
             count += rows
