@@ -27,6 +27,7 @@ class RigResult:
         missing: what the system lacks.
         bug: traceback, for what should never happen.
         notes: what else the person should know.
+        kept: folder name and revision of the earlier output that stays, when it failed.
     """
 
     file: str
@@ -45,6 +46,7 @@ class RigResult:
     missing: tuple[str, ...] = ()
     bug: str = ""
     notes: tuple[str, ...] = ()
+    kept: str = ""
 
 
 @dataclass(slots=True)

@@ -67,6 +67,8 @@ def _wrong(rig: RigResult) -> None:
         print(f"{rig.file}: {missing}", file=sys.stderr)
     if rig.bug:
         print(f"{rig.file}: a bug in cardgen, please report it:\n{rig.bug.rstrip()}", file=sys.stderr)
+    if rig.kept:
+        print(f"{rig.file}: not built; its earlier output stays ({rig.kept})", file=sys.stderr)
 
 
 def _lines(rig: RigResult) -> list[str]:
@@ -114,7 +116,8 @@ def counts(result: Result) -> dict[str, int]:
 def counts_line(result: Result, out: Path) -> str:
     """One line that sums up a build."""
     found = counts(result)
-    words = [f"{found['rigs']} rigs: {found['built']} built, {found['unchanged']} unchanged"]
+    rigs = "1 rig" if found["rigs"] == 1 else f"{found['rigs']} rigs"
+    words = [f"{rigs}: {found['built']} built, {found['unchanged']} unchanged"]
     words += [f"{found[name]} {name}" for name in ("failed", "over", "removed") if found[name]]
     return f"{', '.join(words)}; open {out / 'index.html'}"
 
@@ -160,6 +163,7 @@ def _rig(rig: RigResult) -> dict[str, Any]:
         "missing": list(rig.missing),
         "bug": rig.bug,
         "notes": list(rig.notes),
+        "kept": rig.kept,
     }
 
 

@@ -87,6 +87,8 @@ class FakeMaker:
             issue = revision.of(card.id)
             text = f"{card.title} revision {issue.number} of {issue.day}: {dict(card.values)}"
             files[f"{card.id}.pdf"] = b"%PDF-1.7\n" + text.encode() + b"\n%%EOF\n"
+        if "bad file" in note:
+            files["zz.pdf"] = b"%PDF-1.7 cut"
         problems = ("text leaves its box by 3 mm",) if "does not fit" in note else ()
         missing = ("no print engine, so no PDF",) if "no engine" in note else ()
         made = [card.id for card in described.cards if card.id not in kept]

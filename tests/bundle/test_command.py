@@ -84,6 +84,11 @@ def test_faults(shed: Shed, capsys: pytest.CaptureFixture[str]) -> None:
     assert "rigs/wren.yaml:11:18: trailer.tire_pressure:" in said
     assert "[quantity-bare]" in said
     assert "2 rigs: 1 built, 0 unchanged, 1 failed, 1 over" in out
+    assert "earlier output" not in said
+    shed.rig("mule", pressure="65")
+    assert build() == Exit.FAULTS
+    said = capsys.readouterr().err
+    assert "rigs/mule.yaml: not built; its earlier output stays (mule, revision 1)" in said
 
 
 @pytest.mark.parametrize(
@@ -129,7 +134,7 @@ def test_rigs_by_file_name_and_twice(shed: Shed, capsys: pytest.CaptureFixture[s
     shed.rig("wren")
     shed.rig("mule")
     assert build("wren", "rigs/wren.yaml", "rigs/../rigs/wren.yaml") == Exit.FINE
-    assert "1 rigs: 1 built" in capsys.readouterr().out
+    assert "1 rig: 1 built" in capsys.readouterr().out
 
 
 def test_summary_as_json(shed: Shed, capsys: pytest.CaptureFixture[str]) -> None:

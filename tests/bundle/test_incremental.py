@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from cardgen.bundle import build as build_module
-from cardgen.bundle import fresh, toolkey
+from cardgen.bundle import fresh, orders, toolkey
 from cardgen.bundle.request import Request
 from cardgen.bundle.work import Options
 from tests.bundle.shed import DAY, Shed
@@ -138,13 +138,13 @@ def test_a_day_on_which_nothing_can_change_is_not_even_described(
     shed.rig("wren", more=f"dates:\n  registration: {until}\n")
     shed.build()
     asked: list[str] = []
-    real = build_module._Build.order
+    real = orders.order
 
-    def order(self: Any, file: Path, slug: str) -> Any:
+    def order(session: Any, file: Path, slug: str) -> Any:
         asked.append(slug)
-        return real(self, file, slug)
+        return real(session, file, slug)
 
-    monkeypatch.setattr(build_module._Build, "order", order)
+    monkeypatch.setattr(orders, "order", order)
     assert statuses(shed, day=DAY + dt.timedelta(days=days)) == ["unchanged"]
     assert len(asked) == reads
 

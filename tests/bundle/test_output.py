@@ -46,7 +46,7 @@ def test_only_bad_rigs_write_nothing_at_all(shed: Shed) -> None:
 
 @pytest.mark.parametrize(
     ("note", "what"),
-    [("make a bug", "bug"), ("system lacks", "missing"), ("does not fit", "problems")],
+    [("make a bug", "bug"), ("bad file", "bug"), ("system lacks", "missing"), ("does not fit", "problems")],
 )
 def test_what_the_maker_cannot_do_is_told_and_not_written(shed: Shed, note: str, what: str) -> None:
     shed.rig("mule", more=f"note: {note}\n")

@@ -60,7 +60,7 @@ def test_a_name_a_file_and_another_folder(run: Run, shed: Path) -> None:
 def test_the_same_rig_twice_is_built_once(run: Run) -> None:
     ran = run("build", "plover", "rigs/plover.yaml", "./rigs/plover.yaml", "--html-only", "--date", DAY)
     assert ran.code == 0
-    assert "1 rigs: 1 built" in ran.out
+    assert "1 rig: 1 built" in ran.out
 
 
 def test_two_rigs_of_one_name_are_told(run: Run, shed: Path) -> None:
