@@ -15,6 +15,7 @@ from cardgen.render.fonts import letters
 from cardgen.render.problems import Problem
 
 SUBSTITUTE = "?"
+NAMED = 6  # letters that are named one by one
 # Written differently, read the same: kept out of the reports.
 ALIKE = {
     "\u2011": "-",  # no-break hyphen
@@ -96,16 +97,20 @@ def _named(char: str) -> str:
 
 
 def clean_card(card: Card) -> tuple[Card, tuple[Problem, ...]]:
-    """Return the card as our font can print it, and one problem per character replaced."""
+    """Return the card as our font can print it, and one problem that names what was replaced.
+
+    The card can be handed out all the same: every substitute is seen, and nothing but
+    names and words of the owner's own can hold such letters.
+    """
     cleaner = Cleaner()
     cleaned = cleaner.clean(card)
-    problems = tuple(
-        Problem(
-            "glyph",
-            f"the card font has no {_named(char)}, printed as '{SUBSTITUTE}': "
-            f"write it in other letters in {text[:60]!r}",
-            card.id,
-        )
-        for char, text in cleaner.missing.items()
+    if not cleaner.missing:
+        return cleaned, ()
+    letters = [_named(char) for char in cleaner.missing]
+    more = f" and {len(letters) - NAMED} more" if len(letters) > NAMED else ""
+    text = next(iter(cleaner.missing.values()))
+    message = (
+        f"the card font has no {', '.join(letters[:NAMED])}{more}: printed as '{SUBSTITUTE}' "
+        f"in '{text[:60]}'; write it in other letters"
     )
-    return cleaned, problems
+    return cleaned, (Problem("glyph", message, card.id),)

@@ -47,8 +47,9 @@ class Printer:
             made = render_card(card, size_of(size), large_print=large_print, workspace=self.templates)
         except EngineMissingError as fault:
             return self._other(card, size, large_print, str(fault))
-        problems = tuple(f"{p.where}: {p.message}" for p in made.problems)
-        return Printed(made.pdf, made.notes, problems)
+        replaced = tuple(p.message for p in made.problems if p.code == "glyph")
+        problems = tuple(f"{p.where}: {p.message}" for p in made.problems if p.code != "glyph")
+        return Printed(made.pdf, (*made.notes, *replaced), problems)
 
     def _other(self, card: Card, size: str, large_print: bool, why: str) -> Printed:
         from cardgen.render.fallback import print_by_browser

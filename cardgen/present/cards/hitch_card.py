@@ -13,7 +13,7 @@ from cardgen.units import Quantity
 
 def card(desk: Desk) -> Card:
     """Make the hitch card."""
-    front: list[Block] = [pieces.hitch(desk), sizes(desk), pieces.qr(desk, "h")]
+    front: list[Block] = [*pieces.stop(desk), pieces.hitch(desk), sizes(desk), pieces.qr(desk, "h")]
     back: list[Block] = [ratings(desk)]
     view = drawings.hitch_geometry(desk)
     if view is not None:

@@ -25,6 +25,9 @@ from cardgen.present.desk import LEVELS, Desk, share, unique
 from cardgen.present.format import NOT_CHECKED
 
 COMPUTED = "Computed, not weighed."
+QR_BYTES = 104
+"""Bytes in a QR code of plain text: up to 108 the code is under 29 mm wide (version 8, level Q, ISO/IEC 18004)."""
+STOP = "Do not tow as described"
 FIRST = "Local law and the makers' manuals come first."
 
 
@@ -38,7 +41,10 @@ def banner(desk: Desk, lines: int = 4) -> Banner:
     unknown = desk.outcome(Outcome.NOT_CHECKED)
     close = [f for f in desk.outcome(Outcome.CLOSE) if not aging(f)]
     if over:
-        return Banner("over", "Do not tow as described", tuple(_why(desk, f) for f in over[:lines]))
+        reasons = [_why(desk, f) for f in over[:lines]]
+        if len(over) > lines:
+            reasons.append(f"and {len(over) - lines} more over their limits, all in the report")
+        return Banner("over", STOP, tuple(reasons))
     weighty = [f for f in unknown if f.critical]
     if weighty:
         count = f"{len(weighty)} checks" if len(weighty) > 1 else "1 check"
@@ -53,6 +59,11 @@ def banner(desk: Desk, lines: int = 4) -> Banner:
         title = f"Within every rating, close on {len(close)}"
         return Banner("close", title, (*(_why(desk, f) for f in close[: min(lines, 3)]), *rest))
     return Banner("within", "Within every limit that was checked", rest)
+
+
+def stop(desk: Desk) -> tuple[Banner, ...]:
+    """The words of an exceeded limit, for cards that carry no verdict; nothing when none is."""
+    return (Banner("over", STOP),) if desk.outcome(Outcome.OVER) else ()
 
 
 def _rest(desk: Desk, unknown: Sequence[Finding], advice: Sequence[Finding]) -> tuple[str, ...]:
@@ -90,15 +101,28 @@ def qr(desk: Desk, letter: str, caption: str = "Full report") -> Qr:
 
 def key_text(desk: Desk) -> str:
     """The key numbers as plain text for a QR code without an address."""
-    rows = (
-        ("tongue", desk.shown("tongue_weight_max")),
-        ("trailer", desk.shown("trailer_weight_max")),
-        ("tires", desk.shown("pressure_trailer")),
-        ("front", desk.shown("pressure_front")),
-        ("rear", desk.shown("pressure_rear")),
-    )
-    text = "; ".join(f"{label} {value}" for label, value in rows).replace("\u00a0", " ")
-    return f"{desk.rig.nickname} r{desk.edition.revision}: {text}"
+    rows = {
+        "tongue": desk.shown("tongue_weight_max"),
+        "trailer": desk.shown("trailer_weight_max"),
+        "tires": desk.shown("pressure_trailer"),
+        "front": desk.shown("pressure_front"),
+        "rear": desk.shown("pressure_rear"),
+    }
+    parts = [f"{label} {value}" for label, value in rows.items() if value != NOT_CHECKED]
+    unknown = [label for label, value in rows.items() if value == NOT_CHECKED]
+    if unknown:
+        parts.append(f"{NOT_CHECKED}: {', '.join(unknown)}")
+    text = "; ".join([f"r{desk.edition.revision}", *parts]).replace("\u00a0", " ")
+    if desk.outcome(Outcome.OVER):
+        text = f"DO NOT TOW; {text}"
+    return f"{_cut(desk.rig.nickname, max(12, QR_BYTES - len(text)))}: {text}"
+
+
+def _cut(name: str, room: int) -> str:
+    """Shorten a name to a number of bytes in UTF-8 [-]."""
+    if len(name.encode()) <= room:
+        return name
+    return name.encode()[: room - 3].decode("utf-8", "ignore").rstrip() + "..."
 
 
 def key_numbers(desk: Desk) -> KeyNumbers:

@@ -20,6 +20,7 @@ def card(desk: Desk) -> Card:
         if position != "spare" or desk.tire("spare") is not None
     )
     front: list[Block] = [
+        *pieces.stop(desk),
         KeyNumbers(desk.say("Tires, set cold"), numbers),
         Note("Cold: parked three hours or driven under a mile, out of the sun. Never bleed a warm tire."),
         _wheels(desk),

@@ -30,7 +30,7 @@ def card(desk: Desk) -> Card:
     front = Face(
         (Table("", (), tuple(half), (1.2, 0.9, 1.0, 0.8), ("left", "right", "left", "right"), paired=True),)
     )
-    back = Face((_code(desk),))
+    back = Face((*pieces.stop(desk), _code(desk)))
     return pieces.frame(desk, "wallet-card", "Wallet card", (front, back))
 
 
