@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cardgen.present.blocks import Card, Face, Qr, Table
+from cardgen.present.blocks import Card, Face, Heading, Qr, Table
 from cardgen.present.cards import pieces
 from cardgen.present.desk import Desk
 from cardgen.present.format import NOT_CHECKED
@@ -30,7 +30,8 @@ def card(desk: Desk) -> Card:
     front = Face(
         (Table("", (), tuple(half), (1.2, 0.9, 1.0, 0.8), ("left", "right", "left", "right"), paired=True),)
     )
-    back = Face((*pieces.stop(desk), _code(desk)))
+    heads = tuple(Heading(banner.title) for banner in pieces.stop(desk))  # a frame would take a further face
+    back = Face((*heads, _code(desk)))
     return pieces.frame(desk, "wallet-card", "Wallet card", (front, back))
 
 
