@@ -117,8 +117,8 @@ class Pen:
         em = self.pt * PT
         room = self.width - 1.5 * em
         text = f"{if_fitted}: {line.text}" if line.if_fitted else line.text
-        count, used = last_line(text, self.pt, room - NARROW)
-        sure = (count, used) == last_line(text, self.pt, room + NARROW)
+        count, used = last_line(text, self.pt, room)
+        sure = last_line(text, self.pt, room - NARROW) == last_line(text, self.pt, room + NARROW)
         if not line.answer:
             return Item(text, False, 0.0, 0.0, max(1, count))
         rows, answer = last_line(line.answer, self.pt, room, "bold")

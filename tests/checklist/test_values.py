@@ -191,8 +191,8 @@ def test_settings_of_the_rig_are_printed_as_the_owner_knows_them() -> None:
         contacts=(Contact(who="the shed", phone="555-0142"),),
     )
     expected = {
-        "wheel_torque": "95 lb-ft",
-        "ball_torque": "250 lb-ft",
+        "wheel_torque": "95 lb·ft",
+        "ball_torque": "250 lb·ft",
         "ball_size": "50 mm",
         "coupler_height": "17 1/2 in",
         "bar_setting": "5 links",
