@@ -78,8 +78,12 @@ def test_pure_rooms_read_no_clock_and_no_file() -> None:
             continue
         tree = ast.parse(path.read_text(encoding="utf-8"))
         names = {n.attr for n in ast.walk(tree) if isinstance(n, ast.Attribute)}
-        calls = {n.func.id for n in ast.walk(tree) if isinstance(n, ast.Call) and isinstance(n.func, ast.Name)}
-        assert not names & {"today", "now", "utcnow", "time_ns", "read_text", "read_bytes", "write_text"}, path
+        calls = {
+            n.func.id for n in ast.walk(tree) if isinstance(n, ast.Call) and isinstance(n.func, ast.Name)
+        }
+        assert not names & {"today", "now", "utcnow", "time_ns", "read_text", "read_bytes", "write_text"}, (
+            path
+        )
         assert "open" not in calls, path
 
 

@@ -13,7 +13,8 @@ from cardgen.bundle.opened import Opened, opened
 from cardgen.bundle.orders import is_unchanged, work
 from cardgen.bundle.request import Request
 from cardgen.bundle.result import Result, built, failed
-from cardgen.bundle.session import Session
+from cardgen.bundle.revision import to_text
+from cardgen.bundle.session import Ready, Session
 from cardgen.bundle.stage import BadFileError
 from cardgen.bundle.toolkey import tool_key
 from cardgen.bundle.unit import Delivery
@@ -79,5 +80,13 @@ def _stage(session: Session, delivery: Delivery) -> None:
     new = {name: place.stage.add(f"{slug}/{name}", data) for name, data in made.items()}
     files = files_of(delivery, new, old)
     session.entries[slug] = entry_of(delivery, place.out, session.request.options.day, files, old)
-    # The bytes are on disk now: a fleet must not pile up in memory.
-    session.good[slug] = replace(delivery, made=None)
+    session.ready[slug] = _ready(session, delivery)
+
+
+def _ready(session: Session, delivery: Delivery) -> Ready:
+    """Put a new revision aside as well: a fleet must not pile up in memory."""
+    ready = Ready(Path(delivery.file), delivery.tools)
+    if not delivery.new_revision or delivery.revision is None:
+        return ready
+    aside = session.place.stage.aside(to_text(delivery.revision).encode("utf-8"))
+    return replace(ready, revision=delivery.revision.file_name, aside=aside)

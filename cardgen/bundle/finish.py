@@ -47,8 +47,8 @@ def _settle_names(session: Session) -> None:
     """Fail rigs that want a folder name which another rig has."""
     unchanged = (one.slug for one in session.results.values() if one.status == "unchanged")
     kept = [slug for slug in unchanged if slug in session.place.manifest.rigs]
-    for file, taken in session.claims.settle(session.good, kept).items():
-        if session.good.pop(taken.slug, None) is not None:
+    for file, taken in session.claims.settle(session.ready, kept).items():
+        if session.ready.pop(taken.slug, None) is not None:
             session.entries.pop(taken.slug)
             session.place.stage.withdraw(taken.slug)
         session.results[Path(file)] = RigResult(file=file, status="failed", faults=taken.faults)
@@ -101,10 +101,10 @@ def _index(session: Session, rigs: dict[str, Entry], stale: frozenset[str]) -> t
 
 def _enter_revisions(session: Session, rigs: dict[str, Entry]) -> None:
     """Write new revisions to the ledger, then give the entries their keys."""
-    for slug, delivery in session.good.items():
-        if delivery.new_revision and delivery.revision is not None:
-            enter(ledger_folder(Path(delivery.file), slug), delivery.revision)
-    for slug, delivery in session.good.items():
+    for slug, one in session.ready.items():
+        if one.revision:
+            enter(ledger_folder(one.file, slug) / one.revision, one.aside)
+    for slug, one in session.ready.items():
         # A file of the package may have been edited since this process started.
-        key = entry_key(delivery.tools, session.request.options, Path(delivery.file), slug)
+        key = entry_key(one.tools, session.request.options, one.file, slug)
         rigs[slug] = keyed(rigs[slug], key)

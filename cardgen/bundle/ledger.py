@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from cardgen.bundle.disk import refusing, replace_whole
-from cardgen.bundle.revision import Revision, from_json, to_text
+from cardgen.bundle.revision import Revision, from_json
 from cardgen.source.faults import Fault
 
 FOLDER = "revisions"
@@ -130,12 +130,16 @@ def _read(path: Path, rig: str, faults: list[Fault]) -> Revision | None:
     return one
 
 
-def enter(folder: Path, one: Revision) -> None:
+def enter(path: Path, aside: Path) -> None:
     """Enter a revision in the ledger; the same one again changes nothing.
+
+    Args:
+        path: its file in the ledger.
+        aside: the same file where it was put together.
 
     Raises:
         OutputRefusedError: the folder cannot be written.
     """
-    with refusing(f"revision {one.number} cannot be entered in '{folder}', so nothing was built"):
-        folder.mkdir(parents=True, exist_ok=True)
-        replace_whole(folder / one.file_name, to_text(one).encode("utf-8"))
+    with refusing(f"the revision '{path}' cannot be entered, so nothing was built"):
+        path.parent.mkdir(parents=True, exist_ok=True)
+        replace_whole(path, aside.read_bytes())

@@ -11,7 +11,23 @@ from cardgen.bundle.manifest import Entry
 from cardgen.bundle.opened import Opened
 from cardgen.bundle.request import Request
 from cardgen.bundle.result import RigResult
-from cardgen.bundle.unit import Delivery
+
+
+@dataclass(frozen=True, slots=True)
+class Ready:
+    """A rig whose files are staged; small, as a fleet has many.
+
+    Args:
+        file: rig file.
+        tools: fingerprint of the tools that made it.
+        revision: name of the file of its new revision, empty when there is none.
+        aside: where that file waits.
+    """
+
+    file: Path
+    tools: str
+    revision: str = ""
+    aside: Path = Path()
 
 
 @dataclass(slots=True)
@@ -28,7 +44,7 @@ class Session:
         elsewhere: whether workers may be on other machines.
         results: what came of each rig file.
         entries: new entries of the manifest, by folder name.
-        good: what was delivered for them, without the bytes.
+        ready: what else is needed of them at the end, by folder name.
     """
 
     request: Request
@@ -40,4 +56,4 @@ class Session:
     elsewhere: bool = False
     results: dict[Path, RigResult] = field(default_factory=dict)
     entries: dict[str, Entry] = field(default_factory=dict)
-    good: dict[str, Delivery] = field(default_factory=dict)
+    ready: dict[str, Ready] = field(default_factory=dict)

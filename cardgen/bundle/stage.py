@@ -76,15 +76,23 @@ class Stage:
             if name not in self.ours and not (self.force and target.is_file() and not target.is_symlink()):
                 self.in_the_way.append(name)
                 return file
-        self._count += 1
-        number = f"{self._count:06d}"
-        self.open()
         with refusing(f"'{name}' cannot be written to the output folder, which was left as it was"):
-            write_synced(self.folder / number, data)
-            if of_bytes((self.folder / number).read_bytes()) != file.sha256:
+            path = self._write(data)
+            if of_bytes(path.read_bytes()) != file.sha256:
                 raise OSError("the disk gave back other bytes than were written")
-        self.moves[name] = (number, file.sha256)
+        self.moves[name] = (path.name, file.sha256)
         return file
+
+    def aside(self, data: bytes) -> Path:
+        """Write a file aside that goes elsewhere; returns where it waits."""
+        with refusing(f"the output folder '{self.out}' cannot be written, it was left as it was"):
+            return self._write(data)
+
+    def _write(self, data: bytes) -> Path:
+        self._count += 1
+        path = self.open() / f"{self._count:06d}"
+        write_synced(path, data)
+        return path
 
     def withdraw(self, folder: str) -> None:
         """Take back everything staged for one folder."""

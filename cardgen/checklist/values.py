@@ -104,7 +104,6 @@ def _weights(assessment: Assessment, system: System) -> Texts:
     masses = {
         "trailer_weight": _first(loaded, _figure(assessment, "trailer_weight_max")),
         "trailer_limit": _figure(assessment, "allowed_trailer"),
-        "tongue_now": _heaviest_tongue(assessment),
         "trailer_gvwr": _si(rig.trailer.gvwr),
         "unbraked_limit": _si(rig.vehicle.tow_rating.unbraked),
         "cargo_limit": _si(rig.trailer.cargo_capacity),
@@ -113,21 +112,9 @@ def _weights(assessment: Assessment, system: System) -> Texts:
     }
     made: Texts = {name: _show(si, "mass", system) for name, si in masses.items()}
     made["tongue_band"] = _range(*band, "mass", system)
+    least, most = (_over_cases(assessment, "tongue_weight", pick) for pick in (min, max))
+    made["tongue_now"] = _range(least, most, "mass", system)
     return made
-
-
-def _heaviest_tongue(assessment: Assessment) -> float | None:
-    """Tongue weight [kg] in the case with the heaviest trailer, the one the band is for."""
-    pairs = [
-        (weight.value, tongue.value)
-        for case in assessment.computed.cases
-        if (weight := case.figures.get("trailer_weight")) is not None
-        and (tongue := case.figures.get("tongue_weight")) is not None
-        and weight.value is not None
-    ]
-    if not pairs or len(pairs) < len(assessment.computed.cases):
-        return None
-    return max(pairs, key=lambda pair: pair[0])[1]
 
 
 def _pressures(assessment: Assessment, system: System) -> Texts:

@@ -115,7 +115,9 @@ def items(desk: Desk) -> list[tuple[str, str, str]]:
     A ball's size is printed as it is stamped, which is what the file says, so it is left out.
     """
     lines = [line for phase in desk.checklist.phases for line in phase.items]
-    return [(line.id, "" if line.id in ("ball-size", "lend-ball") else line.text, line.done) for line in lines]
+    return [
+        (line.id, "" if line.id in ("ball-size", "lend-ball") else line.text, line.done) for line in lines
+    ]
 
 
 def figures(desk: Desk) -> dict[str, float | None]:

@@ -111,7 +111,7 @@ def test_figures_are_printed_in_the_units_asked_for() -> None:
     assert text(rig, "drop_needed", drop_needed=-1.0 * IN) == "1 in rise"
 
 
-def test_the_tongue_figure_is_that_of_the_heaviest_case() -> None:
+def test_the_tongue_figure_spans_the_loading_cases() -> None:
     from cardgen.model.results import Assessment, CaseResult, Computed, Figure
     from tests.checklist.rigs import DAY
 
@@ -124,7 +124,7 @@ def test_the_tongue_figure_is_that_of_the_heaviest_case() -> None:
         said = values(found, "metric")["tongue_now"]
         return said and plain(said)
 
-    assert now(case("a", 900.0, 130.0), case("b", 1000.0, 90.0)) == "90 kg"
+    assert now(case("a", 900.0, 130.0), case("b", 1000.0, 90.0)) == "90 to 130 kg"
     assert now(case("a", 900.0, 130.0), case("b", 1000.0, None)) is None
 
 

@@ -125,6 +125,29 @@ def test_side_view_is_to_scale(room: float) -> None:
     assert wheels[-1][1] == pytest.approx(0.33 * scale, abs=0.01)
 
 
+def test_items_beyond_the_body_stay_on_the_drawing() -> None:
+    rack = Item(6.3, 1.0, "bicycles", "cargo")
+    root = tree(replace(figures.SIDE, items=(*figures.SIDE.items, rack)))
+    for node in root.findall(".//s:rect", NS):
+        x, wide = float(node.get("x", "0")), float(node.get("width", "0"))
+        assert x >= -0.1
+        assert x + wide <= 123.7 + 0.1
+
+
+def test_signs_in_one_place_are_stacked_and_numbered_from_left_to_right() -> None:
+    items = tuple(Item(3.0 + 0.01 * (7 - n), None, f"crate {n} 40 lb", "cargo") for n in range(7))
+    root = tree(replace(figures.SIDE, items=items, centre=None, loads=()))
+    boxes = [
+        (float(r.get("x", "0")), float(r.get("y", "0")), float(r.get("width", "0")))
+        for r in root.findall(".//s:rect", NS)
+    ]
+    for n, a in enumerate(boxes):
+        for b in boxes[n + 1 :]:
+            assert abs(a[0] - b[0]) >= a[2] or abs(a[1] - b[1]) >= a[2], (a, b)
+    said = texts(replace(figures.SIDE, items=items, centre=None, loads=()))
+    assert "1 crate 6 40 lb" in " ".join(said)
+
+
 def test_scale_bar_is_as_long_as_it_says() -> None:
     found = circles(replace(figures.SIDE, centre=None), 123.7)
     wheels = sorted({(x, r) for x, _, r in found if r > 2})

@@ -12,6 +12,6 @@ from cardgen.present.desk import Desk
 def card(desk: Desk) -> Card:
     """Make the departure card from every line that belongs to each tow."""
     flow: list[Block] = [pieces.banner(desk, 2), pieces.qr(desk, "d", "Report, with ticks that stay")]
-    flow.append(checklist(desk, for_departure(desk.checklist, 2, with_due=True), "Departure"))
+    flow.append(checklist(desk, for_departure(desk.checklist, 2), "Departure"))
     flow += [Note(text) for text in removed(desk)]
     return pieces.frame(desk, "departure-card", "Departure card", (), tuple(flow))

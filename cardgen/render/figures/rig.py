@@ -115,7 +115,10 @@ def symbol(item: Item, cx: float, cy: float) -> str:
     return box + plus + line(cx + 0.2, cy, cx + 1.0, cy, THIN)
 
 
-def centre_mark(x: float, y: float, radius: float = 1.7) -> str:
+CENTRE = 1.7  # mm, radius of the sign of a centre of gravity
+
+
+def centre_mark(x: float, y: float, radius: float = CENTRE) -> str:
     """Draw the sign of a centre of gravity: a circle with two dark quarters [mm]."""
     r = num(radius)
     quarters = (

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from cardgen.present.figures import Arrow, Body, Item, SideView
 from cardgen.render.figures.labels import Flag, flags, legend_lines
-from cardgen.render.figures.rig import Frame, body, centre_mark, symbol, wheel
+from cardgen.render.figures.rig import CENTRE, SYMBOLS, Frame, body, centre_mark, symbol, wheel
 from cardgen.render.figures.svg import (
     BOLD,
     LINE,
@@ -21,6 +23,7 @@ from cardgen.render.figures.svg import (
 from cardgen.render.wrap import PT, split, width
 
 MARGIN = 0.1  # m of air before and behind the rig
+AROUND = 0.3  # m around an item that its sign may take
 TALLEST = 62.0  # mm that the rig itself may take
 SHAFT = 4.5  # mm, length of a load arrow below the ground
 
@@ -35,27 +38,26 @@ def side_view(view: SideView, room: float, pt: float, title: str) -> Drawn:
         title: alternative text [-].
     """
     em = pt * PT
-    front = min(b.front for b in (view.trailer, view.vehicle) if b) - MARGIN
-    rear = max(b.rear for b in (view.trailer, view.vehicle) if b) + MARGIN
-    high = max(b.roof for b in (view.trailer, view.vehicle) if b)
+    bodies = [shape for shape in (view.trailer, view.vehicle) if shape]
+    front = min(*(shape.front - MARGIN for shape in bodies), *(i.x - AROUND for i in view.items), 0.0)
+    rear = max(*(shape.rear + MARGIN for shape in bodies), *(i.x + AROUND for i in view.items), 0.0)
+    high = max(shape.roof for shape in bodies)
     scale = min(room / (rear - front), TALLEST / high)
     left = front - (room / scale - (rear - front)) / 2
 
-    marks = _marks(view)
-    points = [((x - left) * scale, label) for x, _, label in marks]
-    above = flags(points, room, pt)
-    rows = above.rows
-    ground = rows * 1.2 * em + (1.5 if rows else 0.5) + high * scale
+    signs = _signs(view, Frame(scale, left, 0.0))
+    labelled = sorted((sign for sign in signs if sign.label), key=lambda sign: sign.x)
+    above = flags([(sign.x, sign.label) for sign in labelled], room, pt)
+    ceiling = above.rows * 1.2 * em
+    ground = ceiling + (1.5 if above.rows else 0.5) + high * scale
     frame = Frame(scale, left, ground)
 
     parts = [line(0, ground, room, ground, BOLD), *_rig(view, frame, pt)]
-    ceiling = rows * 1.2 * em
-    for flag, (_, z, _) in zip(above.flags, marks, strict=False):
-        parts.append(_pointer_up(flag, frame.y(z), ceiling, em, pt))
-    parts += [symbol(item, frame.x(item.x), frame.y(_height(item, view))) for item in view.items]
-    if view.centre:
-        z = view.ball_height if view.centre.z is None else view.centre.z
-        parts.append(centre_mark(frame.x(view.centre.x), frame.y(z)))
+    for flag, sign in zip(above.flags, labelled, strict=False):
+        parts.append(_pointer_up(flag, ground + sign.y - sign.tall / 2, ceiling, em, pt))
+    for sign in signs:
+        y = ground + sign.y
+        parts.append(symbol(sign.item, sign.x, y) if sign.item else centre_mark(sign.x, y))
     below, bottom = _loads(view.loads, view, frame, room, pt)
     for words in legend_lines(above.legend, room, pt):
         bottom += 1.2 * em
@@ -63,18 +65,45 @@ def side_view(view: SideView, room: float, pt: float, title: str) -> Drawn:
     return _finish(view, frame, room, pt, title, parts + below, bottom)
 
 
-def _marks(view: SideView) -> list[tuple[float, float, str]]:
-    """Labelled points above the rig: x [m], z [m] of the top of the sign, label."""
-    marks = [(item.x, _height(item, view), item.label) for item in view.items if item.label]
-    if view.centre and view.centre.label:
+@dataclass(frozen=True, slots=True)
+class _Sign:
+    """A sign on the drawing: its middle [mm, y from the ground line, negative is up] and height.
+
+    Args:
+        item: what it stands for; None for the centre of gravity.
+    """
+
+    x: float
+    y: float
+    tall: float
+    label: str
+    item: Item | None
+
+
+def _signs(view: SideView, frame: Frame) -> list[_Sign]:
+    """Return the signs of items and centre of gravity; signs that would meet are stacked."""
+    out: list[_Sign] = []
+    taken: list[tuple[float, float, float, float]] = []
+    roof = frame.y(view.trailer.roof)
+    for item in view.items:
+        wide, tall = SYMBOLS[item.kind]
+        x = frame.x(item.x)
+        wanted = y = frame.y(view.trailer.floor + 0.15 if item.z is None else item.z)
+        while met := [
+            top
+            for low_x, high_x, top, bottom in taken
+            if x - wide / 2 < high_x and low_x < x + wide / 2 and top < y + tall / 2 and y - tall / 2 < bottom
+        ]:
+            y = min(met) - tall / 2 - 0.3
+            if y - tall / 2 < roof:
+                y = wanted
+                break
+        taken.append((x - wide / 2, x + wide / 2, y - tall / 2, y + tall / 2))
+        out.append(_Sign(x, y, tall, item.label, item))
+    if view.centre:
         z = view.ball_height if view.centre.z is None else view.centre.z
-        marks.append((view.centre.x, z, view.centre.label))
-    return marks
-
-
-def _height(item: Item, view: SideView) -> float:
-    """Height at which an item is drawn [m]: its own, or just above the trailer's floor."""
-    return view.trailer.floor + 0.15 if item.z is None else item.z
+        out.append(_Sign(frame.x(view.centre.x), frame.y(z), 2 * CENTRE, view.centre.label, None))
+    return out
 
 
 def _rig(view: SideView, frame: Frame, pt: float) -> list[str]:
