@@ -14,7 +14,10 @@ _QUARTERS = (0.25, 0.5, 0.75, 1.0)
 
 def card(desk: Desk) -> Card:
     """Make the loading card."""
-    front: list[Block] = [pieces.banner(desk, 2), liquids(desk)]
+    front: list[Block] = [pieces.banner(desk, 2)]
+    wet = liquids(desk)
+    if wet.rows:
+        front.append(wet)
     view = drawings.side_view(desk)
     if view is not None:
         front.append(Drawing(view, "Where things are", "side view of the rig with tanks, cargo and loads"))
@@ -25,7 +28,9 @@ def card(desk: Desk) -> Card:
     chart = drawings.filling_chart(desk)
     if chart is not None:
         back.append(Drawing(chart, desk.say("Tongue weight against filling"), chart_words(desk)))
-    back += [cargo(desk), pieces.cases(desk), pieces.qr(desk, "l")]
+    carried = cargo(desk)
+    back += [carried] if carried.rows else []
+    back += [pieces.cases(desk), pieces.qr(desk, "l")]
     return pieces.frame(
         desk,
         "loading-card",
