@@ -50,11 +50,8 @@ def banner(desk: Desk, lines: int = 4) -> Banner:
         count = f"{len(weighty)} checks" if len(weighty) > 1 else "1 check"
         title = f"No limit is exceeded by what is known; {count} not made"
         return Banner("unknown", title, tuple(desk.say(f.title) for f in weighty[:lines]))
-    rest = (
-        (f"Not checked, see the report: {', '.join(desk.say(f.title) for f in unknown[:3])}",)
-        if unknown
-        else ()
-    )
+    rest = _rest(desk, unknown, [f for f in close if not f.critical])
+    close = [f for f in close if f.critical]
     if close:
         title = f"Within every rating, close on {len(close)}"
         return Banner("close", title, (*(_why(desk, f) for f in close[: min(lines, 3)]), *rest))
