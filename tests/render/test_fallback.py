@@ -100,7 +100,7 @@ def test_missing_letters_are_told_by_the_browser_too() -> None:
     card = samples_more.hostile("Snow \u2603")
     made = print_by_browser(card, "half-letter", None, "no pango")
     assert made.pdf is not None
-    assert any("SNOWMAN" in problem for problem in made.problems)
+    assert any("SNOWMAN" in note for note in made.notes)
 
 
 @pytest.mark.browser
