@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import shutil
 from pathlib import Path
 
@@ -273,3 +274,47 @@ def test_files_that_are_not_whole_are_not_staged(tmp_path: Path, name: str, data
     with pytest.raises(BadFileError):
         Stage(tmp_path, {}).add(name, data)
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    "nickname",
+    [
+        "🚐🚐",
+        "عربة صغيرة",
+        "ＷＲＥＮ",
+        "Wren" * 60,
+        "a/../../b",
+        "Straße & Söhne",
+        "'--force'",
+    ],
+)
+def test_any_nickname_gives_a_safe_folder(shed: Shed, nickname: str) -> None:
+    path = shed.rig("wren")
+    quoted = "'" + nickname.replace("'", "''") + "'"
+    path.write_text(path.read_text("utf-8").replace("nickname: Wren", f"nickname: {quoted}"), "utf-8")
+    rig = shed.one()
+    assert (rig.status, rig.nickname) == ("built", nickname)
+    assert is_slug(rig.slug)
+    assert sorted({name.split("/")[0] for name in shed.tree()}) == sorted({"assets", "index.html", rig.slug})
+    assert len(shed.ledger_files(rig.slug)) == 1
+    assert shed.one().status == "unchanged"
+
+
+@pytest.mark.parametrize("stem", ["wren é 🚐", "a b", "-x", "x" * 200, "name:colon", "quote'"])
+def test_any_name_of_a_rig_file_will_do(shed: Shed, stem: str) -> None:
+    shed.rig(stem, "Wren")
+    assert [shed.one().status for _ in range(2)] == ["built", "unchanged"]
+
+
+@pytest.mark.parametrize(
+    ("first", "second"),
+    [("2026-12-31", "2027-01-01"), ("2024-02-29", "2025-02-28"), ("0001-01-01", "9999-12-31")],
+)
+def test_days_at_the_ends_of_the_calendar(shed: Shed, first: str, second: str) -> None:
+    shed.rig("wren", more="dates:\n  registration: 2027-01-01\n")
+    days = [dt.date.fromisoformat(day) for day in (first, second)]
+    shed.build(day=days[0])
+    shed.rig("wren", drop="6 in")
+    rig = shed.one(day=days[1])
+    assert (rig.number, rig.day) == (2, second)
+    assert shed.one(day=days[0]).number == 2
