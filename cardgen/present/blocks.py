@@ -51,7 +51,6 @@ class Table:
         align: alignment per column; first left and the others right when empty.
         note: source or remark, printed small below.
         strong: numbers of the rows to print bold, counted from 0.
-        paired: whether a row holds label, value, label, value.
     """
 
     kind: ClassVar[str] = "table"
@@ -62,7 +61,6 @@ class Table:
     align: tuple[Align, ...] = ()
     note: str = ""
     strong: tuple[int, ...] = ()
-    paired: bool = False
 
     @property
     def columns(self) -> int:

@@ -55,9 +55,6 @@ def _values(blocks: Iterable[Block]) -> Iterable[tuple[str, str]]:
 
 def _table(table: Table) -> Iterable[tuple[str, str]]:
     for row in table.rows:
-        if table.paired:
-            yield from ((label, _plain(value)) for label, value in zip(row[::2], row[1::2], strict=True))
-            continue
         for column, cell in enumerate(row[1:], 1):
             head = table.head[column] if column < len(table.head) else ""
             label = " ".join(part for part in (table.title, row[0], head) if part)

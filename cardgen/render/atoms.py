@@ -151,11 +151,11 @@ def _compact(block: b.KeyNumbers, place: Place) -> Iterator[Atom]:
         row = block.rows[start : start + 2]
         labels = max(
             0.4
-            + 1.15 * lines(key.label, scale.table, 0.27 * width_)
-            + 1.16 * lines(key.note, scale.note, 0.27 * width_)
+            + 1.15 * lines(key.label, scale.table, 0.25 * width_)
+            + 1.16 * lines(key.note, scale.note, 0.25 * width_)
             for key in row
         )
-        values = max(lines(key.value, scale.key, 0.215 * width_, "bold") for key in row)
+        values = max(lines(key.value, scale.key, 0.235 * width_, "bold") for key in row)
         tall = max(labels * scale.table, (1.15 * values + 0.1) * scale.key)
         yield Atom(tall * PT + 0.15)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cardgen.present.blocks import Card, Face, Heading, Qr, Table
+from cardgen.present.blocks import Card, Face, Heading, KeyNumber, KeyNumbers, Qr
 from cardgen.present.cards import pieces
 from cardgen.present.desk import Desk
 from cardgen.present.format import NOT_CHECKED
@@ -21,15 +21,12 @@ def card(desk: Desk) -> Card:
         (desk.say("Trailer tires"), desk.shown("pressure_trailer")),
         ("Vehicle front", desk.shown("pressure_front")),
         ("Vehicle rear", desk.shown("pressure_rear")),
-        ("Ball", show.ball(ball.si) if ball else "-" if rig.trailer.type == "fifth_wheel" else NOT_CHECKED),
         ("Wheel nuts", show.value(torque.si, "torque") if torque else "handbook"),
+        ("Ball", show.ball(ball.si) if ball else "-" if rig.trailer.type == "fifth_wheel" else NOT_CHECKED),
         ("Height", show.value(size.height.si, "dimension") if size.height else NOT_CHECKED),
         ("Width", show.value(size.width.si, "dimension") if size.width else NOT_CHECKED),
     )
-    half = [(*rows[i], *rows[i + 5]) for i in range(5)]
-    front = Face(
-        (Table("", (), tuple(half), (1.2, 0.9, 1.0, 0.8), ("left", "right", "left", "right"), paired=True),)
-    )
+    front = Face((KeyNumbers("", tuple(KeyNumber(label, value) for label, value in rows)),))
     heads = tuple(Heading(banner.title) for banner in pieces.stop(desk))  # a frame would take a further face
     back = Face((*heads, _code(desk)))
     return pieces.frame(desk, "wallet-card", "Wallet card", (front, back))
