@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from cardgen.bundle.errors import OutputRefusedError
 from cardgen.bundle.pages import index_files, report_files
 from cardgen.bundle.work import Described, Made, Options, PrintedCard, RevisionInfo, Summary
 from cardgen.model.results import Outcome
@@ -19,6 +20,7 @@ from cardgen.present.changes import printed_values
 from cardgen.present.desk import Desk, Edition
 from cardgen.present.prepare import prepare
 from cardgen.present.validity import same_until
+from cardgen.render.env import TemplateFaultError
 from cardgen.render.printer import Printer
 
 if TYPE_CHECKING:
@@ -90,6 +92,19 @@ class RigMaker:
         kept: frozenset[str] = frozenset(),
     ) -> Made:
         """Print the cards, without those that are kept, and write the report of a rig."""
+        try:
+            return self._render(read, options, described, revision, kept)
+        except TemplateFaultError as fault:
+            return Made(files={}, problems=(str(fault),))
+
+    def _render(
+        self,
+        read: ReadResult,
+        options: Options,
+        described: Described,
+        revision: RevisionInfo,
+        kept: frozenset[str],
+    ) -> Made:
         draft = described.model
         if not isinstance(draft, Draft):
             draft = self._draft(read, options)
@@ -133,7 +148,10 @@ class RigMaker:
 
     def index(self, rigs: Sequence[Summary], options: Options) -> Mapping[str, bytes]:
         """Make the page of all rigs."""
-        return index_files(rigs, options)
+        try:
+            return index_files(rigs, options)
+        except TemplateFaultError as fault:
+            raise OutputRefusedError(f"the page of all rigs cannot be made: {fault}") from fault
 
 
 def chosen(names: Sequence[str]) -> tuple[CardKind, ...]:

@@ -146,16 +146,17 @@ def _key_numbers(block: b.KeyNumbers, place: Place) -> Iterator[Atom]:
 
 def _compact(block: b.KeyNumbers, place: Place) -> Iterator[Atom]:
     """Key numbers of the wallet card: two to a line, each beside its label."""
-    scale, width_ = place.scale, place.width
+    scale = place.scale
+    shares = ((0.27, 0.215), (0.25, 0.24))  # of label and value, left and right, as the template has them
     for start in range(0, len(block.rows), 2):
-        row = block.rows[start : start + 2]
+        row = list(zip(block.rows[start : start + 2], shares, strict=False))
         labels = max(
             0.4
-            + 1.15 * lines(key.label, scale.table, 0.25 * width_)
-            + 1.16 * lines(key.note, scale.note, 0.25 * width_)
-            for key in row
+            + 1.15 * lines(key.label, scale.table, label * place.width)
+            + 1.16 * lines(key.note, scale.note, label * place.width)
+            for key, (label, _) in row
         )
-        values = max(lines(key.value, scale.key, 0.235 * width_, "bold") for key in row)
+        values = max(lines(key.value, scale.key, value * place.width, "bold") for key, (_, value) in row)
         tall = max(labels * scale.table, (1.15 * values + 0.1) * scale.key)
         yield Atom(tall * PT + 0.15)
 

@@ -12,10 +12,20 @@ Undefined names are errors, everything is escaped, and templates run in Jinja's 
 
 from __future__ import annotations
 
+import traceback
+from collections.abc import Iterator
+from contextlib import contextmanager
 from functools import lru_cache
 from pathlib import Path
 
-from jinja2 import BaseLoader, ChoiceLoader, FileSystemLoader, PrefixLoader, StrictUndefined
+from jinja2 import (
+    BaseLoader,
+    ChoiceLoader,
+    FileSystemLoader,
+    PrefixLoader,
+    StrictUndefined,
+    TemplateError,
+)
 from jinja2.sandbox import SandboxedEnvironment
 from markupsafe import Markup
 
@@ -37,6 +47,44 @@ def templates_dir() -> Path:
         if (folder / "cards" / "card.html.j2").is_file():
             return folder
     raise TemplatesMissingError("the package holds no templates: install cardgen again")
+
+
+class TemplateFaultError(RuntimeError):
+    """A template cannot be rendered; the message names the file and the line."""
+
+
+@contextmanager
+def named_faults(template: str, error: type[TemplateFaultError]) -> Iterator[None]:
+    """Turn what a template does wrong into an error that names its file and line.
+
+    What fails below our own templates without Jinja having complained is a bug and stays one.
+
+    Args:
+        template: name of the template that is rendered [-].
+        error: class of the error to raise.
+    """
+    try:
+        yield
+    except Exception as fault:
+        place = _own_place(fault)
+        if isinstance(fault, TemplateError):
+            line = getattr(fault, "lineno", None)
+            name = getattr(fault, "name", None) or template
+            named = f"{name}:{line}" if line else place or name
+            raise error(f"template {named}: {fault.message}") from fault
+        if place is None:
+            raise
+        raise error(f"template {place}: {type(fault).__name__}: {fault}") from fault
+
+
+def _own_place(fault: BaseException) -> str | None:
+    """File and line of the innermost template that is not ours in a traceback; None without one."""
+    ours, found = templates_dir(), None
+    for frame, line in traceback.walk_tb(fault.__traceback__):
+        file = Path(frame.f_code.co_filename)
+        if file.suffix == ".j2" and not file.is_relative_to(ours):
+            found = f"{'/'.join(file.parts[-2:])}:{line}"
+    return found
 
 
 def css_string(text: str) -> Markup:

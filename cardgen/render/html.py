@@ -6,13 +6,12 @@ from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
-from jinja2 import TemplateError
 from markupsafe import Markup
 
 from cardgen.present.blocks import Bar, Block, Card, CheckLine, CheckPhase, Drawing, Pair, Qr
 from cardgen.present.figures import LimitBar
 from cardgen.render import figures, qr
-from cardgen.render.env import environment
+from cardgen.render.env import TemplateFaultError, environment, named_faults
 from cardgen.render.fonts import FAMILY, Weight
 from cardgen.render.scale import Scale
 from cardgen.render.sizes import COLUMN_GAP, Size
@@ -22,7 +21,7 @@ PAIR_GAP = 4.0  # % of the width
 STYLES = ("styles/card.css", "styles/extra.css")
 
 
-class CardTemplateError(RuntimeError):
+class CardTemplateError(TemplateFaultError):
     """A template cannot be rendered; the message names the file and the line."""
 
 
@@ -323,20 +322,19 @@ def card_html(
     Raises:
         CardTemplateError: a template names something unknown or is not valid.
     """
-    env = environment(workspace)
-    try:
-        return env.get_template("cards/card.html.j2").render(
-            card=card,
-            size=size,
-            sections=sections_of(card, size, plan, pictures),
-            words=card.words,
-            family=FAMILY,
-            column_gap=COLUMN_GAP,
-            short=partial(_short, size),
-            running=size.id != "wallet",
+    name = "cards/card.html.j2"
+    with named_faults(name, CardTemplateError):
+        return (
+            environment(workspace)
+            .get_template(name)
+            .render(
+                card=card,
+                size=size,
+                sections=sections_of(card, size, plan, pictures),
+                words=card.words,
+                family=FAMILY,
+                column_gap=COLUMN_GAP,
+                short=partial(_short, size),
+                running=size.id != "wallet",
+            )
         )
-    except TemplateError as fault:
-        name = getattr(fault, "name", None) or "cards/card.html.j2"
-        line = getattr(fault, "lineno", None)
-        place = f"{name}:{line}" if line else name
-        raise CardTemplateError(f"template {place}: {fault.message}") from fault

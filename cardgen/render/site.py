@@ -16,7 +16,6 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-from jinja2 import TemplateError
 from jinja2.sandbox import SandboxedEnvironment
 from markupsafe import Markup
 
@@ -27,7 +26,7 @@ from cardgen.present.index import IndexView
 from cardgen.present.levels import Level
 from cardgen.present.report_view import ReportView
 from cardgen.render import figures
-from cardgen.render.env import source_of
+from cardgen.render.env import TemplateFaultError, named_faults, source_of
 from cardgen.render.plug import plug_svg as plug_mark
 
 NARROW, WIDE, ONE = 92.0, 176.0, 108.0
@@ -38,7 +37,7 @@ BAR = (60.0, 2.8)
 """Width and height of a limit bar [mm]; the page scales it."""
 
 
-class PageError(RuntimeError):
+class PageError(TemplateFaultError):
     """A template cannot be rendered; the message names the file and the line."""
 
 
@@ -201,7 +200,7 @@ def sections(view: ReportView) -> dict[str, str]:
 
 
 def _page(env: SandboxedEnvironment, template: str, script: str | None, **names: Any) -> bytes:
-    try:
+    with named_faults(template, PageError):
         style = asset(source_of(env, "styles/report.css"))
         code = asset(source_of(env, f"scripts/{script}")) if script else None
         text = env.get_template(template).render(
@@ -218,8 +217,4 @@ def _page(env: SandboxedEnvironment, template: str, script: str | None, **names:
             twice=lambda drawing: isinstance(drawing.figure, SideView | TopView),
             **names,
         )
-    except TemplateError as fault:
-        name = getattr(fault, "name", None) or template
-        line = getattr(fault, "lineno", None)
-        raise PageError(f"template {f'{name}:{line}' if line else name}: {fault.message}") from fault
     return text.encode()
