@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cardgen.bundle.errors import OutputRefusedError
+from cardgen.bundle.errors import MissingError, OutputRefusedError
 from cardgen.bundle.pages import index_files, report_files
 from cardgen.bundle.work import Described, Made, Options, PrintedCard, RevisionInfo, Summary
 from cardgen.model.results import Outcome
@@ -20,6 +20,7 @@ from cardgen.present.changes import printed_values
 from cardgen.present.desk import Desk, Edition
 from cardgen.present.prepare import prepare
 from cardgen.present.validity import same_until
+from cardgen.render.engine import ScratchError
 from cardgen.render.env import TemplateFaultError
 from cardgen.render.printer import Printer
 
@@ -46,7 +47,10 @@ class RigMaker:
 
     def warm(self) -> None:
         """Load the printing engine once per process."""
-        self._press(None).warm()
+        try:
+            self._press(None).warm()
+        except ScratchError as fault:
+            raise MissingError(str(fault)) from fault
 
     def _press(self, templates: Path | None) -> Printer:
         if self._printer is None or self._printer.templates != templates:
@@ -96,6 +100,8 @@ class RigMaker:
             return self._render(read, options, described, revision, kept)
         except TemplateFaultError as fault:
             return Made(files={}, problems=(str(fault),))
+        except ScratchError as fault:
+            raise MissingError(str(fault)) from fault
 
     def _render(
         self,

@@ -36,6 +36,10 @@ class EngineMissingError(RuntimeError):
     """WeasyPrint or one of its native libraries cannot be loaded."""
 
 
+class ScratchError(RuntimeError):
+    """The system's folder for temporary files cannot take the fonts that the engine reads from there."""
+
+
 def load() -> Any:
     """Import WeasyPrint.
 
@@ -245,13 +249,23 @@ def press(workspace: Path | None = None) -> Press:
 
 @contextmanager
 def _own_temporary_folder() -> Iterator[None]:
-    """Let the font configuration write below one folder that goes away with the process."""
-    folder = tempfile.mkdtemp(prefix="cardgen-")
-    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    """Let the font configuration write below one folder that goes away with the process.
+
+    Raises:
+        ScratchError: that folder cannot be made or filled.
+    """
     before = tempfile.tempdir
-    tempfile.tempdir = folder
     try:
+        folder = tempfile.mkdtemp(prefix="cardgen-")
+        atexit.register(shutil.rmtree, folder, ignore_errors=True)
+        tempfile.tempdir = folder
         yield
+    except OSError as fault:
+        reason = (fault.strerror or str(fault)).lower()
+        raise ScratchError(
+            f"the folder for temporary files cannot take the card fonts: {reason}; "
+            "make room there, or set TMPDIR to another folder"
+        ) from fault
     finally:
         tempfile.tempdir = before
 

@@ -65,6 +65,8 @@ def named_faults(template: str, error: type[TemplateFaultError]) -> Iterator[Non
     """
     try:
         yield
+    except UnicodeDecodeError as fault:
+        raise error(f"template {template}, or one that it includes, is not UTF-8: {fault.reason}") from fault
     except Exception as fault:
         place = _own_place(fault)
         if isinstance(fault, TemplateError):
@@ -120,4 +122,7 @@ def source_of(env: SandboxedEnvironment, name: str) -> str:
     """Return the text of a file that is looked up like a template but not rendered [-]."""
     if env.loader is None:
         raise TemplatesMissingError("the environment has no loader")
-    return env.loader.get_source(env, name)[0]
+    try:
+        return env.loader.get_source(env, name)[0]
+    except UnicodeDecodeError as fault:
+        raise TemplateFaultError(f"template {name} is not UTF-8: {fault.reason}") from fault

@@ -103,7 +103,7 @@ def test_a_faulty_template_of_the_workspace_is_named(
     assert not (workspace.parent / "build" / "plover").exists()
 
 
-@pytest.mark.parametrize("text", ["{% if %}", "{{ card.no_such_field }}", "{{ 1 // 0 }}"])
+@pytest.mark.parametrize("text", ["{% if %}", "{{ card.no_such_field }}", "{{ 1 // 0 }}", "für"])
 def test_a_faulty_card_template_is_named(
     workspace: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], text: str
 ) -> None:
@@ -111,7 +111,7 @@ def test_a_faulty_card_template_is_named(
     write(workspace.parent, "plover")
     own = workspace / "cards" / "card.html.j2"
     own.parent.mkdir()
-    own.write_text(text, "utf-8")
+    own.write_bytes(text.encode("latin-1"))
     code = main(["build", "--date", DAY, "--cards", "hitch-card"])
     said = capsys.readouterr()
     environment.cache_clear()

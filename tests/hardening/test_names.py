@@ -1,0 +1,97 @@
+"""Any name can be printed: letters that the card font lacks are seen and told, never a system font."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from cardgen.cli import main
+from tests.acceptance.reading import codes, dense, fonts, overlaps, pages
+from tests.acceptance.shed import DAY
+from tests.commands.workspace import OVERLOADED, PLAIN, write
+
+NAMES = {
+    "accents": ("Zoë Ångström", ""),
+    "combining": ("Zoe\u0308 A\u030angstro\u0308m", ""),
+    "emoji": ("Wren \U0001f690 und \U0001f469\u200d\U0001f469\u200d\U0001f467", "U+1F690 MINIBUS"),
+    "hebrew": ("עגלה שלי", "U+05E2 HEBREW LETTER AYIN"),
+    "arabic": ("مقطورة", "U+0645 ARABIC LETTER MEEM"),
+    "mixed directions": ("Rig עגלה 42 lb", "U+05E2"),
+    "chinese": ("小鸟", "U+5C0F"),
+    "cyrillic": ("Птица", "U+041F CYRILLIC CAPITAL LETTER PE"),
+    "outside the basic plane": ("\U0001d518\U0001d52b", ""),
+    "one long word": ("W" * 200, ""),
+    "many words": ("Wandering " * 19 + "Wandering", ""),
+    "long without room to break": ("iI1l|" * 40, ""),
+    "long and without letters": ("鸟" * 200, "U+9E1F"),
+    "digits": ("42", ""),
+    "a number like text": ("0x1F", ""),
+    "punctuation": ("!?&%$()[]{}<>'\"@^`~|\\/;:,._-+=*#", ""),
+    "zero width": ("Wr\u200den", ""),
+    "one letter": ("W", ""),
+}
+CARDS = "glovebox-card,hitch-card,wallet-card"
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_cards_of_any_name(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], name: str
+) -> None:
+    nickname, told = NAMES[name]
+    monkeypatch.chdir(tmp_path)
+    write(tmp_path, "rig", PLAIN.format(nickname=json.dumps(nickname, ensure_ascii=False)))
+    code = main(["build", "--date", DAY, "--cards", CARDS])
+    said = capsys.readouterr()
+    assert code == 0, said.err
+    if told:
+        assert "the card font has no" in said.out
+        assert told in said.out
+    (folder,) = [path.parent for path in tmp_path.glob("build/*/index.html")]
+    report = (folder / "index.html").read_text("utf-8")
+    assert nickname.split()[0].split("&")[0] in report
+    for card in sorted(folder.glob("*.pdf")):
+        used = fonts(card)
+        assert used
+        assert all(used.values())
+        assert {font.partition(",")[0] for font in used} == {"IBM-Plex-Sans-Condensed"}
+        made = pages(card)
+        assert len(made) % 2 == 0
+        for page in made:
+            assert overlaps(page.chars) == [], card.name
+        assert len(codes(card)) == 1
+        if told:
+            assert "?" in made[0].text
+
+
+def test_every_text_long(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Long names of cases, tanks, cargo and people take more faces, they do not run into each other."""
+    monkeypatch.chdir(tmp_path)
+    text = OVERLOADED.read_text("utf-8")
+    for old in ("everything aboard", "tools", "driver", "two-inch set"):
+        text = text.replace(f": {old}\n", f": {old} {'and what belongs to it ' * 6}\n")
+        text = text.replace(f"name: {old},", f"name: {old} {'and what belongs to it ' * 6},")
+    assert text.count("belongs to it") > 20
+    write(tmp_path, "rig", text)
+    code = main(["build", "--date", DAY])
+    said = capsys.readouterr()
+    assert code == 1, said.err
+    for card in sorted(tmp_path.glob("build/*/*.pdf")):
+        for page in pages(card):
+            assert overlaps(page.chars) == [], card.name
+
+
+def test_the_name_of_the_folder_comes_from_the_name(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    for number, nickname in enumerate(("עגלה", "小鸟", "Zoë & Søn")):
+        write(tmp_path, f"r{number}", PLAIN.format(nickname=json.dumps(nickname, ensure_ascii=False)))
+    assert main(["build", "--html-only", "--date", DAY]) == 0
+    names = sorted(path.parent.name for path in tmp_path.glob("build/*/index.html"))
+    assert len(names) == 3
+    assert "zoe-son" in names
+    assert sum(name.startswith("rig-") for name in names) == 2
+    index = (tmp_path / "build" / "index.html").read_text("utf-8")
+    assert dense("小鸟") in index
