@@ -6,6 +6,13 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, settings
+
+settings.register_profile(
+    "steady", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
+)
+settings.load_profile("steady")
+"""The same examples every time, however busy the machine; ``--hypothesis-profile default`` looks further."""
 
 Golden = Callable[[Path, str], None]
 """Compares a text with a file in the checkout, or writes it there when the flag is given."""

@@ -120,10 +120,10 @@ def serve(server: Server, folders: tuple[Path, ...]) -> int:
     from cardgen.commands.preview_site import snapshot
 
     thread = threading.Thread(target=server.serve_forever, kwargs={"poll_interval": 0.1}, daemon=True)
-    thread.start()
     stop = threading.Event()
-    seen = before = snapshot(folders)
     try:
+        thread.start()
+        seen = before = snapshot(folders)
         while not stop.wait(PAUSE):
             now = snapshot(folders)
             if now == before and now != seen:  # still for one look: whoever writes has finished
@@ -134,7 +134,8 @@ def serve(server: Server, folders: tuple[Path, ...]) -> int:
     except KeyboardInterrupt:
         print("preview ended", flush=True)
     finally:
-        server.shutdown()
-        thread.join()
+        if thread.is_alive():
+            server.shutdown()
+            thread.join()
         server.server_close()
     return Exit.FINE
