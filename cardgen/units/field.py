@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated, Any
 
+from cardgen.units.hook import read_by
 from cardgen.units.kinds import RANGES, SAMPLE, Range
 from cardgen.units.parse import parse
 from cardgen.units.quantity import Quantity, UnitError
@@ -80,19 +81,7 @@ class Kind:
         return "write it like " + " or ".join(samples)
 
     def __get_pydantic_core_schema__(self, source: object, handler: object) -> CoreSchema:
-        from pydantic_core import PydanticCustomError, core_schema
-
-        def check(value: object) -> Quantity:
-            try:
-                return self.read(value)
-            except UnitError as fault:
-                raise PydanticCustomError(
-                    "quantity",
-                    "{message}",
-                    {"code": fault.code, "message": fault.message, "hint": fault.hint},
-                ) from fault
-
-        return core_schema.no_info_plain_validator_function(check)
+        return read_by(self.read, "quantity")
 
     def __get_pydantic_json_schema__(
         self, schema: CoreSchema, handler: GetJsonSchemaHandler

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from pydantic import GetJsonSchemaHandler
     from pydantic_core import CoreSchema
 
+from cardgen.units.hook import read_by
 from cardgen.units.quantity import UnitError
 
 
@@ -22,19 +23,7 @@ class Scalar:
         self.schema = schema
 
     def __get_pydantic_core_schema__(self, source: object, handler: object) -> CoreSchema:
-        from pydantic_core import PydanticCustomError, core_schema
-
-        def check(value: object) -> object:
-            try:
-                return self.read(value)
-            except UnitError as fault:
-                raise PydanticCustomError(
-                    "scalar",
-                    "{message}",
-                    {"code": fault.code, "message": fault.message, "hint": fault.hint},
-                ) from fault
-
-        return core_schema.no_info_plain_validator_function(check)
+        return read_by(self.read, "scalar")
 
     def __get_pydantic_json_schema__(
         self, schema: CoreSchema, handler: GetJsonSchemaHandler
