@@ -37,7 +37,6 @@ COMMANDS = (
     "google-chrome",
     "google-chrome-stable",
     "microsoft-edge",
-    "brave-browser",
 )
 PROGRAMS = (
     "/Applications/Chromium.app/Contents/MacOS/Chromium",
