@@ -13,5 +13,6 @@ def card(desk: Desk) -> Card:
     """Make the departure card from every line that belongs to each tow."""
     flow: list[Block] = [pieces.banner(desk, 2), pieces.qr(desk, "d", "Report, with ticks that stay")]
     flow.append(checklist(desk, for_departure(desk.checklist, 2), "Departure"))
+    flow.append(pieces.signals(desk))
     flow += [Note(text) for text in removed(desk)]
     return pieces.frame(desk, "departure-card", "Departure card", (), tuple(flow))

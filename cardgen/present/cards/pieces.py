@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from cardgen.checklist.catalog import catalog
 from cardgen.model.results import Finding, Outcome
 from cardgen.present.blocks import (
     Banner,
@@ -288,6 +289,14 @@ def missing(desk: Desk, count: int = 12) -> Table | None:
         return None
     rows = [(desk.say(f.title), desk.say(desk.shower.needs(f.needs))) for f in unknown[:count]]
     return Table("Not checked", ("Check", "What is missing"), tuple(rows), (1.0, 1.5), ("left", "left"))
+
+
+def signals(desk: Desk) -> Table:
+    """Hand signals for two people while backing up to the trailer."""
+    rows = tuple((one.meaning, f"{one.sign}, palms {one.palms}") for one in catalog().hand_signals)
+    said = tuple((desk.say(meaning.capitalize()), desk.say(sign)) for meaning, sign in rows)
+    note = "Agree on them first; what is not understood means stop. Common practice, no source."
+    return Table("Hand signals for backing up", (), said, (1.0, 2.6), ("left", "left"), desk.say(note))
 
 
 def source_note(desk: Desk) -> Note:
