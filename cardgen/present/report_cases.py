@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from cardgen.checklist.types import Due
 from cardgen.model.results import Figure
 from cardgen.model.rig import Case
+from cardgen.physics.budgets import budgets
 from cardgen.present.blocks import Table
 from cardgen.present.desk import Desk
 from cardgen.present.format import NOT_CHECKED, day_words
@@ -56,10 +57,29 @@ def cases(desk: Desk) -> Part:
         if desk.rig.gear.weight_distribution is not None
         else "Computed from the stated weights, not weighed."
     ]
+    said = (*map(desk.say, notes), *spread_of_tongue(desk))
     gauge = band(desk)
     drawings = (gauge,) if gauge is not None else ()
     title = "Loading cases side by side"
-    return Part("cases", title, (), (loaded, weights), drawings, tuple(map(desk.say, notes)))
+    return Part("cases", title, (), (loaded, weights), drawings, said)
+
+
+def spread_of_tongue(desk: Desk) -> list[str]:
+    """Say which inputs the spread of the largest tongue weight mostly comes from."""
+    computed = desk.assessment.computed
+    worst = computed.worst("tongue_weight")
+    if worst is None:
+        return []
+    parts = budgets(computed, worst[0], ("tongue_weight",))["tongue_weight"][:3]
+    told = [
+        f"{part.label} (\u00b1 {desk.shower.value(2.0 * part.part, 'mass')}, {part.how})" for part in parts
+    ]
+    words = f"{desk.say('Most of the spread of the tongue weight')} in '{worst[0]}' comes from: "
+    return (
+        [words + "; ".join(told) + ". Spreads are twice the standard uncertainty (JCGM 100:2008)."]
+        if told
+        else []
+    )
 
 
 def _figures(desk: Desk, wanted: tuple[tuple[str, str], ...]) -> Iterator[tuple[str, ...]]:
