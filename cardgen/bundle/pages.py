@@ -19,6 +19,8 @@ from cardgen.render.site import borrower_page, index_page, report_page
 
 REPORT = "index.html"
 BORROWER = "borrower.html"
+REVISIONS, CHANGES = 12, 10
+"""Revisions, and changes of each, that a report tells; it has to stay small."""
 NUMBERS = 4
 """Key numbers of each rig on the page of all rigs [-]."""
 
@@ -38,11 +40,17 @@ def report_files(
     current = Edition(revision.number, revision.day, desk.edition.base_url)
     desk = Desk(desk.assessment, desk.checklist, desk.shower, current)
     downloads = () if options.html_only else tuple(_download(desk, kind, revision) for kind in kinds)
-    history = tuple(Revision(c.number, c.day, c.words, c.reprint) for c in revision.history)
+    history = tuple(Revision(c.number, c.day, _few(c.words), c.reprint) for c in revision.history[:REVISIONS])
     return {
         REPORT: report_page(build_report(desk, history, downloads, BORROWER), env),
         BORROWER: borrower_page(build_borrower_page(desk), env),
     }
+
+
+def _few(words: tuple[str, ...]) -> tuple[str, ...]:
+    """The first changes of a revision, and how many there are besides."""
+    left = len(words) - CHANGES
+    return words if left <= 0 else (*words[:CHANGES], f"and {left} more; cardgen changes tells all")
 
 
 def _download(desk: Desk, kind: CardKind, revision: RevisionInfo) -> Download:

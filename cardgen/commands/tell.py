@@ -45,7 +45,8 @@ def print_result(result: Result, out: Path, *, quiet: bool, silent: bool = False
     few = len(result.rigs) < _MANY
     for rig in result.rigs:
         _wrong(rig)
-        worth_a_line = rig.over or rig.new_revision or (few and not quiet)
+        raised = rig.new_revision and rig.number > 1
+        worth_a_line = rig.over or raised or (few and not quiet)
         if rig.status != "failed" and worth_a_line and not silent:
             for line in _lines(rig):
                 print(line)

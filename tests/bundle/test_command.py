@@ -64,6 +64,9 @@ def test_fine(shed: Shed, capsys: pytest.CaptureFixture[str]) -> None:
     assert said == ""
     assert build("--quiet") == Exit.FINE
     assert capsys.readouterr().out == "2 rigs: 0 built, 2 unchanged; open build/index.html\n"
+    shed.rig("heron")
+    assert build("--quiet") == Exit.FINE
+    assert capsys.readouterr().out == "3 rigs: 1 built, 2 unchanged; open build/index.html\n"
 
 
 def test_over_is_written_and_fails_every_time(shed: Shed, capsys: pytest.CaptureFixture[str]) -> None:
