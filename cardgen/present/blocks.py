@@ -154,12 +154,16 @@ class Cautions:
 
 @dataclass(frozen=True, slots=True)
 class CheckLine:
-    """One item to tick: what to do, the wanted state, and how much it matters."""
+    """One item to tick: what to do, the wanted state, and how much it matters.
+
+    ``id`` names the item in lists of changes and is not printed.
+    """
 
     text: str
     answer: str = ""
     critical: bool = False
     if_fitted: bool = False
+    id: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from cardgen.present.blocks import (
     Bars,
     Block,
     Card,
+    CheckLine,
     Checklist,
     KeyNumbers,
     Pair,
@@ -50,7 +51,12 @@ def _values(blocks: Iterable[Block]) -> Iterable[tuple[str, str]]:
         elif isinstance(block, Checklist):
             for phase in block.phases:
                 for line in phase.lines:
-                    yield f"item: {_plain(line.text)}", _plain(line.answer) or "on the list"
+                    yield f"item {line.id or _plain(line.text)}", _item(line)
+
+
+def _item(line: CheckLine) -> str:
+    text = _plain(line.text) + (f": {_plain(line.answer)}" if line.answer else "")
+    return f"if fitted: {text}" if line.if_fitted else text
 
 
 def _table(table: Table) -> Iterable[tuple[str, str]]:

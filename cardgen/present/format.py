@@ -10,13 +10,15 @@ from dataclasses import dataclass
 
 from cardgen.model.results import Figure, Finding, Need, Outcome
 from cardgen.model.rig import Rig
-from cardgen.units import System, convert, feet_inches, inch_fraction, show
+from cardgen.units import System, convert, feet_inches, inch_fraction, show, style_of
 from cardgen.units.show import NBSP, number
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 LANGUAGES = {"us": "en-US", "ca": "en-CA", "uk": "en-GB", "eu": "en-IE", "au": "en-AU", "nz": "en-NZ"}
 NOT_CHECKED = "not checked"
 YEAR = 365.25 * 86400.0
+_ROUNDED = ("mass", "fraction", "pressure", "speed", "torque", "force", "voltage", "current", "charge")
+"""Kinds whose usual rounding could hide that a limit is exceeded by a hair."""
 _PLACE = re.compile(r"\{(\w+)\}")
 
 
@@ -119,10 +121,29 @@ class Shower:
             return f"{NOT_CHECKED}: {self.needs(finding.needs)}" if finding.needs else NOT_CHECKED
         if finding.demand is None or finding.capacity is None:
             return self.message(finding)
+        digits = self.telling(finding)
+
+        def write(si: float) -> str:
+            return (
+                self.value(si, finding.kind)
+                if digits is None
+                else show(si, finding.kind, self.system, digits)
+            )
+
         if finding.low is not None:
-            band = f"{self.value(finding.low, finding.kind)} to {self.value(finding.capacity, finding.kind)}"
-            return f"{self.value(finding.demand, finding.kind)}, band {band}"
+            return f"{write(finding.demand)}, band {write(finding.low)} to {write(finding.capacity)}"
         margin = finding.margin or 0.0
-        left = f"{self.value(abs(margin), finding.kind)} {'over' if margin < 0 else 'left'}"
-        used, limit = self.value(finding.demand, finding.kind), self.value(finding.capacity, finding.kind)
-        return f"{used} of {limit}, {left}"
+        left = f"{write(abs(margin))} {'over' if margin < 0 else 'left'}"
+        return f"{write(finding.demand)} of {write(finding.capacity)}, {left}"
+
+    def telling(self, finding: Finding) -> int | None:
+        """Decimals that tell an exceeded limit from the demand [-]; None when the usual ones do."""
+        if finding.outcome is not Outcome.OVER or finding.demand is None or finding.kind not in _ROUNDED:
+            return None
+        usual = style_of(finding.kind, self.system).digits
+        ends = [end for end in (finding.low, finding.capacity) if end is not None and math.isfinite(end)]
+        for digits in range(usual, usual + 4):
+            shown = show(finding.demand, finding.kind, self.system, digits)
+            if all(shown != show(end, finding.kind, self.system, digits) for end in ends):
+                return None if digits == usual else digits
+        return usual + 4

@@ -53,3 +53,8 @@ def test_a_card_does_not_depend_on_the_day(card: str) -> None:
     first = printed_values(prepare(rig, DAY), card)
     later = printed_values(prepare(rig, DAY + dt.timedelta(days=40)), card)
     assert first == later
+
+
+def test_an_item_keeps_its_label_when_its_number_changes() -> None:
+    told = printed_values(desk_of("heron"), "departure-card")
+    assert told["item tires-trailer"].startswith("Set trailer tires to 65 psi cold")

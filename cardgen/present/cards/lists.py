@@ -17,7 +17,10 @@ def checklist(desk: Desk, phases: Sequence[PhaseList], title: str) -> Checklist:
             CheckPhase(
                 phase.title,
                 phase.reading.replace("_", " "),
-                tuple(CheckLine(line.text, line.done, line.safety, line.if_fitted) for line in phase.items),
+                tuple(
+                    CheckLine(line.text, line.done, line.safety, line.if_fitted, line.id)
+                    for line in phase.items
+                ),
             )
             for phase in phases
             if phase.items

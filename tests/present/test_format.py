@@ -1,0 +1,71 @@
+"""Values, needs and verdicts as a reader sees them."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import pytest
+
+from cardgen.model.needs import Need
+from cardgen.model.results import Finding, Outcome
+from cardgen.present.format import Shower, day_words
+from cardgen.units.parse import parse
+
+US, METRIC = Shower("us", "us"), Shower("metric", "uk")
+
+
+def plain(text: str) -> str:
+    return text.replace("\u00a0", " ")
+
+
+@pytest.mark.parametrize(
+    ("text", "us", "metric"),
+    [("2 in", "2 in", "2 in"), ("2 5/16 in", "2 5/16 in", "2 5/16 in"), ("50 mm", "50 mm", "50 mm"),
+     ("1 7/8 in", "1 7/8 in", "1 7/8 in")],
+)  # fmt: skip
+def test_ball_sizes_stay_what_is_stamped(text: str, us: str, metric: str) -> None:
+    si = parse(text, "length").si
+    assert plain(US.ball(si)) == us
+    assert plain(METRIC.ball(si)) == metric
+
+
+def test_years_are_completed_ones() -> None:
+    year = 365.25 * 86400
+    assert plain(US.value(4.99 * year, "years")) == "4 years"
+    assert plain(US.value(1.0 * year, "years")) == "1 year"
+
+
+def test_days_do_not_depend_on_the_locale() -> None:
+    assert plain(day_words(dt.date(2026, 1, 3))) == "3 Jan 2026"
+
+
+@pytest.mark.parametrize(
+    ("demand", "limit", "kind", "said"),
+    [
+        (2268.2, 2267.96185, "mass", "5,000.5 lb of 5,000.0 lb, 0.5 lb over"),
+        (1000.0, 2267.96185, "mass", "2,205 lb of 5,000 lb, 2,795 lb left"),
+        (2300.0, 2267.96185, "mass", "5,071 lb of 5,000 lb, 71 lb over"),
+    ],
+)
+def test_an_excess_is_never_rounded_away(demand: float, limit: float, kind: str, said: str) -> None:
+    outcome = Outcome.OVER if demand > limit else Outcome.WITHIN
+    finding = Finding("x", "x", outcome, kind, demand, limit)
+    assert plain(US.verdict(finding)) == said
+
+
+def test_a_share_just_below_its_band_reads_below_it() -> None:
+    finding = Finding("x", "x", Outcome.OVER, "fraction", 0.0999, 0.15, low=0.10)
+    assert plain(US.verdict(finding)) == "9.99 %, band 10.00 % to 15.00 %"
+
+
+def test_a_need_says_what_and_where() -> None:
+    need = Need("trailer.gvwr", "gross vehicle weight rating", "certification label")
+    said = US.need(need)
+    assert "gross vehicle weight rating" in said
+    assert "certification label" in said
+
+
+def test_not_checked_says_what_is_missing() -> None:
+    finding = Finding("x", "x", Outcome.NOT_CHECKED, needs=(Need("a.b", "the load", "scale ticket"),))
+    assert US.verdict(finding).startswith("not checked: ")
+    assert "scale ticket" in US.verdict(finding)
