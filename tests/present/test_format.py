@@ -42,7 +42,7 @@ def test_days_do_not_depend_on_the_locale() -> None:
 @pytest.mark.parametrize(
     ("demand", "limit", "kind", "said"),
     [
-        (2268.2, 2267.96185, "mass", "5,000.5 lb of 5,000.0 lb, 0.5 lb over"),
+        (2268.1, 2267.96185, "mass", "5,000.3 lb of 5,000.0 lb, 0.3 lb over"),
         (1000.0, 2267.96185, "mass", "2,205 lb of 5,000 lb, 2,795 lb left"),
         (2300.0, 2267.96185, "mass", "5,071 lb of 5,000 lb, 71 lb over"),
     ],
