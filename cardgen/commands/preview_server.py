@@ -8,6 +8,7 @@ from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from typing import Any
 from urllib.parse import parse_qs, unquote, urlsplit
 
+from cardgen.bundle.names import is_slug
 from cardgen.commands.preview_site import Page, PreviewSite
 from cardgen.render.env import environment
 from cardgen.render.live import live
@@ -58,16 +59,20 @@ class Handler(BaseHTTPRequestHandler):
         self._answer(body=False)
 
     def _answer(self, *, body: bool) -> None:
-        host = urlsplit(f"//{self.headers.get('Host', '')}").hostname or ""
+        try:
+            host = urlsplit(f"//{self.headers.get('Host', '')}").hostname or ""
+            address = urlsplit(self.path)
+        except ValueError:
+            self._send(Page(400, PLAIN, b"This is no address.\n"), body)
+            return
         if host not in self.server.names:
             self._send(Page(421, PLAIN, b"This server is not known under that name.\n"), body)
             return
-        address = urlsplit(self.path)
         path = unquote(address.path)
         if path == "/-/next":
             self._send(self._next(parse_qs(address.query).get("v", ["0"])[0]), body)
             return
-        if path != "/" and path.count("/") == 1 and "." not in path:
+        if path.startswith("/") and is_slug(path[1:]):  # nothing else, or it could lead to another machine
             query = f"?{address.query}" if address.query else ""
             self._redirect(f"{address.path}/{query}")
             return
