@@ -127,10 +127,17 @@
     const form = byId('w-form');
     if (!data || !form) return;
     const words = data.words;
-    const show = (si, kind) => {
+    const show = (si, kind, digits) => {
       const style = data.styles[kind];
-      return fixed((si - style.offset) / style.factor, style.digits) + '\u00a0' + style.unit;
+      const places = digits === undefined ? style.digits : digits;
+      return fixed((si - style.offset) / style.factor, places) + '\u00a0' + style.unit;
     };
+    // Decimals that tell an exceeded limit from the demand; the usual ones when they do.
+    function telling(kind, value, ends) {
+      const usual = data.styles[kind].digits;
+      const tells = (d) => ends.every((end) => show(value, kind, d) !== show(end, kind, d));
+      return [0, 1, 2, 3].map((more) => usual + more).find(tells) ?? usual + 4;
+    }
     const inputs = data.controls.map((control, i) => byId('w' + i));
     let at = [];       // position of every control [%, or the unit of temperature]; null: not stated
     let shares = [];   // share of every load that is aboard
@@ -188,8 +195,11 @@
       const limit = check.limit;
       const slack = 1e-9 * Math.max(Math.abs(limit), Math.abs(value));
       const left = limit - value;
-      const said = show(value, check.kind) + ' ' + words.of + ' ' + show(limit, check.kind) + ', ' + show(Math.abs(left), check.kind) + ' ' + (left < 0 ? words.past : words.left);
-      if (value > limit + slack) return [words.over, said, 'over'];
+      const over = value > limit + slack;
+      const places = over ? telling(check.kind, value, [limit]) : undefined;
+      const write = (si) => show(si, check.kind, places);
+      const said = write(value) + ' ' + words.of + ' ' + write(limit) + ', ' + write(Math.abs(left)) + ' ' + (left < 0 ? words.past : words.left);
+      if (over) return [words.over, said, 'over'];
       if (asked.needs.size) return [words.unknown, unknown(asked.needs), 'unknown'];
       if (value > limit * (1 - check.close) + slack || (check.u !== null && value + 2 * check.u > limit + slack)) return [words.close, said, 'close'];
       return [words.within, said, 'within'];
@@ -200,8 +210,10 @@
       const above = check.limit === null ? -Infinity : value - check.limit;
       const below = check.low === null ? -Infinity : check.low - value;
       const most = Math.max(above, below);
-      const ends = check.limit === null ? show(check.low, check.kind) : show(check.low, check.kind) + ' ' + words.to + ' ' + show(check.limit, check.kind);
-      const said = show(value, check.kind) + ', ' + words.band + ' ' + ends;
+      const both = [check.low, check.limit].filter((end) => end !== null);
+      const places = most > 1e-9 ? telling(check.kind, value, both) : undefined;
+      const write = (si) => show(si, check.kind, places);
+      const said = write(value) + ', ' + words.band + ' ' + both.map(write).join(' ' + words.to + ' ');
       if (most > 1e-9) return [words.over, said, 'over'];
       if (asked.needs.size) return [words.unknown, unknown(asked.needs), 'unknown'];
       const u = check.u === null ? 0 : 2 * check.u;
