@@ -174,7 +174,7 @@ RANGES: dict[str, Range] = {
     "distance": Range(0.0, 2e6),
     "volume": Range(0.0, 5.0),
     "pressure": Range(0.0, 1.1e6),
-    "temperature": Range(203.0, 353.0),
+    "temperature": Range(203.15, 353.0),
     "speed": Range(0.0, 60.0),
     "torque": Range(0.0, 50_000.0),
     "force": Range(0.0, 1e6),

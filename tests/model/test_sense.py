@@ -456,3 +456,24 @@ def test_ratings_that_contradict_weights() -> None:
 def test_beams_need_a_lever() -> None:
     beam = "beam: {reading: 90 lb, support_to_jack: 0 in, jack_to_scale: 2 ft}"
     assert codes(f"weighings: [{{date: 2026-04-30, case: out, {beam}}}]") == ["beam-lever"]
+
+
+@pytest.mark.parametrize(
+    ("temperature", "found"), [("32 F", 0), ("31 F", 1), ("0 C", 0), ("60 C", 0), ("61 C", 1), ("unknown", 0)]
+)
+def test_water_is_neither_ice_nor_hot(temperature: str, found: int) -> None:
+    assert codes(f"water_temperature: {temperature}") == ["quantity-range"] * found
+
+
+@pytest.mark.parametrize("name", ["max_load", "max_load_dual", "max_load_at", "max_pressure"])
+def test_no_tire_is_marked_with_nothing(name: str) -> None:
+    unit = "kPa" if name in ("max_load_at", "max_pressure") else "kg"
+    assert codes(trailer=f"tires: {{{name}: 0 {unit}}}") == ["quantity-range"]
+    assert codes(trailer=f"tires: {{{name}: 400 {unit}}}") == []
+
+
+def test_no_label_asks_for_flat_tires() -> None:
+    assert codes(trailer="tire_pressure: 0 psi") == ["quantity-range"]
+    assert codes(vehicle="placard: {front: 0 psi, rear: 33 psi}") == ["quantity-range"]
+    assert codes(vehicle="placard_towing: {rear: 0 psi}") == ["quantity-range"]
+    assert codes(vehicle="placard: {front: 33 psi}", trailer="tire_pressure: 50 psi") == []

@@ -9,6 +9,7 @@ from itertools import pairwise
 from cardgen.model.sense.context import Look, si
 from cardgen.model.tires import Tire
 from cardgen.source.faults import Path
+from cardgen.units.quantity import Quantity
 
 _SPEED = re.compile(r"A[1-8]|[B-HJ-NP-U]|[VWY]|\([WY]\)|ZR")
 """Speed symbols in use: A1 to A8, B to Y without I, O and X (UN Regulation 54 and 30)."""
@@ -86,4 +87,20 @@ def duals(look: Look) -> None:
                 look.say("dual-load", where, words, "the dual rating is the smaller one")
 
 
-CHECKS = (date_codes, speed_symbols, tables, duals)
+def nothing(look: Look) -> None:
+    """Pressures and loads of zero: no tire is marked so, and no label asks for it."""
+    rig = look.rig
+    given: list[tuple[Path, Quantity | None]] = [(("trailer", "tire_pressure"), rig.trailer.tire_pressure)]
+    for name in ("placard", "placard_towing"):
+        placard = getattr(rig.vehicle, name)
+        given += [(("vehicle", name, axle), getattr(placard, axle)) for axle in ("front", "rear")]
+    for path, tire in _all(look):
+        for name in ("max_load", "max_load_dual", "max_load_at", "max_pressure"):
+            given.append(((*path, name), getattr(tire, name)))
+    for where, quantity in given:
+        if quantity is not None and quantity.si <= 0:
+            hint = "write what is marked, or leave the line out"
+            look.say("quantity-range", where, f"'{quantity.text}' is nothing", hint)
+
+
+CHECKS = (date_codes, speed_symbols, tables, duals, nothing)

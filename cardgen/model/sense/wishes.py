@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from urllib.parse import urlsplit
 
 from cardgen.model.sense.context import Look, si
 from cardgen.source.faults import Path
 
 _YEARS = range(1940, 2101)
+_ICE, _HOT = 273.15, 333.15
+"""Temperatures between which the density of water is known here [K]: 0 and 60 degrees Celsius."""
 
 
 def bands(look: Look) -> None:
@@ -78,6 +81,14 @@ def address_trouble(url: str) -> tuple[str, str] | None:
     return None
 
 
+def water(look: Look) -> None:
+    """Water in the tanks that is ice, or hotter than any tank takes."""
+    given = look.rig.water_temperature
+    if given is not None and not (_ICE <= given.si <= _HOT or math.isnan(given.si)):
+        words = f"water of '{given.text}' is not carried in tanks"
+        look.say("quantity-range", ("water_temperature",), words, "write it between 0 C and 60 C")
+
+
 def levers(look: Look) -> None:
     """A beam under the jack without a lever."""
     for index, weighing in enumerate(look.rig.weighings):
@@ -87,4 +98,4 @@ def levers(look: Look) -> None:
             look.say("beam-lever", path, "the jack stands on the support itself", "measure between them")
 
 
-CHECKS = (bands, years, dates, address, levers)
+CHECKS = (bands, years, dates, address, water, levers)

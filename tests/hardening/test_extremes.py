@@ -1,0 +1,108 @@
+"""Every field at both ends of what it takes, and at every word it takes: a rig or faults, no exception."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from cardgen.bundle.maker import Draft
+from cardgen.bundle.reading import FURTHER
+from cardgen.model.read import judge
+from cardgen.model.rig import Rig
+from cardgen.present.results import results
+from cardgen.source.disk import Disk
+from cardgen.source.faults import Path as Field
+from cardgen.source.faults import dotted
+from cardgen.source.limits import Bounds
+from cardgen.source.parts import Loaded, load
+from cardgen.source.shapes import Shape, shape_of, spot_at
+from cardgen.source.tree import Node
+from cardgen.units.field import Kind
+from cardgen.units.kinds import RANGES
+from cardgen.units.scalars import Scalar
+from tests.hardening.hostile import FULL, MAKER, OPTIONS
+from tests.hardening.inputs import DATA, RIGS
+from tests.model.test_mutations import changed, fields
+
+FILES = (FULL, DATA / "overloaded.yaml", *(RIGS / f"{name}.yaml" for name in ("otter", "stork", "dormouse")))
+"""The fullest rig, and one of each sort: overloaded, surge brakes, bed hitch, metric."""
+UNIT = {
+    "mass": "kg", "length": "m", "distance": "m", "volume": "L", "pressure": "kPa", "temperature": "K", "speed": "m/s",
+    "torque": "N m", "force": "N", "rate": "N/mm", "fraction": "%", "voltage": "V", "current": "A", "charge": "Ah",
+    "resistance": "ohm", "area": "mm2", "duration": "days", "angle": "deg",
+}  # fmt: skip
+SIZE = {
+    "volume": 1e-3,
+    "pressure": 1e3,
+    "rate": 1e3,
+    "fraction": 1e-2,
+    "charge": 3600,
+    "area": 1e-6,
+    "duration": 86400,
+    "angle": 0.017453,
+}
+"""One unit of ``UNIT`` in SI units, where that is not 1."""
+SCALARS = {
+    "boolean": ("true", "false"),
+    "integer": ("0", "1", "2", "3", "4", "9999"),
+    "number": ("0", "0.000001", "999999"),
+    "string": ("1940-01-01", "2000-02-29", "2026-11-25", "2100-12-31"),
+}
+
+
+def ends(shape: Shape) -> Iterator[str]:
+    """Texts at the ends of what a leaf takes."""
+    yield from shape.choices
+    for mark in shape.extra:
+        if isinstance(mark, Kind):
+            yield from (word for word, _ in mark.words)
+            for kind in mark.names:
+                limits, size = RANGES[kind], SIZE.get(kind, 1.0)
+                low = -limits.high if mark.signed else limits.low
+                for si in (low, low + (limits.high - low) * 1e-6, limits.high):
+                    yield f"{si / size:.9f} {UNIT[kind]}"
+                yield f"{(low + limits.high) / 2 / size:.9f} {UNIT[kind]} +/- 500 %"
+        if isinstance(mark, Scalar):
+            yield from SCALARS[str(mark.schema["type"])]
+
+
+@cache
+def loaded(file: Path) -> Loaded:
+    return load(file, Disk(), Bounds())
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda path: path.stem)
+def test_ends_of_every_field(file: Path) -> None:
+    whole = loaded(file)
+    assert whole.top is not None
+    shape, counts, wrong = shape_of(Rig), {"rig": 0, "faults": 0}, []
+    for path in fields(whole.top):
+        spot = spot_at(shape, path)
+        if spot is None or spot.shape.form != "leaf":
+            continue
+        for text in ends(spot.shape):
+            try:
+                counts[outcome(whole, file, path, text)] += 1
+            except Exception as problem:
+                wrong.append(f"{dotted(path)}: {text}: {type(problem).__name__}: {problem}")
+    assert wrong == []
+    assert counts["rig"] > 300, counts
+    assert counts["faults"] > 20, counts
+
+
+def outcome(whole: Loaded, file: Path, path: Field, text: str) -> str:
+    """What came of one field at one end."""
+    assert whole.top is not None
+    top = changed(whole.top, path, Node(text, whole.top.place, True))
+    found = judge(Loaded(top, whole.faults, whole.files, whole.holes), file, FURTHER)
+    if found.rig is None:
+        return "faults"
+    described = MAKER.describe(found, OPTIONS)
+    assert described.cards
+    assert isinstance(described.model, Draft)
+    json.dumps(results(described.model.desk), allow_nan=False)
+    return "rig"
