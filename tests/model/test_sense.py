@@ -459,7 +459,8 @@ def test_beams_need_a_lever() -> None:
 
 
 @pytest.mark.parametrize(
-    ("temperature", "found"), [("33 F", 0), ("31 F", 1), ("0 C", 0), ("60 C", 0), ("61 C", 1), ("139 F", 0), ("unknown", 0)]
+    ("temperature", "found"),
+    [("33 F", 0), ("31 F", 1), ("0 C", 0), ("60 C", 0), ("61 C", 1), ("139 F", 0), ("unknown", 0)],
 )
 def test_water_is_neither_ice_nor_hot(temperature: str, found: int) -> None:
     assert codes(f"water_temperature: {temperature}") == ["quantity-range"] * found

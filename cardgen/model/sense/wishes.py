@@ -86,7 +86,12 @@ def water(look: Look) -> None:
     given = look.rig.water_temperature
     if given is not None and not (_ICE <= given.si <= _HOT or math.isnan(given.si)):
         words = f"water of '{given.text}' is not carried in tanks"
-        look.say("quantity-range", ("water_temperature",), words, "write it between 0 C and 60 C, or 33 F and 139 F")
+        look.say(
+            "quantity-range",
+            ("water_temperature",),
+            words,
+            "write it between 0 C and 60 C, or 33 F and 139 F",
+        )
 
 
 def levers(look: Look) -> None:
