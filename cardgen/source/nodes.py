@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from yaml.events import (
     AliasEvent,
@@ -32,6 +33,8 @@ from cardgen.source.surprises import UNKNOWN, key_surprise, value_surprise
 from cardgen.source.syntax import events_of
 from cardgen.source.tree import Entry, Node, branch
 
+_SHORT = 30_000
+"""Longer texts are not kept [characters]; the demo rigs and parts have less than a fifth of it."""
 _NO_ANCHORS = "write the value out, or move what is shared into a part and refer to it by 'part:'"
 
 
@@ -46,12 +49,14 @@ class Nodes:
     """
 
     top: Node | None
-    faults: list[Fault]
-    holes: set[str]
+    faults: tuple[Fault, ...]
+    holes: frozenset[str]
 
 
 def read_nodes(text: str, file: str, bounds: Bounds, prefix: Path = ()) -> Nodes:
     """Read YAML text into a mapping node.
+
+    Parts are shared by many rigs, so a text of usual length that was just read is not read again.
 
     Args:
         text: the decoded file [-].
@@ -59,13 +64,21 @@ def read_nodes(text: str, file: str, bounds: Bounds, prefix: Path = ()) -> Nodes
         bounds: how much is allowed.
         prefix: field path under which the file's top belongs [-].
     """
+    return (_kept if len(text) <= _SHORT else _nodes)(text, file, bounds, prefix)
+
+
+def _nodes(text: str, file: str, bounds: Bounds, prefix: Path) -> Nodes:
     reader = _Reader(text, file, bounds)
     try:
         top = reader.document(prefix)
     except StopReadingError as stop:
         top = None
         reader.faults.append(stop.under(prefix))
-    return Nodes(top, reader.faults, reader.holes if top else {dotted(prefix)})
+    holes = frozenset(reader.holes if top else {dotted(prefix)})
+    return Nodes(top, tuple(reader.faults), holes)
+
+
+_kept = lru_cache(maxsize=128)(_nodes)
 
 
 class _Reader:

@@ -92,7 +92,7 @@ def test_a_demo_rig_comes_back_whole(
     assert capsys.readouterr().out == "out.csv\nlines.yaml\n"
     assert bytes_below(shed / "rigs") == before
     nodes = read_nodes((shed / "lines.yaml").read_text(encoding="utf-8"), "lines.yaml", Bounds())
-    assert nodes.faults == []
+    assert nodes.faults == ()
     assert nodes.top is not None
     rig = read_rig(shed / "rigs" / f"{name}.yaml").rig
     assert rig is not None

@@ -10,14 +10,14 @@ from cardgen.source.nodes import read_nodes
 from cardgen.source.tree import Node, Text, Tree, plain_tree
 
 
-def read(text: str) -> tuple[Node | None, list[Fault]]:
+def read(text: str) -> tuple[Node | None, tuple[Fault, ...]]:
     nodes = read_nodes(text, "cart.yaml", Bounds())
     return nodes.top, nodes.faults
 
 
 def tree(text: str) -> Tree:
     node, faults = read(text)
-    assert faults == []
+    assert faults == ()
     assert node is not None
     return plain_tree(node)
 
