@@ -35,7 +35,7 @@ class Tire:
     type: Annotated[
         TireType | None,
         Doc(
-            "ST special trailer, P passenger (US marking), EURO passenger (metric marking), "
+            "type of tire: ST special trailer, P passenger (US marking), EURO passenger (metric marking), "
             "LT light truck, C European light commercial, BIAS bias-ply",
             "first letters of the size on the sidewall",
         ),

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from cardgen.model.results import Figure, Finding, Need, Outcome
 from cardgen.model.rig import Rig
+from cardgen.present.asking import asked
 from cardgen.units import System, convert, feet_inches, inch_fraction, show, style_of
 from cardgen.units.show import NBSP, number
 
@@ -97,8 +98,7 @@ class Shower:
 
     def need(self, need: Need) -> str:
         """Say what to measure or read, and where."""
-        name = need.path.rsplit(".", 1)[0].split(".")[-1].replace("_", " ") if "." in need.path else ""
-        what = need.what if not name or name in need.what else f"{need.what} ({name})"
+        what = asked(need)
         return f"measure or read: {what}, {need.where}" if need.where else f"state: {what}"
 
     def needs(self, needs: tuple[Need, ...]) -> str:

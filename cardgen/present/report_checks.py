@@ -7,9 +7,10 @@ from dataclasses import replace
 
 from cardgen.limits.registry import Rule, rules
 from cardgen.model.results import Figure, Finding, Outcome
+from cardgen.present.asking import waiting
 from cardgen.present.blocks import Table
 from cardgen.present.cards import pieces
-from cardgen.present.desk import LEVELS, Desk, share
+from cardgen.present.desk import LEVELS, Desk, share, unique
 from cardgen.present.report_view import (
     Check,
     CheckGroup,
@@ -60,13 +61,10 @@ def verdict(desk: Desk) -> Verdict:
 
 def missing(desk: Desk) -> tuple[Missing, ...]:
     """List what to measure or read, each once, what opens the most checks first."""
-    opens: dict[tuple[str, str], list[str]] = {}
-    for finding in desk.outcome(Outcome.NOT_CHECKED):
-        for one in finding.needs:
-            asked = desk.say(desk.shower.need(one)), one.path
-            opens.setdefault(asked, []).append(desk.say(finding.title))
-    ordered = sorted(opens.items(), key=lambda pair: -len(pair[1]))
-    return tuple(Missing(*asked, tuple(dict.fromkeys(titles))) for asked, titles in ordered)
+    return tuple(
+        Missing(desk.say(desk.shower.need(need)), need.path, unique(desk.say(f.title) for f in findings))
+        for need, findings in waiting(desk.outcome(Outcome.NOT_CHECKED))
+    )
 
 
 def _why(desk: Desk, finding: Finding) -> str:

@@ -6,6 +6,7 @@ from cardgen.checklist.views import for_departure
 from cardgen.present.blocks import Block, Card, Face, Note, Pair
 from cardgen.present.cards import pieces
 from cardgen.present.cards.lists import checklist, removed
+from cardgen.present.cards.unchecked import unchecked
 from cardgen.present.desk import Desk
 
 
@@ -16,11 +17,10 @@ def card(desk: Desk) -> Card:
         pieces.key_numbers(desk),
         Pair(pieces.tires(desk), pieces.hitch(desk), 0.5),
         Pair(pieces.cases(desk), pieces.qr(desk, "g"), 0.78),
-        pieces.bars(desk),
+        *pieces.bars(desk),
         pieces.cautions(desk),
     ]
-    missing = pieces.missing(desk)
-    flow: list[Block] = [missing] if missing is not None else []
+    flow: list[Block] = [*unchecked(desk)]
     flow.append(checklist(desk, for_departure(desk.checklist, 1), "Before departure"))
     flow += [Note(text) for text in removed(desk)]
     return pieces.frame(

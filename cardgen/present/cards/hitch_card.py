@@ -10,6 +10,9 @@ from cardgen.present.desk import Desk
 from cardgen.present.format import NOT_CHECKED
 from cardgen.units import Quantity
 
+_TONGUE = {"vehicle tow rating": "vehicle tongue rating"}
+"""Parts whose rating for the tongue weight goes by another name."""
+
 
 def card(desk: Desk) -> Card:
     """Make the hitch card."""
@@ -65,8 +68,8 @@ def ratings(desk: Desk) -> Table:
         if allowance.formula != "its trailer rating":
             continue
         trailer = NOT_CHECKED if allowance.trailer is None else show.value(allowance.trailer, "mass")
-        tongue = tongues.get(allowance.part)
-        shown = show.value(tongue.si, "mass") if tongue else "-"
+        part = _TONGUE.get(allowance.part, allowance.part)
+        shown = _shown(desk, tongues[part], "mass") if part in tongues else "-"  # a GVWR has none beside it
         rows.append((desk.say(allowance.part), trailer, shown))
     head = ("Part", "trailer", desk.say("tongue weight"))
     note = "Only the lowest rating counts."

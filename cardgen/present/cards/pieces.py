@@ -191,9 +191,9 @@ def tires(desk: Desk) -> Table:
         shown = desk.shower.value(plan.pressure, "pressure") if plan.pressure is not None else NOT_CHECKED
         rows.append((desk.say(words), size, shown))
     torque = desk.rig.trailer.wheel_torque
-    stated = desk.shower.value(torque.si, "torque") if torque else "handbook"
+    stated = desk.shower.value(torque.si, "torque") if torque else "manual"
     rows.append(("Wheel nuts", "", stated))
-    return Table(desk.say("Tires, set cold"), (), tuple(rows), (0.9, 1.25, 0.7), ("left", "left", "right"))
+    return Table(desk.say("Tires, set cold"), (), tuple(rows), (0.85, 1.15, 0.85), ("left", "left", "right"))
 
 
 def size_of(desk: Desk, position: str) -> str:
@@ -226,7 +226,7 @@ def hitch(desk: Desk) -> Table:
             rows.append(("Mount fitted", f"{show.value(abs(mount.drop.si), 'height')} {word}"))
     if coupler.height is not None:
         rows.append(("Coupler, level", show.value(coupler.height.si, "height")))
-    rows.append(("Connector", (rig.trailer.connector or NOT_CHECKED).replace("-", "-")))
+    rows.append(("Connector", (rig.trailer.connector or NOT_CHECKED)))
     allowed = desk.assessment.computed.allowances
     known = [a for a in allowed if a.trailer is not None]
     if known and known[0].trailer is not None:
@@ -235,18 +235,16 @@ def hitch(desk: Desk) -> Table:
     return Table("Hitch", (), said, (1.1, 1.3), ("left", "right"))
 
 
-def bars(desk: Desk, count: int = 6) -> Bars:
-    """The limits with the least left, as bars."""
+def bars(desk: Desk, count: int = 6) -> tuple[Bars, ...]:
+    """The limits with the least left, as bars; nothing while no rating is known."""
     ranked = sorted(
         (f for f in desk.assessment.findings if f.kind == "mass" and f.critical and f.capacity is not None),
         key=lambda f: (f.outcome is not Outcome.OVER, -(share(f) or 0.0)),
     )
     chosen = [f for f in ranked if f.code not in ("chains",) and not f.code.startswith("tire-axle")][:count]
-    return Bars(
-        "Limits, least left first",
-        tuple(_bar(desk, f) for f in chosen),
-        head=("Limit", "Used of allowed", "Outcome"),
-    )
+    rows = tuple(_bar(desk, f) for f in chosen)
+    head = ("Limit", "Used of allowed", "Outcome")
+    return (Bars("Limits, least left first", rows, head),) if rows else ()
 
 
 def _bar(desk: Desk, finding: Finding) -> Bar:
@@ -280,15 +278,6 @@ def becoming(desk: Desk) -> tuple[str, ...]:
             told = desk.shower.filled(finding.can_become, finding.values)
             made.append(f"{title[0].upper()}{title[1:]}: {told}.")
     return tuple(made)
-
-
-def missing(desk: Desk, count: int = 12) -> Table | None:
-    """What could not be checked and how to find out."""
-    unknown = [f for f in desk.outcome(Outcome.NOT_CHECKED) if f.critical]
-    if not unknown:
-        return None
-    rows = [(desk.say(f.title), desk.say(desk.shower.needs(f.needs))) for f in unknown[:count]]
-    return Table("Not checked", ("Check", "What is missing"), tuple(rows), (1.0, 1.5), ("left", "left"))
 
 
 def signals(desk: Desk) -> Table:

@@ -42,7 +42,7 @@ def _wheels(desk: Desk) -> Table:
     rows = [
         ("Trailer size", pieces.size_of(desk, "trailer")),
         ("Vehicle size", pieces.size_of(desk, "front")),
-        ("Trailer wheel nuts", show.value(torque.si, "torque") if torque else "see trailer handbook"),
+        ("Trailer wheel nuts", show.value(torque.si, "torque") if torque else "see trailer manual"),
     ]
     again = rig.preferences.retorque
     if again:

@@ -21,7 +21,7 @@ def card(desk: Desk) -> Card:
         (desk.say("Trailer tires"), desk.shown("pressure_trailer")),
         ("Vehicle front", desk.shown("pressure_front")),
         ("Vehicle rear", desk.shown("pressure_rear")),
-        ("Wheel nuts", show.value(torque.si, "torque") if torque else "handbook"),
+        ("Wheel nuts", show.value(torque.si, "torque") if torque else "manual"),
         ("Ball", show.ball(ball.si) if ball else "-" if rig.trailer.type == "fifth_wheel" else NOT_CHECKED),
         ("Height", show.value(size.height.si, "dimension") if size.height else NOT_CHECKED),
         ("Width", show.value(size.width.si, "dimension") if size.width else NOT_CHECKED),

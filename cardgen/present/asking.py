@@ -1,0 +1,68 @@
+"""What to measure or read: each thing once, what opens the most checks first."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from cardgen.model.needs import Need
+from cardgen.model.results import Finding
+
+_SILENT = frozenset({"gear", "preferences", "ratings", "table", "axles", "dimensions", "weight_carrying"})
+"""Groups of fields whose names tell a person nothing more."""
+_WORDS = {
+    "curb": "curb weight",
+    "empty": "empty weight",
+    "includes": "",
+    "gawr": "GAWR",
+    "mount": "ball mount",
+    "spring_bars": "spring bars",
+    "weight_distributing": "weight distributing",
+}
+_TIRE = re.compile(r"tires (front|rear)")
+_NUMBER = re.compile(r"\[(\d+)\]")
+
+
+def whose(path: str, what: str) -> str:
+    """Say what a field belongs to: ``vehicle.tires.front.size`` is the ``vehicle front tire``'s.
+
+    Args:
+        path: the field [-].
+        what: the field in words, which need not be repeated [-].
+
+    Returns:
+        Words of the trade; empty for a field that needs none.
+    """
+    steps = [step for step in path.split(".")[:-1] if step not in _SILENT]
+    counted = [_NUMBER.sub(lambda found: f" {int(found[1]) + 1}", step) for step in steps]
+    words = [_WORDS.get(step, step.replace("_", " ").replace("occupants", "occupant")) for step in counted]
+    kept = [word for word in words if word and not _says(what, word)]
+    return _TIRE.sub(r"\1 tire", " ".join(kept))
+
+
+def _says(what: str, word: str) -> bool:
+    """Whether words name their owner: a gross vehicle weight rating can be the trailer's too."""
+    if word in ("trailer", "vehicle"):
+        return re.search(rf"\b(the|whole) {word}\b|\b{word}'s\b", what) is not None
+    return word in what
+
+
+def asked(need: Need) -> str:
+    """Name what is missing and, where the name alone does not tell, what it belongs to."""
+    owner = whose(need.path, need.what)
+    return f"{need.what} ({owner})" if owner else need.what
+
+
+def briefly(need: Need) -> str:
+    """Name what is missing for a card: without the explanation that the report gives."""
+    plain = re.split(r": | \(", need.what, maxsplit=1)[0]
+    return asked(Need(need.path, plain))
+
+
+def waiting(findings: Iterable[Finding]) -> list[tuple[Need, tuple[Finding, ...]]]:
+    """List what findings wait for, each once, what opens the most first."""
+    opens: dict[Need, list[Finding]] = {}
+    for finding in findings:
+        for need in dict.fromkeys(finding.needs):
+            opens.setdefault(need, []).append(finding)
+    return sorted(((need, tuple(found)) for need, found in opens.items()), key=lambda pair: -len(pair[1]))
