@@ -23,6 +23,7 @@ from cardgen.present.validity import same_until
 from cardgen.render.engine import ScratchError, batch
 from cardgen.render.env import TemplateFaultError
 from cardgen.render.printer import Printer
+from cardgen.render.sizes import WALLET, wished
 
 if TYPE_CHECKING:
     from cardgen.model.read import ReadResult
@@ -173,10 +174,10 @@ def chosen(names: Sequence[str]) -> tuple[CardKind, ...]:
 
 def size_for(kind: CardKind, desk: Desk, options: Options) -> str:
     """Choose the size of a card: flag, rig, or the usual one; the wallet card has only one."""
-    if kind.us == "wallet":
-        return "wallet"
+    if kind.us == WALLET:
+        return WALLET
     asked = options.size or desk.rig.preferences.size
-    return asked or (kind.us if desk.shower.system == "us" else kind.metric)
+    return (asked and wished(asked)) or (kind.us if desk.shower.system == "us" else kind.metric)
 
 
 def _large(desk: Desk, options: Options) -> bool:

@@ -14,7 +14,7 @@ from cardgen.model.read import ReadResult
 from cardgen.model.read import read_rig as read_model
 from cardgen.model.rig import Rig
 from cardgen.present.cards import KINDS
-from cardgen.render.sizes import SIZES
+from cardgen.render.sizes import size_trouble, wished
 from cardgen.source.disk import Store
 from cardgen.source.faults import Fault, covered, dotted, fault
 from cardgen.source.faults import Path as Field
@@ -54,9 +54,8 @@ def wish_faults(rig: Rig, tree: Tree, holes: Collection[str]) -> Iterator[Fault]
         elif name in wishes.cards[:at]:
             yield fault("listed-twice", tree.place(where), where, f"'{name}' is listed twice", "keep one")
     where = ("preferences", "size")
-    if wishes.size is not None and wishes.size not in SIZES and dotted(where) not in holes:
-        message = f"there is no card size '{wishes.size[:80]}'"
-        yield fault("size-unknown", tree.place(where), where, message, suggest(wishes.size, SIZES))
+    if wishes.size is not None and wished(wishes.size) is None and dotted(where) not in holes:
+        yield fault("size-unknown", tree.place(where), where, *size_trouble(wishes.size))
 
 
 FURTHER = (checklist_faults, wish_faults)

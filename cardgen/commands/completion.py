@@ -80,13 +80,13 @@ def words() -> dict[str, list[str]]:
     from cardgen.commands.demo import demo_rigs
     from cardgen.commands.topics import topics
     from cardgen.present.cards import KINDS
-    from cardgen.render.sizes import SIZES
+    from cardgen.render.sizes import CHOICES
 
     codes = {topic.name for topic in topics() if topic.kind not in ("field", "feature", "phase")}
     groups = {topic.name for topic in topics() if topic.kind == "field" and "<" not in topic.name}
     return {
         "_cardgen_cards": list(KINDS),
-        "_cardgen_sizes": list(SIZES),
+        "_cardgen_sizes": list(CHOICES),
         "_cardgen_demos": sorted(path.stem for path in demo_rigs().glob("*.yaml")),
         "_cardgen_codes": sorted(codes | {name for name in groups if "[" not in name}),
     }

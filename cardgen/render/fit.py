@@ -147,6 +147,15 @@ class Fitter:
         pt = plan.flow.pt if self.card.flow else plan.faces[-1].pt
         return replace(plan, notes=Part(pt, lines=self._full_face() - 1))
 
+    def tighter(self, plan: Plan) -> Plan | None:
+        """Return the plan that leaves more room, for a piece that does not fit its page; else None."""
+        for _ in range(STEPS):
+            self.tighten()
+            other = self.plan()
+            if other != plan:
+                return other
+        return None
+
     def tighten(self) -> None:
         """Take all heights as a little larger, when it is not known which part took more pages."""
         for name in self.predicted:

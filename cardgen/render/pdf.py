@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -69,38 +70,67 @@ def render_card(
     problems = letters + codes
     machine = press(workspace)
     fitter = Fitter(card, size, large_print)
-    plan = fitter.plan()
-    document, found, complaints = _lay_out(machine, card, size, plan, workspace)
+
+    def lay(plan: Plan) -> _Laid:
+        return _lay_out(machine, card, size, plan, workspace)
+
+    laid = lay(fitter.plan())
     for _ in range(TRIES):
-        better = fitter.replan(found, plan)
+        better = fitter.replan(laid.found, laid.plan)
         if better is None:
             break
-        plan = better
-        document, found, complaints = _lay_out(machine, card, size, plan, workspace)
-    if found.pages % 2:
-        plan = fitter.even(plan)
-        document, found, complaints = _lay_out(machine, card, size, plan, workspace)
-    pdf, more = machine.paint(document, ink_of(found, size.height))
-    problems += complaints + more
-    problems += tuple(faults(found, size, card.id))
-    if found.pages % 2:
-        problems += (Problem("faces", f"{found.pages} faces, an odd number: shorten a long block"),)
+        laid = lay(better)
+    laid = _roomier(fitter, laid, lay)
+    if laid.found.pages % 2:
+        laid = lay(fitter.even(laid.plan))
+    pdf, more = machine.paint(laid.document, ink_of(laid.found, size.height))
+    problems += laid.complaints + more + laid.faults
+    if laid.found.pages % 2:
+        problems += (Problem("faces", f"{laid.found.pages} faces, an odd number: shorten a long block"),)
+    plan = laid.plan
     return RenderedCard(
         pdf,
-        found.pages,
+        laid.found.pages,
         tuple(replace(p, where=p.where or card.id) for p in problems),
-        _notes(card, found, plan),
+        _notes(card, laid.found, plan),
         min(part.pt for part in (*plan.faces, *((plan.flow,) if card.flow else ()))),
         plan,
     )
 
 
-def _lay_out(
-    machine: Press, card: Card, size: Size, plan: Plan, workspace: Path | None
-) -> tuple[Any, Survey, tuple[Problem, ...]]:
+@dataclass(frozen=True, slots=True)
+class _Laid:
+    """A card laid out with a plan: where everything lies, what the engine and the survey complain of."""
+
+    plan: Plan
+    document: Any
+    found: Survey
+    complaints: tuple[Problem, ...]
+    faults: tuple[Problem, ...]
+
+    @property
+    def clipped(self) -> int:
+        """Pieces that do not fit their place [-]."""
+        return sum(problem.code == "clipped" for problem in self.faults)
+
+
+def _lay_out(machine: Press, card: Card, size: Size, plan: Plan, workspace: Path | None) -> _Laid:
     """Lay the card out with a plan and look it over."""
     document, complaints = machine.layout(card_html(card, size, plan, workspace))
-    return document, survey(document), complaints
+    found = survey(document)
+    return _Laid(plan, document, found, complaints, tuple(faults(found, size, card.id)))
+
+
+def _roomier(fitter: Fitter, laid: _Laid, lay: Callable[[Plan], _Laid]) -> _Laid:
+    """Lay out with more room where a piece reaches over the end of its page, if that helps."""
+    plan: Plan | None = laid.plan
+    for _ in range(TRIES if laid.clipped else 0):
+        plan = fitter.tighter(plan) if plan else None
+        if plan is None or not laid.clipped:
+            break
+        other = lay(plan)
+        laid = other if other.clipped < laid.clipped else laid
+    return laid
 
 
 def _notes(card: Card, found: Survey, plan: Plan) -> tuple[str, ...]:

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from cardgen.source.suggest import suggest
+
 INCH = 25.4
 COLUMN_GAP = 9.0  # mm between columns
 SAFE = 5.0  # mm from the paper edge in which nothing is printed
@@ -96,6 +98,27 @@ SIZES: dict[str, Size] = {
         Size("a4", "A4, 210 x 297 mm", 210, 297, 14, 13, 19, 15, keys=4, columns=2, wide=True),
     )
 }  # fmt: skip
+
+
+WALLET = "wallet"
+"""Only the wallet card has this size, and always: it holds key numbers and nothing else."""
+CHOICES = tuple(name for name in SIZES if name != WALLET)
+"""Sizes that a person can choose for cards."""
+
+
+def wished(name: str) -> str | None:
+    """Return the size that a person asks for, in whatever case it is written; None if there is none."""
+    return name.lower() if name.lower() in CHOICES else None
+
+
+def size_trouble(name: str) -> tuple[str, str]:
+    """Say why a size cannot be chosen, and what to write."""
+    if name.lower() == WALLET:
+        return (
+            "the wallet size is for the wallet card, which always has it",
+            f"use one of: {', '.join(CHOICES)}",
+        )
+    return f"there is no card size '{name[:80]}'", suggest(name, CHOICES)
 
 
 class UnknownSizeError(ValueError):

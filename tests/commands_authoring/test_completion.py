@@ -12,7 +12,7 @@ import pytest
 from cardgen.cli import COMMANDS, main, parser
 from cardgen.commands.completion import SHELLS, script, words
 from cardgen.present.cards import KINDS
-from cardgen.render.sizes import SIZES
+from cardgen.render.sizes import CHOICES
 
 ROOT = Path(__file__).parent.parent.parent
 RIGS = sorted(path.stem for path in (ROOT / "rigs").glob("*.yaml"))
@@ -56,7 +56,7 @@ def complete(script_file: Path, *typed: str) -> list[str]:
         (["check", "rigs/ott"], ["rigs/otter.yaml"]),
         (["check", "--rigs-dir", "tests/data/rigs", "sm"], ["small"]),
         (["build", "--cards", "glo"], ["glovebox-card"]),
-        (["build", "--size", ""], sorted(SIZES)),
+        (["build", "--size", ""], sorted(CHOICES)),
         (["build", "--html"], ["--html-only"]),
         (["new", "X", "--from", "do"], ["dormouse"]),
         (["new", "X", "--market", ""], ["au", "ca", "eu", "nz", "uk", "us"]),

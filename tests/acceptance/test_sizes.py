@@ -1,0 +1,83 @@
+"""Every card of a rig in every size, in usual and in large print; sizes that are refused."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+
+from cardgen.bundle.maker import RigMaker
+from cardgen.bundle.reading import read_rig
+from cardgen.bundle.work import Options, RevisionInfo
+from cardgen.cli import main
+from cardgen.present.cards import KINDS
+from cardgen.render.sizes import CHOICES, SIZES, WALLET
+from tests.acceptance.reading import MM, pages
+from tests.source.memory import Memory
+
+DAY = dt.date(2026, 11, 25)
+ROOT = Path(__file__).parents[2]
+FILES = {
+    "mule": ROOT / "rigs" / "mule.yaml",  # the fewest words
+    "full": ROOT / "tests" / "data" / "rigs" / "full.yaml",  # the most
+}
+
+
+@pytest.mark.parametrize("large", [False, True])
+@pytest.mark.parametrize("size", CHOICES)
+@pytest.mark.parametrize("name", FILES)
+def test_every_card_in_every_size(name: str, size: str, large: bool, tmp_path: Path) -> None:
+    """The card's own survey finds no fault (clipping, margins, type floors); faces are even in number."""
+    read = read_rig(FILES[name])
+    assert read.rig is not None
+    options = Options(day=DAY, cards=tuple(KINDS), size=size, large_print=large)
+    maker = RigMaker()
+    made = maker.render(read, options, maker.describe(read, options), RevisionInfo(1, DAY, {}, ()))
+    assert made.problems == ()
+    assert made.missing == ()
+    for kind in KINDS:
+        file = tmp_path / f"{kind}.pdf"
+        file.write_bytes(made.files[file.name])
+        paper = SIZES[WALLET if kind == "wallet-card" else size]
+        faces = pages(file)
+        assert len(faces) % 2 == 0
+        for face in faces:
+            assert (face.width, face.height) == pytest.approx((paper.width, paper.height), abs=0.5 * MM)
+
+
+@pytest.mark.parametrize("size", ["A5", "a5", "Half-Letter", "4X6"])
+def test_a_size_may_be_written_in_any_case(size: str) -> None:
+    text = (ROOT / "tests/data/rigs/small.yaml").read_bytes() + f"preferences: {{size: {size}}}\n".encode()
+    read = read_rig(Path("r.yaml"), Memory({"r.yaml": text}))
+    assert read.faults == ()
+    assert read.rig is not None
+    draft = RigMaker()
+    described = draft.describe(read, Options(day=DAY))
+    as_flag = draft.describe(read, Options(day=DAY, size=size.lower()))
+    assert described.content == as_flag.content
+
+
+@pytest.mark.parametrize(
+    ("size", "words"),
+    [
+        ("wallet", "the wallet size is for the wallet card"),
+        ("WALLET", "the wallet size is for the wallet card"),
+        ("a55", "did you mean 'a5'?"),
+    ],
+)
+def test_a_size_that_cannot_be_chosen(
+    size: str, words: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "rigs").mkdir()
+    text = (ROOT / "tests/data/rigs/small.yaml").read_text("utf-8")
+    (tmp_path / "rigs/small.yaml").write_text(text, "utf-8")
+    assert main(["build", "--size", size]) == 2
+    assert words in capsys.readouterr().err
+    (tmp_path / "rigs/small.yaml").write_text(f"{text}preferences: {{size: {size}}}\n", "utf-8")
+    assert main(["build"]) == 3
+    told = capsys.readouterr().err
+    assert "preferences.size" in told
+    assert words in told
+    assert not (tmp_path / "build/small").exists()
