@@ -52,7 +52,7 @@ def _nudge(text: str) -> tuple[float, float]:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Build what is missing, then write one print-ready PDF for all rigs asked for."""
+    """Build what is missing, then write one print-ready PDF for all rigs asked for, per paper."""
     made = _build(args)
     if made not in (Exit.FINE, Exit.OVER):
         return made
@@ -85,32 +85,75 @@ def _entries(args: argparse.Namespace) -> dict[str, Entry]:
 
 def _write(args: argparse.Namespace, entries: dict[str, Entry]) -> int:
     from cardgen.present.cards import KINDS
-    from cardgen.render.places import SheetError
-    from cardgen.render.sheets import duplex_sheets, fold_sheets
 
     unknown = [name for name in args.cards if name not in KINDS]
     if unknown:
         common.say(f"no card '{unknown[0]}'; cards: {', '.join(KINDS)}")
         return Exit.USAGE
-    groups = [cards for slug, entry in entries.items() if (cards := _cards(args, slug, entry))]
-    if not groups:
+    found = {slug: cards for slug, entry in entries.items() if (cards := _cards(args, slug, entry))}
+    if not found:
         common.say("no card to print" + (": nothing changed in the newest revisions" if args.changed else ""))
         return Exit.FINE
-    place = duplex_sheets if args.duplex else fold_sheets
-    single = args.duplex is None
-    try:
-        fitting, left = _split(groups, single)
-        sheets = place(fitting, _options(args)) if fitting else None
-    except SheetError as problem:
-        common.say(str(problem))
+    papers = _papers(args, entries)
+    code: int = Exit.FINE
+    for paper in dict.fromkeys(papers[slug] for slug in found):
+        group = {slug: cards for slug, cards in found.items() if papers[slug] == paper}
+        code = _print(args, paper, _fitting(group, paper)) or code
+    return code
+
+
+def _papers(args: argparse.Namespace, entries: dict[str, Entry]) -> dict[str, str]:
+    """The paper of each rig: the one asked for, else A4 when it is printed in metric units."""
+    if args.paper:
+        return dict.fromkeys(entries, args.paper)
+    from cardgen.bundle.fresh import relative
+    from cardgen.present.format import system_of
+
+    paths, _ = common.rig_paths(args.rigs, args.rigs_dir)
+    read = {relative(path, args.out): result.rig for path, result in common.read_rigs(paths)}
+    rigs = {slug: read.get(entry.source) for slug, entry in entries.items()}
+    return {
+        slug: "a4" if rig is not None and system_of(rig, args.units) == "metric" else "letter"
+        for slug, rig in rigs.items()
+    }
+
+
+def _cards(args: argparse.Namespace, slug: str, entry: Entry) -> dict[Path, bytes]:
+    """The finished cards of a rig that were asked for."""
+    found = {}
+    for card, one in entry.cards.items():
+        path = args.out / slug / f"{card}.pdf"
+        chosen = not args.cards or card in args.cards
+        if chosen and (not args.changed or one.number == entry.number) and path.is_file():
+            found[path] = path.read_bytes()
+    return found
+
+
+def _fitting(rigs: dict[str, dict[Path, bytes]], paper: str) -> dict[str, list[bytes]]:
+    """The cards that go on the paper; the others are named."""
+    from cardgen.render.sheets import goes_on
+
+    kept: dict[str, list[bytes]] = {}
+    for slug, cards in rigs.items():
+        for path, card in cards.items():
+            if goes_on(card, paper):
+                kept.setdefault(slug, []).append(card)
+            else:
+                common.say(f"left out: '{path}' is larger than {paper} paper; print it as it is on its own")
+    return kept
+
+
+def _print(args: argparse.Namespace, paper: str, rigs: dict[str, list[bytes]]) -> int:
+    """Write the sheets of one paper."""
+    from cardgen.render.sheets import duplex_sheets, fold_sheets
+
+    if not rigs:
+        common.say(f"no card goes on {paper} paper")
         return Exit.USAGE
-    if left:
-        common.say(
-            f"{left} card(s) are too large to fold on this paper: print them as they are, or use --duplex"
-        )
-    if sheets is None:
-        return Exit.FINE
-    target = args.out / FOLDER / _name(args, entries)
+    place = duplex_sheets if args.duplex else fold_sheets
+    sheets = place(list(rigs.values()), _options(args, paper))
+    who = next(iter(rigs)) if len(rigs) == 1 else "all-rigs"
+    target = args.out / FOLDER / f"{who}-{paper}-{f'duplex-{args.duplex}' if args.duplex else 'fold'}.pdf"
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
         aside = target.with_suffix(".part")
@@ -125,33 +168,11 @@ def _write(args: argparse.Namespace, entries: dict[str, Entry]) -> int:
     return Exit.FINE
 
 
-def _cards(args: argparse.Namespace, slug: str, entry: Entry) -> list[bytes]:
-    """The finished cards of a rig that were asked for."""
-    found = []
-    for card, one in entry.cards.items():
-        path = args.out / slug / f"{card}.pdf"
-        chosen = not args.cards or card in args.cards
-        if chosen and (not args.changed or one.number == entry.number) and path.is_file():
-            found.append(path.read_bytes())
-    return found
-
-
-def _split(groups: list[list[bytes]], fold: bool) -> tuple[list[list[bytes]], int]:
-    """Leave out cards whose two faces do not fit side by side on a fold sheet."""
-    if not fold:
-        return groups, 0
-    from cardgen.render.sheets import face_width
-
-    kept = [[card for card in group if face_width(card) < 160.0] for group in groups]
-    left = sum(map(len, groups)) - sum(map(len, kept))
-    return [group for group in kept if group], left
-
-
-def _options(args: argparse.Namespace) -> SheetOptions:
+def _options(args: argparse.Namespace, paper: str) -> SheetOptions:
     from cardgen.render.sheets import SheetOptions
 
     return SheetOptions(
-        paper=_paper(args),
+        paper=paper,
         flip=args.duplex or "long",
         nudge=args.nudge,
         copies=args.copies,
@@ -159,20 +180,3 @@ def _options(args: argparse.Namespace) -> SheetOptions:
         hole=args.hole,
         one_rig_per_sheet=not args.mixed,
     )
-
-
-def _paper(args: argparse.Namespace) -> str:
-    """The paper asked for; else A4 when every rig of the choice is printed in metric units."""
-    if args.paper:
-        return str(args.paper)
-    from cardgen.present.format import system_of
-
-    paths, _ = common.rig_paths(args.rigs, args.rigs_dir)
-    systems = {system_of(r.rig, args.units) for _, r in common.read_rigs(paths) if r.rig is not None}
-    return "a4" if systems == {"metric"} else "letter"
-
-
-def _name(args: argparse.Namespace, entries: dict[str, Entry]) -> str:
-    who = next(iter(entries)) if len(entries) == 1 else "all-rigs"
-    how = f"duplex-{args.duplex}" if args.duplex else "fold"
-    return f"{who}-{_paper(args)}-{how}.pdf"

@@ -98,6 +98,17 @@ class Grid:
         return Place(x, y, wide, tall)
 
 
+def fits(paper: Paper, unit: tuple[float, float]) -> bool:
+    """Whether a unit goes on the paper at 100 %, upright or across.
+
+    Args:
+        paper: the sheet.
+        unit: width and height of the unit [mm].
+    """
+    short, long = sorted((paper.width, paper.height))
+    return min(unit) <= short + FITS and max(unit) <= long + FITS
+
+
 def grid(paper: Paper, unit: tuple[float, float], margin: float, gutter: float) -> Grid:
     """Return the grid that holds the most units, upright or across.
 

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from cardgen.render.marks import Marks, fold_mark, furniture, tight_marks, unit_marks
 from cardgen.render.outlines import POINT
-from cardgen.render.places import PAPERS, Flip, Grid, Place, SheetError, behind, grid
+from cardgen.render.places import PAPERS, Flip, Grid, Place, SheetError, behind, fits, grid
 
 if TYPE_CHECKING:
     import pikepdf
@@ -72,9 +72,10 @@ class Leaf:
 
 @dataclass(slots=True)
 class _Page:
-    """A sheet under way: its grid, form objects by name and content operators."""
+    """A sheet under way: its grid, how to print it, form objects by name and content operators."""
 
     sheet: Grid
+    advice: str
     forms: dict[str, pikepdf.Object] = field(default_factory=dict)
     content: list[str] = field(default_factory=list)
 
@@ -106,14 +107,15 @@ def duplex_sheets(groups: Sequence[Sequence[bytes]], options: SheetOptions) -> S
 def fold_sheets(groups: Sequence[Sequence[bytes]], options: SheetOptions) -> Sheets:
     """Place back and front of every card side by side, to be printed on one side and folded.
 
-    The back stands at the left, the front at the right; the left half goes behind.
+    The back stands at the left, the front at the right; the left half goes behind. Where two
+    faces do not fit the paper side by side, each face stands alone.
 
     Args:
         groups: cards (PDFs) of each rig.
         options: paper and marks.
 
     Raises:
-        SheetError: two faces do not fit the paper side by side, or the paper is unknown.
+        SheetError: a face does not fit the paper, or the paper is unknown.
     """
     return _sheets(groups, options, fold=True)
 
@@ -126,13 +128,17 @@ def _sheets(groups: Sequence[Sequence[bytes]], options: SheetOptions, fold: bool
     out = pikepdf.Pdf.new()
     pages: list[_Page] = []
     for leaves in _runs(out, groups, options):
-        pages += _fill(leaves, options, fold)
+        pages += (
+            _alone(leaves, options)
+            if fold and not _folds(leaves[0], options)
+            else _fill(leaves, options, fold)
+        )
     for page in pages:
         _add(out, page)
     out.docinfo["/Title"] = "Print sheets: print at 100 %"
     buffer = BytesIO()
     out.save(buffer, deterministic_id=True, object_stream_mode=pikepdf.ObjectStreamMode.generate)
-    return Sheets(buffer.getvalue(), len(pages), _notes(pages, options, fold))
+    return Sheets(buffer.getvalue(), len(pages), _notes(pages))
 
 
 def _runs(out: pikepdf.Pdf, groups: Sequence[Sequence[bytes]], options: SheetOptions) -> Iterator[list[Leaf]]:
@@ -171,10 +177,11 @@ def _fill(leaves: list[Leaf], options: SheetOptions, fold: bool) -> list[_Page]:
     paper = PAPERS[options.paper]
     width, height = leaves[0].width, leaves[0].height
     sheet = grid(paper, (2 * width if fold else width, height), MARGIN, GUTTER)
+    advice = _advice(sheet, options, fold)
     pages: list[_Page] = []
     for start in range(0, len(leaves), sheet.count):
         part = leaves[start : start + sheet.count]
-        front, back = _Page(sheet), _Page(sheet)
+        front, back = _Page(sheet, advice), _Page(sheet, advice)
         for n, leaf in enumerate(part):
             unit = sheet.place(n)
             if fold:
@@ -188,8 +195,32 @@ def _fill(leaves: list[Leaf], options: SheetOptions, fold: bool) -> list[_Page]:
             front.content.append(unit_marks(unit, sheet, marks))
         if sheet.tight:
             front.content.append(tight_marks(sheet, fold))
-        front.content.append(furniture(sheet, _advice(sheet, options, fold)))
+        front.content.append(furniture(sheet, advice))
         pages += [front] if fold else [front, back]
+    return pages
+
+
+def _folds(leaf: Leaf, options: SheetOptions) -> bool:
+    """Whether both faces of a card fit the paper side by side."""
+    return fits(PAPERS[options.paper], (2 * leaf.width, leaf.height))
+
+
+def _alone(leaves: list[Leaf], options: SheetOptions) -> list[_Page]:
+    """Fill sheets with the faces of cards that cannot be folded, one after the other."""
+    sheet = grid(PAPERS[options.paper], (leaves[0].width, leaves[0].height), MARGIN, GUTTER)
+    faces = [face for leaf in leaves for face in (leaf.front, leaf.back)]
+    pages: list[_Page] = []
+    for start in range(0, len(faces), sheet.count):
+        page = _Page(sheet, "Print at 100 %, one side.")
+        for n, face in enumerate(faces[start : start + sheet.count]):
+            page.put(face, sheet.place(n))
+            page.content.append(
+                unit_marks(sheet.place(n), sheet, Marks(options.corners, options.hole, False))
+            )
+        if sheet.tight:
+            page.content.append(tight_marks(sheet, False))
+        page.content.append(furniture(sheet, page.advice))
+        pages.append(page)
     return pages
 
 
@@ -214,8 +245,8 @@ def _add(out: pikepdf.Pdf, page: _Page) -> None:
     added.Resources = pikepdf.Dictionary(XObject=pikepdf.Dictionary(page.forms))
 
 
-def _notes(pages: Sequence[_Page], options: SheetOptions, fold: bool) -> tuple[str, ...]:
-    notes = [*dict.fromkeys(_advice(page.sheet, options, fold) for page in pages)]
+def _notes(pages: Sequence[_Page]) -> tuple[str, ...]:
+    notes = [*dict.fromkeys(page.advice for page in pages)]
     if any(page.sheet.tight for page in pages):
         notes.append(
             "the cards fill the whole sheet: print without scaling and measure the 50 mm ruler; "
@@ -224,14 +255,16 @@ def _notes(pages: Sequence[_Page], options: SheetOptions, fold: bool) -> tuple[s
     return tuple(notes)
 
 
-def face_width(card: bytes) -> float:
-    """Width of a card's first face [mm].
+def goes_on(card: bytes, paper: str) -> bool:
+    """Whether a card's faces go on a paper at 100 %.
 
     Args:
         card: the finished card (PDF).
+        paper: ``letter`` or ``a4``.
     """
     import pikepdf
 
     with pikepdf.open(BytesIO(card)) as source:
         box = source.pages[0].mediabox
-        return float(box[2] - box[0]) / POINT
+        size = float(box[2] - box[0]) / POINT, float(box[3] - box[1]) / POINT
+    return fits(PAPERS[paper], size)

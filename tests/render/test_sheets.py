@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from cardgen.render.marks import RULER
 from cardgen.render.places import PAPERS, Flip, SheetError, behind, grid
-from cardgen.render.sheets import SheetOptions, duplex_sheets, fold_sheets
+from cardgen.render.sheets import SheetOptions, duplex_sheets, fold_sheets, goes_on
 from tests.render import inspect_pdf
 from tests.render.conftest import printed
 from tests.render.inspect_pdf import MM
@@ -242,9 +242,24 @@ def test_hole_and_corners_are_marked_only_when_asked() -> None:
     assert curves(SheetOptions(hole=True)) == plain + 4
 
 
+@pytest.mark.parametrize("size", ["letter", "a5"])
+def test_faces_that_cannot_be_folded_stand_alone(size: str) -> None:
+    """A letter card is as large as the paper; two A5 faces are 296 mm wide, letter paper 279.4 mm."""
+    card = printed("glovebox", size).pdf
+    assert goes_on(card, "letter")
+    sheets = fold_sheets([[card]], SheetOptions("letter"))
+    count = len(inspect_pdf.page_sizes(card))
+    assert sheets.pages == count
+    for page in range(count):
+        assert find(sheets.pdf, page, "Juniper")
+    assert sheets.notes[0] == "Print at 100 %, one side."
+
+
 def test_too_large_and_unknown_paper_are_errors() -> None:
     card = printed("barest", "letter").pdf
-    with pytest.raises(SheetError, match=r"431\.8 x 279\.4 mm does not fit letter"):
-        fold_sheets([[card]], SheetOptions())
+    assert not goes_on(card, "a4")
+    for place in (fold_sheets, duplex_sheets):
+        with pytest.raises(SheetError, match=r"215\.9 x 279\.4 mm does not fit a4"):
+            place([[card]], SheetOptions("a4"))
     with pytest.raises(SheetError, match="letter, a4"):
         duplex_sheets([[card]], SheetOptions(paper="a3"))
