@@ -243,8 +243,15 @@ class Press:
 
 @lru_cache(maxsize=4)
 def press(workspace: Path | None = None) -> Press:
-    """Return the warm press of a workspace (templates are read once per process)."""
-    return Press(workspace)
+    """Return the warm press of a workspace (templates are read once per process).
+
+    Libraries, fonts and templates stay as long as the process: the collector need not look at
+    them again after every few cards.
+    """
+    made = Press(workspace)
+    if not gc.get_freeze_count():  # the first one only: later ones replace each other in a preview
+        gc.freeze()
+    return made
 
 
 @contextmanager
@@ -277,13 +284,10 @@ def batch() -> Iterator[BatchCount]:
     Call ``tick`` on the yielded counter after every card.
     """
     was_on = gc.isenabled()
-    gc.collect()
-    gc.freeze()
     gc.disable()
     try:
         yield BatchCount()
     finally:
-        gc.unfreeze()
         if was_on:
             gc.enable()
 

@@ -64,6 +64,18 @@ def test_batch_turns_collection_off_and_on_again() -> None:
     assert gc.isenabled()
 
 
+def test_what_stays_is_looked_at_by_the_collector_no_more() -> None:
+    code = (
+        "import gc; from cardgen.render.engine import batch, press; from pathlib import Path; press()\n"
+        "held = gc.get_freeze_count()\n"
+        "with batch() as count: count.tick()\n"
+        "press.cache_clear(); press()\n"
+        "print(held > 10_000, 0 < gc.get_freeze_count() <= held)"
+    )
+    ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert ran.stdout.split() == ["True", "True"]
+
+
 def test_same_bytes_under_other_hash_seed_zone_and_folder(tmp_path: Path) -> None:
     code = (
         "import hashlib; from tests.render.samples import glovebox; "
