@@ -251,6 +251,7 @@ def press(workspace: Path | None = None) -> Press:
     made = Press(workspace)
     if not gc.get_freeze_count():  # the first one only: later ones replace each other in a preview
         gc.freeze()
+        atexit.register(gc.unfreeze)  # fonts put their files away while there is still a Python to do it
     return made
 
 
