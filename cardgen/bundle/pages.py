@@ -19,7 +19,7 @@ from cardgen.render.site import borrower_page, index_page, report_page
 
 REPORT = "index.html"
 BORROWER = "borrower.html"
-REVISIONS, CHANGES = 12, 10
+REVISIONS, CHANGES = 8, 8
 """Revisions, and changes of each, that a report tells; it has to stay small."""
 NUMBERS = 4
 """Key numbers of each rig on the page of all rigs [-]."""

