@@ -95,7 +95,6 @@ def currency(
             {
                 "n": r.number,
                 "date": day_words(r.day),
-                "changes": list(r.changes),
                 "cards": None if r.cards is None else [letters.get(c, c) for c in r.cards],
             }
             for r in sorted(history, key=lambda r: -r.number)

@@ -60,8 +60,10 @@
       say('p', 'It was last changed with revision ' + card.changed + '. What changed since yours:');
       const list = say('ul', '');
       data.history.filter((h) => h.n > revision && h.n <= data.revision && (h.cards === null || h.cards.includes(letter))).forEach((h) => {
-        (h.changes.length ? h.changes : ['not recorded']).forEach((text) => say('li', 'revision ' + h.n + ', ' + h.date + ': ' + text, list));
+        document.querySelectorAll('#revision-' + h.n + ' li').forEach((line) => say('li', 'revision ' + h.n + ', ' + h.date + ': ' + line.textContent, list));
       });
+      const first = Math.min(...data.history.map((h) => h.n));
+      if (revision + 1 < first) say('li', 'what changed before revision ' + first + ' is no longer told here', list);
       offer();
     }
   }

@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.site.shed import DEMOS, HOSTILE, Site
+from cardgen.present.desk import Edition
+from cardgen.present.history import Revision
+from cardgen.present.prepare import prepare
+from cardgen.present.report import build_report
+from cardgen.render.env import environment
+from cardgen.render.site import report_page
+from tests.site.shed import DAY, DEMOS, DOWNLOADS, HOSTILE, Site, rigs
 from tests.site.watch import Watched, watch
 
 PAGES = ("index.html", "heron/index.html", "heron/borrower.html", "over/index.html", "hostile/index.html")
@@ -125,6 +133,23 @@ def test_is_my_card_current(browser: Browser, site: Site, served: str, where: st
         assert "no longer made" in told(seen, f"{base}?c=x&r=1")
         assert "cannot be read" in told(seen, f"{base}?c=g&r=abc")
         assert "no longer made" in told(seen, f"{base}?c=__proto__&r=1")
+
+
+def test_changes_that_are_no_longer_told_are_owned_up_to(browser: Browser, tmp_path: Path) -> None:
+    """A report tells the newest revisions only; an older card learns that there were more."""
+    history = tuple(Revision(n, DAY, (f"change {n}",), ("glovebox-card",)) for n in (5, 6, 7))
+    desk = prepare(rigs()["mule"], DAY, Edition(7, DAY))
+    page = tmp_path / "index.html"
+    page.write_bytes(report_page(build_report(desk, history, DOWNLOADS), environment()))
+    missing = "what changed before revision 5 is no longer told here"
+    with watch(browser) as seen:
+        old = told(seen, f"{page.as_uri()}?c=g&r=2")
+        assert "revision 7, 25 Nov 2026: change 7" in old
+        assert "change 5" in old
+        assert missing in old
+        newer = told(seen, f"{page.as_uri()}?c=g&r=4")
+        assert "change 5" in newer
+        assert missing not in newer
 
 
 def test_keyboard_reaches_everything_in_order(browser: Browser, site: Site) -> None:
