@@ -146,7 +146,7 @@ def test_changes_that_are_no_longer_told_are_owned_up_to(browser: Browser, tmp_p
     missing = "what changed before revision 5 is no longer told here"
     with watch(browser) as seen:
         old = told(seen, f"{page.as_uri()}?c=g&r=2")
-        assert "revision 7, 25 Nov 2026: change 7" in old
+        assert "revision 7, 25 Nov 2026: change 7" in old.replace("\u00a0", " ")
         assert "change 5" in old
         assert missing in old
         newer = told(seen, f"{page.as_uri()}?c=g&r=4")
