@@ -243,16 +243,8 @@ class Press:
 
 @lru_cache(maxsize=4)
 def press(workspace: Path | None = None) -> Press:
-    """Return the warm press of a workspace (templates are read once per process).
-
-    Libraries, fonts and templates stay as long as the process: the collector need not look at
-    them again after every few cards.
-    """
-    made = Press(workspace)
-    if not gc.get_freeze_count():  # the first one only: later ones replace each other in a preview
-        gc.freeze()
-        atexit.register(gc.unfreeze)  # fonts put their files away while there is still a Python to do it
-    return made
+    """Return the warm press of a workspace (templates are read once per process)."""
+    return Press(workspace)
 
 
 @contextmanager
@@ -282,13 +274,19 @@ def _own_temporary_folder() -> Iterator[None]:
 def batch() -> Iterator[BatchCount]:
     """Print many cards without the garbage collector's scans; collect every few cards.
 
-    Call ``tick`` on the yielded counter after every card.
+    What was there before is kept out of the collector's sight meanwhile: libraries, fonts and
+    templates are most of it, and stay. Call ``tick`` on the yielded counter after every card.
     """
-    was_on = gc.isenabled()
+    was_on, ours = gc.isenabled(), not gc.get_freeze_count()
+    if ours:
+        gc.freeze()
     gc.disable()
     try:
         yield BatchCount()
     finally:
+        gc.collect()
+        if ours:
+            gc.unfreeze()
         if was_on:
             gc.enable()
 

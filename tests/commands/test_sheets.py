@@ -68,7 +68,7 @@ def test_each_rig_goes_on_its_own_paper_and_no_face_is_lost(at: Path, how: tuple
         assert faces(found[paper]) == pages(at / "build" / rig)
         with pikepdf.open(found[paper]) as document:
             for page in document.pages:
-                size = sorted(float(v) for v in page.mediabox[2:])
+                size = sorted(float(page.mediabox[n]) for n in (2, 3))
                 assert size == pytest.approx(PAPERS[paper], abs=0.05)
     assert "left out" not in ran.err
 
