@@ -53,6 +53,13 @@ def _nudge(text: str) -> tuple[float, float]:
 
 def run(args: argparse.Namespace) -> int:
     """Build what is missing, then write one print-ready PDF for all rigs asked for, per paper."""
+    from cardgen.commands.wishes import wish_faults
+
+    faults = wish_faults(args.cards)
+    for fault in faults:
+        common.say(fault)
+    if faults:
+        return Exit.USAGE
     made = _build(args)
     if made not in (Exit.FINE, Exit.OVER):
         return made
@@ -84,12 +91,6 @@ def _entries(args: argparse.Namespace) -> dict[str, Entry]:
 
 
 def _write(args: argparse.Namespace, entries: dict[str, Entry]) -> int:
-    from cardgen.present.cards import KINDS
-
-    unknown = [name for name in args.cards if name not in KINDS]
-    if unknown:
-        common.say(f"no card '{unknown[0]}'; cards: {', '.join(KINDS)}")
-        return Exit.USAGE
     found = {slug: cards for slug, entry in entries.items() if (cards := _cards(args, slug, entry))}
     if not found:
         common.say("no card to print" + (": nothing changed in the newest revisions" if args.changed else ""))

@@ -8,16 +8,15 @@ from collections.abc import Iterable
 from cardgen.model.needs import Need
 from cardgen.model.results import Finding
 
-_SILENT = frozenset({"gear", "preferences", "ratings", "table", "axles", "dimensions", "weight_carrying"})
+_SILENT = frozenset(
+    {"gear", "preferences", "ratings", "table", "axles", "dimensions", "weight_carrying", "includes"}
+)
 """Groups of fields whose names tell a person nothing more."""
 _WORDS = {
     "curb": "curb weight",
     "empty": "empty weight",
-    "includes": "",
     "gawr": "GAWR",
     "mount": "ball mount",
-    "spring_bars": "spring bars",
-    "weight_distributing": "weight distributing",
 }
 _TIRE = re.compile(r"tires (front|rear)")
 _NUMBER = re.compile(r"\[(\d+)\]")
@@ -36,7 +35,7 @@ def whose(path: str, what: str) -> str:
     steps = [step for step in path.split(".")[:-1] if step not in _SILENT]
     counted = [_NUMBER.sub(lambda found: f" {int(found[1]) + 1}", step) for step in steps]
     words = [_WORDS.get(step, step.replace("_", " ").replace("occupants", "occupant")) for step in counted]
-    kept = [word for word in words if word and not _says(what, word)]
+    kept = [word for word in words if not _says(what, word)]
     return _TIRE.sub(r"\1 tire", " ".join(kept))
 
 

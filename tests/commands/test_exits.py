@@ -79,6 +79,7 @@ def copy_of_overloaded(shed: Path) -> Path:
         ["new", "Finch", "--market", "mars"],
         ["explain", "no-such-code"],
         ["sheets", "nobody"],
+        ["sheets", "--cards", "glove-card"],
         ["sheets", "--nudge", "far"],
         ["sheets", "--nudge", "50,50"],
         ["cargo", "plover"],
