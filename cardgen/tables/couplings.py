@@ -279,17 +279,6 @@ def worn_ball(nominal: float) -> Stated | None:
     return Stated(si(row["least"]), row["source"], row["least"])
 
 
-def worn_ball_50() -> float:
-    """Diameter that stands for a worn 50 mm ball.
-
-    Returns:
-        Diameter [m], 49.0 mm.
-
-    Source: ``ball-worn``.
-    """
-    return si(read("couplings")["worn_ball"]["least"])
-
-
 def height_band(what: str, market: str) -> HeightBand | None:
     """Published band for the height of the coupling.
 

@@ -20,7 +20,6 @@ from cardgen.tables.couplings import (
     tongue_advice,
     trade_balls,
     worn_ball,
-    worn_ball_50,
 )
 from cardgen.tables.exact import G_N, INCH, POUND
 from cardgen.tables.lookup import NotInTableError, OutOfTableError, read
@@ -196,7 +195,6 @@ def test_worn_ball() -> None:
     found = worn_ball(0.050)
     assert found is not None
     assert found.value == pytest.approx(49.0e-3)
-    assert worn_ball_50() == found.value
     assert worn_ball(2 * INCH) is None
 
 
