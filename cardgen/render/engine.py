@@ -29,7 +29,7 @@ from cardgen.render.problems import Problem
 VARIANT = "pdf/ua-1"
 DATA_LIMIT = 20_000  # characters of a data: address
 BASE = "cardgen:"  # address of a page, to which nothing can be relative
-CALM = (100_000, 20, 50)
+CALM = (100_000, 5, 5)
 """Thresholds of the garbage collector of a process that prints [-]."""
 
 

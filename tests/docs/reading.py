@@ -14,7 +14,8 @@ PACKAGE = Path(cardgen.__file__).parent
 ROOT = PACKAGE.parent
 README = ROOT / "README.md"
 DEVELOPERS = ROOT / "DEVELOPERS.md"
-DOCUMENTS = (README, DEVELOPERS)
+REFERENCE = ROOT / "rigs" / "REFERENCE.md"
+DOCUMENTS = (README, DEVELOPERS, REFERENCE)
 _FENCE = re.compile(r"^```(\w*)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 _LINK = re.compile(r"!?\[[^\]]*\]\(([^)\s]+)\)")
 

@@ -153,3 +153,5 @@ def test_public_arguments_of_commands_have_help() -> None:
         if not one.help
     ]
     assert silent == []
+    for inner in commands.choices.values():
+        assert inner.format_help().startswith("usage: cardgen ")
