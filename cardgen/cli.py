@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import contextlib
-import gc
 import importlib
 import os
 import sys
@@ -53,17 +52,6 @@ def parser() -> argparse.ArgumentParser:
         module.add(one)
         one.set_defaults(run=module.run)
     return top
-
-
-def console() -> int:
-    """Run the command of the command line, and end soon.
-
-    Python looks at everything in memory once more before it ends; after a build that takes as
-    long as a card or two, and finds nothing that the end of the process does not free anyway.
-    """
-    code = main()
-    gc.freeze()
-    return code
 
 
 def main(argv: Sequence[str] | None = None) -> int:

@@ -11,8 +11,9 @@ from hypothesis import HealthCheck, settings
 settings.register_profile(
     "steady", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
 )
+settings.register_profile("long", settings.get_profile("steady"), derandomize=False, max_examples=20_000)
 settings.load_profile("steady")
-"""The same examples every time, however busy the machine; ``--hypothesis-profile default`` looks further."""
+"""The same examples every time, however busy the machine; ``--hypothesis-profile long`` looks further."""
 
 Golden = Callable[[Path, str], None]
 """Compares a text with a file in the checkout, or writes it there when the flag is given."""

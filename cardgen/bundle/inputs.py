@@ -9,31 +9,13 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from cardgen.bundle.errors import UsageError
 from cardgen.bundle.hashing import of_bytes
 from cardgen.source.disk import Disk
 from cardgen.source.limits import Bounds
 
-_SUFFIXES = (".yaml", ".yml")
 _PART = re.compile(rb"""part["']?\s*:\s*["']?([\w./-]+)""")
 _NICKNAME = re.compile(rb"""^nickname\s*:[ \t]*([^\r\n#]*)""", re.MULTILINE)
 _SIZE = Bounds().size
-
-
-def rig_files(folder: Path) -> list[Path]:
-    """Rig files directly inside a folder, by name.
-
-    Raises:
-        UsageError: the folder does not exist or cannot be read.
-    """
-    try:
-        found = [one for one in folder.iterdir() if one.suffix in _SUFFIXES and one.name[0] != "."]
-    except OSError as problem:
-        reason = problem.strerror or "unknown reason"
-        raise UsageError(
-            f"the rigs folder '{folder}' cannot be read: {reason}; use --rigs FOLDER"
-        ) from problem
-    return sorted(found, key=lambda one: one.name)
 
 
 def shelf_files(files: Iterable[Path]) -> tuple[Path, ...]:

@@ -20,7 +20,7 @@ from cardgen.present.changes import printed_values
 from cardgen.present.desk import Desk, Edition
 from cardgen.present.prepare import prepare
 from cardgen.present.validity import same_until
-from cardgen.render.engine import ScratchError, batch
+from cardgen.render.engine import ScratchError
 from cardgen.render.env import TemplateFaultError
 from cardgen.render.printer import Printer
 from cardgen.render.sizes import WALLET, wished
@@ -121,22 +121,20 @@ class RigMaker:
         problems: list[str] = []
         missing: list[str] = []
         press = self._press(options.templates)
-        with batch() as counted:
-            for kind in draft.kinds:
-                if options.html_only:
-                    break
-                if kind.id in kept:
-                    continue
-                issue = revision.of(kind.id)
-                edition = Edition(issue.number, issue.day, draft.desk.edition.base_url)
-                card = kind.make(dataclasses.replace(draft.desk, edition=edition))
-                printed = press.card(card, size_for(kind, draft.desk, options), _large(draft.desk, options))
-                if printed.pdf is not None:
-                    files[f"{kind.id}.pdf"] = printed.pdf
-                card_notes[kind.id] = tuple(printed.notes)
-                problems += printed.problems
-                missing += [m for m in printed.missing if m not in missing]
-                counted.tick()
+        for kind in draft.kinds:
+            if options.html_only:
+                break
+            if kind.id in kept:
+                continue
+            issue = revision.of(kind.id)
+            edition = Edition(issue.number, issue.day, draft.desk.edition.base_url)
+            card = kind.make(dataclasses.replace(draft.desk, edition=edition))
+            printed = press.card(card, size_for(kind, draft.desk, options), _large(draft.desk, options))
+            if printed.pdf is not None:
+                files[f"{kind.id}.pdf"] = printed.pdf
+            card_notes[kind.id] = tuple(printed.notes)
+            problems += printed.problems
+            missing += [m for m in printed.missing if m not in missing]
         if draft.desk.edition.base_url is None:
             notes.append(
                 "no base URL set: QR codes hold the key numbers as text (--base-url or preferences.base_url)"

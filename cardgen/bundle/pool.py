@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import concurrent.futures as cf
 import contextlib
-import gc
 import itertools
 import multiprocessing
 import os
@@ -21,8 +20,6 @@ from cardgen.bundle.unit import Delivery, Order, make, maker_of
 if TYPE_CHECKING:
     from multiprocessing.process import BaseProcess
 
-CALM = (100_000, 20, 50)
-"""Thresholds of the garbage collector: imports and layouts make much that stays."""
 TRIES = 3
 """How often an order is given out before its rig is held to be what ends its workers."""
 
@@ -67,10 +64,8 @@ def _begin(maker: str, scratch: str) -> None:
     if parent is not None:
         threading.Thread(target=_end_with, args=(parent,), daemon=True).start()
     tempfile.tempdir = scratch
-    gc.set_threshold(*CALM)
     with contextlib.suppress(Exception):  # make() tells what is missing, order by order
         maker_of(maker)
-    gc.freeze()
 
 
 def _end_with(parent: BaseProcess) -> None:

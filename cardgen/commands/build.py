@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import gc
 import os
 import time
 from collections.abc import Callable
@@ -61,7 +60,6 @@ def run(args: argparse.Namespace) -> int:
     """Build; the exit code says what needs attention most."""
     from cardgen.bundle.build import build
     from cardgen.bundle.errors import MissingError, OutputRefusedError
-    from cardgen.bundle.pool import CALM
     from cardgen.commands.progress import progress
     from cardgen.commands.tell import exit_code, print_result, write_json
     from cardgen.commands.wishes import wish_faults
@@ -73,8 +71,6 @@ def run(args: argparse.Namespace) -> int:
         common.say(fault)
     if faults:
         return Exit.USAGE
-    before = gc.get_threshold()
-    gc.set_threshold(*CALM)
     try:
         with progress(quiet=args.quiet) as told:
             result = build(_request(args, files, told))
@@ -84,8 +80,6 @@ def run(args: argparse.Namespace) -> int:
     except MissingError as problem:
         common.say(str(problem))
         return Exit.ENVIRONMENT
-    finally:
-        gc.set_threshold(*before)
     code = exit_code(result)
     to_stdout = args.summary_json == Path("-")
     print_result(result, args.out, quiet=args.quiet, silent=to_stdout)

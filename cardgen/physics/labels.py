@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Literal
 
 from cardgen.model.equipment import LabelLine
 from cardgen.model.results import Computed
@@ -13,8 +12,6 @@ from cardgen.tables.exact import POUND, US_GALLON
 from cardgen.tables.lookup import OutOfTableError
 from cardgen.tables.sources import source
 
-LABEL_WATER_US = 8.3 * POUND / US_GALLON
-"""Density of water as the US cargo label reckons it [kg/m3], 8.3 lb/US gal; source: ``water-label``."""
 LABEL_WATER_METRIC = 1000.0
 """Density of water as the same label reckons it in metric units [kg/m3], 1 kg/L; source: ``water-label``."""
 
@@ -32,18 +29,6 @@ def placard_left(capacity: float, people: float) -> float:
     Source: owner text of 49 CFR 575.6(a)(4), as owner's manuals reproduce it.
     """
     return capacity - people
-
-
-def seats_mass(seats: int, units: Literal["lb", "kg"]) -> float:
-    """Mass a placard counts for its seats, 150 lb or 68 kg each [kg].
-
-    Args:
-        seats: number of designated seats [-].
-        units: which of the rule's two figures [-].
-
-    Source: ``placard-150`` (NHTSA letter 10673).
-    """
-    return seats * placard.seat_mass(units).value
 
 
 def water_us(volume: float) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from cardgen.checklist.types import Checklist
 from cardgen.model.results import Assessment, Figure, Finding, Outcome, TirePlan
@@ -54,7 +54,6 @@ class Desk:
     checklist: Checklist
     shower: Shower
     edition: Edition
-    extra: dict[str, str] = field(default_factory=dict)
 
     @property
     def rig(self) -> Rig:

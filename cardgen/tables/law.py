@@ -7,9 +7,8 @@ from functools import cache
 from typing import Any
 
 from cardgen.tables.conditions import Compare, Condition, judge, leaves, missing, parse
-from cardgen.tables.exact import POUND
 from cardgen.tables.facts import FACT_WORDS, Facts
-from cardgen.tables.lookup import NotInTableError, OutOfTableError, read
+from cardgen.tables.lookup import NotInTableError, read
 from cardgen.tables.sources import Source, source
 
 TOPICS = (
@@ -308,25 +307,3 @@ def duty(place: str, topic: str, facts: Facts) -> Duty:
         return Duty(False, (), freed_by=freeing)
     reason = f"the {words} rules read for '{place}' do not say what holds for this trailer"
     return Duty(None, (), reason=reason)
-
-
-def surge_limit(tow_gvwr: float) -> float:
-    """Largest GVWR of a trailer with surge brakes in US commercial use.
-
-    Args:
-        tow_gvwr: the vehicle's GVWR [kg].
-
-    Returns:
-        Trailer GVWR [kg]: 1.75 times up to 12,000 lb, 1.25 times above, under 20,001 lb.
-
-    Raises:
-        OutOfTableError: not a weight.
-
-    Source: ``law-fmcsa-surge``.
-    """
-    if not tow_gvwr > 0:
-        raise OutOfTableError(f"vehicle GVWR {tow_gvwr} kg is no weight")
-    light, heavy = 1.75 * tow_gvwr, 1.25 * tow_gvwr
-    if heavy > 12000 * POUND:
-        return min(heavy, 20000 * POUND)
-    return min(light, 12000 * POUND)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pickle
 from pathlib import Path
 
 import pytest
@@ -28,6 +29,16 @@ def test_right_files_are_read(name: str) -> None:
 def test_files_that_were_read_are_listed() -> None:
     names = ["full.yaml", "parts/vehicles/anvil.yaml", "parts/tires/st-c.yaml"]
     assert read_rig(RIGS / "full.yaml").files == tuple(RIGS / name for name in names)
+
+
+def test_results_travel_between_processes() -> None:
+    found = read_rig(RIGS / "full.yaml")
+    copy = pickle.loads(pickle.dumps(found))
+    assert copy == found
+    assert type(copy.rig.nickname) is str
+    broken = read_rig(Path("r.yaml"), Memory({"r.yaml": "a: yes\nb: [\n"}))
+    assert broken.faults
+    assert pickle.loads(pickle.dumps(broken)) == broken
 
 
 def test_quantities_name_field_and_words() -> None:

@@ -12,14 +12,13 @@ from cardgen.tables.connectors import (
     carries,
     compatible,
     connector,
-    connector_names,
     has_brake_circuit,
 )
-from cardgen.tables.lookup import NotInTableError
+from cardgen.tables.lookup import NotInTableError, read
 
 
 def test_every_connector_of_the_model_is_in_the_table() -> None:
-    assert set(connector_names()) == set(get_args(Connector))
+    assert set(read("connectors")["connectors"]) == set(get_args(Connector))
 
 
 @pytest.mark.parametrize("name", get_args(Connector))

@@ -14,8 +14,6 @@ from cardgen.tables.fluids import (
     label_water_us,
     liquid,
     liquid_density,
-    sea_water_density,
-    thumb_water,
 )
 from cardgen.tables.lookup import NotInTableError, OutOfTableError
 
@@ -65,29 +63,6 @@ def test_water_refuses_ice_and_steam(kelvin: float) -> None:
         fresh_water_density(kelvin)
 
 
-# TEOS-10, salinity 35, surface: degrees C, kg/m3, lb/US gal
-@pytest.mark.parametrize(
-    ("celsius", "density", "us"),
-    [
-        (0, 1028.108, 8.5800),
-        (10, 1026.955, 8.5704),
-        (15, 1025.977, 8.5622),
-        (20, 1024.766, 8.5521),
-        (30, 1021.727, 8.5267),
-    ],
-)
-def test_sea_water_rows(celsius: float, density: float, us: float) -> None:
-    got = sea_water_density(celsius + 273.15)
-    assert got == pytest.approx(density, abs=1e-9)
-    assert got / GALLON == pytest.approx(us, abs=1e-4)
-
-
-def test_sea_water_refuses_outside() -> None:
-    for kelvin in (273.0, 304.0):
-        with pytest.raises(OutOfTableError):
-            sea_water_density(kelvin)
-
-
 # Relative density 141.5/(131.5 + API), water at 60 F 8.3372 lb/US gal
 @pytest.mark.parametrize(("name", "api"), [("gasoline", 60), ("diesel", 35)])
 def test_fuel_defaults_follow_api_gravity(name: str, api: int) -> None:
@@ -123,9 +98,8 @@ def test_unknown_liquid_is_refused() -> None:
 
 
 def test_label_figures_of_30_us_gallons() -> None:
-    # 72 FR 68442 (2007): 8.3 lb/gal and 1 kg/L. 30 gal: thumb 240, label 249 lb, 113.56 kg
+    # 72 FR 68442 (2007): 8.3 lb/gal and 1 kg/L. 30 gal: label 249 lb, 113.56 kg
     volume = 30 * US_GALLON
-    assert thumb_water(volume) / POUND == pytest.approx(240.0, abs=1e-9)
     assert label_water_us(volume) / POUND == pytest.approx(249.0, abs=1e-9)
     assert label_water_metric(volume) == pytest.approx(113.56, abs=0.005)
     # the two figures of one label do not convert into each other
@@ -137,8 +111,3 @@ def test_label_figures_of_40_us_gallons() -> None:
     volume = 40 * US_GALLON
     assert label_water_us(volume) / POUND == pytest.approx(332.0, abs=1e-9)
     assert label_water_metric(volume) == pytest.approx(151.4, abs=0.05)
-
-
-def test_the_rule_of_thumb_is_four_percent_low() -> None:
-    error = thumb_water(1.0) / fresh_water_density(293.15) - 1
-    assert error == pytest.approx(-0.040, abs=0.0005)

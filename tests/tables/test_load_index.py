@@ -7,7 +7,7 @@ from itertools import pairwise
 import pytest
 
 from cardgen.tables.exact import POUND, si
-from cardgen.tables.load_index import load_for_index, speed_for_symbol, symbols_for_speed
+from cardgen.tables.load_index import load_for_index, speed_for_symbol
 from cardgen.tables.lookup import NotInTableError, OutOfTableError
 
 # UN R54 Annex IV as eight public copies give it, 60 to 130
@@ -99,10 +99,3 @@ def test_a_bare_z_is_refused(symbol: str) -> None:
 def test_unknown_symbols_are_refused(symbol: str) -> None:
     with pytest.raises(NotInTableError):
         speed_for_symbol(symbol)
-
-
-def test_symbols_that_allow_a_speed() -> None:
-    assert symbols_for_speed(si("100 km/h"))[0] == "J"
-    assert symbols_for_speed(si("101 km/h"))[0] == "K"
-    assert symbols_for_speed(si("205 km/h"))[0] == "H"
-    assert symbols_for_speed(si("301 km/h")) == ()

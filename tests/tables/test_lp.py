@@ -8,7 +8,6 @@ from cardgen.tables.exact import POUND, US_GALLON
 from cardgen.tables.fluids import fresh_water_density
 from cardgen.tables.lookup import NotInTableError, OutOfTableError
 from cardgen.tables.lp import (
-    COMMERCIAL_PROPANE_GRAVITY,
     LpGas,
     lp_fill_fraction,
     lp_liquid_density,
@@ -113,7 +112,7 @@ def test_filling_refuses_rows_that_were_not_read(gravity: float) -> None:
         lp_fill_fraction(gravity)
 
 
-# nominal lb, stamped water capacity lb, net at 42 percent lb
+# commercial propane, specific gravity 0.504: nominal lb, stamped water capacity lb, net at 42 percent lb
 @pytest.mark.parametrize(
     ("nominal", "water", "net"),
     [
@@ -130,7 +129,7 @@ def test_cylinders_hold_their_nominal_by_the_42_percent_rule(
     found = usual_water_capacity(nominal * POUND)
     assert found is not None
     assert found / POUND == pytest.approx(water, abs=1e-9)
-    filled = lp_fill_fraction(COMMERCIAL_PROPANE_GRAVITY) * found / POUND
+    filled = lp_fill_fraction(0.504) * found / POUND
     assert filled == pytest.approx(net, abs=5e-4)
     assert filled == pytest.approx(nominal, rel=5e-4)
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -15,10 +13,7 @@ from cardgen.tables.placard import (
     is_cdl_group_a,
     is_commercial_size,
     label_era,
-    label_era_on,
     label_meaning,
-    occc_minimum,
-    running_order_driver,
     seat_mass,
 )
 
@@ -31,28 +26,11 @@ def test_owner_text_example() -> None:
     assert seat_mass("lb").value == pytest.approx(seat_mass("kg").value, abs=0.05)
 
 
-def test_motor_home_with_six_belts() -> None:
-    # NHTSA 08-003469drn-rev pattern: 900 lb (408 kg) at least
-    assert occc_minimum(6) / POUND == pytest.approx(900)
-    assert occc_minimum(6) == pytest.approx(408, abs=0.5)
-    assert 850 * POUND < occc_minimum(6) <= 900 * POUND * (1 + 1e-12)
-
-
-def test_european_driver() -> None:
-    assert running_order_driver().value == 75.0
-
-
 @pytest.mark.parametrize(
     ("year", "era"), [(1996, "before"), (2007, "before"), (2008, None), (2009, "after"), (2026, "after")]
 )
 def test_era_by_model_year(year: int, era: str | None) -> None:
     assert label_era(year) == era
-
-
-def test_era_by_day() -> None:
-    # 72 FR 68442: in force 2 June 2008
-    assert label_era_on(dt.date(2008, 6, 1)) == "before"
-    assert label_era_on(dt.date(2008, 6, 2)) == "after"
 
 
 def test_meaning_of_the_cargo_figure() -> None:

@@ -13,7 +13,6 @@ from cardgen.tables.lookup import NotInTableError, OutOfTableError
 from cardgen.tables.scales import (
     Evidence,
     Kind,
-    coverage_factor,
     default_spread,
     division_u,
     scale_division,
@@ -104,7 +103,6 @@ def test_tongue_from_four_readings() -> None:
     assert math.sqrt(2) * u == pytest.approx(8.165, abs=5e-4)
     # a half division taken as rectangular is the same thing
     assert default_spread("mass", "scale", 1.0).u == pytest.approx(u * POUND)
-    assert coverage_factor().value == 2.0
 
 
 # NIST HB 44 class III L at 20 lb: 20 lb to 10,000, 40 to 20,000, 60 at 24,000

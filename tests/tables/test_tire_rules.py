@@ -13,11 +13,9 @@ from cardgen.tables.tire_rules import (
     default_speed,
     dual_ratio_plausible,
     load_divisor,
-    pressure_at_max_load,
     rear_overload,
     reserve,
     stated_pressure,
-    tread_minimum,
     unused_age,
     usual_pressure,
 )
@@ -34,7 +32,7 @@ from cardgen.tables.tire_rules import (
     ],
 )
 def test_passenger_pressures(tire: str, extra: bool, psi: float, kpa: float) -> None:
-    got = pressure_at_max_load(tire, extra)
+    got = stated_pressure(tire, extra).value
     assert got == max(psi * PSI, kpa * 1e3)
     assert got / PSI == pytest.approx(psi, abs=0.5)
     assert got / 1e3 == pytest.approx(kpa, abs=4)  # nominal pairs differ by up to 3 kPa
@@ -44,7 +42,7 @@ def test_passenger_pressures(tire: str, extra: bool, psi: float, kpa: float) -> 
 @pytest.mark.parametrize("tire", ["ST", "LT", "C", "BIAS"])
 def test_other_classes_are_read_on_the_sidewall(tire: str) -> None:
     with pytest.raises(NotInTableError, match="sidewall"):
-        pressure_at_max_load(tire, False)
+        stated_pressure(tire, False)
 
 
 @pytest.mark.parametrize(
@@ -140,16 +138,6 @@ def test_age_steps_rise_and_are_guidance(market: str) -> None:
 
 def test_unused_tires() -> None:
     assert unused_age().years == 6
-
-
-def test_tread() -> None:
-    us, uk = tread_minimum("us"), tread_minimum("uk")
-    assert us is not None
-    assert uk is not None
-    assert us.value * 1e3 == pytest.approx(1.5875)
-    assert us.words == "2/32 in"
-    assert uk.value == pytest.approx(1.6e-3)
-    assert tread_minimum("au") is None
 
 
 # published rows, lb single and dual

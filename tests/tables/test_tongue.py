@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from cardgen.tables.exact import POUND
 from cardgen.tables.lookup import NotInTableError
-from cardgen.tables.sources import Standing, source
-from cardgen.tables.tongue import coupling_rating_floor, other_bands, share_band, small_camper_band
+from cardgen.tables.sources import source
+from cardgen.tables.tongue import share_band
 
 BODIES = ["camper", "travel_trailer", "caravan", "utility", "cargo", "boat", "horse", "car_hauler"]
 MARKETS = ["us", "ca", "uk", "eu", "au", "nz"]
@@ -54,21 +53,3 @@ def test_unknown_is_refused() -> None:
         share_band("pintle", "utility", "us")
     with pytest.raises(NotInTableError):
         share_band("ball", "utility", "mars")
-
-
-def test_other_published_bands() -> None:
-    assert [b.source for b in other_bands("ca")] == ["tongue-ontario", "tongue-us-boat"]
-    assert [(b.low, b.high) for b in other_bands("ca")] == [pytest.approx((0.05, 0.10))] * 2
-    assert other_bands("nz") == ()
-
-
-def test_small_camper_band_is_a_habit() -> None:
-    found = small_camper_band()
-    assert (found.low / POUND, found.high / POUND) == pytest.approx((100, 200))
-    assert source(found.source).standing is Standing.PRACTICE
-
-
-def test_floor_of_a_european_car() -> None:
-    assert coupling_rating_floor(1500.0, "eu") == pytest.approx(60.0)
-    assert coupling_rating_floor(500.0, "uk") == 25.0
-    assert coupling_rating_floor(1500.0, "us") is None
