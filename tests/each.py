@@ -18,7 +18,9 @@ SHOWN = 300
 """Letters of one row and of one message in the list; the first failure is shown whole below it."""
 
 
-def each(names: str | Sequence[str], rows: Iterable[Any], ids: Callable[[Any], object] | None = None) -> Callable[[Test], Test]:
+def each(
+    names: str | Sequence[str], rows: Iterable[Any], ids: Callable[[Any], object] | None = None
+) -> Callable[[Test], Test]:
     """Run the test below for every row: ``@each(("a", "b"), [(1, 2), (3, 4)])``.
 
     Arguments that are not in ``names`` are fixtures, made once for all rows. Several may stand above one

@@ -37,7 +37,9 @@ def test_a_failure_of_any_kind_is_told() -> None:
         if kind == "error":
             raise KeyError("odd")
 
-    with pytest.raises(AssertionError, match=r"2 of 3 rows fail:\n  kind=FAIL: .*said so\n  kind=ERROR: KeyError"):
+    with pytest.raises(
+        AssertionError, match=r"2 of 3 rows fail:\n  kind=FAIL: .*said so\n  kind=ERROR: KeyError"
+    ):
         broken()
 
 

@@ -22,6 +22,7 @@ from cardgen.source.limits import Bounds
 from cardgen.source.parts import Loaded, load
 from cardgen.source.tree import Node, branch
 from tests.acceptance.shed import DAY, DEMO, RIGS, Shed, build_demo, contents, here
+from tests.each import each
 from tests.model.test_mutations import changed, fields
 
 OPTIONS = Options(day=dt.date.fromisoformat(DAY))
@@ -98,7 +99,7 @@ def outcome(name: str, top: Node) -> ReadResult:
     return found
 
 
-@pytest.mark.parametrize("name", DEMO)
+@each("name", DEMO)
 def test_each_node_of_a_demo_rig(name: str) -> None:
     top = loaded(name).top
     assert top is not None
@@ -150,7 +151,7 @@ def mule(tmp_path_factory: pytest.TempPathFactory) -> Shed:
     return shed
 
 
-@pytest.mark.parametrize(
+@each(
     ("old", "new", "code"),
     [
         ("market: us\n", "", "key-missing"),

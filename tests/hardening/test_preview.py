@@ -13,6 +13,7 @@ from cardgen.commands.preview import open_server
 from cardgen.commands.preview_server import Server
 from cardgen.commands.preview_site import PreviewSite, snapshot
 from tests.commands.workspace import write
+from tests.each import each
 from tests.hardening.hostile import DAY
 
 LENGTH = 200_000
@@ -71,7 +72,7 @@ PATHS = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize("path", PATHS, ids=lambda text: text[:30])
+@each("path", PATHS, ids=lambda text: text[:30])
 def test_nothing_else_is_served(server: Server, path: str) -> None:
     status, answer = get(server, path)
     assert status in (200, 400, 404, 414), answer[:200]
@@ -81,7 +82,7 @@ def test_nothing_else_is_served(server: Server, path: str) -> None:
         assert path.startswith(("/?", "http://127.0.0.1/", "*", "//", "secret")) or "Rigs" in answer
 
 
-@pytest.mark.parametrize(
+@each(
     "path",
     [
         "//evil",
@@ -106,7 +107,7 @@ def test_no_answer_leads_to_another_machine(server: Server, path: str) -> None:
     assert "\r\nX:" not in head
 
 
-@pytest.mark.parametrize(
+@each(
     "host",
     ["evil.example", "127.0.0.1.evil.example", "localhost.evil", "", "[::1", "[::1]", "0.0.0.0", "x" * 3000],
 )
@@ -117,9 +118,7 @@ def test_other_names_are_refused(server: Server, host: str) -> None:
     assert "Plover" not in answer
 
 
-@pytest.mark.parametrize(
-    "method", ["POST", "PUT", "DELETE", "OPTIONS", "TRACE", "CONNECT", "PATCH", "get", "X" * 3000]
-)
+@each("method", ["POST", "PUT", "DELETE", "OPTIONS", "TRACE", "CONNECT", "PATCH", "get", "X" * 3000])
 def test_only_reading(server: Server, method: str) -> None:
     status, answer = ask(
         server, f"{method} / HTTP/1.1\r\nHost: 127.0.0.1\r\nConnection: close\r\n\r\n".encode()

@@ -14,6 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cardgen.cli import main
+from tests.each import each
 from tests.hardening.inputs import PIECES, bent, seeds
 from tests.hardening.swallow import swallow
 from tests.model.test_mutations import OTHER
@@ -27,7 +28,7 @@ def test_every_seed_is_a_rig() -> None:
     assert {swallow(text) for text in seeds()} == {"rig"}
 
 
-@pytest.mark.parametrize("part", range(3))
+@each("part", range(3))
 def test_bent_files(part: int) -> None:
     """The same files in every run; what fails is named by its number."""
     counts = {"rig": 0, "faults": 0}
@@ -90,7 +91,7 @@ BOMBS = {
 }
 
 
-@pytest.mark.parametrize("name", BOMBS)
+@each("name", BOMBS)
 def test_bombs_are_refused_in_bounded_memory(name: str) -> None:
     swallow(seeds()[0])
     tracemalloc.start()

@@ -7,8 +7,6 @@ from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
-import pytest
-
 from cardgen.model.codes import FAULT_CODES
 from cardgen.model.read import ReadResult, judge
 from cardgen.model.rig import Rig
@@ -19,6 +17,7 @@ from cardgen.source.limits import Bounds
 from cardgen.source.parts import Loaded, load
 from cardgen.source.shapes import shape_of, spot_at
 from cardgen.source.tree import Entry, Node, branch
+from tests.each import each
 
 FULL = Path(__file__).parent.parent / "data" / "rigs" / "full.yaml"
 RIG = shape_of(Rig)
@@ -148,7 +147,7 @@ def test_each_field_renamed() -> None:
             )
 
 
-@pytest.mark.parametrize("word", ["", "unknown"])
+@each("word", ["", "unknown"])
 def test_each_node_made_unknown(word: str) -> None:
     for path in all_fields():
         found = outcome(changed(top(), path, Node(None, at(path).place, True, word=word)))
@@ -158,7 +157,7 @@ def test_each_node_made_unknown(word: str) -> None:
             assert not [f for f in found.faults if f.field == dotted(path)], path
 
 
-@pytest.mark.parametrize("kind", sorted(OTHER))
+@each("kind", sorted(OTHER))
 def test_each_node_made_another_text(kind: str) -> None:
     for path in all_fields():
         found = outcome(changed(top(), path, Node(OTHER[kind], at(path).place)))
@@ -168,7 +167,7 @@ def test_each_node_made_another_text(kind: str) -> None:
             assert ("node-kind", dotted(path)) in {(f.code, f.field) for f in found.faults}
 
 
-@pytest.mark.parametrize("form", ["group", "list", "nested"])
+@each("form", ["group", "list", "nested"])
 def test_each_node_made_a_group_or_list(form: str) -> None:
     for path in all_fields():
         place = at(path).place

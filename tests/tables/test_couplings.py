@@ -24,10 +24,11 @@ from cardgen.tables.couplings import (
 )
 from cardgen.tables.exact import G_N, INCH, POUND
 from cardgen.tables.lookup import NotInTableError, OutOfTableError, read
+from tests.each import each
 
 
 # COMAR 11.13.08.04(B): 1 to 2,000 lb, 2 from 2,001, 3 from 3,501, 4 from 5,001 to 10,000
-@pytest.mark.parametrize(
+@each(
     ("pounds", "number"),
     [
         (0, 1),
@@ -49,7 +50,7 @@ def test_class_boundary_survives_unit_conversion() -> None:
     assert class_for(2000 * POUND * (1 + 1e-12)) == 1
 
 
-@pytest.mark.parametrize("pounds", [10001, 26000, -1, float("nan")])
+@each("pounds", [10001, 26000, -1, float("nan")])
 def test_outside_the_classes(pounds: float) -> None:
     with pytest.raises(OutOfTableError):
         class_for(pounds * POUND)
@@ -62,7 +63,7 @@ def test_a_heavier_trailer_never_has_a_lower_class(a: float, b: float) -> None:
 
 
 # COMAR 11.13.08.10 Table 1, inches
-@pytest.mark.parametrize(("number", "inches"), [(1, 1.875), (2, 2.0), (3, 2.0)])
+@each(("number", "inches"), [(1, 1.875), (2, 2.0), (3, 2.0)])
 def test_minimum_ball(number: int, inches: float) -> None:
     assert minimum_ball(number) == pytest.approx(inches * INCH)
 
@@ -72,7 +73,7 @@ def test_class_4_ball_is_sized_by_strength() -> None:
 
 
 # SAE J684 (July 2005) in a secondary copy: lb and kN; a GVWR inside each class
-@pytest.mark.parametrize(
+@each(
     ("gvwr", "number", "pounds", "kilonewton"),
     [
         (900, 1, 2000, 8.9),
@@ -91,7 +92,7 @@ def test_chains(gvwr: float, number: int, pounds: float, kilonewton: float) -> N
     assert read("couplings")["chains"]["kilonewton"][number - 1] == kilonewton
 
 
-@pytest.mark.parametrize("gvwr", [5001, 7000, 10000, 10001, 14000])
+@each("gvwr", [5001, 7000, 10000, 10001, 14000])
 def test_above_5000_lb_each_chain_holds_the_trailer(gvwr: float) -> None:
     # so two chains of 5,000 lb on a 7,000-lb trailer are each short
     assert chain_minimum(gvwr * POUND) / POUND == pytest.approx(gvwr)
@@ -103,7 +104,7 @@ def test_chain_needs_a_weight() -> None:
 
 
 # COMAR Table 1, lb
-@pytest.mark.parametrize(
+@each(
     ("number", "longitudinal", "transverse", "vertical"),
     [
         (1, 6000, 2000, 2500),
@@ -120,7 +121,7 @@ def test_bench_strength(number: int, longitudinal: float, transverse: float, ver
 
 
 # COMAR Table 2: rating, vertical, longitudinal, second vertical, transverse, all lb
-@pytest.mark.parametrize(
+@each(
     ("rating", "wd", "v", "length", "v2", "t"),
     [
         (3500, False, 2125, 2335, 525, 1200),
@@ -142,7 +143,7 @@ def test_bench_forces(rating: float, wd: bool, v: float, length: float, v2: floa
 
 
 # SAE J684c in a farm newsletter, lb
-@pytest.mark.parametrize(
+@each(
     ("number", "wd", "gross", "pounds"),
     [
         (1, False, 1800, 200),
@@ -159,7 +160,7 @@ def test_tongue_advice(number: int, wd: bool, gross: float, pounds: float) -> No
     assert tongue_advice(number, gross * POUND, wd).value / POUND == pytest.approx(pounds)
 
 
-@pytest.mark.parametrize("number", [0, 5, -1])
+@each("number", [0, 5, -1])
 def test_unknown_classes(number: int) -> None:
     for ask in (
         lambda: class_limit(number),
@@ -186,7 +187,7 @@ def test_all_trade_sizes_are_told_apart() -> None:
         assert [same_ball_size(a, b) for b in sizes] == [i == j for j in range(len(sizes))]
 
 
-@pytest.mark.parametrize("millimetres", [48.7, 49.6, 51.2, 55.0, 60.0, 10.0])
+@each("millimetres", [48.7, 49.6, 51.2, 55.0, 60.0, 10.0])
 def test_odd_sizes_have_no_name(millimetres: float) -> None:
     assert ball_size(millimetres * 1e-3) is None
 
