@@ -152,17 +152,20 @@ FAULTS = [
 ]
 
 
-@pytest.mark.parametrize(("name", "old", "new", "words"), FAULTS, ids=[f[3] for f in FAULTS])
+@each(("name", "old", "new", "words"), FAULTS)
 def test_faulty_data_is_refused(copy: Path, name: str, old: str | None, new: str | None, words: str) -> None:
     path = copy / name
-    if old is None or new is None:
-        path.unlink()
-    else:
-        text = path.read_text("utf-8")
-        assert old in text
-        path.write_text(text.replace(old, new, 1), "utf-8")
-    with pytest.raises(CatalogError) as caught:
-        load(copy)
+    text = path.read_text("utf-8")
+    try:
+        if old is None or new is None:
+            path.unlink()
+        else:
+            assert old in text
+            path.write_text(text.replace(old, new, 1), "utf-8")
+        with pytest.raises(CatalogError) as caught:
+            load(copy)
+    finally:
+        path.write_text(text, "utf-8")
     assert any(words in fault for fault in caught.value.faults)
 
 

@@ -13,6 +13,7 @@ from cardgen.commands.preview import open_server
 from cardgen.commands.preview_server import Server
 from cardgen.commands.preview_site import PreviewSite, snapshot
 from tests.commands.workspace import write
+from tests.conftest import PATIENCE
 from tests.each import each
 from tests.hardening.hostile import DAY
 
@@ -38,7 +39,7 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
 
 def ask(server: Server, request: bytes) -> tuple[int, str]:
     """Send raw bytes; return the status (0 for none) and the whole answer."""
-    with socket.create_connection(("127.0.0.1", server.server_port), timeout=20) as line:
+    with socket.create_connection(("127.0.0.1", server.server_port), timeout=PATIENCE) as line:
         line.sendall(request)
         line.shutdown(socket.SHUT_WR)
         answer = b""

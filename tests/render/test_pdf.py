@@ -126,8 +126,9 @@ def test_absurd_lengths_lose_nothing(size: str) -> None:
         assert f"{row * 3}lb" in text
 
 
-@each(("card", "size"), EVERY)
+@each(("card", "size"), [(c, s) for c, s in EVERY if c == "glovebox" or s in ("a6", "wallet")])
 def test_same_card_same_bytes(card: str, size: str) -> None:
+    """One card in every size, every card in the size that takes the most faces."""
     again = render_card(CARDS[card](), SIZES[size])
     assert again.pdf == printed(card, size).pdf
 
