@@ -10,6 +10,8 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, settings
 
+FEW = 100
+"""More random examples than these are asked for in the long run only."""
 BUSY = [HealthCheck.too_slow]
 settings.register_profile(
     "steady", max_examples=50, deadline=None, derandomize=True, suppress_health_check=BUSY
@@ -26,6 +28,11 @@ Shared = Callable[[str, Callable[[Path], object]], Path]
 
 Golden = Callable[[Path, str], None]
 """Compares a text with a file in the checkout, or writes it there when the flag is given."""
+
+
+def long_run() -> bool:
+    """Whether everything is tried: ``--hypothesis-profile long``."""
+    return settings.default is not None and settings.default.max_examples > FEW
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

@@ -127,7 +127,7 @@ def test_only_reading(server: Server, method: str) -> None:
     assert status in (400, 414, 501), answer[:100]
 
 
-@pytest.mark.parametrize(
+@each(
     "request_",
     [
         b"", b"\r\n\r\n", b"GET\r\n\r\n", b"\x00\xff\xfe\r\n\r\n", b"GET / HTTP/9.9\r\n\r\n", b"GET / HTTP/1.1\r\n\r\n",
@@ -137,7 +137,6 @@ def test_only_reading(server: Server, method: str) -> None:
         b"GET / HTTP/1.1\r\nHost: 127.0.0.1\r\nHost: evil.example\r\nConnection: close\r\n\r\n",
         b"GET /" + b"\xff" * 100 + b" HTTP/1.1\r\nHost: 127.0.0.1\r\nConnection: close\r\n\r\n",
     ],
-    ids=range(11),
 )  # fmt: skip
 def test_odd_requests_end_and_are_no_bug(
     server: Server, capfd: pytest.CaptureFixture[str], request_: bytes
