@@ -11,6 +11,7 @@ import pytest
 
 from cardgen.checklist.catalog import CatalogError, catalog, load
 from cardgen.checklist.schema import Item, Source
+from tests.each import each
 
 ITEMS = catalog().items
 IDS = [item.id for item in ITEMS]
@@ -22,7 +23,7 @@ def test_at_least_250_items() -> None:
     assert len(ITEMS) >= 250
 
 
-@pytest.mark.parametrize("item", ITEMS, ids=IDS)
+@each("item", ITEMS)
 def test_texts_are_short_and_plain(item: Item) -> None:
     assert re.fullmatch(r"[a-z][a-z0-9]*(-[a-z0-9]+)*", item.id)
     assert 1 <= len(item.text.split()) <= 12
@@ -64,7 +65,7 @@ def test_unhitching_begins_with_the_chocks_and_leaving_ends_with_them() -> None:
     assert place["last-out"] < place["steps"]
 
 
-@pytest.mark.parametrize("item", ITEMS, ids=IDS)
+@each("item", ITEMS)
 def test_after_holds_in_the_order_of_print(item: Item) -> None:
     place = {other.id: at for at, other in enumerate(ITEMS)}
     assert all(place[before] < place[item.id] for before in item.after)
@@ -151,17 +152,20 @@ FAULTS = [
 ]
 
 
-@pytest.mark.parametrize(("name", "old", "new", "words"), FAULTS, ids=[f[3] for f in FAULTS])
+@each(("name", "old", "new", "words"), FAULTS)
 def test_faulty_data_is_refused(copy: Path, name: str, old: str | None, new: str | None, words: str) -> None:
     path = copy / name
-    if old is None or new is None:
-        path.unlink()
-    else:
-        text = path.read_text("utf-8")
-        assert old in text
-        path.write_text(text.replace(old, new, 1), "utf-8")
-    with pytest.raises(CatalogError) as caught:
-        load(copy)
+    text = path.read_text("utf-8")
+    try:
+        if old is None or new is None:
+            path.unlink()
+        else:
+            assert old in text
+            path.write_text(text.replace(old, new, 1), "utf-8")
+        with pytest.raises(CatalogError) as caught:
+            load(copy)
+    finally:
+        path.write_text(text, "utf-8")
     assert any(words in fault for fault in caught.value.faults)
 
 

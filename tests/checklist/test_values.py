@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -34,6 +33,7 @@ from tests.checklist.rigs import (
     q,
     unknown_rig,
 )
+from tests.each import each
 
 ITEMS = {item.id: item for item in catalog().items}
 LB = 0.45359237  # kg, exact by the international agreement of 1959
@@ -50,15 +50,15 @@ def text(rig: Rig, name: str, system: System = "us", **figures: float) -> str | 
     return None if found is None else plain(found)
 
 
-@pytest.mark.parametrize("system", ["us", "metric"])
-@pytest.mark.parametrize("rig", pool())
+@each("system", ["us", "metric"])
+@each("rig", pool())
 def test_every_value_is_named_and_no_text_is_blank(rig: Rig, system: System) -> None:
     made = values(assessment(rig), system)
     assert set(made) == set(catalog().values)
     assert all(value is None or (value.strip() and "None" not in value) for value in made.values())
 
 
-@pytest.mark.parametrize("item", ITEMS.values(), ids=ITEMS)
+@each("item", ITEMS.values())
 def test_an_item_without_any_value_reads_with_its_fallback(item: Item) -> None:
     said = fill(item, {})
     assert "{" not in said
@@ -216,7 +216,7 @@ def test_the_owners_controller_value_is_second_to_the_tested_one() -> None:
     assert text(camper(), "brake_gain") is None
 
 
-@pytest.mark.parametrize(
+@each(
     ("count", "expected"),
     [(None, None), (0, None), (1, "the vent"), (2, "both vents"), (3, "all 3 vents")],
 )
@@ -231,7 +231,7 @@ def test_single_and_dual_cylinders() -> None:
     assert text(unknown_rig(), "lp_valves") is None
 
 
-@pytest.mark.parametrize(
+@each(
     ("rig", "expected"),
     [
         (ball_rig(), "latch, pin, chains, plug, jack"),
@@ -300,9 +300,7 @@ def test_texts_from_the_rules_of_a_place_come_as_arguments() -> None:
     assert fill(ITEMS["mirrors-set"], made) == "Mirrors: 200 ft behind"
 
 
-@pytest.mark.parametrize(
-    ("market", "side"), [("us", "left"), ("uk", "right"), ("au", "right"), ("eu", "left")]
-)
+@each(("market", "side"), [("us", "left"), ("uk", "right"), ("au", "right"), ("eu", "left")])
 def test_the_heavier_animal_stands_toward_the_middle_of_the_road(market: str, side: str) -> None:
     rig = change(horse(), market=market)
     assert text(rig, "crown_side") == side

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -15,11 +14,12 @@ from cardgen.checklist.select import build
 from cardgen.checklist.words import adapt
 from cardgen.model.rig import ChecklistChanges, OwnItem
 from tests.checklist.rigs import caravan, change
+from tests.each import each
 
 MARKETS = ("us", "ca", "uk", "eu", "au", "nz")
 
 
-@pytest.mark.parametrize(
+@each(
     ("market", "text", "expected"),
     [
         ("us", "Tire, tongue weight and coupler", "Tire, tongue weight and coupler"),
@@ -37,8 +37,8 @@ def test_words_of_a_market(market: str, text: str, expected: str) -> None:
     assert adapt(text, market) == expected
 
 
-@pytest.mark.parametrize("market", MARKETS)
-@pytest.mark.parametrize(
+@each("market", MARKETS)
+@each(
     "text",
     [
         "retired attire entire",
@@ -54,7 +54,7 @@ def test_no_half_word_is_replaced(market: str, text: str) -> None:
     assert adapt(text, market) == text
 
 
-@pytest.mark.parametrize("market", MARKETS)
+@each("market", MARKETS)
 @given(text=st.text(alphabet="tires wayongu{}_-.,", max_size=40))
 def test_only_whole_words_of_the_table_change(market: str, text: str) -> None:
     words = catalog().words
@@ -63,7 +63,7 @@ def test_only_whole_words_of_the_table_change(market: str, text: str) -> None:
         assert any(re.search(rf"(?<!\w){re.escape(w)}(?!\w)", text, re.I) for w in table)
 
 
-@pytest.mark.parametrize("market", ["uk", "eu", "au", "nz"])
+@each("market", ["uk", "eu", "au", "nz"])
 def test_no_us_word_is_left_in_any_text(market: str) -> None:
     stray = re.compile(
         r"\b(tires?|tongue|coupler|stabilizers?|surge|license|faucets?|curb|center|aluminum|vapor|mold|fenders?)\b",
@@ -76,13 +76,13 @@ def test_no_us_word_is_left_in_any_text(market: str) -> None:
         assert not stray.search(adapt(phase.title + phase.about, market))
 
 
-@pytest.mark.parametrize("market", MARKETS)
+@each("market", MARKETS)
 def test_texts_stay_short_in_every_market(market: str) -> None:
     for item in catalog().items:
         assert len(adapt(item.text, market).split()) <= 14, item.id
 
 
-@pytest.mark.parametrize("market", ["uk", "eu", "au", "nz"])
+@each("market", ["uk", "eu", "au", "nz"])
 def test_every_replacement_of_a_market_is_met_by_some_text(market: str) -> None:
     """A word of the table that no text uses is a leftover."""
     words = catalog().words

@@ -33,6 +33,7 @@ from cardgen.source.write import scalar
 from cardgen.units.field import Kind
 from cardgen.units.quantity import Quantity
 from cardgen.units.record import record
+from tests.each import each
 
 ROOT = Path(__file__).parent.parent.parent
 DEMOS = sorted(path.stem for path in (ROOT / "rigs").glob("*.yaml"))
@@ -209,7 +210,7 @@ def test_texts_written_for_a_rig_file_are_read_back(text: str) -> None:
         assert {fault.code for fault in nodes.faults} <= {"yaml-comma"}
 
 
-@pytest.mark.parametrize(
+@each(
     ("raw", "code", "line", "cell", "words"),
     [
         (b"", "sheet-header", 1, 1, "empty"),

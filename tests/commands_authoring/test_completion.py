@@ -13,6 +13,7 @@ from cardgen.cli import COMMANDS, main, parser
 from cardgen.commands.completion import SHELLS, script, words
 from cardgen.present.cards import KINDS
 from cardgen.render.sizes import CHOICES
+from tests.each import each
 
 ROOT = Path(__file__).parent.parent.parent
 RIGS = sorted(path.stem for path in (ROOT / "rigs").glob("*.yaml"))
@@ -45,7 +46,7 @@ def complete(script_file: Path, *typed: str) -> list[str]:
     return sorted(run.stdout.split())
 
 
-@pytest.mark.parametrize(
+@each(
     ("typed", "offered"),
     [
         ([""], sorted(COMMANDS)),
@@ -81,7 +82,7 @@ def flags(top: argparse.ArgumentParser) -> set[str]:
     return found
 
 
-@pytest.mark.parametrize("shell", SHELLS)
+@each("shell", SHELLS)
 def test_every_command_flag_and_list_is_in_the_script(shell: str) -> None:
     text = script(shell)
     for name in COMMANDS:

@@ -21,6 +21,7 @@ from cardgen.model.needs import Need
 from cardgen.present.cards import KINDS as CARDS
 from cardgen.render.sizes import SIZES
 from cardgen.tables import law
+from tests.each import each
 
 TOPICS = topics()
 
@@ -42,7 +43,7 @@ def test_every_registry_is_covered() -> None:
     assert {topic.kind for topic in TOPICS} == set(KINDS)
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@each("kind", KINDS)
 def test_every_name_is_explained(kind: str) -> None:
     for topic in TOPICS:
         if topic.kind != kind:
@@ -56,7 +57,7 @@ def test_every_name_is_explained(kind: str) -> None:
         assert text in (explain(topic.name) or ""), topic.name
 
 
-@pytest.mark.parametrize("rule", rules(), ids=lambda rule: rule.code)
+@each("rule", rules(), ids=lambda rule: rule.code)
 def test_a_check_tells_meaning_basis_and_source(rule: Rule) -> None:
     text = " ".join((explain(rule.code) or "").split())
     for words in (rule.title, rule.meaning, f"basis: {rule.basis.value}", f"source: {rule.source}"):
@@ -107,7 +108,7 @@ def test_the_needs_are_printed_with_the_check() -> None:
     assert "asks for nothing by itself" in (explain("legal-class") or "")
 
 
-@pytest.mark.parametrize(
+@each(
     ("name", "drawn"),
     [
         ("trailer.axles.ball_to_center", "<------ ball_to_center ------>"),
@@ -152,7 +153,7 @@ def test_arrows_end_under_their_marks() -> None:
                     assert any(mark in "|+=_o()T[]#'" and mark for mark in column), (sketch.title, row, end)
 
 
-@pytest.mark.parametrize(
+@each(
     ("path", "told"),
     [
         ("trailer.gvwr", "trailer.gvwr"),
@@ -173,7 +174,7 @@ def test_paths_with_indices_and_names(path: str, told: str) -> None:
     assert (explain(path) or "").startswith(f"{told} (field)")
 
 
-@pytest.mark.parametrize(
+@each(
     "path",
     [
         "trailer.gvrw", "trailer.gvwr.x", "trailer.gvwr[0]", "trailer[0]", "", ".", "trailer.", "gawr[0]",
@@ -190,7 +191,7 @@ def test_a_name_with_several_meanings_tells_them_all() -> None:
     assert [kind for kind in KINDS if f"ball-size ({kind})" in text] == ["check", "fault", "item"]
 
 
-@pytest.mark.parametrize(
+@each(
     ("code", "title"),
     [
         ("hitch-trailer-ball-mount", "(ball-mount)"),

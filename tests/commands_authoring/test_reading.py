@@ -15,6 +15,7 @@ from cardgen.checklist.codes import CHECKLIST_CODES
 from cardgen.cli import main
 from cardgen.model.codes import FAULT_CODES
 from cardgen.model.read import read_rig as read_model
+from tests.each import each
 
 FAULTY = Path(__file__).parent / "faulty"
 PACKAGE = Path(cardgen.__file__).parent
@@ -32,7 +33,7 @@ def test_every_later_code_has_one_sample() -> None:
     assert {path.stem for path in FAULTY.glob("*.yaml")} == set(LATER)
 
 
-@pytest.mark.parametrize("code", sorted(LATER))
+@each("code", sorted(LATER))
 def test_a_faulty_file_triggers_exactly_its_code(code: str) -> None:
     path = FAULTY / f"{code}.yaml"
     assert read_model(path).rig is not None

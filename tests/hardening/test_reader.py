@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 
 from cardgen.cli import main
 from cardgen.model.read import read_rig
+from tests.each import each
 from tests.hardening.inputs import DATA, PIECES, bent, parts, seeds
 from tests.hardening.swallow import RIG, swallow
 from tests.model.test_mutations import OTHER
@@ -111,7 +112,7 @@ BOMBS = {
 }
 
 
-@pytest.mark.parametrize("name", BOMBS)
+@each("name", BOMBS)
 def test_bombs_are_refused_in_bounded_memory(name: str) -> None:
     swallow(seeds()[0])
     tracemalloc.start()
@@ -166,6 +167,6 @@ def test_bombs_on_the_command_line(
     assert not (tmp_path / "build").exists()
 
 
-@pytest.mark.parametrize("text", OTHER.values(), ids=OTHER)
+@each("text", list(OTHER.values()))
 def test_a_bomb_as_a_part(text: str) -> None:
     swallow(seeds()[0].replace(b"part: vehicles/", b"part: " + text.encode()))

@@ -13,6 +13,7 @@ import cardgen
 from cardgen.model.codes import FAULT_CODES
 from cardgen.model.read import read_rig
 from cardgen.source.limits import Bounds
+from tests.each import each
 
 FAULTY = Path(__file__).parent.parent / "faulty"
 PACKAGE = Path(cardgen.__file__).parent
@@ -70,7 +71,7 @@ def test_every_code_has_one_sample() -> None:
     assert files | set(MADE) == set(FAULT_CODES)
 
 
-@pytest.mark.parametrize("code", sorted(set(FAULT_CODES) - set(MADE)))
+@each("code", sorted(set(FAULT_CODES) - set(MADE)))
 def test_a_faulty_file_triggers_exactly_its_code(code: str) -> None:
     found = read_rig(FAULTY / f"{code}.yaml")
     assert found.rig is None
@@ -94,7 +95,7 @@ def test_the_samples_differ_from_a_right_file_by_their_fault_only(tmp_path: Path
     assert read_rig(_write(HEAD + CASES)(tmp_path)).rig is not None
 
 
-@pytest.mark.parametrize("code", sorted(FAULT_CODES))
+@each("code", sorted(FAULT_CODES))
 def test_every_code_is_explained_in_sentences(code: str) -> None:
     text = FAULT_CODES[code]
     assert re.fullmatch(r"[a-z]+(-[a-z]+)*", code)

@@ -14,12 +14,13 @@ from cardgen.source.limits import Bounds
 from cardgen.source.parts import load
 from cardgen.source.shapes import Shape, shape_of, slots_of
 from cardgen.source.tree import plain_tree
+from tests.each import each
 from tests.source.memory import Memory
 
 RIGS = Path(__file__).parent.parent / "data" / "rigs"
 
 
-@pytest.mark.parametrize("name", ["small", "full"])
+@each("name", ["small", "full"])
 def test_right_files_are_read(name: str) -> None:
     found = read_rig(RIGS / f"{name}.yaml")
     assert found.faults == ()

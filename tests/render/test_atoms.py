@@ -15,6 +15,7 @@ from cardgen.render.html import Part, Plan, card_html, default_gap, pen_for
 from cardgen.render.sizes import SIZES
 from cardgen.render.survey import PX
 from cardgen.render.wrap import lines, shorten, split, width
+from tests.each import each
 from tests.render import samples, samples_more
 
 TOLERANCE = 0.25  # mm
@@ -51,8 +52,8 @@ def blocks(wide: bool) -> tuple[Block, ...]:
     )
 
 
-@pytest.mark.parametrize("size", ["half-letter", "4x6", "a6", "a5", "letter"])
-@pytest.mark.parametrize("pt", [10.0, 10.5, 12.0])
+@each("size", ["half-letter", "4x6", "a6", "a5", "letter"])
+@each("pt", [10.0, 10.5, 12.0])
 def test_every_block_is_as_high_as_the_engine_makes_it(size: str, pt: float) -> None:
     paper = replace(SIZES[size], height=3000.0, columns=1)
     card = replace(samples.glovebox(), faces=(), flow=blocks(paper.wide))

@@ -5,15 +5,14 @@ from __future__ import annotations
 import dataclasses
 import inspect
 
-import pytest
-
 from cardgen.present import blocks
 from cardgen.present.blocks import Bar, Caution, Cautions, CheckLine, Checklist, CheckPhase, Qr, Table
 from cardgen.present.levels import level_of
+from tests.each import each
 from tests.render import samples
 
 
-@pytest.mark.parametrize(
+@each(
     ("word", "level"),
     [
         ("within", "within"),

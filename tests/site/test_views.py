@@ -27,13 +27,14 @@ from cardgen.render import figures
 from cardgen.render.env import environment
 from cardgen.render.live import FaultLine, faults_page, live
 from cardgen.render.site import PageError, asset, data_block, index_page, plain_svg, tight
+from tests.each import each
 from tests.site import shed
 from tests.site.shed import DAY, DEMOS, DOWNLOADS, HISTORY, HOSTILE, ROOT
 
 ALL = (*DEMOS, "gaps", "full", "over", "hostile")
 
 
-@pytest.mark.parametrize("name", ALL)
+@each("name", ALL)
 def test_every_finding_is_on_the_report_once(name: str) -> None:
     view, findings = shed.view(name), shed.desk(name).findings
     checks = [check for group in view.checks for check in group.checks]
@@ -49,7 +50,7 @@ def test_every_finding_is_on_the_report_once(name: str) -> None:
             assert check.measure or check.summary != "not checked"
 
 
-@pytest.mark.parametrize("name", ALL)
+@each("name", ALL)
 def test_links_from_the_limits_lead_to_checks(name: str) -> None:
     view = shed.view(name)
     anchors = {check.anchor for group in view.checks for check in group.checks}
@@ -57,7 +58,7 @@ def test_links_from_the_limits_lead_to_checks(name: str) -> None:
     assert {w.see for g in view.checks for c in g.checks for w in c.workings if w.see} <= anchors
 
 
-@pytest.mark.parametrize("name", ALL)
+@each("name", ALL)
 def test_workings_add_up(name: str) -> None:
     """Terms of a weight that starts from a base add up to the result."""
     seen = 0
@@ -70,7 +71,7 @@ def test_workings_add_up(name: str) -> None:
     assert seen > 0 or name == "gaps"
 
 
-@pytest.mark.parametrize("name", ALL)
+@each("name", ALL)
 def test_missing_names_every_need_once(name: str) -> None:
     desk = shed.desk(name)
     unknown = [n for f in desk.outcome(Outcome.NOT_CHECKED) for n in f.needs]
@@ -80,7 +81,7 @@ def test_missing_names_every_need_once(name: str) -> None:
     assert all(m.words and m.opens for m in shed.view(name).missing)
 
 
-@pytest.mark.parametrize("name", ALL)
+@each("name", ALL)
 def test_every_line_of_the_checklist_is_there_with_its_sources(name: str) -> None:
     view, lines = shed.view(name), shed.desk(name).checklist.lines()
     ticks = [tick for phase in view.checklist for tick in phase.lines]
@@ -91,7 +92,7 @@ def test_every_line_of_the_checklist_is_there_with_its_sources(name: str) -> Non
         assert tuple(view.sources[n - 1] for n in numbers) == line.source_words
 
 
-@pytest.mark.parametrize("name", ALL)
+@each("name", ALL)
 def test_what_if_data_is_plain_json(name: str) -> None:
     what = shed.view(name).whatif
     assert what is not None
@@ -117,7 +118,7 @@ def test_data_blocks_cannot_be_left(value: object) -> None:
     assert json.loads(text) == {"value": value}
 
 
-@pytest.mark.parametrize("text", ["a</style>", "x</script >", "<!-- x"])
+@each("text", ["a</style>", "x</script >", "<!-- x"])
 def test_an_asset_cannot_end_its_element(text: str) -> None:
     with pytest.raises(PageError):
         asset(text)

@@ -16,6 +16,7 @@ from cardgen.tables.fluids import (
     liquid_density,
 )
 from cardgen.tables.lookup import NotInTableError, OutOfTableError
+from tests.each import each
 
 GALLON = POUND / US_GALLON  # lb/US gal in kg/m3
 
@@ -29,7 +30,7 @@ def test_water_agrees_with_iapws_95(celsius: float) -> None:
 
 
 # IAPWS-95 at 1 atm: degrees C, kg/m3, lb/US gal, lb/imp gal, as tabulated to the last digit
-@pytest.mark.parametrize(
+@each(
     ("celsius", "density", "us", "imperial"),
     [
         (0.01, 999.844, 8.3441, 10.0208),
@@ -57,20 +58,20 @@ def test_water_is_densest_near_4_c() -> None:
     assert top / 10 == pytest.approx(4.0, abs=0.1)
 
 
-@pytest.mark.parametrize("kelvin", [273.0, 250.0, 333.3, 400.0, float("nan")])
+@each("kelvin", [273.0, 250.0, 333.3, 400.0, float("nan")])
 def test_water_refuses_ice_and_steam(kelvin: float) -> None:
     with pytest.raises(OutOfTableError, match="water temperature"):
         fresh_water_density(kelvin)
 
 
 # Relative density 141.5/(131.5 + API), water at 60 F 8.3372 lb/US gal
-@pytest.mark.parametrize(("name", "api"), [("gasoline", 60), ("diesel", 35)])
+@each(("name", "api"), [("gasoline", 60), ("diesel", 35)])
 def test_fuel_defaults_follow_api_gravity(name: str, api: int) -> None:
     expected = 141.5 / (131.5 + api) * 8.3372 * GALLON
     assert liquid_density(name) == pytest.approx(expected, rel=3e-3)
 
 
-@pytest.mark.parametrize(
+@each(
     ("name", "pounds_per_gallon"),
     [("gasoline", 6.18), ("diesel", 7.09), ("def", 9.10), ("salt", 8.552), ("grey", 8.345)],
 )
@@ -78,8 +79,8 @@ def test_liquids_in_pounds_per_gallon(name: str, pounds_per_gallon: float) -> No
     assert liquid_density(name) / GALLON == pytest.approx(pounds_per_gallon, abs=0.006)
 
 
-@pytest.mark.parametrize("name", ["grey", "black", "fuel", "gasoline", "diesel", "salt", "def"])
-@pytest.mark.parametrize("market", ["us", "eu"])
+@each("name", ["grey", "black", "fuel", "gasoline", "diesel", "salt", "def"])
+@each("market", ["us", "eu"])
 def test_defaults_lie_inside_their_range(name: str, market: str) -> None:
     found = liquid(name, market)
     assert found.low <= found.density <= found.high

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -21,10 +20,11 @@ from cardgen.tables.law import (
     rules,
     satisfied,
 )
+from tests.each import each
 from tests.tables.towed import HEAVY_TOW
 
 
-@pytest.mark.parametrize("rule", [r for r in all_rules() if r.topic == "brakes"], ids=lambda r: r.id)
+@each("rule", [r for r in all_rules() if r.topic == "brakes"], ids=lambda r: r.id)
 def test_a_trailer_without_brakes_never_meets_a_brake_rule(rule: Rule) -> None:
     bare = Facts(brakes="none", braked_axles=0.0, axle_count=2.0, body="caravan")
     assert satisfied(rule, bare) is False
@@ -32,7 +32,7 @@ def test_a_trailer_without_brakes_never_meets_a_brake_rule(rule: Rule) -> None:
     assert satisfied(rule, full) is True
 
 
-@pytest.mark.parametrize("place", ["uk", "eu"])
+@each("place", ["uk", "eu"])
 def test_half_the_car(place: str) -> None:
     (rule,) = rules(place, "unbraked")
     assert satisfied(rule, Facts(gross=500.0, tow_unladen=1000.0)) is True
@@ -48,7 +48,7 @@ def surge_limit(tow_gvwr: float) -> float:
     return min(heavy, 20000) if heavy > 12000 else min(light, 12000)
 
 
-@pytest.mark.parametrize(
+@each(
     ("tow", "trailer", "met"),
     [
         (6000, 10500, True),
@@ -98,7 +98,7 @@ def test_two_5000_lb_chains_on_7000_lb() -> None:
     assert [satisfied(r, facts) for r in rules("us-nh", "chains")] == [False]
 
 
-@pytest.mark.parametrize(
+@each(
     ("place", "coupling", "bound"),
     [
         ("us-tx", "ball", True),
@@ -115,7 +115,7 @@ def test_chain_exemptions(place: str, coupling: str, bound: bool | None) -> None
     assert duty(place, "chains", Facts(coupling=coupling)).applies is bound
 
 
-@pytest.mark.parametrize(
+@each(
     ("place", "text", "met"),
     [
         ("us-ca", "55 mph", True),
@@ -148,7 +148,7 @@ TEMPO = Facts(
 )
 
 
-@pytest.mark.parametrize(
+@each(
     ("share", "changes", "met"),
     [
         (0.80, {}, True),
@@ -220,7 +220,7 @@ def test_tunnel_width() -> None:
 # --- properties ---------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("place", [p for p in known_places() if rules(p, "brakes")])
+@each("place", [p for p in known_places() if rules(p, "brakes")])
 def test_brakes_once_asked_stay_asked_for_heavier_trailers(place: str) -> None:
     answers = []
     for kilograms in range(100, 9000, 50):
@@ -240,8 +240,8 @@ def test_brakes_once_asked_stay_asked_for_heavier_trailers(place: str) -> None:
     assert answers[-1] is True
 
 
-@pytest.mark.parametrize("place", known_places())
-@pytest.mark.parametrize("topic", TOPICS)
+@each("place", known_places())
+@each("topic", TOPICS)
 def test_nothing_known_is_never_a_pass(place: str, topic: str) -> None:
     assert duty(place, topic, Facts()).applies is not False
     for rule in rules(place, topic):

@@ -16,6 +16,7 @@ from cardgen.tables.placard import (
     label_meaning,
     seat_mass,
 )
+from tests.each import each
 
 
 def test_owner_text_example() -> None:
@@ -26,9 +27,7 @@ def test_owner_text_example() -> None:
     assert seat_mass("lb").value == pytest.approx(seat_mass("kg").value, abs=0.05)
 
 
-@pytest.mark.parametrize(
-    ("year", "era"), [(1996, "before"), (2007, "before"), (2008, None), (2009, "after"), (2026, "after")]
-)
+@each(("year", "era"), [(1996, "before"), (2007, "before"), (2008, None), (2009, "after"), (2026, "after")])
 def test_era_by_model_year(year: int, era: str | None) -> None:
     assert label_era(year) == era
 
@@ -43,7 +42,7 @@ def test_meaning_of_the_cargo_figure() -> None:
 
 
 # 72 FR 68442: the lesser of 1.5 percent of GVWR and 100 lb, crossing at 6,666.7 lb
-@pytest.mark.parametrize(("gvwr", "limit"), [(3500, 52.5), (5000, 75.0), (6666.67, 100.0), (9000, 100.0)])
+@each(("gvwr", "limit"), [(3500, 52.5), (5000, 75.0), (6666.67, 100.0), (9000, 100.0)])
 def test_dealer_added_weight(gvwr: float, limit: float) -> None:
     assert dealer_added_limit(gvwr * POUND).value / POUND == pytest.approx(limit, abs=1e-3)
 
@@ -66,7 +65,7 @@ def test_commercial_size() -> None:
     assert is_commercial_size(10001 * POUND)
 
 
-@pytest.mark.parametrize(
+@each(
     ("combination", "towed", "answer"),
     [(26001, 10001, True), (26000, 10001, False), (26001, 10000, False)],
 )

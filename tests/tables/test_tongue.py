@@ -7,13 +7,14 @@ import pytest
 from cardgen.tables.lookup import NotInTableError
 from cardgen.tables.sources import source
 from cardgen.tables.tongue import share_band
+from tests.each import each
 
 BODIES = ["camper", "travel_trailer", "caravan", "utility", "cargo", "boat", "horse", "car_hauler"]
 MARKETS = ["us", "ca", "uk", "eu", "au", "nz"]
 
 
 # percent, as the sources print them
-@pytest.mark.parametrize(
+@each(
     ("kind", "body", "market", "low", "high"),
     [
         ("ball", "travel_trailer", "us", 10, 15),
@@ -33,16 +34,16 @@ def test_bands(kind: str, body: str, market: str, low: float, high: float) -> No
     assert (found.low, found.high) == pytest.approx((low / 100, high / 100))
 
 
-@pytest.mark.parametrize("market", MARKETS)
-@pytest.mark.parametrize("kind", ["ball", "gooseneck", "fifth_wheel"])
-@pytest.mark.parametrize("body", BODIES)
+@each("market", MARKETS)
+@each("kind", ["ball", "gooseneck", "fifth_wheel"])
+@each("body", BODIES)
 def test_every_rig_of_the_model_has_one_and_none_is_law(kind: str, body: str, market: str) -> None:
     found = share_band(kind, body, market)
     assert 0 < found.low < found.high < 0.3
     assert not source(found.source).is_law_text
 
 
-@pytest.mark.parametrize("market", ["uk", "eu"])
+@each("market", ["uk", "eu"])
 def test_europe_judges_by_a_fixed_limit(market: str) -> None:
     assert share_band("ball", "caravan", market).fixed_limit
     assert not share_band("ball", "caravan", "us").fixed_limit

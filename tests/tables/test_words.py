@@ -9,20 +9,21 @@ import pytest
 from cardgen.model.rig import Market
 from cardgen.tables.lookup import NotInTableError
 from cardgen.tables.words import MARKETS, concept, concepts, term, terms
+from tests.each import each
 
 
 def test_markets_are_those_of_the_model() -> None:
     assert get_args(Market) == MARKETS
 
 
-@pytest.mark.parametrize("key", concepts())
-@pytest.mark.parametrize("market", MARKETS)
+@each("key", concepts())
+@each("market", MARKETS)
 def test_every_concept_has_a_term_everywhere(key: str, market: str) -> None:
     assert term(key, market)
     assert len(set(terms(key, market))) == len(terms(key, market))
 
 
-@pytest.mark.parametrize("key", concepts())
+@each("key", concepts())
 def test_meaning_and_trap_are_single_sentences(key: str) -> None:
     found = concept(key)
     for text in (found.means, found.trap):
@@ -32,7 +33,7 @@ def test_meaning_and_trap_are_single_sentences(key: str) -> None:
         assert len(text) < 130
 
 
-@pytest.mark.parametrize(
+@each(
     ("key", "market", "word"),
     [
         ("tongue_weight", "us", "tongue weight"),
