@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from cardgen.limits.cite import cite
 from cardgen.limits.compare import at_most, demand, lowest, outcome_of, plain
-from cardgen.limits.registry import Context, rule, unknown
+from cardgen.limits.registry import TONGUE_WEIGHT, TRAILER_WEIGHT, Context, rule, unknown
 from cardgen.model.results import Basis, Finding, Outcome
 from cardgen.physics import links, strength
 from cardgen.physics.allowances import asks_d
@@ -28,6 +28,15 @@ TONGUE_RULE = (
     STAMP,
     "Receiver, adapter, ball mount or weight-distributing hitch, ball, coupler or bed hitch: each part has a "
     "largest trailer of its own and the lowest governs. An adapter or extension counts with its own lower rating.",
+    fields=(
+        "vehicle.receiver.weight_distributing.trailer",
+        *TRAILER_WEIGHT,
+        "gear.adapter.ratings.trailer",
+        "gear.weight_distribution.ratings.trailer",
+        "gear.ball.rating",
+        "trailer.coupler.ratings.trailer",
+        "vehicle.bed_hitch.ratings.trailer",
+    ),
 )
 def hitch_trailer(context: Context) -> Iterable[Finding]:
     """Compare the loaded trailer [kg] with the trailer rating of each part [kg]."""
@@ -45,6 +54,14 @@ def hitch_trailer(context: Context) -> Iterable[Finding]:
     TONGUE_RULE + STAMP,
     "Each part that carries the tongue has a rating for it. The static tongue weight counts, with no credit "
     "for weight distribution.",
+    fields=(
+        "vehicle.receiver.weight_distributing.tongue",
+        *TONGUE_WEIGHT,
+        "gear.adapter.ratings.tongue",
+        "gear.weight_distribution.ratings.tongue",
+        "trailer.coupler.ratings.tongue",
+        "vehicle.bed_hitch.ratings.tongue",
+    ),
 )
 def hitch_tongue(context: Context) -> Iterable[Finding]:
     """Compare the static tongue weight [kg] with the tongue rating of each part [kg]."""
@@ -68,6 +85,7 @@ def _word(part: str) -> str:
     "plate binds (NCC towing guide, secondary copy); UN R55 marking, from memory",
     "In Europe the plates state a permitted static load S. The lowest plate binds. Within it the advice is to run "
     "with a tongue weight near it rather than far below.",
+    fields=("vehicle.receiver.weight_distributing.tongue", *TONGUE_WEIGHT),
 )
 def s_value(context: Context) -> Iterable[Finding]:
     """Compare the largest tongue weight [kg] with the lowest tongue rating of all parts [kg]."""
@@ -95,6 +113,7 @@ def s_value(context: Context) -> Iterable[Finding]:
     "D value on the plates; " + cite("d-value"),
     "European couplings carry a D value, a force in kN. The combination asks for "
     "D = g T R / (T + R) with g = 9.81 m/s2, T the vehicle's and R the trailer's permitted mass. The lower plate counts.",
+    fields=("vehicle.receiver.d_value", "trailer.coupler.d_value", "vehicle.gvwr", "trailer.gvwr"),
 )
 def d_value(context: Context) -> Iterable[Finding]:
     """Compare the D value asked for [N] with the lowest on the plates [N]."""
@@ -133,6 +152,7 @@ def d_value(context: Context) -> Iterable[Finding]:
     "SAE J684 sorts trailers into classes by gross weight: 1 up to 2,000 lb, 2 up to 3,500, 3 up to 5,000, 4 up "
     "to 10,000. Each class up to 3 has a smallest ball; a part of one class may tow that class or a smaller one. "
     "Above 10,000 lb only the makers' ratings count.",
+    fields=("trailer.gvwr", "gear.ball.diameter"),
 )
 def coupling_class(context: Context) -> Iterable[Finding]:
     """Compare the ball [m] with the smallest of the class that the trailer's GVWR [kg] gives."""
@@ -170,6 +190,7 @@ def coupling_class(context: Context) -> Iterable[Finding]:
     cite("j2638"),
     "SAE J2638 covers fifth-wheel and gooseneck attachments up to 30,000 lb. The hitch's own rating counts in "
     "any case.",
+    fields=("trailer.gvwr",),
 )
 def bed_hitch_reach(context: Context) -> Iterable[Finding]:
     """Compare the trailer's GVWR [kg] with the standard's reach [kg]; information only."""
@@ -192,6 +213,7 @@ def bed_hitch_reach(context: Context) -> Iterable[Finding]:
     cite("comar-ball", "ball-50"),
     "The size stamped on the coupler and the size stamped on the ball must be the same. A coupler on a smaller "
     "ball can latch and still jump off. 50 mm and 2 in (50.8 mm) are different sizes.",
+    fields=("gear.ball.diameter", "trailer.coupler.ball"),
 )
 def ball_size(context: Context) -> Iterable[Finding]:
     """Compare ball diameter [m] with the coupler's stamped size [m]; they must be one trade size."""

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from cardgen.limits.becoming import NEVER, Values, can_exceed
 from cardgen.limits.cite import cite
 from cardgen.limits.compare import COVERAGE, TOO_CLOSE, also, outcome_of, plain
-from cardgen.limits.registry import Context, rule, unknown
+from cardgen.limits.registry import FRONT_AXLE, REAR_AXLE, TRAILER_AXLE, Context, rule, unknown
 from cardgen.model.results import Basis, Finding, Need, Outcome, TirePlan
 from cardgen.model.tires import Tire
 from cardgen.physics import tires as physics
@@ -19,6 +19,12 @@ from cardgen.units import Quantity
 POSITIONS = ("trailer", "front", "rear")
 WORDS = {"trailer": "trailer tires", "front": "front tires", "rear": "rear tires", "spare": "spare"}
 SIDEWALL = "rating on the sidewall"
+TIRE_LOADS = (
+    *TRAILER_AXLE, "trailer.tires.type", "trailer.tires.max_load", "trailer.tires.max_load_at",
+    *FRONT_AXLE, "vehicle.tires.front.type", "vehicle.tires.front.max_load", "vehicle.tires.front.max_load_at",
+    *REAR_AXLE, "vehicle.tires.rear.type", "vehicle.tires.rear.max_load", "vehicle.tires.rear.max_load_at",
+)  # fmt: skip
+"""What the load on every tire and the tire's own rating are made of."""
 RV_BODIES = ("camper", "travel_trailer", "caravan")
 """Trailers whose trade body asks for a reserve over the axle rating."""
 
@@ -47,6 +53,7 @@ def path_of(position: str) -> str:
     "Half the axle on each side must not be above what one tire may carry. Unless every wheel was weighed, an "
     "allowance for an uneven load is added; when only that goes past the rating, or less is left than trade bodies "
     "advise, the margin is called close.",
+    fields=TIRE_LOADS,
 )
 def tire_load(context: Context) -> Iterable[Finding]:
     """Compare the wheel load [kg] with the tire's rating in this use [kg]."""
@@ -127,6 +134,17 @@ def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, 
     "The ratings of all tires on an axle, passenger tires divided by 1.10 where that applies, must reach the "
     "axle's rating. Fitting a smaller tire lowers what the axle may carry. Of an RV trailer's tires the trade asks "
     "for about 10 % more than the axle rating; less is called close.",
+    fields=(
+        "trailer.axles.gawr",
+        "trailer.tires.max_load",
+        "trailer.tires.type",
+        "vehicle.gawr.front",
+        "vehicle.tires.front.max_load",
+        "vehicle.tires.front.type",
+        "vehicle.gawr.rear",
+        "vehicle.tires.rear.max_load",
+        "vehicle.tires.rear.type",
+    ),
 )
 def tire_axle(context: Context) -> Iterable[Finding]:
     """Compare the axle rating [kg] with the sum of its tires' ratings [kg]."""
@@ -182,6 +200,7 @@ def _covers(
     "sidewall, maker's load and inflation table, tire placard and label",
     "The pressure must carry the load by a published row, stay at or above placard or label, and stay at or "
     "below the limit of tire, rim and valve. If one of them cannot be met, no pressure is printed.",
+    fields=(*TIRE_LOADS, "trailer.spare.type"),
 )
 def tire_pressure(context: Context) -> Iterable[Finding]:
     """Say for each position whether a cold pressure [Pa] follows from what is published."""
@@ -240,6 +259,12 @@ def tire_ceiling(context: Context) -> Iterable[Finding]:
     "The planned top speed must not be above the tires' speed symbol or a speed stated on the sidewall. Special "
     "trailer and light truck tires that carry no symbol are taken as good for 65 mph. More pressure buys no more "
     "speed here. The legal limit counts besides.",
+    fields=(
+        "preferences.planned_speed",
+        "trailer.tires.speed_symbol",
+        "vehicle.tires.front.speed_symbol",
+        "vehicle.tires.rear.speed_symbol",
+    ),
 )
 def tire_speed(context: Context) -> Iterable[Finding]:
     """Compare planned top speed [m/s] with what the tires allow [m/s]."""

@@ -10,7 +10,7 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
-from cardgen.limits.registry import assess
+from cardgen.limits.assess import assess
 from cardgen.model.results import Assessment, Computed, Finding
 from cardgen.model.rig import Rig
 from cardgen.physics.compute import compute

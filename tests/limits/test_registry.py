@@ -8,7 +8,8 @@ from typing import Any
 
 import pytest
 
-from cardgen.limits.registry import assess, rules
+from cardgen.limits.assess import assess
+from cardgen.limits.registry import rules
 from cardgen.model.read import read_rig
 from cardgen.model.results import Assessment, Basis, Outcome
 from cardgen.physics.compute import compute

@@ -1,4 +1,4 @@
-"""Which fields a check may ask for, found by running it on rigs of which nothing is known."""
+"""Rigs of which nothing but the kind is known, and what every check asks for on them."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ import datetime as dt
 import itertools
 import json
 from collections.abc import Iterable, Mapping
-from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -29,19 +28,6 @@ BRAKES = ("electric", "surge", "none", "")
 Kind3 = tuple[str, str, str]
 ALL_KINDS: tuple[Kind3, ...] = tuple(itertools.product(MARKETS, TYPES, BRAKES))
 """Market, coupling and brakes of every rig that could make a difference."""
-FEW_KINDS: tuple[Kind3, ...] = (
-    ("us", "ball", "electric"),
-    ("us", "ball", "surge"),
-    ("us", "fifth_wheel", ""),
-    ("us", "gooseneck", "none"),
-    ("ca", "ball", "none"),
-    ("uk", "ball", "none"),
-    ("uk", "ball", ""),
-    ("eu", "ball", ""),
-    ("au", "ball", "none"),
-    ("nz", "ball", "none"),
-)
-"""Enough of them to find every need; a test compares with ``ALL_KINDS``."""
 _LEFT_OUT = frozenset(
     {"weighings", "checklist", "contacts", "preferences", "dates", "limits", "table", "stock"}
 )
@@ -113,25 +99,14 @@ class _OneFile:
         return ()
 
 
-def needs_of_all(kinds: Iterable[Kind3] = FEW_KINDS) -> Mapping[str, Mapping[str, Need]]:
-    """What each check asks for, by code and by field.
-
-    Args:
-        kinds: rigs to try.
-    """
+def asked_of_all() -> Mapping[str, Mapping[str, Need]]:
+    """What each check asks for on all of them, by code and by field."""
     found: dict[str, dict[str, Need]] = {rule.code: {} for rule in rules()}
-    for kind in kinds:
+    for kind in ALL_KINDS:
         places = known_places() if kind[0] in ("us", "ca") else ()
         context = Context(compute(barest(kind, places)), DAY)
         for rule in rules():
             for finding in rule.run(context):
                 for need in finding.needs:
-                    path = canonical(need.path)
-                    found[rule.code].setdefault(path, Need(path, need.what, need.where))
+                    found[rule.code].setdefault(canonical(need.path), need)
     return found
-
-
-@cache
-def needs() -> Mapping[str, Mapping[str, Need]]:
-    """What each check asks for, worked out once."""
-    return needs_of_all()
