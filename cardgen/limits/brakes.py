@@ -155,7 +155,12 @@ def breakaway_battery(context: Context) -> Iterable[Finding]:
     "12 gauge, 10 gauge over 25 ft or with three axles: common practice, no source; " + cite("awg-b258"),
     "The wire to the magnets lies in series with them and takes part of the voltage; weak brakes at the end of a "
     "long thin wire are the result. Automotive gauge has less copper than American wire gauge.",
-    fields=("trailer.brakes.drum", "trailer.brakes.braked_axles"),
+    fields=(
+        "trailer.brakes.drum",
+        "trailer.brakes.braked_axles",
+        "trailer.brakes.wiring.length",
+        "trailer.brakes.wiring.awg",
+    ),
 )
 def brake_wire(context: Context) -> Iterable[Finding]:
     """Compare the copper area of the brake feed [m2] with the advised one [m2]; prints the voltage drop."""

@@ -14,6 +14,12 @@ from cardgen.physics.needs import need
 from cardgen.tables import couplings
 from cardgen.tables.lookup import OutOfTableError, holds
 
+TONGUE_PARTS = (
+    "vehicle.receiver.weight_carrying.tongue", "vehicle.receiver.weight_distributing.tongue",
+    "gear.adapter.ratings.tongue", "gear.mount.ratings.tongue", "gear.weight_distribution.ratings.tongue",
+    "trailer.coupler.ratings.tongue",
+)  # fmt: skip
+"""Ratings for the tongue weight of all that is between vehicle and trailer on a ball."""
 STAMP = "rating stamped or labelled on the part"
 TONGUE_RULE = (
     "tongue weight is the static force with weight distribution slack: WAC 204-70-040(5); every hitch carries "
@@ -34,6 +40,8 @@ TONGUE_RULE = (
         "gear.adapter.ratings.trailer",
         "gear.weight_distribution.ratings.trailer",
         "gear.ball.rating",
+        "gear.mount.ratings.trailer",
+        "vehicle.receiver.weight_carrying.trailer",
         "trailer.coupler.ratings.trailer",
         "vehicle.bed_hitch.ratings.trailer",
     ),
@@ -55,11 +63,8 @@ def hitch_trailer(context: Context) -> Iterable[Finding]:
     "Each part that carries the tongue has a rating for it. The static tongue weight counts, with no credit "
     "for weight distribution.",
     fields=(
-        "vehicle.receiver.weight_distributing.tongue",
+        *TONGUE_PARTS,
         *TONGUE_WEIGHT,
-        "gear.adapter.ratings.tongue",
-        "gear.weight_distribution.ratings.tongue",
-        "trailer.coupler.ratings.tongue",
         "vehicle.bed_hitch.ratings.tongue",
     ),
 )
@@ -85,7 +90,7 @@ def _word(part: str) -> str:
     "plate binds (NCC towing guide, secondary copy); UN R55 marking, from memory",
     "In Europe the plates state a permitted static load S. The lowest plate binds. Within it the advice is to run "
     "with a tongue weight near it rather than far below.",
-    fields=("vehicle.receiver.weight_distributing.tongue", *TONGUE_WEIGHT),
+    fields=(*TONGUE_PARTS, *TONGUE_WEIGHT),
 )
 def s_value(context: Context) -> Iterable[Finding]:
     """Compare the largest tongue weight [kg] with the lowest tongue rating of all parts [kg]."""
@@ -241,6 +246,7 @@ def ball_size(context: Context) -> Iterable[Finding]:
     cite("ball-worn"),
     "A worn ball lets the coupler ride up. Coupling heads are tested on a ball of 49.00 to 49.13 mm that stands for "
     "a worn one, so a 50 mm ball at 49 mm is to be replaced; for other sizes the ball maker's limit counts.",
+    fields=("gear.ball.measured",),
 )
 def ball_wear(context: Context) -> Iterable[Finding]:
     """Compare the measured ball [m] with its trade size [m] and with a worn 50 mm ball [m]."""

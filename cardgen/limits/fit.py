@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from cardgen.limits.cite import cite
 from cardgen.limits.compare import plain
-from cardgen.limits.registry import Context, rule, unknown
+from cardgen.limits.registry import REAR_AXLE, Context, rule, unknown
 from cardgen.model.equipment import MountOption
 from cardgen.model.results import Basis, Figure, Finding, Outcome
 from cardgen.model.rig import Rig
@@ -27,7 +27,7 @@ LEVEL = 0.0254
     "plain fit of the parts",
     "The mount's square shank must be the receiver's size, or an adapter must carry the difference, and then the "
     "adapter's lower rating counts.",
-    fields=("gear.mount.shank", "gear.adapter.inside"),
+    fields=("gear.mount.shank", "gear.adapter.inside", "vehicle.receiver.opening"),
 )
 def shank_fit(context: Context) -> Iterable[Finding]:
     """Compare shank and opening [m], to half a millimetre."""
@@ -110,6 +110,10 @@ def _pair(code: str, inner: Side, outer: Side) -> Finding:
         "vehicle.front_axle_rate",
         "vehicle.rear_axle_rate",
         "vehicle.bed_hitch.height",
+        "gear.ball.height",
+        "gear.ball.diameter",
+        "vehicle.receiver.ball_height",
+        *REAR_AXLE,
     ),
 )
 def mount_height(context: Context) -> Iterable[Finding]:
@@ -162,7 +166,12 @@ def _better(options: tuple[MountOption, ...], error: float) -> MountOption | Non
     cite("coupling-height-eu", "ball-height-eu"),
     "In Europe the centre of the coupling head stands 430 mm plus or minus 35 mm above the ground with the trailer "
     "level, and the centre of the ball 350 to 420 mm with the vehicle laden (not for off-road vehicles).",
-    fields=("trailer.coupler.height", "trailer.coupler.height_at", "gear.ball.diameter"),
+    fields=(
+        "trailer.coupler.height",
+        "trailer.coupler.height_at",
+        "gear.ball.diameter",
+        "vehicle.receiver.ball_height",
+    ),
 )
 def coupling_height(context: Context) -> Iterable[Finding]:
     """Compare the centre of coupling head and ball [m] with the bands of the market [m]."""

@@ -64,9 +64,18 @@ class Rule:
     run: Check
 
 
-TRAILER_WEIGHT = ("trailer.empty.weight", "trailer.cargo[].weight")
+CONTENTS = (
+    "trailer.cargo[].weight", "trailer.batteries[].weight", "trailer.tanks.<name>.capacity", "cases[].tanks.<name>",
+    "trailer.cylinders.<name>.water_capacity", "trailer.cylinders.<name>.tare", "cases[].cylinders.<name>",
+    "trailer.empty.includes.tanks.<name>", "trailer.empty.includes.cylinders.<name>",
+)  # fmt: skip
+"""What is in the trailer, and what of it was there when it was weighed empty."""
+TRAILER_WEIGHT = ("trailer.empty.weight", *CONTENTS)
 """What the weight of the loaded trailer is made of."""
-TONGUE_WEIGHT = ("trailer.empty.tongue", "trailer.cargo[].weight")
+TONGUE_WEIGHT = (
+    "trailer.empty.tongue", *CONTENTS, "trailer.axles.ball_to_center", "trailer.cargo[].x", "trailer.batteries[].x",
+    "trailer.tanks.<name>.x", "trailer.cylinders.<name>.x",
+)  # fmt: skip
 """What the tongue weight is made of."""
 BARS = (
     "vehicle.wheelbase",
@@ -75,20 +84,27 @@ BARS = (
     "gear.weight_distribution.restoration",
 )
 """What tells how much load bars move."""
-TRAILER_AXLE = ("trailer.empty.weight", *TONGUE_WEIGHT, "trailer.axles.suspension", *BARS)
+TRAILER_AXLE = (
+    "trailer.empty.weight", *TONGUE_WEIGHT, "trailer.axles.suspension", "trailer.axles.spacing", "trailer.axles.rate",
+    "weighings[].slack.axles", *BARS,
+)  # fmt: skip
 """What the load of one axle of the trailer is made of."""
 VEHICLE = ("vehicle.curb.weight", "gear.weight", "vehicle.curb.includes.driver")
 """What the vehicle weighs before people, cargo and fuel."""
-ABOARD = ("occupants[].weight", "vehicle.cargo[].weight", "cases[].fuel", "vehicle.curb.includes.fuel")
-"""People, cargo and fuel in the vehicle."""
+FUEL = ("vehicle.fuel", "vehicle.fuel.capacity", "cases[].fuel", "vehicle.curb.includes.fuel")
+"""What the weight of fuel is made of."""
+PAYLOAD = ("occupants[].weight", "vehicle.cargo[].weight")
+"""People and cargo in the vehicle."""
+SEATS = (
+    "vehicle.wheelbase", "vehicle.overhang", "vehicle.seats", "vehicle.seats.<name>", "occupants[].seat",
+    "vehicle.cargo[].ahead_of_rear_axle", "vehicle.fuel.ahead_of_rear_axle",
+)  # fmt: skip
+"""Where the loads of the vehicle act."""
 FRONT_AXLE = (
-    "vehicle.curb.front", "vehicle.wheelbase", "vehicle.overhang", "gear.weight", "vehicle.seats",
-    "vehicle.curb.includes.driver", *TONGUE_WEIGHT, *ABOARD, *BARS,
+    "vehicle.curb.front", "gear.weight", "vehicle.curb.includes.driver", *SEATS, *TONGUE_WEIGHT, *PAYLOAD, *FUEL, *BARS,
 )  # fmt: skip
 """What the load of the vehicle's front axle is made of."""
-REAR_AXLE = (
-    *VEHICLE, "vehicle.curb.front", "vehicle.wheelbase", "vehicle.overhang", "vehicle.seats", *TONGUE_WEIGHT, *ABOARD,
-)  # fmt: skip
+REAR_AXLE = (*VEHICLE, "vehicle.curb.front", *SEATS, *TONGUE_WEIGHT, *PAYLOAD, *FUEL)
 """What the load of the vehicle's rear axle is made of."""
 
 _RULES: dict[str, Rule] = {}

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from cardgen.limits.cite import cite
 from cardgen.limits.compare import plain
 from cardgen.limits.registry import Context, rule, unknown
-from cardgen.limits.tires import POSITIONS, WORDS, fitted, path_of
+from cardgen.limits.tires import POSITIONS, WORDS, fitted, of_tires, path_of
 from cardgen.model.results import Basis, Finding, Outcome
 from cardgen.model.tires import Spare, Tire
 from cardgen.physics.dates import code_words, tire_made
@@ -33,9 +33,7 @@ AGREE = 0.03
     "The last four digits of the tire identification number are week and year. Age weakens tires that look new; "
     "there is no legal limit for private trailers, the maker's or the owner's own limit counts. The steps are guidance.",
     fields=(
-        "trailer.tires.date_code",
-        "vehicle.tires.front.date_code",
-        "vehicle.tires.rear.date_code",
+        *of_tires("", "date_code"),
         "trailer.spare.date_code",
     ),
 )
@@ -89,10 +87,8 @@ def _aged(context: Context, position: str, code: str, title: str, made: dt.date,
     "table, and must carry at least what the labelled one did.",
     fields=(
         "trailer.tire_size",
-        "trailer.tires.size",
         "vehicle.tires.placard_size",
-        "vehicle.tires.front.size",
-        "vehicle.tires.rear.size",
+        *of_tires("", "size"),
     ),
 )
 def tire_size(context: Context) -> Iterable[Finding]:
@@ -124,7 +120,7 @@ def tire_size(context: Context) -> Iterable[Finding]:
     "common practice, no source",
     "Tires of different class, size or load range on one vehicle steer and carry differently. The vehicle's "
     "handbook may name different sizes for front and rear.",
-    fields=("vehicle.tires.front.size", "vehicle.tires.rear.size"),
+    fields=of_tires("size", "type", positions=("front", "rear")),
 )
 def tire_mixed(context: Context) -> Iterable[Finding]:
     """Compare type, size and load of the vehicle's front and rear tires [-]."""

@@ -19,12 +19,6 @@ from cardgen.units import Quantity
 POSITIONS = ("trailer", "front", "rear")
 WORDS = {"trailer": "trailer tires", "front": "front tires", "rear": "rear tires", "spare": "spare"}
 SIDEWALL = "rating on the sidewall"
-TIRE_LOADS = (
-    *TRAILER_AXLE, "trailer.tires.type", "trailer.tires.max_load", "trailer.tires.max_load_at",
-    *FRONT_AXLE, "vehicle.tires.front.type", "vehicle.tires.front.max_load", "vehicle.tires.front.max_load_at",
-    *REAR_AXLE, "vehicle.tires.rear.type", "vehicle.tires.rear.max_load", "vehicle.tires.rear.max_load_at",
-)  # fmt: skip
-"""What the load on every tire and the tire's own rating are made of."""
 RV_BODIES = ("camper", "travel_trailer", "caravan")
 """Trailers whose trade body asks for a reserve over the axle rating."""
 
@@ -45,6 +39,20 @@ def path_of(position: str) -> str:
     return {"trailer": "trailer.tires", "spare": "trailer.spare"}.get(position, f"vehicle.tires.{position}")
 
 
+def of_tires(*names: str, positions: Iterable[str] = POSITIONS) -> tuple[str, ...]:
+    """Fields of the tires of some positions [-]; an empty name stands for the tire itself."""
+    return tuple(f"{path_of(p)}.{name}".rstrip(".") for p in positions for name in names)
+
+
+LOADS = (
+    *TRAILER_AXLE,
+    *FRONT_AXLE,
+    *REAR_AXLE,
+    *of_tires("", "type", "max_load", "load_index", "max_load_at"),
+)
+"""What the load on every tire and the tire's own rating are made of."""
+
+
 @rule(
     "tire-load",
     "tire load against the tire's rating",
@@ -53,7 +61,7 @@ def path_of(position: str) -> str:
     "Half the axle on each side must not be above what one tire may carry. Unless every wheel was weighed, an "
     "allowance for an uneven load is added; when only that goes past the rating, or less is left than trade bodies "
     "advise, the margin is called close.",
-    fields=TIRE_LOADS,
+    fields=LOADS,
 )
 def tire_load(context: Context) -> Iterable[Finding]:
     """Compare the wheel load [kg] with the tire's rating in this use [kg]."""
@@ -136,14 +144,9 @@ def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, 
     "for about 10 % more than the axle rating; less is called close.",
     fields=(
         "trailer.axles.gawr",
-        "trailer.tires.max_load",
-        "trailer.tires.type",
         "vehicle.gawr.front",
-        "vehicle.tires.front.max_load",
-        "vehicle.tires.front.type",
         "vehicle.gawr.rear",
-        "vehicle.tires.rear.max_load",
-        "vehicle.tires.rear.type",
+        *of_tires("", "type", "max_load"),
     ),
 )
 def tire_axle(context: Context) -> Iterable[Finding]:
@@ -200,7 +203,16 @@ def _covers(
     "sidewall, maker's load and inflation table, tire placard and label",
     "The pressure must carry the load by a published row, stay at or above placard or label, and stay at or "
     "below the limit of tire, rim and valve. If one of them cannot be met, no pressure is printed.",
-    fields=(*TIRE_LOADS, "trailer.spare.type"),
+    fields=(
+        *LOADS,
+        *of_tires("type", "max_load", "max_load_at", positions=("spare",)),
+        *of_tires("extra_load", "table", "max_pressure", positions=("front", "rear")),
+        "vehicle.placard.front",
+        "vehicle.placard.rear",
+        "vehicle.tires.placard_size",
+        "vehicle.tires.placard_load.front",
+        "vehicle.tires.placard_load.rear",
+    ),
 )
 def tire_pressure(context: Context) -> Iterable[Finding]:
     """Say for each position whether a cold pressure [Pa] follows from what is published."""
@@ -227,6 +239,11 @@ def tire_pressure(context: Context) -> Iterable[Finding]:
     "delivered",
     "Rim and valve have pressure limits of their own; a rubber snap-in valve may end below what a high load range "
     "asks. Where the trailer's label asks for the same pressure or more, its maker vouches for them.",
+    fields=(
+        "trailer.tires.rim_max_pressure",
+        "trailer.tires.valve_max_pressure",
+        "trailer.tires.max_pressure",
+    ),
 )
 def tire_ceiling(context: Context) -> Iterable[Finding]:
     """Compare the cold pressure of the trailer's tires [Pa] with the lowest known limit [Pa]."""
@@ -261,9 +278,7 @@ def tire_ceiling(context: Context) -> Iterable[Finding]:
     "speed here. The legal limit counts besides.",
     fields=(
         "preferences.planned_speed",
-        "trailer.tires.speed_symbol",
-        "vehicle.tires.front.speed_symbol",
-        "vehicle.tires.rear.speed_symbol",
+        *of_tires("", "speed_symbol"),
     ),
 )
 def tire_speed(context: Context) -> Iterable[Finding]:

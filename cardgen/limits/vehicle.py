@@ -6,9 +6,10 @@ from collections.abc import Iterable
 
 from cardgen.limits.compare import at_most, demand, plain
 from cardgen.limits.registry import (
-    ABOARD,
     BARS,
     FRONT_AXLE,
+    FUEL,
+    PAYLOAD,
     REAR_AXLE,
     TONGUE_WEIGHT,
     TRAILER_WEIGHT,
@@ -90,7 +91,7 @@ def distribution_needed(context: Context) -> Iterable[Finding]:
     MANUAL,
     "Everything on the road: vehicle, people, cargo and the whole trailer against the gross combination "
     "weight rating the vehicle maker states.",
-    fields=("vehicle.gcwr", *VEHICLE, *TRAILER_WEIGHT, *ABOARD),
+    fields=("vehicle.gcwr", *VEHICLE, *TRAILER_WEIGHT, *PAYLOAD, *FUEL),
 )
 def combination(context: Context) -> Iterable[Finding]:
     """Compare the combination [kg] with the GCWR [kg]."""
@@ -110,7 +111,7 @@ def combination(context: Context) -> Iterable[Finding]:
     "49 CFR 571.3 (GVWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; " + DOOR,
     "The vehicle with people, cargo, coupling gear and the static tongue weight. Weight distribution is not "
     "credited.",
-    fields=("vehicle.gvwr", *VEHICLE, *TONGUE_WEIGHT, *ABOARD),
+    fields=("vehicle.gvwr", *VEHICLE, *TONGUE_WEIGHT, *PAYLOAD, *FUEL),
 )
 def vehicle_gross(context: Context) -> Iterable[Finding]:
     """Compare the loaded vehicle with tongue weight [kg] with its GVWR [kg]."""
