@@ -18,6 +18,26 @@ READERS = ("read.py", "shelf.py")
 """Files of pure rooms that read rig files."""
 CLOCK_OR_FILE = {"today", "now", "utcnow", "time_ns", "read_text", "read_bytes", "write_text"}
 
+STILL_TWICE = {
+    "Bar",
+    "Caution",
+    "Checklist",
+    "Entry",
+    "Item",
+    "Leaf",
+    "Limit",
+    "Lines",
+    "Part",
+    "Pin",
+    "Place",
+    "Revision",
+    "Setting",
+    "Term",
+    "Tire",
+    "Words",
+}
+"""Class names that still have two meanings, most of them a record and its twin for a page; only ever shorter."""
+
 
 @cache
 def trees() -> dict[str, ast.Module]:

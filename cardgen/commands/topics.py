@@ -13,7 +13,7 @@ from cardgen.commands.exits import MEANINGS
 from cardgen.commands.fieldpath import Field, fields, find
 
 if TYPE_CHECKING:
-    from cardgen.checklist.schema import Item
+    from cardgen.checklist.schema import ItemDef
     from cardgen.limits.registry import Rule
     from cardgen.present.cards import CardKind
     from cardgen.render.sizes import Size
@@ -211,7 +211,7 @@ def phase_text(key: str) -> str:
     return "\n".join([wrapped(phase.about), "", "its items, in order:", *items])
 
 
-def item_text(item: Item) -> str:
+def item_text(item: ItemDef) -> str:
     """Everything about an item of the checklist."""
     from cardgen.checklist.catalog import MARKET_SOURCES, catalog
 

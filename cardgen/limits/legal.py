@@ -52,7 +52,7 @@ class Said:
     state: str
     case: str
     facts: Facts
-    rule: law.Rule | None = None
+    rule: law.Clause | None = None
     binds: bool = True
     missing: tuple[str, ...] = ()
     reason: str = ""
@@ -196,7 +196,7 @@ def _told(context: Context, code: str, title: str, topic: str, worst: Said) -> F
     )  # fmt: skip
 
 
-def _becoming(context: Context, worst: Said, found: law.Rule) -> tuple[str, Values]:
+def _becoming(context: Context, worst: Said, found: law.Clause) -> tuple[str, Values]:
     """Say which filling would make a rule bind that the rig does not meet."""
     if found.when is None or law.satisfied(found, worst.facts) is True:
         return NEVER
@@ -210,5 +210,5 @@ def _becoming(context: Context, worst: Said, found: law.Rule) -> tuple[str, Valu
     return NEVER
 
 
-def _source(found: law.Rule) -> str:
+def _source(found: law.Clause) -> str:
     return f"{found.source.words()}, looked up {found.seen}; check before travel"
