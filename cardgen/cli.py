@@ -45,6 +45,7 @@ def parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     top.add_argument("--version", action="version", version=f"cardgen {__version__}")
+    top.set_defaults(top=top)  # for the command that writes what a shell completes
     commands = top.add_subparsers(dest="command", metavar="COMMAND", required=True)
     for name, module_name in COMMANDS.items():
         module = importlib.import_module(module_name)

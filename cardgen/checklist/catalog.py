@@ -20,13 +20,13 @@ except ImportError:  # PyYAML was built without libyaml: slower, same result
 from cardgen.checklist.conditions import Condition, ConditionError, compile_condition
 from cardgen.checklist.schema import (
     PLACE,
+    Citation,
     DueDef,
     FeatureDef,
     HandSignal,
-    Item,
+    ItemDef,
     MarketDef,
     Scheme,
-    Source,
     SwayDef,
     ValueDef,
     Words,
@@ -52,13 +52,13 @@ class Catalog:
     scheme: Scheme
     features: Mapping[str, FeatureDef]
     values: Mapping[str, ValueDef]
-    sources: Mapping[str, Source]
+    sources: Mapping[str, Citation]
     markets: Mapping[str, MarketDef]
     sway: Mapping[str, SwayDef]
     words: Words
     due: tuple[DueDef, ...]
     hand_signals: tuple[HandSignal, ...]
-    items: tuple[Item, ...]
+    items: tuple[ItemDef, ...]
     conditions: Mapping[str, Condition]
 
     def source_words(self, keys: tuple[str, ...], market: str) -> tuple[str, ...]:
@@ -89,10 +89,10 @@ def load(folder: Traversable) -> Catalog:
     """Read and check the data files of a folder; raises CatalogError with every fault."""
     faults: list[str] = []
     scheme = _read(folder / "scheme.yaml", Scheme)
-    items: list[Item] = []
+    items: list[ItemDef] = []
     for phase in scheme.phases:
         path = folder / "items" / f"{phase.key}.yaml"
-        read = _read(path, tuple[Item, ...]) if path.is_file() else ()
+        read = _read(path, tuple[ItemDef, ...]) if path.is_file() else ()
         items += [replace(item, phase=phase.key) for item in read]
         if not read:
             faults.append(f"phase '{phase.key}' has no items")
@@ -108,7 +108,7 @@ def load(folder: Traversable) -> Catalog:
         scheme=scheme,
         features=features,
         values=_read(folder / "values.yaml", dict[str, ValueDef]),
-        sources=_read(folder / "sources.yaml", dict[str, Source]),
+        sources=_read(folder / "sources.yaml", dict[str, Citation]),
         markets=_read(folder / "market.yaml", dict[str, MarketDef]),
         sway=_read(folder / "sway.yaml", dict[str, SwayDef]),
         words=_read(folder / "words.yaml", Words),
@@ -123,7 +123,7 @@ def load(folder: Traversable) -> Catalog:
     return made
 
 
-class _Loader(SafeLoader):
+class _StrictLoader(SafeLoader):
     """Safe YAML that refuses a key written twice."""
 
     def construct_mapping(self, node: yaml.MappingNode, deep: bool = False) -> dict[object, object]:
@@ -137,7 +137,7 @@ class _Loader(SafeLoader):
 
 def _read(path: Traversable, shape: type[T]) -> T:
     try:
-        raw = yaml.load(path.read_text("utf-8"), Loader=_Loader)
+        raw = yaml.load(path.read_text("utf-8"), Loader=_StrictLoader)
         return TypeAdapter(shape).validate_python(raw)
     except (yaml.YAMLError, ValidationError, FileNotFoundError) as fault:
         raise CatalogError([f"{path.name}: {fault}"]) from fault
@@ -172,7 +172,7 @@ def _item_conflicts(made: Catalog) -> Iterator[str]:
                 yield f"{item.id}: empty text or stray brace"
 
 
-def _order_conflicts(items: tuple[Item, ...]) -> Iterator[str]:
+def _order_conflicts(items: tuple[ItemDef, ...]) -> Iterator[str]:
     place = {item.id: at for at, item in enumerate(items)}
     if len(place) < len(items):
         ids = [item.id for item in items]

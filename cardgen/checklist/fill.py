@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from cardgen.checklist.catalog import catalog
-from cardgen.checklist.schema import PLACE, Item
+from cardgen.checklist.schema import PLACE, ItemDef
 from cardgen.checklist.words import adapt
 
 
-def fill(item: Item, values: Mapping[str, str | None], market: str = "us") -> str:
+def fill(item: ItemDef, values: Mapping[str, str | None], market: str = "us") -> str:
     """Return the printed text of an item.
 
     Never an empty brace, never the word None: what is unknown, missing or blank

@@ -34,7 +34,7 @@ class ValueDef:
 
 
 @record
-class Source:
+class Citation:
     """Where an item comes from."""
 
     title: str
@@ -52,7 +52,7 @@ class Source:
 
 
 @record
-class Phase:
+class PhaseDef:
     """A phase of a tow."""
 
     key: str
@@ -65,7 +65,7 @@ class Phase:
 class Scheme:
     """Phases in order and the closed lists that items choose from, key to words."""
 
-    phases: tuple[Phase, ...]
+    phases: tuple[PhaseDef, ...]
     frequencies: dict[str, str]
     severities: dict[Severity, str]
     tiers: dict[int, str]
@@ -74,7 +74,7 @@ class Scheme:
 
 
 @record
-class Item:
+class ItemDef:
     """One item as the data file holds it."""
 
     id: str

@@ -10,7 +10,7 @@ from cardgen.checklist.changes import removals, replacements
 from cardgen.checklist.conditions import Value
 from cardgen.checklist.due import due_list
 from cardgen.checklist.fill import fill
-from cardgen.checklist.schema import Item
+from cardgen.checklist.schema import ItemDef
 from cardgen.checklist.types import SAFETY, Checklist, Line, PhaseList, Removed
 from cardgen.checklist.views import (
     for_arrival,
@@ -40,7 +40,7 @@ __all__ = [
 ABSENT: Mapping[str, Value] = {"flag": False, "count": 0, "choice": "none"}
 
 
-def applies(item: Item, features: Mapping[str, Value]) -> bool | None:
+def applies(item: ItemDef, features: Mapping[str, Value]) -> bool | None:
     """Whether an item belongs on the list: yes, no, or None for "if fitted".
 
     A safety-critical item whose condition is open stays, marked. Any other item
@@ -108,7 +108,7 @@ def build(
 
 def _line(
     made: Catalog,
-    item: Item,
+    item: ItemDef,
     values: Mapping[str, str | None],
     market: str,
     if_fitted: bool,

@@ -18,7 +18,7 @@ from cardgen.source.decode import decode
 from cardgen.source.faults import Fault, Place, StopReadingError, fault
 from cardgen.source.limits import Bounds
 from cardgen.source.suggest import suggest
-from cardgen.source.tree import Entry, Node, branch
+from cardgen.source.tree import Keyed, Node, branch
 from cardgen.units.quantity import Quantity
 
 Side = Literal["trailer", "vehicle"]
@@ -236,7 +236,7 @@ class _Reader:
         for name in OWN[side]:
             if given.get(name):
                 place = Place(self.file, line, at[name])
-                entries[name] = Entry(place, _node(name, given[name], place))
+                entries[name] = Keyed(place, _node(name, given[name], place))
         self.sheet.lists[side].append(branch(entries, Place(self.file, line, at["name"])))
 
     def side(self, line: int, cell: int, text: str) -> Side | None:

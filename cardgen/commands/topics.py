@@ -13,7 +13,7 @@ from cardgen.commands.exits import MEANINGS
 from cardgen.commands.fieldpath import Field, fields, find
 
 if TYPE_CHECKING:
-    from cardgen.checklist.schema import Item
+    from cardgen.checklist.schema import ItemDef
     from cardgen.limits.registry import Rule
     from cardgen.present.cards import CardKind
     from cardgen.render.sizes import Size
@@ -127,10 +127,10 @@ def check_text(rule: Rule, part: str = "") -> str:
         rule: the check.
         part: what follows its code: an axle, a gear part, a place; empty for the whole check [-].
     """
-    from cardgen.commands.rule_needs import needs
     from cardgen.commands.sketches import SKETCHES
+    from cardgen.physics.needs import need
 
-    asked = needs()[rule.code]
+    asked = {path: need(path) for path in rule.fields}
     blocks = [wrapped(rule.meaning), facts([("basis", rule.basis.value), ("source", rule.source)])]
     blocks += law_text(rule.code, part)
     if asked:
@@ -211,7 +211,7 @@ def phase_text(key: str) -> str:
     return "\n".join([wrapped(phase.about), "", "its items, in order:", *items])
 
 
-def item_text(item: Item) -> str:
+def item_text(item: ItemDef) -> str:
     """Everything about an item of the checklist."""
     from cardgen.checklist.catalog import MARKET_SOURCES, catalog
 
@@ -273,11 +273,11 @@ def feature_text(name: str) -> str:
 
 def field_text(field: Field) -> str:
     """How a field is found, measured and written, and which checks ask for it."""
-    from cardgen.commands.rule_needs import needs
     from cardgen.commands.sketches import sketches_of
+    from cardgen.limits.registry import rules
 
     doc, shape = field.shape.doc, field.shape
-    asked = [code for code, paths in needs().items() if field.path in paths]
+    asked = [rule.code for rule in rules() if field.path in rule.fields]
     blocks = [
         wrapped(f"{doc.what[:1].upper()}{doc.what[1:]}." if doc else ""),
         facts(

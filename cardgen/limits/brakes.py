@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from cardgen.limits.cite import cite
 from cardgen.limits.compare import outcome_of, plain
-from cardgen.limits.legal import places
+from cardgen.limits.facts import places
 from cardgen.limits.registry import Context, rule, unknown
 from cardgen.model.results import Basis, Finding, Outcome
 from cardgen.physics import brakes as physics
@@ -42,6 +42,7 @@ TEXTS = {
     Basis.GUIDANCE,
     "needed by the rules of the places travelled",
     "Whether brakes are required depends on the place and on the loaded trailer; the file must say what is fitted.",
+    fields=("trailer.brakes.kind",),
 )
 def brakes_known(context: Context) -> Iterable[Finding]:
     """Ask for the kind of brakes when the file does not say it [-]."""
@@ -56,6 +57,7 @@ def brakes_known(context: Context) -> Iterable[Finding]:
     "electric brakes do nothing without one",
     "Electric trailer brakes are worked from the vehicle by a brake controller. It is set by a test on the road "
     "for the load of the day.",
+    fields=("vehicle.brake_controller.fitted",),
 )
 def brake_controller(context: Context) -> Iterable[Finding]:
     """Say whether a controller is fitted when the trailer has electric brakes [-]."""
@@ -79,6 +81,7 @@ def brake_controller(context: Context) -> Iterable[Finding]:
     "If the coupling fails, a switch or cable pulled by the vehicle sets the trailer's brakes. Many places demand "
     "it; where one of the places travelled does, that check says so and counts. Hook it to the vehicle, not to "
     "the ball mount or the chains.",
+    fields=("trailer.breakaway.fitted",),
 )
 def breakaway(context: Context) -> Iterable[Finding]:
     """Say whether a breakaway device is fitted to a trailer with brakes [-]."""
@@ -103,6 +106,7 @@ def breakaway(context: Context) -> Iterable[Finding]:
     "times that time. Capacity sinks at large currents; an estimate of that (Peukert's rule, exponent from memory) "
     "only ever warns. Test it: pull the pin, the wheels lock; the rested battery reads 12.6 V or more. An over "
     "forbids towing where a place travelled demands the device by a law text that was read.",
+    fields=("trailer.brakes.drum", "trailer.brakes.braked_axles", "trailer.breakaway.battery"),
 )
 def breakaway_battery(context: Context) -> Iterable[Finding]:
     """Compare magnet current times 15 minutes [C] with the battery's charge [C]."""
@@ -151,6 +155,12 @@ def breakaway_battery(context: Context) -> Iterable[Finding]:
     "12 gauge, 10 gauge over 25 ft or with three axles: common practice, no source; " + cite("awg-b258"),
     "The wire to the magnets lies in series with them and takes part of the voltage; weak brakes at the end of a "
     "long thin wire are the result. Automotive gauge has less copper than American wire gauge.",
+    fields=(
+        "trailer.brakes.drum",
+        "trailer.brakes.braked_axles",
+        "trailer.brakes.wiring.length",
+        "trailer.brakes.wiring.awg",
+    ),
 )
 def brake_wire(context: Context) -> Iterable[Finding]:
     """Compare the copper area of the brake feed [m2] with the advised one [m2]; prints the voltage drop."""

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from cardgen.limits.cite import cite
 from cardgen.limits.compare import at_most, demand, lowest, outcome_of, plain
-from cardgen.limits.registry import Context, rule, unknown
+from cardgen.limits.registry import TONGUE_WEIGHT, TRAILER_WEIGHT, Context, rule, unknown
 from cardgen.model.results import Basis, Finding, Outcome
 from cardgen.physics import links, strength
 from cardgen.physics.allowances import asks_d
@@ -14,6 +14,12 @@ from cardgen.physics.needs import need
 from cardgen.tables import couplings
 from cardgen.tables.lookup import OutOfTableError, holds
 
+TONGUE_PARTS = (
+    "vehicle.receiver.weight_carrying.tongue", "vehicle.receiver.weight_distributing.tongue",
+    "gear.adapter.ratings.tongue", "gear.mount.ratings.tongue", "gear.weight_distribution.ratings.tongue",
+    "trailer.coupler.ratings.tongue",
+)  # fmt: skip
+"""Ratings for the tongue weight of all that is between vehicle and trailer on a ball."""
 STAMP = "rating stamped or labelled on the part"
 TONGUE_RULE = (
     "tongue weight is the static force with weight distribution slack: WAC 204-70-040(5); every hitch carries "
@@ -28,6 +34,17 @@ TONGUE_RULE = (
     STAMP,
     "Receiver, adapter, ball mount or weight-distributing hitch, ball, coupler or bed hitch: each part has a "
     "largest trailer of its own and the lowest governs. An adapter or extension counts with its own lower rating.",
+    fields=(
+        "vehicle.receiver.weight_distributing.trailer",
+        *TRAILER_WEIGHT,
+        "gear.adapter.ratings.trailer",
+        "gear.weight_distribution.ratings.trailer",
+        "gear.ball.rating",
+        "gear.mount.ratings.trailer",
+        "vehicle.receiver.weight_carrying.trailer",
+        "trailer.coupler.ratings.trailer",
+        "vehicle.bed_hitch.ratings.trailer",
+    ),
 )
 def hitch_trailer(context: Context) -> Iterable[Finding]:
     """Compare the loaded trailer [kg] with the trailer rating of each part [kg]."""
@@ -45,6 +62,11 @@ def hitch_trailer(context: Context) -> Iterable[Finding]:
     TONGUE_RULE + STAMP,
     "Each part that carries the tongue has a rating for it. The static tongue weight counts, with no credit "
     "for weight distribution.",
+    fields=(
+        *TONGUE_PARTS,
+        *TONGUE_WEIGHT,
+        "vehicle.bed_hitch.ratings.tongue",
+    ),
 )
 def hitch_tongue(context: Context) -> Iterable[Finding]:
     """Compare the static tongue weight [kg] with the tongue rating of each part [kg]."""
@@ -68,6 +90,7 @@ def _word(part: str) -> str:
     "plate binds (NCC towing guide, secondary copy); UN R55 marking, from memory",
     "In Europe the plates state a permitted static load S. The lowest plate binds. Within it the advice is to run "
     "with a tongue weight near it rather than far below.",
+    fields=(*TONGUE_PARTS, *TONGUE_WEIGHT),
 )
 def s_value(context: Context) -> Iterable[Finding]:
     """Compare the largest tongue weight [kg] with the lowest tongue rating of all parts [kg]."""
@@ -95,6 +118,7 @@ def s_value(context: Context) -> Iterable[Finding]:
     "D value on the plates; " + cite("d-value"),
     "European couplings carry a D value, a force in kN. The combination asks for "
     "D = g T R / (T + R) with g = 9.81 m/s2, T the vehicle's and R the trailer's permitted mass. The lower plate counts.",
+    fields=("vehicle.receiver.d_value", "trailer.coupler.d_value", "vehicle.gvwr", "trailer.gvwr"),
 )
 def d_value(context: Context) -> Iterable[Finding]:
     """Compare the D value asked for [N] with the lowest on the plates [N]."""
@@ -133,6 +157,7 @@ def d_value(context: Context) -> Iterable[Finding]:
     "SAE J684 sorts trailers into classes by gross weight: 1 up to 2,000 lb, 2 up to 3,500, 3 up to 5,000, 4 up "
     "to 10,000. Each class up to 3 has a smallest ball; a part of one class may tow that class or a smaller one. "
     "Above 10,000 lb only the makers' ratings count.",
+    fields=("trailer.gvwr", "gear.ball.diameter"),
 )
 def coupling_class(context: Context) -> Iterable[Finding]:
     """Compare the ball [m] with the smallest of the class that the trailer's GVWR [kg] gives."""
@@ -170,6 +195,7 @@ def coupling_class(context: Context) -> Iterable[Finding]:
     cite("j2638"),
     "SAE J2638 covers fifth-wheel and gooseneck attachments up to 30,000 lb. The hitch's own rating counts in "
     "any case.",
+    fields=("trailer.gvwr",),
 )
 def bed_hitch_reach(context: Context) -> Iterable[Finding]:
     """Compare the trailer's GVWR [kg] with the standard's reach [kg]; information only."""
@@ -192,6 +218,7 @@ def bed_hitch_reach(context: Context) -> Iterable[Finding]:
     cite("comar-ball", "ball-50"),
     "The size stamped on the coupler and the size stamped on the ball must be the same. A coupler on a smaller "
     "ball can latch and still jump off. 50 mm and 2 in (50.8 mm) are different sizes.",
+    fields=("gear.ball.diameter", "trailer.coupler.ball"),
 )
 def ball_size(context: Context) -> Iterable[Finding]:
     """Compare ball diameter [m] with the coupler's stamped size [m]; they must be one trade size."""
@@ -219,6 +246,7 @@ def ball_size(context: Context) -> Iterable[Finding]:
     cite("ball-worn"),
     "A worn ball lets the coupler ride up. Coupling heads are tested on a ball of 49.00 to 49.13 mm that stands for "
     "a worn one, so a 50 mm ball at 49 mm is to be replaced; for other sizes the ball maker's limit counts.",
+    fields=("gear.ball.measured",),
 )
 def ball_wear(context: Context) -> Iterable[Finding]:
     """Compare the measured ball [m] with its trade size [m] and with a worn 50 mm ball [m]."""

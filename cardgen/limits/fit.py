@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from cardgen.limits.cite import cite
 from cardgen.limits.compare import plain
-from cardgen.limits.registry import Context, rule, unknown
+from cardgen.limits.registry import REAR_AXLE, Context, rule, unknown
 from cardgen.model.equipment import MountOption
 from cardgen.model.results import Basis, Figure, Finding, Outcome
 from cardgen.model.rig import Rig
@@ -27,6 +27,7 @@ LEVEL = 0.0254
     "plain fit of the parts",
     "The mount's square shank must be the receiver's size, or an adapter must carry the difference, and then the "
     "adapter's lower rating counts.",
+    fields=("gear.mount.shank", "gear.adapter.inside", "vehicle.receiver.opening"),
 )
 def shank_fit(context: Context) -> Iterable[Finding]:
     """Compare shank and opening [m], to half a millimetre."""
@@ -45,6 +46,7 @@ def shank_fit(context: Context) -> Iterable[Finding]:
     "plain fit of the parts",
     "A reducer sleeve or an extension must fit the receiver; its lower rating counts, and an extension moves the "
     "ball rearward, so measure the overhang with it.",
+    fields=("gear.adapter.outside", "vehicle.receiver.opening"),
 )
 def adapter_fit(context: Context) -> Iterable[Finding]:
     """Compare the adapter's outside and the receiver's opening [m], to half a millimetre."""
@@ -61,6 +63,7 @@ def adapter_fit(context: Context) -> Iterable[Finding]:
     Basis.PHYSICS,
     "plain fit of the parts; lock washer or the like under the nut: WAC 204-70-050",
     "The ball's shank must be the size of the mount's hole, with a lock washer under a nut that is torqued.",
+    fields=("gear.ball.shank", "gear.mount.hole"),
 )
 def ball_hole_fit(context: Context) -> Iterable[Finding]:
     """Compare the ball's shank and the mount's hole [m], to half a millimetre."""
@@ -98,6 +101,20 @@ def _pair(code: str, inner: Side, outer: Side) -> Finding:
     "plane geometry; no standard tolerance was found, 1 in (25 mm) is common practice, no source",
     "The ball or bed hitch should bring the coupler to the height at which the trailer is level, with the "
     "trailer coupled and the vehicle's rear settled. The check needs the squat: measured, or from stated axle rates.",
+    fields=(
+        "vehicle.receiver.height_hitched",
+        "vehicle.receiver.height",
+        "trailer.coupler.height",
+        "trailer.coupler.height_at",
+        "gear.mount.drop",
+        "vehicle.front_axle_rate",
+        "vehicle.rear_axle_rate",
+        "vehicle.bed_hitch.height",
+        "gear.ball.height",
+        "gear.ball.diameter",
+        "vehicle.receiver.ball_height",
+        *REAR_AXLE,
+    ),
 )
 def mount_height(context: Context) -> Iterable[Finding]:
     """Judge how far off level the trailer stands [m]; more than 25.4 mm is called close."""
@@ -149,6 +166,12 @@ def _better(options: tuple[MountOption, ...], error: float) -> MountOption | Non
     cite("coupling-height-eu", "ball-height-eu"),
     "In Europe the centre of the coupling head stands 430 mm plus or minus 35 mm above the ground with the trailer "
     "level, and the centre of the ball 350 to 420 mm with the vehicle laden (not for off-road vehicles).",
+    fields=(
+        "trailer.coupler.height",
+        "trailer.coupler.height_at",
+        "gear.ball.diameter",
+        "vehicle.receiver.ball_height",
+    ),
 )
 def coupling_height(context: Context) -> Iterable[Finding]:
     """Compare the centre of coupling head and ball [m] with the bands of the market [m]."""
@@ -188,6 +211,7 @@ def coupling_height(context: Context) -> Iterable[Finding]:
     "Each chain with its hook must hold the class minimum on its own; above 5,000 lb that is the trailer's GVWR. "
     "Some places let the chains add up, others do not; here each counts alone. The figure is a breaking "
     "strength, never compare it with a working load.",
+    fields=("trailer.chains.count", "trailer.chains.strength", "trailer.gvwr"),
 )
 def chains(context: Context) -> Iterable[Finding]:
     """Compare each chain's breaking strength [kg] with the least for the trailer's GVWR [kg]."""
@@ -224,6 +248,7 @@ def chains(context: Context) -> Iterable[Finding]:
     cite("four-flat", "seven-blade", "iso-11446", "iso-1724"),
     "The trailer's plug must be of the vehicle socket's kind, or an adapter must be carried. Electric brakes need "
     "a circuit in both. Pin functions go by number or clock position; wire colours follow several habits.",
+    fields=("trailer.connector", "vehicle.connector"),
 )
 def connector(context: Context) -> Iterable[Finding]:
     """Compare the kinds of plug and socket [-] and whether the brakes have a circuit."""

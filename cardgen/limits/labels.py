@@ -23,6 +23,13 @@ RV_BODIES = ("camper", "travel_trailer", "caravan")
     "The cargo capacity on the weight label caps everything put into the trailer. Since 2 June 2008 the label "
     "counts water as cargo and full LP cylinders as part of the trailer; older labels took both off first. A label "
     "of 2008 is read the stricter way.",
+    fields=(
+        "trailer.cargo_capacity",
+        "trailer.year",
+        "trailer.cargo[].weight",
+        "trailer.tanks.<name>.capacity",
+        "cases[].tanks.<name>",
+    ),
 )
 def cargo_label(context: Context) -> Iterable[Finding]:
     """Compare cargo and liquids [kg] with the label's capacity [kg], by the label's own era."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from cardgen.limits.compare import band
-from cardgen.limits.registry import Context, rule
+from cardgen.limits.registry import TONGUE_WEIGHT, Context, rule
 from cardgen.model.results import Basis, Finding
 from cardgen.physics.band import band_for
 
@@ -19,6 +19,7 @@ WORDS = ("too little on the tongue", "too much on the tongue")
     "bands by kind of trailer and market, see the source of the band",
     "Too little tongue weight lets a trailer sway, too much takes load off the steering axle. Bands differ by "
     "kind of trailer and by country; the vehicle's and the trailer maker's own figures win.",
+    fields=(*TONGUE_WEIGHT, "trailer.empty.weight"),
 )
 def tongue_share(context: Context) -> Iterable[Finding]:
     """Check the tongue share of every case [-] against the band [-]."""

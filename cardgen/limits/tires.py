@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from cardgen.limits.becoming import NEVER, Values, can_exceed
 from cardgen.limits.cite import cite
 from cardgen.limits.compare import COVERAGE, TOO_CLOSE, also, outcome_of, plain
-from cardgen.limits.registry import Context, rule, unknown
+from cardgen.limits.registry import FRONT_AXLE, REAR_AXLE, TRAILER_AXLE, Context, rule, unknown
 from cardgen.model.results import Basis, Finding, Need, Outcome, TirePlan
 from cardgen.model.tires import Tire
 from cardgen.physics import tires as physics
@@ -39,6 +39,20 @@ def path_of(position: str) -> str:
     return {"trailer": "trailer.tires", "spare": "trailer.spare"}.get(position, f"vehicle.tires.{position}")
 
 
+def of_tires(*names: str, positions: Iterable[str] = POSITIONS) -> tuple[str, ...]:
+    """Fields of the tires of some positions [-]; an empty name stands for the tire itself."""
+    return tuple(f"{path_of(p)}.{name}".rstrip(".") for p in positions for name in names)
+
+
+LOADS = (
+    *TRAILER_AXLE,
+    *FRONT_AXLE,
+    *REAR_AXLE,
+    *of_tires("", "type", "max_load", "load_index", "max_load_at"),
+)
+"""What the load on every tire and the tire's own rating are made of."""
+
+
 @rule(
     "tire-load",
     "tire load against the tire's rating",
@@ -47,6 +61,7 @@ def path_of(position: str) -> str:
     "Half the axle on each side must not be above what one tire may carry. Unless every wheel was weighed, an "
     "allowance for an uneven load is added; when only that goes past the rating, or less is left than trade bodies "
     "advise, the margin is called close.",
+    fields=LOADS,
 )
 def tire_load(context: Context) -> Iterable[Finding]:
     """Compare the wheel load [kg] with the tire's rating in this use [kg]."""
@@ -127,6 +142,12 @@ def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, 
     "The ratings of all tires on an axle, passenger tires divided by 1.10 where that applies, must reach the "
     "axle's rating. Fitting a smaller tire lowers what the axle may carry. Of an RV trailer's tires the trade asks "
     "for about 10 % more than the axle rating; less is called close.",
+    fields=(
+        "trailer.axles.gawr",
+        "vehicle.gawr.front",
+        "vehicle.gawr.rear",
+        *of_tires("", "type", "max_load"),
+    ),
 )
 def tire_axle(context: Context) -> Iterable[Finding]:
     """Compare the axle rating [kg] with the sum of its tires' ratings [kg]."""
@@ -182,6 +203,16 @@ def _covers(
     "sidewall, maker's load and inflation table, tire placard and label",
     "The pressure must carry the load by a published row, stay at or above placard or label, and stay at or "
     "below the limit of tire, rim and valve. If one of them cannot be met, no pressure is printed.",
+    fields=(
+        *LOADS,
+        *of_tires("type", "max_load", "max_load_at", positions=("spare",)),
+        *of_tires("extra_load", "table", "max_pressure", positions=("front", "rear")),
+        "vehicle.placard.front",
+        "vehicle.placard.rear",
+        "vehicle.tires.placard_size",
+        "vehicle.tires.placard_load.front",
+        "vehicle.tires.placard_load.rear",
+    ),
 )
 def tire_pressure(context: Context) -> Iterable[Finding]:
     """Say for each position whether a cold pressure [Pa] follows from what is published."""
@@ -208,6 +239,11 @@ def tire_pressure(context: Context) -> Iterable[Finding]:
     "delivered",
     "Rim and valve have pressure limits of their own; a rubber snap-in valve may end below what a high load range "
     "asks. Where the trailer's label asks for the same pressure or more, its maker vouches for them.",
+    fields=(
+        "trailer.tires.rim_max_pressure",
+        "trailer.tires.valve_max_pressure",
+        "trailer.tires.max_pressure",
+    ),
 )
 def tire_ceiling(context: Context) -> Iterable[Finding]:
     """Compare the cold pressure of the trailer's tires [Pa] with the lowest known limit [Pa]."""
@@ -240,6 +276,10 @@ def tire_ceiling(context: Context) -> Iterable[Finding]:
     "The planned top speed must not be above the tires' speed symbol or a speed stated on the sidewall. Special "
     "trailer and light truck tires that carry no symbol are taken as good for 65 mph. More pressure buys no more "
     "speed here. The legal limit counts besides.",
+    fields=(
+        "preferences.planned_speed",
+        *of_tires("", "speed_symbol"),
+    ),
 )
 def tire_speed(context: Context) -> Iterable[Finding]:
     """Compare planned top speed [m/s] with what the tires allow [m/s]."""

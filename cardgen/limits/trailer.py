@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from cardgen.limits.compare import at_most, demand
-from cardgen.limits.registry import Context, rule
+from cardgen.limits.registry import TRAILER_AXLE, TRAILER_WEIGHT, Context, rule
 from cardgen.model.results import Basis, Finding, Outcome
 
 LABEL = "rating on the trailer's certification label"
@@ -18,6 +18,7 @@ LABEL = "rating on the trailer's certification label"
     "49 CFR 571.3 (GVWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; " + LABEL,
     "The whole loaded trailer, tongue weight included, must not weigh more than its gross vehicle weight "
     "rating. Weigh it with the jack on the scale, or hitched: axle load plus tongue weight.",
+    fields=("trailer.gvwr", *TRAILER_WEIGHT),
 )
 def trailer_gross(context: Context) -> Iterable[Finding]:
     """Compare the heaviest declared trailer [kg] with its GVWR [kg]."""
@@ -34,6 +35,7 @@ def trailer_gross(context: Context) -> Iterable[Finding]:
     + LABEL,
     "Each axle has its own gross axle weight rating and is checked with weight distribution engaged when it "
     "is fitted, because the bars move load onto the trailer's axles.",
+    fields=("trailer.axles.gawr[]", *TRAILER_AXLE),
 )
 def trailer_axles(context: Context) -> Iterable[Finding]:
     """Compare each axle's load [kg], bars engaged when fitted, with its GAWR [kg]."""

@@ -5,7 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from cardgen.limits.compare import at_most, demand, plain
-from cardgen.limits.registry import Context, rule, unknown
+from cardgen.limits.registry import (
+    BARS,
+    FRONT_AXLE,
+    FUEL,
+    PAYLOAD,
+    REAR_AXLE,
+    TONGUE_WEIGHT,
+    TRAILER_WEIGHT,
+    VEHICLE,
+    Context,
+    rule,
+    unknown,
+)
 from cardgen.model.results import Basis, Finding, Outcome
 from cardgen.physics.needs import need
 from cardgen.units import Quantity
@@ -21,6 +33,12 @@ DOOR = "rating on the certification label, driver's door"
     MANUAL + "; how such ratings are set: SAE J2807 (secondary copy)",
     "The vehicle maker's largest trailer, braked or unbraked as this trailer is. It assumes a nearly empty "
     "vehicle, so combination weight and placard are checked as well.",
+    fields=(
+        "vehicle.tow_rating.braked",
+        *TRAILER_WEIGHT,
+        "trailer.brakes.kind",
+        "vehicle.tow_rating.unbraked",
+    ),
 )
 def tow_rating(context: Context) -> Iterable[Finding]:
     """Compare the loaded trailer [kg] with the rating that fits its brakes [kg]."""
@@ -73,6 +91,7 @@ def distribution_needed(context: Context) -> Iterable[Finding]:
     MANUAL,
     "Everything on the road: vehicle, people, cargo and the whole trailer against the gross combination "
     "weight rating the vehicle maker states.",
+    fields=("vehicle.gcwr", *VEHICLE, *TRAILER_WEIGHT, *PAYLOAD, *FUEL),
 )
 def combination(context: Context) -> Iterable[Finding]:
     """Compare the combination [kg] with the GCWR [kg]."""
@@ -92,6 +111,7 @@ def combination(context: Context) -> Iterable[Finding]:
     "49 CFR 571.3 (GVWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; " + DOOR,
     "The vehicle with people, cargo, coupling gear and the static tongue weight. Weight distribution is not "
     "credited.",
+    fields=("vehicle.gvwr", *VEHICLE, *TONGUE_WEIGHT, *PAYLOAD, *FUEL),
 )
 def vehicle_gross(context: Context) -> Iterable[Finding]:
     """Compare the loaded vehicle with tongue weight [kg] with its GVWR [kg]."""
@@ -106,6 +126,7 @@ def vehicle_gross(context: Context) -> Iterable[Finding]:
     Basis.MAKER,
     "49 CFR 571.3 (GAWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; " + DOOR,
     "The front axle is heaviest without a trailer, or with weight distribution engaged; the worst counts.",
+    fields=("vehicle.gawr.front", *FRONT_AXLE),
 )
 def front_axle(context: Context) -> Iterable[Finding]:
     """Compare the front axle's worst load [kg] with its GAWR [kg]."""
@@ -121,6 +142,7 @@ def front_axle(context: Context) -> Iterable[Finding]:
     "49 CFR 571.3 (GAWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; " + DOOR,
     "The tongue sits behind the rear axle and loads it with more than its own weight. It is checked with "
     "weight distribution slack, as a bar can be left off.",
+    fields=("vehicle.gawr.rear", *REAR_AXLE),
 )
 def rear_axle(context: Context) -> Iterable[Finding]:
     """Compare the rear axle's load, bars slack [kg], with its GAWR [kg]."""
@@ -137,6 +159,13 @@ def rear_axle(context: Context) -> Iterable[Finding]:
     "NHTSA letter 10673 and the owner text of 49 CFR 575.6(a)(4) (trailer load reduces the capacity); "
     "tire and loading placard, driver's door",
     "The placard caps the combined weight of occupants and cargo. Tongue weight and coupling gear count as cargo.",
+    fields=(
+        "vehicle.placard_capacity",
+        "gear.weight",
+        *TONGUE_WEIGHT,
+        "occupants[].weight",
+        "vehicle.cargo[].weight",
+    ),
 )
 def placard(context: Context) -> Iterable[Finding]:
     """Compare people, cargo, gear and tongue [kg] with the placard capacity [kg]."""
@@ -151,6 +180,7 @@ def placard(context: Context) -> Iterable[Finding]:
     "letter of an SAE committee member in the trade press on J2807 work (secondary copy): not above 100 %",
     "Weight distribution puts back part of the load the front axle lost on hitching. Putting back more than "
     "was lost weakens the rear axle's grip; the share to aim at is the vehicle maker's figure.",
+    fields=(*TONGUE_WEIGHT, *BARS),
 )
 def front_restoration(context: Context) -> Iterable[Finding]:
     """Check that the front-axle load restoration [-] is not above one."""

@@ -118,7 +118,7 @@ class Chains:
 
 
 @record
-class Wiring:
+class BrakeWiring:
     """The brake feed conductor from the vehicle battery to the magnets."""
 
     length: Annotated[Length | None, Doc("one-way length of the brake feed", "tape measure along both")] = (
@@ -141,7 +141,7 @@ class Brakes:
         Literal["7 in", "10 in", "12 in"] | None, Doc("drum size of electric brakes", "brake label")
     ] = None
     parking: Annotated[Flag | None, Doc("handbrake on the trailer")] = None
-    wiring: Annotated[Wiring, Doc("brake feed conductor")] = field(default_factory=Wiring)
+    wiring: Annotated[BrakeWiring, Doc("brake feed conductor")] = field(default_factory=BrakeWiring)
 
 
 @record

@@ -12,7 +12,7 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from cardgen.limits.registry import assess
+from cardgen.limits.assess import assess
 from cardgen.model.gear import Gear
 from cardgen.model.results import Assessment, Finding, Outcome
 from cardgen.model.rig import Case, Rig

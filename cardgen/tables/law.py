@@ -29,7 +29,7 @@ TOPICS = (
 
 
 @dataclass(frozen=True, slots=True)
-class Rule:
+class Clause:
     """One rule of one place.
 
     Args:
@@ -103,9 +103,9 @@ class Duty:
     """
 
     applies: bool | None
-    binding: tuple[Rule, ...]
-    open: tuple[Rule, ...] = ()
-    freed_by: tuple[Rule, ...] = ()
+    binding: tuple[Clause, ...]
+    open: tuple[Clause, ...] = ()
+    freed_by: tuple[Clause, ...] = ()
     missing: tuple[str, ...] = ()
     reason: str = ""
 
@@ -117,7 +117,7 @@ def _places() -> dict[str, Any]:
 
 
 @cache
-def all_rules() -> tuple[Rule, ...]:
+def all_rules() -> tuple[Clause, ...]:
     """Every rule of the table, values [SI].
 
     Source: the keys of the rules.
@@ -126,9 +126,9 @@ def all_rules() -> tuple[Rule, ...]:
     return tuple(_rule(row, data["seen"]) for row in data["rules"])
 
 
-def _rule(row: Any, seen: str) -> Rule:
+def _rule(row: Any, seen: str) -> Clause:
     place, name = row["id"].split(".")
-    return Rule(
+    return Clause(
         id=row["id"],
         place=place,
         topic=row.get("topic", name.split("-")[0]),
@@ -173,7 +173,7 @@ def place_words(place: str) -> str:
 
 
 @cache
-def rules(place: str, topic: str | None = None) -> tuple[Rule, ...]:
+def rules(place: str, topic: str | None = None) -> tuple[Clause, ...]:
     """Rules of a place, those of the places it belongs to included.
 
     Args:
@@ -197,7 +197,7 @@ def rules(place: str, topic: str | None = None) -> tuple[Rule, ...]:
     return tuple(r for r in all_rules() if r.place in reach and topic in (None, r.topic))
 
 
-def speaks_of(rule: Rule, facts: Facts) -> bool | None:
+def speaks_of(rule: Clause, facts: Facts) -> bool | None:
     """Say whether a rule is about this kind of trailer.
 
     Args:
@@ -214,7 +214,7 @@ def speaks_of(rule: Rule, facts: Facts) -> bool | None:
     return None if facts.body is None else facts.body in rule.bodies
 
 
-def evaluate(rule: Rule, facts: Facts) -> bool | None:
+def evaluate(rule: Clause, facts: Facts) -> bool | None:
     """Say whether a rule binds this rig.
 
     A False is no pass: other rules may bind, or none may have been read. Use ``duty``.
@@ -235,7 +235,7 @@ def evaluate(rule: Rule, facts: Facts) -> bool | None:
     return False if bound is False else bound if scope else None
 
 
-def satisfied(rule: Rule, facts: Facts) -> bool | None:
+def satisfied(rule: Clause, facts: Facts) -> bool | None:
     """Say whether the rig has what a rule asks, taking it that the rule binds.
 
     Args:
@@ -250,7 +250,7 @@ def satisfied(rule: Rule, facts: Facts) -> bool | None:
     return None if rule.asks is None else judge(rule.asks, facts)
 
 
-def missing_facts(rule: Rule, facts: Facts, binding_only: bool = False) -> tuple[str, ...]:
+def missing_facts(rule: Clause, facts: Facts, binding_only: bool = False) -> tuple[str, ...]:
     """Names of facts that keep a rule from being told, whether it binds or is met.
 
     Args:

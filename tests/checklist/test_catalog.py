@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from cardgen.checklist.catalog import CatalogError, catalog, load
-from cardgen.checklist.schema import Item, Source
+from cardgen.checklist.schema import Citation, ItemDef
 from tests.each import each
 
 ITEMS = catalog().items
@@ -24,7 +24,7 @@ def test_at_least_250_items() -> None:
 
 
 @each("item", ITEMS)
-def test_texts_are_short_and_plain(item: Item) -> None:
+def test_texts_are_short_and_plain(item: ItemDef) -> None:
     assert re.fullmatch(r"[a-z][a-z0-9]*(-[a-z0-9]+)*", item.id)
     assert 1 <= len(item.text.split()) <= 12
     assert 1 <= len(item.done.split()) <= 4
@@ -66,7 +66,7 @@ def test_unhitching_begins_with_the_chocks_and_leaving_ends_with_them() -> None:
 
 
 @each("item", ITEMS)
-def test_after_holds_in_the_order_of_print(item: Item) -> None:
+def test_after_holds_in_the_order_of_print(item: ItemDef) -> None:
     place = {other.id: at for at, other in enumerate(ITEMS)}
     assert all(place[before] < place[item.id] for before in item.after)
 
@@ -88,7 +88,7 @@ def test_source_words_never_hide_their_standing() -> None:
     assert made["MEMORY"].words().endswith("(from memory)")
     assert made["NFPA1192"].words().endswith("(from memory)")
     assert made["NHTSA"].words().endswith("(read in a reprint)")
-    plain = Source(title="A", publisher="", year="2020", standing="published")
+    plain = Citation(title="A", publisher="", year="2020", standing="published")
     assert plain.words() == "A, 2020"
     for source in made.values():
         assert "http" not in source.words()

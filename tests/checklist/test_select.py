@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from cardgen.checklist.catalog import catalog
 from cardgen.checklist.conditions import Value
 from cardgen.checklist.features import features
-from cardgen.checklist.schema import Item
+from cardgen.checklist.schema import ItemDef
 from cardgen.checklist.select import applies, build
 from cardgen.checklist.types import SAFETY, Checklist
 from cardgen.checklist.values import values
@@ -59,7 +59,7 @@ def domain(name: str) -> tuple[Value, ...]:
     return CHOICES.get(define.kind, define.choices)
 
 
-def could_hold(item: Item, told: Mapping[str, Value]) -> bool:
+def could_hold(item: ItemDef, told: Mapping[str, Value]) -> bool:
     """Whether any filling of the unknown features fulfils the condition, by plain Python."""
     names = sorted(catalog().conditions[item.id].names)
     # A test of "is None" asks about what was told, so it is settled before filling in.

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from cardgen.checklist.catalog import catalog
 from cardgen.checklist.fill import fill
 from cardgen.checklist.rigwords import count_words, fresh_plan, tank_advice, touch_list
-from cardgen.checklist.schema import Item
+from cardgen.checklist.schema import ItemDef
 from cardgen.checklist.values import values
 from cardgen.model.features import Features
 from cardgen.model.gear import Ball, Gear, WeightDistribution
@@ -59,7 +59,7 @@ def test_every_value_is_named_and_no_text_is_blank(rig: Rig, system: System) -> 
 
 
 @each("item", ITEMS.values())
-def test_an_item_without_any_value_reads_with_its_fallback(item: Item) -> None:
+def test_an_item_without_any_value_reads_with_its_fallback(item: ItemDef) -> None:
     said = fill(item, {})
     assert "{" not in said
     assert "None" not in said

@@ -28,7 +28,7 @@ from cardgen.source.decode import foreign
 from cardgen.source.faults import Place
 from cardgen.source.limits import Bounds
 from cardgen.source.nodes import read_nodes
-from cardgen.source.tree import Entry, branch, plain_tree
+from cardgen.source.tree import Keyed, branch, plain_tree
 from cardgen.source.write import scalar
 from cardgen.units.field import Kind
 from cardgen.units.quantity import Quantity
@@ -52,7 +52,7 @@ def lists_of(raw: bytes) -> Lists:
     sheet = read_sheet(raw, "sheet.csv")
     assert sheet.faults == []
     place = Place("sheet.csv")
-    top = branch({side: Entry(place, branch(nodes, place)) for side, nodes in sheet.lists.items()}, place)
+    top = branch({side: Keyed(place, branch(nodes, place)) for side, nodes in sheet.lists.items()}, place)
     made = check(plain_tree(top), Lists)
     assert made.faults == []
     assert made.value is not None

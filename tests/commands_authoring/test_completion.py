@@ -30,7 +30,7 @@ printf '%s\\n' "${COMPREPLY[@]}"
 @pytest.fixture(scope="module")
 def bash_script(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("completion") / "cardgen.bash"
-    path.write_text(script("bash"), encoding="utf-8")
+    path.write_text(script("bash", parser()), encoding="utf-8")
     return path
 
 
@@ -84,7 +84,7 @@ def flags(top: argparse.ArgumentParser) -> set[str]:
 
 @each("shell", SHELLS)
 def test_every_command_flag_and_list_is_in_the_script(shell: str) -> None:
-    text = script(shell)
+    text = script(shell, parser())
     for name in COMMANDS:
         assert name in text
     for flag in flags(parser()):
@@ -97,12 +97,12 @@ def test_every_command_flag_and_list_is_in_the_script(shell: str) -> None:
 
 
 def test_zsh_completes_more_than_one_rig() -> None:
-    assert '"*:rig file, or its name in the rigs folder:_cardgen_rigs"' in script("zsh")
-    assert '"(*)::' not in script("zsh")
+    assert '"*:rig file, or its name in the rigs folder:_cardgen_rigs"' in script("zsh", parser())
+    assert '"(*)::' not in script("zsh", parser())
 
 
 def test_the_command(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["completion", "fish"]) == 0
-    assert capsys.readouterr().out == script("fish")
+    assert capsys.readouterr().out == script("fish", parser())
     with pytest.raises(SystemExit, match="2"):
         main(["completion", "csh"])

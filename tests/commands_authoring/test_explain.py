@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
 
 import pytest
 
 from cardgen.checklist.catalog import catalog
 from cardgen.cli import main
-from cardgen.commands import rule_needs
 from cardgen.commands.codes import ALL_CODES
 from cardgen.commands.exits import MEANINGS
 from cardgen.commands.explain import explain, listing
@@ -17,7 +15,6 @@ from cardgen.commands.fieldpath import canonical, fields, find
 from cardgen.commands.sketches import SKETCHES
 from cardgen.commands.topics import KINDS, topics
 from cardgen.limits.registry import Rule, rules
-from cardgen.model.needs import Need
 from cardgen.present.cards import KINDS as CARDS
 from cardgen.render.sizes import SIZES
 from cardgen.tables import law
@@ -71,32 +68,6 @@ def test_an_item_tells_its_sources() -> None:
         for key in item.source:
             if key in catalog().sources:
                 assert " ".join(catalog().sources[key].words().split()) in text
-
-
-@pytest.fixture(scope="module")
-def all_needs() -> Mapping[str, Mapping[str, Need]]:
-    """What every check asks for, tried on every kind of rig."""
-    return rule_needs.needs_of_all(rule_needs.ALL_KINDS)
-
-
-def test_the_few_rigs_find_what_all_rigs_find(all_needs: Mapping[str, Mapping[str, Need]]) -> None:
-    few = rule_needs.needs()
-    assert {code: set(found) for code, found in few.items()} == {
-        code: set(found) for code, found in all_needs.items()
-    }
-
-
-def test_every_need_names_a_field_and_where_to_find_it(all_needs: Mapping[str, Mapping[str, Need]]) -> None:
-    without_place = set()
-    for found in all_needs.values():
-        for path, need in found.items():
-            assert find(path) is not None, path
-            assert need.what, path
-            if not need.where and path not in ("preferences.planned_speed", "places", "market"):
-                without_place.add(path)
-    known = {"vehicle.seats", "trailer.coupler.height_at", "trailer.spare.same", "gear.adapter.inside"}
-    fields_without = [field for path in without_place - known if (field := find(path)) is not None]
-    assert [field.path for field in fields_without if not field.shape.choices] == []
 
 
 def test_the_needs_are_printed_with_the_check() -> None:

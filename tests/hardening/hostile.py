@@ -30,7 +30,7 @@ from cardgen.source.faults import Path as Field
 from cardgen.source.limits import Bounds
 from cardgen.source.parts import Loaded, load
 from cardgen.source.shapes import shape_of, spot_at
-from cardgen.source.tree import Entry, Node, branch
+from cardgen.source.tree import Keyed, Node, branch
 
 FULL = Path(__file__).parents[1] / "data" / "rigs" / "full.yaml"
 DAY = dt.date(2026, 11, 25)
@@ -72,7 +72,7 @@ def swapped(node: Node, swaps: dict[str, str], path: Field = ()) -> Node:
     if isinstance(node.value, dict):
         free = spot is not None and spot.shape.form == "map"
         entries = {
-            (swaps.get(key, key) if free else key): Entry(e.key, swapped(e.value, swaps, (*path, key)))
+            (swaps.get(key, key) if free else key): Keyed(e.key, swapped(e.value, swaps, (*path, key)))
             for key, e in node.value.items()
         }
         return branch(entries, node.place)

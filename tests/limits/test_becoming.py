@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
+from cardgen.limits.assess import assess
 from cardgen.limits.compare import TOO_CLOSE, outcome_of
-from cardgen.limits.registry import assess
 from cardgen.model.results import Finding, Outcome
 from cardgen.physics.compute import compute
 from tests.limits.bench import DAY, assessed, finding

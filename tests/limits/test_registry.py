@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import ast
 import datetime as dt
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from cardgen.limits.registry import assess, rules
+from cardgen.limits.assess import assess
+from cardgen.limits.registry import rules
 from cardgen.model.read import read_rig
 from cardgen.model.results import Assessment, Basis, Outcome
 from cardgen.physics.compute import compute
@@ -81,3 +83,17 @@ def test_nothing_known_is_never_a_pass() -> None:
     for market in ("us", "ca", "uk", "eu", "au", "nz"):
         found = assessed({**bare, "market": market}).findings
         assert [f.code for f in found if f.outcome is not Outcome.NOT_CHECKED] == [], market
+
+
+def test_every_check_has_a_test() -> None:
+    """A check whose code no test of this folder names, as it is or with an axle, part or place behind it."""
+    named = {
+        node.value
+        for path in Path(__file__).parent.glob("test_*.py")
+        if path.stem not in ("test_registry", "test_fields")  # these walk over every check alike
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Constant) and isinstance(node.value, str)
+    }
+    said = {"weighed-limit": "weighed"}  # what it finds is called by the check that it repeats
+    codes = {one.code: said.get(one.code, one.code) for one in rules()}
+    assert [c for c, told in codes.items() if not any(f"{n}-".startswith(f"{told}-") for n in named)] == []

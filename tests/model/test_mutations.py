@@ -16,7 +16,7 @@ from cardgen.source.faults import dotted
 from cardgen.source.limits import Bounds
 from cardgen.source.parts import Loaded, load
 from cardgen.source.shapes import Shape, shape_of, spot_at
-from cardgen.source.tree import Entry, Node, branch
+from cardgen.source.tree import Keyed, Node, branch
 from cardgen.units.field import Doc
 from tests.conftest import long_run
 from tests.each import each
@@ -62,7 +62,7 @@ def changed(node: Node, path: Field, new: Node | None, name: str | None = None) 
         entry = entries.pop(str(step))
         below = changed(entry.value, rest, new, name) if rest else new
         if below is not None:
-            entries[name if name and not rest else str(step)] = Entry(entry.key, below)
+            entries[name if name and not rest else str(step)] = Keyed(entry.key, below)
         return branch(entries, node.place)
     assert isinstance(node.value, list)
     items = list(node.value)
@@ -126,7 +126,7 @@ def at(path: Field) -> Node:
         assert not isinstance(node.value, str)
         assert node.value is not None
         inner = node.value[step]  # type: ignore[index]  # the path came from this tree
-        node = inner.value if isinstance(inner, Entry) else inner
+        node = inner.value if isinstance(inner, Keyed) else inner
     return node
 
 
@@ -201,7 +201,7 @@ def test_each_node_made_a_group_or_list(form: str) -> None:
     for path in all_fields() if form == "group" else some_fields():
         place = at(path).place
         text = Node("frog", place)
-        group = branch({"frog": Entry(place, text)}, place)
+        group = branch({"frog": Keyed(place, text)}, place)
         new = {"group": group, "list": branch([text], place), "nested": branch([group], place)}[form]
         found = outcome(changed(top(), path, new))
         spot = spot_at(RIG, path)

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardgen.limits.registry import assess
+from cardgen.limits.assess import assess
 from cardgen.model.gear import Gear
 from cardgen.model.results import Outcome
 from cardgen.model.shelf import read_shelf

@@ -11,7 +11,7 @@ from cardgen.tables.exact import POUND, si
 from cardgen.tables.facts import FACT_WORDS, Facts
 from cardgen.tables.law import (
     TOPICS,
-    Rule,
+    Clause,
     all_rules,
     duty,
     evaluate,
@@ -25,7 +25,7 @@ from tests.tables.towed import HEAVY_TOW
 
 
 @each("rule", [r for r in all_rules() if r.topic == "brakes"], ids=lambda r: r.id)
-def test_a_trailer_without_brakes_never_meets_a_brake_rule(rule: Rule) -> None:
+def test_a_trailer_without_brakes_never_meets_a_brake_rule(rule: Clause) -> None:
     bare = Facts(brakes="none", braked_axles=0.0, axle_count=2.0, body="caravan")
     assert satisfied(rule, bare) is False
     full = replace(bare, brakes="electric", braked_axles=2.0)

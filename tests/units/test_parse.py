@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardgen.units.kinds import RANGES, SAMPLE, SPELLINGS, Range
+from cardgen.units.kinds import RANGES, SAMPLE, SPELLINGS, Believable
 from cardgen.units.parse import parse
 from cardgen.units.quantity import UnitError
 from cardgen.units.registry import to_si
@@ -109,7 +109,7 @@ def test_stated_half_width(text: str, half: float) -> None:
 
 
 def test_a_signed_range_allows_a_length_ahead() -> None:
-    value = parse("-1 ft 6 in", "length", Range(-40, 40))
+    value = parse("-1 ft 6 in", "length", Believable(-40, 40))
     assert value.si == pytest.approx(-18 * INCH)
 
 

@@ -1,4 +1,4 @@
-"""Order of the owner's loading cases by sway, with what each case breaks taken into account."""
+"""Every check on a computed rig, with proposals and the order of its loading cases by sway."""
 
 from __future__ import annotations
 
@@ -8,10 +8,46 @@ from dataclasses import replace
 from itertools import combinations
 
 from cardgen.limits.registry import Context, rules
+from cardgen.limits.remedies import remedies
 from cardgen.model.advice import SwayPair
-from cardgen.model.results import Computed, Finding, Outcome
+from cardgen.model.results import Assessment, Basis, Computed, Finding, Outcome
 from cardgen.physics.compute import restricted
 from cardgen.physics.sway import compare
+
+
+def assess(computed: Computed, day: dt.date, *, advise: bool = True) -> Assessment:
+    """Run every rule on a computed rig.
+
+    Args:
+        computed: figures of the rig (SI inside).
+        day: the build date, against which ages are reckoned.
+        advise: whether to work out remedies and the order of cases by sway [-].
+
+    Returns:
+        The assessment; findings in the order of the rules.
+    """
+    made = Assessment(computed, findings_of(Context(computed, day)), day)
+    if not advise:
+        return made
+    return replace(made, remedies=remedies(made), sway=sway_order(computed, made.findings, day))
+
+
+def findings_of(context: Context) -> tuple[Finding, ...]:
+    """Run every rule and return the findings in the order of the rules (SI inside).
+
+    Args:
+        context: the computed rig and the build date.
+    """
+    return tuple(
+        replace(
+            finding,
+            title=finding.title or one.title,
+            source=finding.source or one.source,
+            basis=one.basis if finding.basis is Basis.MAKER else finding.basis,
+        )
+        for one in rules()
+        for finding in one.run(context)
+    )
 
 
 def sway_order(computed: Computed, findings: Iterable[Finding], day: dt.date) -> tuple[SwayPair, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from cardgen.limits.sway_order import broken
+from cardgen.limits.assess import broken
 from cardgen.model.results import Outcome
 from tests.limits.bench import DAY, assessed
 
