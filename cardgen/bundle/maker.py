@@ -11,8 +11,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from cardgen.bundle.errors import MissingError, OutputRefusedError
+from cardgen.bundle.ledger import RevisionInfo
 from cardgen.bundle.pages import index_files, report_files
-from cardgen.bundle.work import Described, Made, Options, PrintedCard, RevisionInfo, Summary
+from cardgen.bundle.work import Described, Made, Options, PrintedCard, RigBuild
 from cardgen.model.results import Outcome
 from cardgen.present.blocks import Card
 from cardgen.present.cards import KINDS, USUAL, CardKind
@@ -155,7 +156,7 @@ class RigMaker:
         assert isinstance(model, Draft)  # made three lines above
         return model
 
-    def index(self, rigs: Sequence[Summary], options: Options) -> Mapping[str, bytes]:
+    def index(self, rigs: Sequence[RigBuild], options: Options) -> Mapping[str, bytes]:
         """Make the page of all rigs."""
         try:
             return index_files(rigs, options)

@@ -10,8 +10,7 @@ from cardgen.commands import common
 from cardgen.commands.exits import Exit
 
 if TYPE_CHECKING:
-    from cardgen.bundle.ledger import Ledger
-    from cardgen.bundle.revision import Revision
+    from cardgen.bundle.ledger import Ledger, Revision
 
 HELP = "tell what changed between two revisions of a rig and which cards to print again"
 

@@ -8,7 +8,7 @@ from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from typing import Any
 from urllib.parse import parse_qs, unquote, urlsplit
 
-from cardgen.bundle.names import is_slug
+from cardgen.bundle.manifest import is_slug
 from cardgen.commands.preview_site import Page, PreviewSite
 from cardgen.render.env import environment
 from cardgen.render.live import live

@@ -15,16 +15,15 @@ from pathlib import Path
 
 from jinja2.sandbox import SandboxedEnvironment
 
-from cardgen.bundle.decide import decide
+from cardgen.bundle.changes import facts
 from cardgen.bundle.errors import MissingError
-from cardgen.bundle.facts import facts
 from cardgen.bundle.inputs import nickname_in
-from cardgen.bundle.ledger import FOLDER, read_ledger
+from cardgen.bundle.ledger import FOLDER, RevisionInfo, read_ledger
+from cardgen.bundle.make import decide
 from cardgen.bundle.maker import Draft, RigMaker
-from cardgen.bundle.match import match_of
-from cardgen.bundle.pages import NUMBERS, report_files
+from cardgen.bundle.pages import NUMBERS, match_of, report_files
 from cardgen.bundle.reading import read_rig
-from cardgen.bundle.work import Described, Made, Options, RevisionInfo
+from cardgen.bundle.work import Described, Made, Options
 from cardgen.model.read import ReadResult
 from cardgen.model.slug import slug
 from cardgen.present.format import day_words

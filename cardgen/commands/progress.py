@@ -8,8 +8,8 @@ import time
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from cardgen.bundle.request import Progress, Quiet
-from cardgen.bundle.result import RigResult
+from cardgen.bundle.plan import Progress, Quiet
+from cardgen.bundle.work import RigBuild
 
 if TYPE_CHECKING:
     from rich.progress import Progress as RichProgress
@@ -65,7 +65,7 @@ class Bar:
         self._task = self._rich.add_task("making", total=total)
         self._rich.start()
 
-    def done(self, rig: RigResult) -> None:
+    def done(self, rig: RigBuild) -> None:
         """Move the bar."""
         if self._rich is None or self._task is None:
             return
@@ -92,7 +92,7 @@ class Lines:
         if total > _FEW:
             print(f"{total} rigs to make, {unchanged} unchanged", file=sys.stderr)
 
-    def done(self, rig: RigResult) -> None:
+    def done(self, rig: RigBuild) -> None:
         """Say how far it is, now and then."""
         self._done += 1
         self._failed += rig.status == "failed"

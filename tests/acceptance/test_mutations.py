@@ -10,8 +10,9 @@ from pathlib import Path
 
 import pytest
 
+from cardgen.bundle.ledger import Change, Issue, RevisionInfo
 from cardgen.bundle.maker import RigMaker
-from cardgen.bundle.work import Change, Described, Issue, Options, RevisionInfo
+from cardgen.bundle.work import Described, Options
 from cardgen.model.codes import FAULT_CODES
 from cardgen.model.read import ReadResult, judge
 from cardgen.model.rig import Rig

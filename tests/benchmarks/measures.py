@@ -9,7 +9,7 @@ import shutil
 import sys
 from pathlib import Path
 
-from cardgen.bundle.request import MAKER
+from cardgen.bundle.plan import MAKER
 from tests.benchmarks import standin
 from tests.benchmarks.harness import ROOT, Row, Table, calls, cardgen, wall
 

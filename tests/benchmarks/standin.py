@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from cardgen.bundle.hashing import fingerprint
-from cardgen.bundle.work import Described, Made, Options, PrintedCard, RevisionInfo, Summary
+from cardgen.bundle.inputs import fingerprint
+from cardgen.bundle.ledger import RevisionInfo
+from cardgen.bundle.work import Described, Made, Options, PrintedCard, RigBuild
 from cardgen.model.read import ReadResult
 
 NAME = "tests.benchmarks.standin:StandIn"
@@ -54,6 +55,6 @@ class StandIn:
         files |= {name: b"<html>" + mark * (size // len(mark)) + b"</html>" for name, size in PAGES.items()}
         return Made(files=files)
 
-    def index(self, rigs: Sequence[Summary], options: Options) -> Mapping[str, bytes]:
+    def index(self, rigs: Sequence[RigBuild], options: Options) -> Mapping[str, bytes]:
         """List the rigs."""
         return {"index.html": f"<html>{' '.join(one.slug for one in rigs)}</html>".encode()}

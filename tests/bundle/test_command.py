@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from cardgen.bundle import request
+from cardgen.bundle import plan
 from cardgen.cli import COMMANDS, main
 from cardgen.commands.exits import MEANINGS, Exit
 from tests.bundle.fake import NAME
@@ -24,7 +24,7 @@ HEAVY = {"pint", "pydantic", "weasyprint", "jinja2", "yaml", "rich", "distribute
 def workspace(shed: Shed, monkeypatch: pytest.MonkeyPatch) -> Shed:
     """Run in the workspace with the fake maker."""
     monkeypatch.chdir(shed.root)
-    monkeypatch.setattr(request, "MAKER", NAME)
+    monkeypatch.setattr(plan, "MAKER", NAME)
     return shed
 
 

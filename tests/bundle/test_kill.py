@@ -33,7 +33,7 @@ NURSERY = """
 import os, signal, sys, time
 from random import Random
 from tests.bundle.shed import Shed
-import cardgen.model.read, cardgen.bundle.unit
+import cardgen.model.read, cardgen.bundle.make
 
 os.fsync = lambda handle: None  # a kill loses nothing that was given to the system
 shed = Shed.__new__(Shed)
@@ -203,8 +203,8 @@ def test_worker_processes_end_with_the_build(tmp_path: Path, ending: str) -> Non
 
 COMMAND = """
 import sys
-from cardgen.bundle import request
-request.MAKER = "tests.bundle.fake:FakeMaker"
+from cardgen.bundle import plan
+plan.MAKER = "tests.bundle.fake:FakeMaker"
 from cardgen.cli import main
 if __name__ == "__main__":
     sys.exit(main(sys.argv[1:]))

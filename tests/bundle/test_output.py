@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from cardgen.bundle.errors import OutputRefusedError
-from cardgen.bundle.names import is_safe, is_slug
-from cardgen.bundle.stage import BadFileError, Stage, check_content
+from cardgen.bundle.manifest import is_safe, is_slug
+from cardgen.bundle.store import BadFileError, Stage, check_content
 from tests.bundle.shed import Shed
 
 

@@ -10,10 +10,9 @@ from dataclasses import replace
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardgen.bundle.decide import decide
-from cardgen.bundle.hashing import fingerprint
-from cardgen.bundle.ledger import Ledger, read_ledger
-from cardgen.bundle.revision import Revision, from_json, to_text
+from cardgen.bundle.inputs import fingerprint
+from cardgen.bundle.ledger import Ledger, Revision, from_json, read_ledger, to_text
+from cardgen.bundle.make import decide
 from cardgen.bundle.work import Described, Options, PrintedCard
 from tests.bundle.shed import DAY, Shed
 

@@ -12,10 +12,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardgen.bundle.changes import facts_changed
-from cardgen.bundle.facts import facts
-from cardgen.bundle.hashing import fingerprint
-from cardgen.bundle.inputs import Bytes, MemoryFirst, nickname_in, nickname_line
+from cardgen.bundle.changes import facts, facts_changed
+from cardgen.bundle.inputs import Bytes, MemoryFirst, fingerprint, nickname_in, nickname_line
 from cardgen.model.read import read_rig
 from tests.bundle.shed import Shed
 
@@ -77,7 +75,7 @@ def test_what_has_no_stable_text_is_refused() -> None:
 
 def test_the_same_in_every_process() -> None:
     code = (
-        "from cardgen.bundle.hashing import fingerprint as f; print(f([{'a', 'b'}, {'x': 1.5}, b'c', None]))"
+        "from cardgen.bundle.inputs import fingerprint as f; print(f([{'a', 'b'}, {'x': 1.5}, b'c', None]))"
     )
     said = {
         subprocess.run(

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 import cardgen.bundle.disk
-import cardgen.bundle.stage
+import cardgen.bundle.store
 from cardgen.cli import main
 from tests.acceptance.shed import DAY, contents
 from tests.commands.workspace import ROOT, write
@@ -52,7 +52,7 @@ def test_whichever_write_fails_the_earlier_output_stays(
         with pytest.MonkeyPatch.context() as patch:
             write_synced = failing(after, number)
             patch.setattr(cardgen.bundle.disk, "write_synced", write_synced)
-            patch.setattr(cardgen.bundle.stage, "write_synced", write_synced)
+            patch.setattr(cardgen.bundle.store, "write_synced", write_synced)
             code = main(["build", "--html-only", "--date", DAY])
         said = capsys.readouterr()
         assert "Traceback" not in said.err

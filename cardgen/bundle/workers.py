@@ -14,12 +14,15 @@ import threading
 from collections.abc import Callable, Generator, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from cardgen.bundle.unit import Delivery, Order, make, maker_of
+from cardgen.bundle.errors import MissingError
+from cardgen.bundle.make import make, maker_of
+from cardgen.bundle.work import Order, RigBuild
 
 if TYPE_CHECKING:
     from multiprocessing.process import BaseProcess
+
 
 CALM = (100_000, 20, 50)
 """Thresholds of the garbage collector: imports and layouts make much that stays."""
@@ -28,7 +31,7 @@ TRIES = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Crew:
+class WorkerPool:
     """Who does the work.
 
     Args:
@@ -44,7 +47,7 @@ class Crew:
     elsewhere: bool = False
 
 
-def processes(jobs: int, maker: str, scratch: Path) -> Crew:
+def processes(jobs: int, maker: str, scratch: Path) -> WorkerPool:
     """Worker processes on this machine.
 
     Args:
@@ -57,7 +60,7 @@ def processes(jobs: int, maker: str, scratch: Path) -> Crew:
         context = multiprocessing.get_context("spawn")
         return cf.ProcessPoolExecutor(jobs, context, _begin, (maker, str(scratch)))
 
-    return Crew(start, jobs + 2)
+    return WorkerPool(start, jobs + 2)
 
 
 def _begin(maker: str, scratch: str) -> None:
@@ -78,33 +81,33 @@ def _end_with(parent: BaseProcess) -> None:
     os._exit(1)
 
 
-def deliveries(orders: Iterable[Order], crew: Crew) -> Iterator[Delivery]:
+def work_off(orders: Iterable[Order], pool: WorkerPool) -> Iterator[RigBuild]:
     """Work orders off and yield what comes of them, in the order in which it comes.
 
     When a worker dies, the orders under way are given out again, one at a time, so that an
     order that ends its worker is found and does not take the others with it.
     """
-    if crew.start is None:
+    if pool.start is None:
         yield from map(make, orders)
         return
     waiting = iter(orders)
     while (first := next(waiting, None)) is not None:
-        left = yield from _shift(itertools.chain([first], waiting), crew, crew.start)
+        left = yield from _shift(itertools.chain([first], waiting), pool, pool.start)
         for order in left:
-            yield _alone(order, crew.start)
+            yield _alone(order, pool.start)
 
 
 def _shift(
-    waiting: Iterator[Order], crew: Crew, start: Callable[[], cf.Executor]
-) -> Generator[Delivery, None, list[Order]]:
+    waiting: Iterator[Order], pool: WorkerPool, start: Callable[[], cf.Executor]
+) -> Generator[RigBuild, None, list[Order]]:
     """Work with one executor until all is done or it breaks; returns the orders left over."""
     left: list[Order] = []
-    under: dict[cf.Future[Delivery], Order] = {}
+    under: dict[cf.Future[RigBuild], Order] = {}
     executor = start()
     broken = False
     try:
         while not broken:
-            for order in itertools.islice(waiting, crew.width - len(under)):
+            for order in itertools.islice(waiting, pool.width - len(under)):
                 try:
                     future = executor.submit(make, order)
                 except cf.BrokenExecutor:
@@ -129,7 +132,7 @@ def _shift(
         executor.shutdown(wait=not under and not broken)
 
 
-def _alone(order: Order, start: Callable[[], cf.Executor]) -> Delivery:
+def _alone(order: Order, start: Callable[[], cf.Executor]) -> RigBuild:
     """Give out one order with nothing beside it, a few times."""
     problem: BaseException | None = None
     for _ in range(TRIES - 1):
@@ -141,4 +144,40 @@ def _alone(order: Order, start: Callable[[], cf.Executor]) -> Delivery:
         finally:
             executor.shutdown(wait=False)
     words = f"its worker ended {TRIES} times without a result ({type(problem).__name__}: {problem})"
-    return Delivery(file=order.file, bug=f"{words}; perhaps memory ran out: try fewer --jobs")
+    return RigBuild(
+        file=order.file, status="failed", bug=f"{words}; perhaps memory ran out: try fewer --jobs"
+    )
+
+
+_CONNECT = 10  # s
+_DEATHS = 5
+"""How often the scheduler itself gives an order to another worker when one dies."""
+
+
+def cluster(address: str) -> WorkerPool:
+    """Workers behind a scheduler.
+
+    Args:
+        address: of the scheduler, for example ``tcp://192.0.2.7:8786``.
+
+    Raises:
+        MissingError: Dask's distributed is not installed or the scheduler does not answer.
+    """
+    try:
+        from distributed import Client
+    except ImportError as problem:
+        raise MissingError(
+            "--scheduler needs Dask's distributed; install it with: pip install 'cardgen[cluster]'"
+        ) from problem
+    try:
+        make_client: Any = Client  # the package has few types
+        client = make_client(address, timeout=_CONNECT, set_as_default=False)
+        threads = sum(client.nthreads().values())
+    except (OSError, ValueError, TimeoutError) as problem:
+        raise MissingError(f"the scheduler at '{address}' does not answer: {problem}") from problem
+
+    def start() -> cf.Executor:
+        executor: cf.Executor = client.get_executor(pure=False, retries=_DEATHS)
+        return executor
+
+    return WorkerPool(start, 2 * max(1, threads) + 2, client.close, elsewhere=True)
