@@ -1,4 +1,4 @@
-"""The commands ``build``, ``changes`` and ``fleet-demo`` as people and programs use them."""
+"""The commands ``build`` and ``changes`` as people and programs use them."""
 
 from __future__ import annotations
 
@@ -279,29 +279,33 @@ def test_progress_on_a_terminal(shed: Shed) -> None:
     assert b"0:00:0" in seen
 
 
-def test_fleet_demo(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    from cardgen.bundle.fleet import nickname
+def test_the_fleet_to_measure_with(tmp_path: Path) -> None:
     from cardgen.model.read import read_rig
+    from tests.benchmarks.fleet import main as write_fleet
+    from tests.benchmarks.fleet import nickname
 
-    assert main(["fleet-demo", "40", "--out", "fleet"]) == Exit.FINE
-    assert "40 rigs in fleet" in capsys.readouterr().out
+    write_fleet(["40", "--out", "fleet"])
     files = sorted(Path("fleet").glob("*.yaml"))
     read = [read_rig(path) for path in files]
     assert [one.faults for one in read] == [()] * 40
     assert len({one.rig.nickname for one in read if one.rig}) == 40
     assert len({one.rig.trailer.body for one in read if one.rig}) >= 4
-    assert main(["fleet-demo", "40", "--out", "same"]) == Exit.FINE
+    write_fleet(["40", "--out", "same"])
     assert [one.read_bytes() for one in files] == [
         one.read_bytes() for one in sorted(Path("same").glob("*.yaml"))
     ]
-    assert main(["fleet-demo", "3", "--out", "other", "--seed", "2"]) == Exit.FINE
+    write_fleet(["3", "--out", "other", "--seed", "2"])
     assert Path("other/rig-1.yaml").read_bytes() != files[0].read_bytes()
-    assert main(["fleet-demo", "3", "--out", "fleet"]) == Exit.REFUSED
     names = [nickname(number) for number in range(5000)]
     assert len(set(names)) == 5000
-    for count in ("0", "x", "100001"):
+    for words in (
+        ["3", "--out", "fleet"],
+        ["0", "--out", "new"],
+        ["x", "--out", "new"],
+        ["100001", "--out", "new"],
+    ):
         with pytest.raises(SystemExit):
-            main(["fleet-demo", count])
+            write_fleet(words)
 
 
 def test_a_bug_is_told_as_one(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:

@@ -97,7 +97,7 @@ def test_a_limit_of_the_system_stops_a_real_card(shed: Path) -> None:
 
 @pytest.mark.parametrize(
     "words",
-    [["new", "Finch"], ["new", "Finch", "--from", "mule"], ["fleet-demo", "2", "--out", "fleet"]],
+    [["new", "Finch"], ["new", "Finch", "--from", "mule"]],
     ids=" ".join,
 )
 def test_other_commands_say_so_too(

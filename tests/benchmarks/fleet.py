@@ -1,18 +1,22 @@
-"""Many varied rigs from the demo rigs: other names, weights, loads, people, equipment and dates.
+"""Many varied, valid rigs to measure with: ``python -m tests.benchmarks.fleet N --out FOLDER``.
 
-All numbers are invented. The same count and seed give the same files.
+Made from the demo rigs with other names, weights, loads, people, equipment and dates. All
+numbers are invented. The same count and seed give the same files.
 """
 
 from __future__ import annotations
 
+import argparse
 import datetime as dt
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from random import Random
 from typing import Any
 
 import yaml
+
+from cardgen.commands.demo import demo_rigs
 
 _FIRST = [
     "Amber",
@@ -184,3 +188,41 @@ def _scaled(text: str, factor: float) -> str:
 
 def _day(random: Random, within: int) -> str:
     return (_START + dt.timedelta(days=random.randrange(within))).isoformat()
+
+
+def write(out: Path, count: int, seed: int = 1) -> None:
+    """Write a fleet into a folder.
+
+    Args:
+        out: rigs folder, new or empty.
+        count: number of rigs [-].
+        seed: of the random numbers [-].
+    """
+    if out.exists() and any(out.iterdir()):
+        raise SystemExit(f"'{out}' is not empty; choose a new folder with --out")
+    for name, text in fleet(count, seed, demo_rigs()):
+        path = out / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8")
+
+
+def _count(text: str) -> int:
+    if not text.isdigit() or not 1 <= int(text) <= 100_000:
+        raise argparse.ArgumentTypeError(f"'{text}' is not a number from 1 to 100000")
+    return int(text)
+
+
+def main(words: Sequence[str] | None = None) -> None:
+    """Write the rigs that the command line asks for."""
+    parser = argparse.ArgumentParser(prog="python -m tests.benchmarks.fleet", description=__doc__)
+    parser.add_argument("count", type=_count, metavar="N", help="number of rigs, 1 to 100000")
+    parser.add_argument("--out", type=Path, required=True, metavar="FOLDER", help="new or empty folder")
+    parser.add_argument(
+        "--seed", type=int, default=1, metavar="N", help="other seed, other rigs (default: 1)"
+    )
+    args = parser.parse_args(words)
+    write(args.out, args.count, args.seed)
+
+
+if __name__ == "__main__":
+    main()
