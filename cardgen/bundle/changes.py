@@ -7,7 +7,7 @@ import datetime as dt
 import re
 from collections.abc import Iterator, Mapping
 
-from cardgen.bundle.ledger import Change, Facts, Revision
+from cardgen.bundle.ledger import Change, Facts, RigRevision
 from cardgen.units.quantity import Quantity
 
 _NAMES = ("name", "who", "date", "phase")
@@ -77,7 +77,7 @@ _LONGEST = 12
 """Changes of one card's printed values that are told one by one."""
 
 
-def change(old: Revision | None, new: Revision) -> Change:
+def change(old: RigRevision | None, new: RigRevision) -> Change:
     """Tell what a revision changed.
 
     Args:
@@ -91,7 +91,7 @@ def change(old: Revision | None, new: Revision) -> Change:
     return Change(new.number, new.day, tuple(_words(old, new, reprint, gone)), reprint, gone)
 
 
-def history(revisions: tuple[Revision, ...]) -> tuple[Change, ...]:
+def history(revisions: tuple[RigRevision, ...]) -> tuple[Change, ...]:
     """Tell what each revision changed, newest first.
 
     Args:
@@ -104,7 +104,9 @@ def history(revisions: tuple[Revision, ...]) -> tuple[Change, ...]:
     return tuple(reversed(told))
 
 
-def _words(old: Revision, new: Revision, reprint: tuple[str, ...], gone: tuple[str, ...]) -> Iterator[str]:
+def _words(
+    old: RigRevision, new: RigRevision, reprint: tuple[str, ...], gone: tuple[str, ...]
+) -> Iterator[str]:
     if old.nickname != new.nickname:
         yield f"nickname: {old.nickname} -> {new.nickname}"
     yield from _values("", old.key_numbers, new.key_numbers)

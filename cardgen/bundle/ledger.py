@@ -86,7 +86,7 @@ class CardPrint:
 
 
 @dataclass(frozen=True, slots=True)
-class Revision:
+class RigRevision:
     """One revision of one rig.
 
     Args:
@@ -121,7 +121,7 @@ class Revision:
         return f"{self.number:04d}-{self.day.isoformat()}-{self.fingerprint[:8]}.json"
 
 
-def to_text(one: Revision) -> str:
+def to_text(one: RigRevision) -> str:
     """Write a revision as the text of its file."""
     data = {
         "format": FORMAT,
@@ -147,7 +147,7 @@ def to_text(one: Revision) -> str:
     return json.dumps(data, indent=1, ensure_ascii=False) + "\n"
 
 
-def from_json(data: dict[str, object], file: str) -> Revision:
+def from_json(data: dict[str, object], file: str) -> RigRevision:
     """Read a revision from parsed JSON.
 
     Raises:
@@ -156,7 +156,7 @@ def from_json(data: dict[str, object], file: str) -> Revision:
     if data["format"] != FORMAT:
         raise ValueError(f"format {data['format']} is not known to this version of cardgen")
     cards = {name: _card(card) for name, card in _map(data["cards"]).items()}
-    made = Revision(
+    made = RigRevision(
         rig=_text(data["rig"]),
         nickname=_text(data["nickname"]),
         number=_number(data["number"]),
@@ -221,12 +221,12 @@ class Ledger:
     ``rivals`` are revisions of one number that print something different and are not joined.
     """
 
-    revisions: tuple[Revision, ...] = ()
+    revisions: tuple[RigRevision, ...] = ()
     faults: tuple[Fault, ...] = ()
-    rivals: tuple[Revision, ...] = ()
+    rivals: tuple[RigRevision, ...] = ()
 
     @property
-    def last(self) -> Revision | None:
+    def last(self) -> RigRevision | None:
         """The newest revision."""
         return self.revisions[-1] if self.revisions else None
 
@@ -245,7 +245,7 @@ def read_ledger(folder: Path) -> Ledger:
     Args:
         folder: ``revisions/<rig>`` beside the rig files; it need not exist.
     """
-    found: list[Revision] = []
+    found: list[RigRevision] = []
     faults: list[Fault] = []
     for name in state(folder):
         if name.startswith("."):
@@ -263,13 +263,13 @@ def read_ledger(folder: Path) -> Ledger:
     return Ledger(tuple(kept), tuple(faults), tuple(rivals))
 
 
-def _settled(found: list[Revision]) -> tuple[list[Revision], list[Revision]]:
+def _settled(found: list[RigRevision]) -> tuple[list[RigRevision], list[RigRevision]]:
     """Keep the earliest day of each print; tell rivals that no later revision joins."""
-    kept: dict[tuple[int, str], Revision] = {}
+    kept: dict[tuple[int, str], RigRevision] = {}
     for one in found:
         kept.setdefault((one.number, one.fingerprint), one)
     joined = {mark for one in found for mark in one.joins}
-    numbers: dict[int, list[Revision]] = {}
+    numbers: dict[int, list[RigRevision]] = {}
     for one in kept.values():
         numbers.setdefault(one.number, []).append(one)
     rivals = [
@@ -281,7 +281,7 @@ def _settled(found: list[Revision]) -> tuple[list[Revision], list[Revision]]:
     return list(kept.values()), rivals
 
 
-def rivalry(rivals: tuple[Revision, ...]) -> tuple[Fault, ...]:
+def rivalry(rivals: tuple[RigRevision, ...]) -> tuple[Fault, ...]:
     """Say of each rival what to do."""
     names = ", ".join(Path(one.file).name for one in rivals)
     message = f"two people made revision {rivals[0].number} of '{rivals[0].nickname}' differently: {names}"
@@ -296,7 +296,7 @@ def _fault(path: Path, message: str, hint: str, line: int = 1, col: int = 1) -> 
     return Fault(str(path), line, col, "revision-file", "", message, hint)
 
 
-def _read(path: Path, rig: str, faults: list[Fault]) -> Revision | None:
+def _read(path: Path, rig: str, faults: list[Fault]) -> RigRevision | None:
     hint = "take the file from version control again, or delete it if its cards were never handed out"
     try:
         text = path.read_text("utf-8")

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from cardgen.bundle.changes import facts, history
 from cardgen.bundle.errors import MissingError
 from cardgen.bundle.inputs import MemoryFirst, fingerprint, of_bytes, tool_key
-from cardgen.bundle.ledger import CardPrint, Facts, Issue, Ledger, Revision, RevisionInfo, to_text
+from cardgen.bundle.ledger import CardPrint, Facts, Issue, Ledger, RevisionInfo, RigRevision, to_text
 from cardgen.bundle.manifest import CardOutput, OutputFile, RigOutput
 from cardgen.bundle.work import Described, Made, Maker, Options, Order, PrintedCard, RigBuild, maker_named
 from cardgen.model.slug import slug
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 class Decision:
     """The revision to print, and whether it has to be entered in the ledger."""
 
-    revision: Revision
+    revision: RigRevision
     new: bool
     info: RevisionInfo
 
@@ -70,7 +70,7 @@ def decide(
     return _decision(ledger, _joined(made, joins), new=True)
 
 
-def _same(card: PrintedCard, last: Revision, rivals: tuple[Revision, ...]) -> bool:
+def _same(card: PrintedCard, last: RigRevision, rivals: tuple[RigRevision, ...]) -> bool:
     """Whether everybody who holds the card holds this very print."""
     return all(
         card.id in one.cards and one.cards[card.id].fingerprint == card.fingerprint for one in (last, *rivals)
@@ -84,12 +84,12 @@ def _revision(
     described: Described,
     facts: Facts,
     kept: dict[str, CardPrint],
-) -> Revision:
+) -> RigRevision:
     cards = dict(kept)
     for card in described.cards:
         if card.id not in cards:
             cards[card.id] = CardPrint(card.title, card.fingerprint, number, day, dict(card.values))
-    return Revision(
+    return RigRevision(
         rig=rig[0],
         nickname=rig[1],
         number=number,
@@ -100,11 +100,11 @@ def _revision(
     )
 
 
-def _joined(made: Revision, joins: tuple[str, ...]) -> Revision:
+def _joined(made: RigRevision, joins: tuple[str, ...]) -> RigRevision:
     return replace(made, joins=joins) if joins else made
 
 
-def _decision(ledger: Ledger, current: Revision, *, new: bool) -> Decision:
+def _decision(ledger: Ledger, current: RigRevision, *, new: bool) -> Decision:
     revisions = (*ledger.revisions, current) if new else ledger.revisions
     cards = {name: Issue(card.since, card.since_day) for name, card in current.cards.items()}
     info = RevisionInfo(current.number, current.day, cards, history(revisions))

@@ -29,16 +29,16 @@ def progress(*, quiet: bool) -> Iterator[Progress]:
     if quiet:
         yield Quiet()
     elif sys.stderr.isatty():
-        bar = Bar()
+        bar = ProgressBar()
         try:
             yield bar
         finally:
             bar.end()
     else:
-        yield Lines()
+        yield ProgressLines()
 
 
-class Bar:
+class ProgressBar:
     """A bar with counts and an estimate."""
 
     def __init__(self) -> None:
@@ -79,7 +79,7 @@ class Bar:
             self._rich.stop()
 
 
-class Lines:
+class ProgressLines:
     """Plain lines for logs: at the start, and after every tenth part of the work."""
 
     def __init__(self) -> None:

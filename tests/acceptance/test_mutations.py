@@ -13,9 +13,9 @@ import pytest
 from cardgen.bundle.ledger import Change, Issue, RevisionInfo
 from cardgen.bundle.maker import RigMaker
 from cardgen.bundle.work import Described, Options
-from cardgen.model.codes import FAULT_CODES
 from cardgen.model.read import ReadResult, judge
 from cardgen.model.rig import Rig
+from cardgen.source.codes import FAULT_CODES
 from cardgen.source.disk import Disk
 from cardgen.source.faults import Path as Field
 from cardgen.source.faults import dotted

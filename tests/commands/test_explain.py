@@ -15,7 +15,7 @@ from cardgen.commands.exits import MEANINGS
 from cardgen.commands.explain import explain
 from cardgen.commands.reference import fields
 from cardgen.limits.registry import rules
-from cardgen.model.codes import FAULT_CODES
+from cardgen.source.codes import FAULT_CODES
 from tests.commands.workspace import DAY, OVERLOADED, ROOT, Run
 
 SAYING = {"fault", "say", "stop", "report", "Fault", "UnitError", "problem", "Problem"}

@@ -10,7 +10,6 @@ import pytest
 from cardgen.checklist.catalog import catalog
 from cardgen.cli import main
 from cardgen.commands import rule_needs
-from cardgen.commands.codes import ALL_CODES
 from cardgen.commands.exits import MEANINGS
 from cardgen.commands.explain import explain, listing
 from cardgen.commands.fieldpath import canonical, fields, find
@@ -20,6 +19,7 @@ from cardgen.limits.registry import Rule, rules
 from cardgen.model.needs import Need
 from cardgen.present.cards import KINDS as CARDS
 from cardgen.render.sizes import SIZES
+from cardgen.source.codes import ALL_CODES
 from cardgen.tables import law
 
 TOPICS = topics()

@@ -9,9 +9,9 @@ from pathlib import Path
 
 import pytest
 
-from cardgen.model.codes import FAULT_CODES
 from cardgen.model.read import ReadResult, judge
 from cardgen.model.rig import Rig
+from cardgen.source.codes import FAULT_CODES
 from cardgen.source.disk import Disk
 from cardgen.source.faults import Path as Field
 from cardgen.source.faults import dotted

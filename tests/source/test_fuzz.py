@@ -8,8 +8,8 @@ from pathlib import Path
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cardgen.model.codes import FAULT_CODES
 from cardgen.model.read import ReadResult, read_rig
+from cardgen.source.codes import FAULT_CODES
 from tests.source.memory import Memory
 
 RIG = Path("r.yaml")
