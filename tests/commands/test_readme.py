@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import re
 
-import pytest
-
 from cardgen.cli import COMMANDS
 from cardgen.commands.exits import MEANINGS
 from cardgen.commands.reference import SECTIONS, fill
@@ -32,15 +30,16 @@ def test_every_command_is_told_and_there_is_no_other() -> None:
     assert told | {"fleet-demo"} == set(COMMANDS) | {"fleet-demo"}
 
 
-@pytest.mark.parametrize("command", sorted(COMMANDS))
-def test_options_told_in_readme_exist(run: Run, command: str) -> None:
-    ran = run(command, "--help")
-    assert ran.code == 0
-    assert ran.err == ""
-    assert "usage: cardgen" in ran.out
-    for line in re.findall(rf"cardgen {command}\b[^`\n|]*", README):
-        for option in re.findall(r"(?<!\S)--[a-z-]+", line):
-            assert option in ran.out, f"{command} {option}"
+def test_options_told_in_readme_exist(run: Run) -> None:
+    unknown = []
+    for command in COMMANDS:
+        ran = run(command, "--help")
+        assert (ran.code, ran.err) == (0, "")
+        assert "usage: cardgen" in ran.out
+        for line in re.findall(rf"cardgen {command}\b[^`\n|]*", README):
+            options = re.findall(r"(?<!\S)--[a-z-]+", line)
+            unknown += [(command, option) for option in options if option not in ran.out]
+    assert unknown == []
 
 
 def test_files_told_in_readme_exist() -> None:
