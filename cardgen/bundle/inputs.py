@@ -235,7 +235,10 @@ _NATIVE = (
 
 @lru_cache(maxsize=4)
 def tool_key(templates: Path | None, maker: str) -> str:
-    """Fingerprint of package, templates, libraries and maker.
+    """Fingerprint of everything besides the rig that changes what is made.
+
+    The package's own code and data, templates, styles, fonts, versions of the libraries that
+    draw and of the native ones below them. Contents only, never times.
 
     Args:
         templates: the workspace's own templates, or None.

@@ -16,7 +16,7 @@ from cardgen.bundle.errors import MissingError
 from cardgen.bundle.inputs import MemoryFirst, fingerprint, of_bytes, tool_key
 from cardgen.bundle.ledger import CardPrint, Facts, Issue, Ledger, RevisionInfo, RigRevision, to_text
 from cardgen.bundle.manifest import CardOutput, OutputFile, RigOutput
-from cardgen.bundle.work import Described, Made, Maker, Options, Order, PrintedCard, RigBuild, maker_named
+from cardgen.bundle.work import Described, Maker, Options, Order, PrintedCard, Rendered, RigBuild, maker_named
 from cardgen.model.slug import slug
 
 if TYPE_CHECKING:
@@ -56,8 +56,8 @@ def decide(
     """
     last = ledger.last
     if last is None:
-        made = _revision(rig, 1, day, described, facts, {})
-        return _decision(ledger, made, new=True)
+        revision = _revision(rig, 1, day, described, facts, {})
+        return _decision(ledger, revision, new=True)
     number = last.number + 1
     kept = {c.id: last.cards[c.id] for c in described.cards if _same(c, last, ledger.rivals)}
     changed = [card for card in described.cards if card.id not in kept]
@@ -65,9 +65,9 @@ def decide(
     others = {name: card for name, card in last.cards.items() if name not in named}
     if not changed and not ledger.rivals and (partial or not others):
         return _decision(ledger, last, new=False)
-    made = _revision(rig, number, day, described, facts, kept | (others if partial else {}))
+    revision = _revision(rig, number, day, described, facts, kept | (others if partial else {}))
     joins = tuple(sorted({one.fingerprint for one in ledger.rivals}))
-    return _decision(ledger, _joined(made, joins), new=True)
+    return _decision(ledger, replace(revision, joins=joins), new=True)
 
 
 def _same(card: PrintedCard, last: RigRevision, rivals: tuple[RigRevision, ...]) -> bool:
@@ -100,10 +100,6 @@ def _revision(
     )
 
 
-def _joined(made: RigRevision, joins: tuple[str, ...]) -> RigRevision:
-    return replace(made, joins=joins) if joins else made
-
-
 def _decision(ledger: Ledger, current: RigRevision, *, new: bool) -> Decision:
     revisions = (*ledger.revisions, current) if new else ledger.revisions
     cards = {name: Issue(card.since, card.since_day) for name, card in current.cards.items()}
@@ -118,9 +114,9 @@ _ONE_AT_A_TIME = threading.Lock()
 @lru_cache(maxsize=2)
 def maker_of(name: str) -> Maker:
     """The maker of this process, imported and warmed once."""
-    made = maker_named(name)
-    made.warm()
-    return made
+    maker = maker_named(name)
+    maker.warm()
+    return maker
 
 
 def make(order: Order) -> RigBuild:
@@ -161,11 +157,11 @@ def _print(order: Order, rig: RigBuild, read: ReadResult, maker: Maker) -> RigBu
     whole = {name: card.key for name, card in before.cards.items()} if before else {}
     kept = frozenset(name for name, key in keys.items() if whole.get(name) == key)
     key = render_key(rig.tools, options, described, info)
-    made = None
+    rendered = None
     if before is None or before.render_key != key:
-        made = maker.render(read, options, described, info, kept)
-        if made.problems:
-            return replace(rig, problems=made.problems)
+        rendered = maker.render(read, options, described, info, kept)
+        if rendered.problems:
+            return replace(rig, problems=rendered.problems)
     output = RigOutput(
         nickname=rig.nickname,
         source=order.file,
@@ -173,27 +169,30 @@ def _print(order: Order, rig: RigBuild, read: ReadResult, maker: Maker) -> RigBu
         key="",
         day=options.day.isoformat(),
         same_until=described.same_until.isoformat() if described.same_until else None,
-        render_key="" if made and made.missing else key,
-        files=_kept_files(before, made, kept),
+        render_key="" if rendered and rendered.missing else key,
+        files=_kept_files(before, rendered, kept),
         outcome=described.outcome,
         over=described.over,
         due=described.due,
         key_numbers=dict(described.key_numbers),
         number=info.number,
         revision_day=info.day.isoformat(),
-        cards=_cards(described, info, keys, made, before),
-        notes=made.notes if made else before.notes if before else (),
-        missing=made.missing if made else (),
+        cards=_cards(described, info, keys, rendered, before),
+        notes=rendered.notes if rendered else before.notes if before else (),
+        missing=rendered.missing if rendered else (),
     )
     rig = replace(
-        rig, status="built" if made else "unchanged", output=output, contents=made.files if made else {}
+        rig,
+        status="built" if rendered else "unchanged",
+        output=output,
+        contents=rendered.files if rendered else {},
     )
     return _with_revision(rig, decision) if decision.new else rig
 
 
 def _with_revision(rig: RigBuild, decision: Decision) -> RigBuild:
     """Add the new revision's file, and what it changed."""
-    assert rig.output is not None  # made three lines before the call
+    assert rig.output is not None  # by the only caller
     newest, cards = decision.info.history[0], rig.output.cards
     return replace(
         rig,
@@ -204,22 +203,24 @@ def _with_revision(rig: RigBuild, decision: Decision) -> RigBuild:
     )
 
 
-def _kept_files(before: RigOutput | None, made: Made | None, kept: Collection[str]) -> dict[str, OutputFile]:
-    """Output files that stay: all when nothing was made, else the cards that are kept."""
+def _kept_files(
+    before: RigOutput | None, rendered: Rendered | None, kept: Collection[str]
+) -> dict[str, OutputFile]:
+    """Output files that stay: all when nothing was rendered, else the cards that are kept."""
     files = before.files if before else {}
     names = {f"{name}.pdf" for name in kept}
-    return {name: file for name, file in files.items() if made is None or name in names}
+    return {name: file for name, file in files.items() if rendered is None or name in names}
 
 
 def _cards(
     described: Described,
     info: RevisionInfo,
     keys: Mapping[str, str],
-    made: Made | None,
+    rendered: Rendered | None,
     before: RigOutput | None,
 ) -> dict[str, CardOutput]:
     """Each card with the notes of the rendering that its file comes from."""
-    said = made.card_notes if made else {}
+    said = rendered.card_notes if rendered else {}
     old = before.cards if before else {}
     cards = {}
     for card in described.cards:

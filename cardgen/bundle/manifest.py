@@ -177,11 +177,11 @@ def read_manifest(out: Path) -> Manifest:
 def _from(data: dict[str, Any]) -> Manifest:
     known = data["format"] == FORMAT
     rigs = {slug: (_entry if known else _names_only)(entry) for slug, entry in data["rigs"].items()}
-    made = Manifest(rigs=rigs, shared=_files(data["shared"]), index_key=str(data["index_key"]))
-    for slug in made.rigs:
+    manifest = Manifest(rigs=rigs, shared=_files(data["shared"]), index_key=str(data["index_key"]))
+    for slug in manifest.rigs:
         if not is_slug(slug):
             raise ValueError(f"'{slug[:80]}' is no folder name of a rig")
-    return made
+    return manifest
 
 
 def _files(data: dict[str, Any]) -> dict[str, OutputFile]:

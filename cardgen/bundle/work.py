@@ -90,7 +90,7 @@ class Described:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Made:
+class Rendered:
     """Files of one rig.
 
     Args:
@@ -235,7 +235,7 @@ class Maker(Protocol):
         described: Described,
         revision: RevisionInfo,
         kept: frozenset[str],
-    ) -> Made:
+    ) -> Rendered:
         """Make the files of the rig, all but the cards that are ``kept``: theirs are as they should be."""
 
     def index(self, rigs: Sequence[RigBuild], options: Options) -> Mapping[str, bytes]:

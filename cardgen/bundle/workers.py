@@ -155,7 +155,11 @@ _DEATHS = 5
 
 
 def cluster(address: str) -> WorkerPool:
-    """Workers behind a scheduler.
+    """Workers on other machines, behind the scheduler of Dask's distributed.
+
+    Each worker needs the same cardgen, libraries and fonts (a rig made with others is refused),
+    and one thread per worker, as the layout libraries are not made for more. Rig files and
+    parts travel with the order; a workspace's own templates must lie on a shared folder.
 
     Args:
         address: of the scheduler, for example ``tcp://192.0.2.7:8786``.

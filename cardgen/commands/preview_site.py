@@ -23,7 +23,7 @@ from cardgen.bundle.make import decide
 from cardgen.bundle.maker import Draft, RigMaker
 from cardgen.bundle.pages import NUMBERS, match_of, report_files
 from cardgen.bundle.reading import read_rig
-from cardgen.bundle.work import Described, Made, Options
+from cardgen.bundle.work import Described, Options, Rendered
 from cardgen.model.read import ReadResult
 from cardgen.model.slug import slug
 from cardgen.present.format import day_words
@@ -77,7 +77,7 @@ class RigPages:
     described: Described | None = None
     info: RevisionInfo | None = None
     pages: dict[str, bytes] = field(default_factory=dict)
-    cards: dict[str, Made] = field(default_factory=dict)
+    cards: dict[str, Rendered] = field(default_factory=dict)
     faults: tuple[FaultLine, ...] = ()
 
 

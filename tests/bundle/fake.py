@@ -11,7 +11,7 @@ from pathlib import Path
 from cardgen.bundle.errors import MissingError
 from cardgen.bundle.inputs import fingerprint
 from cardgen.bundle.ledger import RevisionInfo
-from cardgen.bundle.work import Described, Made, Options, PrintedCard, RigBuild
+from cardgen.bundle.work import Described, Options, PrintedCard, Rendered, RigBuild
 from cardgen.model.read import ReadResult
 from cardgen.model.rig import Rig
 from cardgen.units.quantity import Quantity
@@ -72,7 +72,7 @@ class FakeMaker:
         described: Described,
         revision: RevisionInfo,
         kept: frozenset[str],
-    ) -> Made:
+    ) -> Rendered:
         """Make small files."""
         rig = read.rig
         assert rig is not None
@@ -93,7 +93,7 @@ class FakeMaker:
         problems = ("text leaves its box by 3 mm",) if "does not fit" in note else ()
         missing = ("no print engine, so no PDF",) if "no engine" in note else ()
         made = [card.id for card in described.cards if card.id not in kept]
-        return Made(
+        return Rendered(
             files=files,
             problems=problems,
             missing=missing,
