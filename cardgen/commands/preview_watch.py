@@ -37,10 +37,13 @@ class FolderWatch(FileSystemEventHandler):
         self.changed = threading.Event()
         self._folders = tuple(dict.fromkeys(folder.resolve() for folder in folders))
         self._watches: dict[Path, tuple[tuple[int, int], ObservedWatch]] = {}
+        self._gone: set[Path] = set()
         self._observer: BaseObserver = Observer()
 
     def on_any_event(self, event: FileSystemEvent) -> None:
         """Take note of a change."""
+        if event.event_type in ("deleted", "moved"):  # another may have come since, even of the same number
+            self._gone.add(Path(os.fsdecode(event.src_path)))
         if event.event_type in CHANGES:
             self.changed.set()
 
@@ -69,6 +72,7 @@ class FolderWatch(FileSystemEventHandler):
 
     def renew(self) -> None:
         """Watch again what has gone and come again, and leave what has gone."""
+        gone, self._gone = self._gone, set()
         above = {folder.parent: False for folder in self._folders}
         for folder, deep in (above | dict.fromkeys(self._folders, True)).items():
             try:
@@ -77,7 +81,7 @@ class FolderWatch(FileSystemEventHandler):
             except OSError:
                 now = None
             before = self._watches.get(folder)
-            if before is not None and before[0] != now:
+            if before is not None and (before[0] != now or folder in gone):
                 del self._watches[folder]
                 with contextlib.suppress(KeyError, OSError):  # it may have ended with its folder
                     self._observer.unschedule(before[1])
