@@ -27,7 +27,6 @@ COMMANDS: dict[str, str] = {
     "schema": "cardgen.commands.schema",
     "doctor": "cardgen.commands.doctor",
     "completion": "cardgen.commands.completion",
-    "fleet-demo": "cardgen.commands.fleet",
 }
 """Command and its module, which has HELP, ``add(parser)`` and ``run(args) -> int``.
 

@@ -13,9 +13,9 @@ from cardgen.commands import common
 from cardgen.commands.exits import Exit
 
 if TYPE_CHECKING:
-    from cardgen.bundle.pool import Crew
-    from cardgen.bundle.request import Progress, Request
+    from cardgen.bundle.plan import Progress, Request
     from cardgen.bundle.work import Options
+    from cardgen.bundle.workers import WorkerPool
 
 HELP = "make cards and reports of all rigs, or of the rigs named"
 _WORTH_PROCESSES = 6
@@ -93,16 +93,16 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _request(args: argparse.Namespace, files: list[Path], told: Progress) -> Request:
-    from cardgen.bundle import request
+    from cardgen.bundle import plan
     from cardgen.bundle.inputs import absolute
 
-    return request.Request(
+    return plan.Request(
         files=tuple({absolute(file): file for file in files}.values()),
         whole=not args.rigs,
         out=args.out,
         options=_options(args),
-        crew=_crew(args, request.MAKER),
-        maker=request.MAKER,
+        pool=_pool(args, plan.MAKER),
+        maker=plan.MAKER,
         wait=args.wait,
         force=args.force,
         again=args.again,
@@ -143,16 +143,16 @@ def _is_own(folder: Path) -> bool:
         return folder.is_dir()
 
 
-def _crew(args: argparse.Namespace, maker: str) -> Callable[[int, Callable[[], Path]], Crew]:
-    from cardgen.bundle.pool import Crew, processes
+def _pool(args: argparse.Namespace, maker: str) -> Callable[[int, Callable[[], Path]], WorkerPool]:
+    from cardgen.bundle.workers import WorkerPool, processes
 
-    def choose(orders: int, scratch: Callable[[], Path]) -> Crew:
+    def choose(orders: int, scratch: Callable[[], Path]) -> WorkerPool:
         if args.scheduler and orders:
-            from cardgen.bundle.cluster import cluster
+            from cardgen.bundle.workers import cluster
 
             return cluster(args.scheduler)
         jobs = args.jobs or (_processors() if orders >= _WORTH_PROCESSES else 1)
-        return processes(min(jobs, orders), maker, scratch()) if min(jobs, orders) > 1 else Crew()
+        return processes(min(jobs, orders), maker, scratch()) if min(jobs, orders) > 1 else WorkerPool()
 
     return choose
 

@@ -63,7 +63,7 @@ def checks_markdown() -> str:
 
 def faults_markdown() -> str:
     """The table of all fault codes."""
-    from cardgen.commands.codes import ALL_CODES
+    from cardgen.source.codes import ALL_CODES
 
     rows = ((f"`{code}`", " ".join(text.split())) for code, text in sorted(ALL_CODES.items()))
     return table(("code", "meaning"), rows)

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from functools import cache, partial
 from typing import TYPE_CHECKING
 
-from cardgen.commands.codes import ALL_CODES
 from cardgen.commands.exits import MEANINGS
 from cardgen.commands.fieldpath import Field, fields, find
+from cardgen.source.codes import ALL_CODES
 
 if TYPE_CHECKING:
     from cardgen.checklist.schema import ItemDef

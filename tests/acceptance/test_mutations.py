@@ -11,11 +11,12 @@ from pathlib import Path
 
 import pytest
 
+from cardgen.bundle.ledger import Change, Issue, RevisionInfo
 from cardgen.bundle.maker import RigMaker
-from cardgen.bundle.work import Change, Described, Issue, Options, RevisionInfo
-from cardgen.model.codes import FAULT_CODES
+from cardgen.bundle.work import Described, Options
 from cardgen.model.read import ReadResult, judge
 from cardgen.model.rig import Rig
+from cardgen.source.codes import FAULT_CODES
 from cardgen.source.disk import Disk
 from cardgen.source.faults import Path as Field
 from cardgen.source.faults import dotted

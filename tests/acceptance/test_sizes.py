@@ -7,9 +7,10 @@ from pathlib import Path
 
 import pytest
 
+from cardgen.bundle.ledger import RevisionInfo
 from cardgen.bundle.maker import RigMaker
 from cardgen.bundle.reading import read_rig
-from cardgen.bundle.work import Options, RevisionInfo
+from cardgen.bundle.work import Options
 from cardgen.cli import main
 from cardgen.present.cards import KINDS
 from cardgen.render.sizes import CHOICES, SIZES, WALLET

@@ -7,15 +7,13 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
-import pytest
-
 import cardgen
 from cardgen.checklist.catalog import catalog
 from cardgen.commands.exits import MEANINGS
 from cardgen.commands.explain import explain
 from cardgen.commands.reference import fields
 from cardgen.limits.registry import rules
-from cardgen.model.codes import FAULT_CODES
+from cardgen.source.codes import ALL_CODES
 from tests.commands.workspace import DAY, OVERLOADED, ROOT, Run
 
 SAYING = {"fault", "say", "stop", "report", "Fault", "UnitError", "problem", "Problem"}
@@ -46,11 +44,8 @@ def test_every_code_in_the_source_is_explained() -> None:
     assert missing == {}
 
 
-@pytest.mark.parametrize("code", sorted(FAULT_CODES))
-def test_every_fault(code: str) -> None:
-    text = explain(code)
-    assert text is not None
-    assert len(text) > 30
+def test_every_fault() -> None:
+    assert [code for code in ALL_CODES if len(explain(code) or "") <= 30] == []
 
 
 def test_every_check_with_its_source() -> None:

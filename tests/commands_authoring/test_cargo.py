@@ -16,7 +16,6 @@ from cardgen.cli import main
 from cardgen.commands.sheet import (
     COLUMNS,
     SEPARATORS,
-    SHEET_CODES,
     guarded,
     read_sheet,
     unguarded,
@@ -24,6 +23,7 @@ from cardgen.commands.sheet import (
 )
 from cardgen.model.parts import TrailerLoad, VehicleLoad
 from cardgen.source.check import check
+from cardgen.source.codes import SHEET_CODES
 from cardgen.source.decode import foreign
 from cardgen.source.faults import Place
 from cardgen.source.limits import Bounds

