@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from cardgen.limits.cite import cite
-from cardgen.limits.compare import outcome_of, plain
+from cardgen.limits.compare import judge, plain, up_to
 from cardgen.limits.legal import places
 from cardgen.limits.registry import Context, rule, unknown
 from cardgen.model.results import Basis, Finding, Outcome
@@ -118,7 +119,8 @@ def breakaway_battery(context: Context) -> Iterable[Finding]:
         needs += [need("trailer.breakaway.battery")] if rig.trailer.breakaway.battery is None else []
         yield unknown(code, needs, critical=False)
         return
-    outcome = outcome_of(found.charge, found.battery, context.close)
+    thresholds = up_to(found.battery, context.close)
+    outcome = judge(thresholds, found.charge)
     words = "{current} for {hold} minutes"
     values = {"current": (found.current, "current"), "hold": (found.hold / 60.0, "count")}
     rested = rig.trailer.breakaway.voltage
@@ -205,9 +207,9 @@ def surge_ratio(context: Context) -> Iterable[Finding]:
             code, Outcome.CLOSE, f"surge brakes are not allowed from 20,001 lb: {words}", critical=False
         )
         return
-    outcome = outcome_of(trailer.si, share * vehicle.si, context.close)
-    outcome = Outcome.CLOSE if outcome is Outcome.OVER else outcome
+    thresholds = replace(up_to(share * vehicle.si, context.close), over_above=None)  # it never forbids
     yield Finding(
-        code, "", outcome, demand=trailer.si, capacity=share * vehicle.si, critical=False,
+        code, "", judge(thresholds, trailer.si), demand=trailer.si, capacity=share * vehicle.si,
+        critical=False, thresholds=thresholds,
         message=f"{share:g} times the vehicle's GVWR: {words}",
     )  # fmt: skip

@@ -10,11 +10,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from cardgen.limits.compare import COVERAGE, TOO_CLOSE
+from cardgen.limits.compare import TOO_CLOSE
 from cardgen.limits.registry import Context, rules
 from cardgen.limits.remedy_aim import aim_for, slopes
 from cardgen.limits.remedy_ideas import Bench, Idea, ideas, listed
 from cardgen.model.advice import Remedy
+from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Assessment, CaseResult, Finding, Outcome
 from cardgen.model.rig import Rig
 from cardgen.physics.compute import NONE, compute
@@ -93,25 +94,24 @@ def remedies(assessment: Assessment) -> dict[str, tuple[Remedy, ...]]:
     loads = {load.key: load for load in ground.loads}
     bench = Bench(assessment, ground.loads, slopes(ground), units == "metric", loads)
     engine = _Engine(assessment, ground)
-    close = Context(assessment.computed, assessment.day).close
-    made = {f.code: _for(bench, engine, f, close) for f in troubled}
-    return {code: found for code, found in made.items() if found}
+    proposed = {f.code: _for(bench, engine, f) for f in troubled}
+    return {code: some for code, some in proposed.items() if some}
 
 
-def _for(bench: Bench, engine: _Engine, finding: Finding, close: float) -> tuple[Remedy, ...]:
-    aim = aim_for(bench.assessment, finding, close)
+def _for(bench: Bench, engine: _Engine, finding: Finding) -> tuple[Remedy, ...]:
+    aim = aim_for(bench.assessment, finding)
     out: list[Remedy] = []
     if TOO_CLOSE in finding.message and finding.u:
         values = {"u": (COVERAGE * finding.u, finding.kind)}
         out.append(Remedy(finding.code, "weigh", "weigh it: the figure is known to +/- {u} only", values))
     made = _tried(bench, engine, finding, ideas(bench, finding, aim), MOST - len(out))
     if finding.outcome is Outcome.OVER and len(made) < MOST:
-        bare = aim_for(bench.assessment, finding, 0.0, sure=False)
+        bare = aim_for(bench.assessment, finding, clear=False)
         seen = {remedy.text for remedy in made}
         more = _tried(bench, engine, finding, ideas(bench, finding, bare), MOST - len(made))
         made += [remedy for remedy in more if remedy.text not in seen]
     out += sorted(made, key=lambda remedy: remedy.amount)
-    return tuple(out) if made else (*out, *_short(finding, close, aim is not None))
+    return tuple(out) if made else (*out, *_short(finding, aim is not None))
 
 
 def _tried(
@@ -153,7 +153,7 @@ def _remedy(bench: Bench, finding: Finding, idea: Idea, found: Mapping[str, Find
     return Remedy(finding.code, idea.kind, text, idea.values, idea.amount, after, also, some)
 
 
-def _short(finding: Finding, close: float, loads: bool) -> list[Remedy]:
+def _short(finding: Finding, loads: bool) -> list[Remedy]:
     """Say which rating is short and by how much."""
     if finding.demand is None or finding.capacity is None:
         return []
@@ -165,7 +165,7 @@ def _short(finding: Finding, close: float, loads: bool) -> list[Remedy]:
         if finding.low is not None or not loads:
             return []
         missing = max(
-            finding.demand - finding.capacity * (1.0 - close),
+            finding.demand - (finding.thresholds.close_above or finding.capacity),
             finding.demand + COVERAGE * (finding.u or 0.0) - finding.capacity,
         )
         text = f"nothing in this file gives more room: {{short}} short of a clear margin ({rating})"
