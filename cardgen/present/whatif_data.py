@@ -165,6 +165,7 @@ def tire_data(desk: Desk, place: str, known: Container[str]) -> dict[str, Any]:
         "allowance": asked.side_allowance,
         "steps": tire_steps(asked),
         "thresholds": asdict(load.thresholds),
+        "u": None if load.u is None else load.u * asked.tires_on_axle,
         "reference": REFERENCE if strip is None else strip.reference,
     }
 

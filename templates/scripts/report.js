@@ -227,6 +227,7 @@
       const asked = largest(made, plan);
       if (asked.value === null) return asked;
       const even = asked.value / plan.wheels;
+      const spread = (asked.high - asked.value) / plan.wheels;
       let side = plan.share;
       if (plan.sides.length) {
         const left = made[plan.sides[0]].value;
@@ -235,8 +236,8 @@
       }
       asked.sure = Math.max(even, plan.weighed, even * side);
       asked.value = plan.every ? asked.sure : Math.max(asked.sure, even * (1 + plan.allowance));
-      asked.low = asked.sure;
-      asked.high = asked.value;
+      asked.low = asked.sure - spread;
+      asked.high = Math.max(asked.value, asked.sure + spread);
       return asked;
     }
 
