@@ -144,38 +144,31 @@ def at_most(
     title: str = "",
     critical: bool = True,
     source: str = "",
-    basis: Basis = Basis.MAKER,
     governed_by: str = "",
     message: str = "",
-    kind: str = "mass",
-    limit_needs: Sequence[Need] = (),
 ) -> Finding:
-    """Check ``demand <= limit`` over all cases.
+    """Check ``demand <= limit`` over all cases; weights only.
 
     Args:
         context: the computed rig.
         code: code of the check [-].
-        worst: the worst demand [SI].
-        limit: the limit [SI] or the quantity that states it; None when unknown.
+        worst: the worst demand [kg].
+        limit: the limit [kg] or the quantity that states it; None when unknown.
         path: field of the limit, to ask for when it is unknown [-].
-        title, source, basis, governed_by, message: see ``Finding`` [-].
+        title, source, governed_by, message: see ``Finding`` [-].
         critical: whether an over forbids towing as described [-].
-        kind: kind of demand and limit [-].
-        limit_needs: what is missing when the limit is not a plain field.
     """
     capacity = limit.si if isinstance(limit, Quantity) else limit
-    needs = worst.needs
-    if capacity is None:
-        needs = (*(tuple(limit_needs) or (need(path),)), *worst.needs)
+    needs = worst.needs if capacity is not None else (need(path), *worst.needs)
     thresholds = up_to(capacity, context.close)
     outcome = judge(thresholds, worst.value, worst.interval, complete=not worst.needs)
     if outcome is Outcome.CLOSE and reaches(thresholds, worst.interval):
         message = also(message, TOO_CLOSE)
     becoming, values = NEVER
     if capacity is not None and worst.value is not None and outcome is not Outcome.OVER:
-        becoming, values = can_exceed(context, worst.names, worst.figure, worst.case, capacity, kind)
+        becoming, values = can_exceed(context, worst.names, worst.case, capacity, "mass")
     return Finding(
-        code, title, outcome, kind, worst.value, capacity, case=worst.case, basis=basis, source=source,
+        code, title, outcome, "mass", worst.value, capacity, case=worst.case, source=source,
         message=message, values=values, needs=tuple({n.path: n for n in needs}.values()), critical=critical,
         governed_by=governed_by, demand_figure=worst.figure or next(iter(worst.names), ""), u=worst.u,
         can_become=becoming, thresholds=thresholds, interval=worst.interval, figures=worst.names,

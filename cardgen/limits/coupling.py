@@ -78,14 +78,14 @@ def s_value(context: Context) -> Iterable[Finding]:
     part, rating, path = lowest(parts)
     missing = [need(p) for _, value, p in parts if value is None]
     words = "the lowest plate binds; keep the tongue weight near it, never above"
-    found = at_most(
+    finding = at_most(
         context, "s-value", demand(context, "tongue_weight"), rating, path,
         critical=False, governed_by=part, message=words,
     )  # fmt: skip
-    if missing and found.outcome in (Outcome.WITHIN, Outcome.CLOSE):
+    if missing and finding.outcome in (Outcome.WITHIN, Outcome.CLOSE):
         yield unknown("s-value", missing, critical=False)
         return
-    yield found
+    yield finding
 
 
 @rule(

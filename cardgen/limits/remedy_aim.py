@@ -91,8 +91,8 @@ def slopes(footing: Footing) -> dict[str, Slopes]:
     forms = {**model.forms, **derived_forms(probed, model.place, model.forms)}
     out = {}
     for name, form in forms.items():
-        found = [_at(form, number[f"{key}.probe {q}"]) for key in ("cargo", "carried") for q in (0.0, 1.0)]
-        known = [c for c in found if c is not None]
+        probes = [_at(form, number[f"{key}.probe {q}"]) for key in ("cargo", "carried") for q in (0.0, 1.0)]
+        known = [c for c in probes if c is not None]
         if len(known) == 4:
             a0, a1, b0, b1 = known
             out[name] = Slopes((a0, a1 - a0), (b0, b1 - b0))
@@ -108,8 +108,8 @@ def top_and_bottom(case: CaseResult, figure: str) -> tuple[float, float] | None:
     if figure == "tongue_share":
         top, bottom = case.figures["tongue_weight"].value, case.figures["trailer_weight"].value
         return None if top is None or bottom is None else (top, bottom)
-    found = case.figures.get(figure)
-    return None if found is None or found.value is None else (found.value, 1.0)
+    total = case.figures.get(figure)
+    return None if total is None or total.value is None else (total.value, 1.0)
 
 
 def aim_for(assessment: Assessment, finding: Finding, *, clear: bool = True) -> Aim | None:
@@ -130,10 +130,10 @@ def aim_for(assessment: Assessment, finding: Finding, *, clear: bool = True) -> 
     value, sign = target
     if figure not in (finding.demand_figure, "") and finding.demand:
         cases = [c for c in assessment.computed.cases if c.name == finding.case]
-        found = top_and_bottom(cases[0], figure) if cases else None
-        if found is None:
+        pair = top_and_bottom(cases[0], figure) if cases else None
+        if pair is None:
             return None
-        value = found[0] * value / finding.demand
+        value = pair[0] * value / finding.demand
     gaps = {}
     for case in assessment.computed.cases:
         pair = top_and_bottom(case, figure)

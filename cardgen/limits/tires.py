@@ -67,8 +67,8 @@ def tire_load(context: Context) -> Iterable[Finding]:
                 code, title, Outcome.NOT_CHECKED, needs=needs, thresholds=thresholds, figures=figures
             )
             continue
-        found = _loaded(context, plan, plan.sure_load, plan.wheel_load, thresholds, asked)
-        yield replace(found, code=code, title=title, figures=figures)
+        finding = _loaded(context, plan, plan.sure_load, plan.wheel_load, thresholds, asked)
+        yield replace(finding, code=code, title=title, figures=figures)
 
 
 def _loaded(
@@ -109,7 +109,7 @@ def _becoming(context: Context, plan: TirePlan, capacity: float) -> tuple[str, V
         return NEVER
     names = axle_figures(context.rig, plan.position)
     _, count, _ = axle_rating(context, plan.position)
-    words, values = can_exceed(context, names, names[0], plan.case, capacity * count, "mass")
+    words, values = can_exceed(context, names, plan.case, capacity * count, "mass")
     return (f"{words} (the whole axle)", values) if words else NEVER
 
 
