@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from cardgen.limits.cite import cite
-from cardgen.limits.compare import outcome_of, plain
+from cardgen.limits.compare import judge, plain, up_to
 from cardgen.limits.facts import places
 from cardgen.limits.registry import Context, rule, unknown
 from cardgen.model.results import Basis, Finding, Outcome
@@ -113,23 +114,24 @@ def breakaway_battery(context: Context) -> Iterable[Finding]:
     rig, code = context.rig, "breakaway-battery"
     if rig.trailer.brakes.kind not in ELECTRIC or rig.trailer.breakaway.fitted is False:
         return
-    found = context.computed.wiring.breakaway
+    circuit = context.computed.wiring.breakaway
     if rig.trailer.brakes.kind != "electric":
         yield unknown(code, (), "ask the maker of the brake pump for its current", critical=False)
         return
-    if found is None or found.battery is None:
+    if circuit is None or circuit.battery is None:
         needs = list(physics.circuit_needs(rig))
         needs += [need("trailer.breakaway.battery")] if rig.trailer.breakaway.battery is None else []
         yield unknown(code, needs, critical=False)
         return
-    outcome = outcome_of(found.charge, found.battery, context.close)
+    thresholds = up_to(circuit.battery, context.close)
+    outcome = judge(thresholds, circuit.charge)
     words = "{current} for {hold} minutes"
-    values = {"current": (found.current, "current"), "hold": (found.hold / 60.0, "count")}
+    values = {"current": (circuit.current, "current"), "hold": (circuit.hold / 60.0, "count")}
     rested = rig.trailer.breakaway.voltage
-    if outcome is not Outcome.OVER and found.estimate is not None and found.estimate < found.hold:
+    if outcome is not Outcome.OVER and circuit.estimate is not None and circuit.estimate < circuit.hold:
         outcome = Outcome.CLOSE
         words += "; at this current the battery may last only about {minutes} minutes (estimate)"
-        values["minutes"] = (found.estimate / 60.0, "count")
+        values["minutes"] = (circuit.estimate / 60.0, "count")
     if rested is not None and rested.si < RESTED:
         outcome = Outcome.CLOSE if outcome is Outcome.WITHIN else outcome
         words += "; it reads {rested}, charge it to 12.6 V or more"
@@ -140,8 +142,8 @@ def breakaway_battery(context: Context) -> Iterable[Finding]:
         "",
         outcome,
         "charge",
-        found.charge,
-        found.battery,
+        circuit.charge,
+        circuit.battery,
         message=words,
         values=values,
         critical=forced,
@@ -215,9 +217,9 @@ def surge_ratio(context: Context) -> Iterable[Finding]:
             code, Outcome.CLOSE, f"surge brakes are not allowed from 20,001 lb: {words}", critical=False
         )
         return
-    outcome = outcome_of(trailer.si, share * vehicle.si, context.close)
-    outcome = Outcome.CLOSE if outcome is Outcome.OVER else outcome
+    thresholds = replace(up_to(share * vehicle.si, context.close), over_above=None)  # it never forbids
     yield Finding(
-        code, "", outcome, demand=trailer.si, capacity=share * vehicle.si, critical=False,
+        code, "", judge(thresholds, trailer.si), demand=trailer.si, capacity=share * vehicle.si,
+        critical=False, thresholds=thresholds,
         message=f"{share:g} times the vehicle's GVWR: {words}",
     )  # fmt: skip

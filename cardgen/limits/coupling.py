@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from cardgen.limits.cite import cite
-from cardgen.limits.compare import at_most, demand, lowest, outcome_of, plain
+from cardgen.limits.compare import at_most, demand, judge, lowest, plain, up_to
 from cardgen.limits.registry import TONGUE_WEIGHT, TRAILER_WEIGHT, Context, rule, unknown
 from cardgen.model.results import Basis, Finding, Outcome
 from cardgen.physics import links, strength
@@ -101,14 +101,14 @@ def s_value(context: Context) -> Iterable[Finding]:
     part, rating, path = lowest(parts)
     missing = [need(p) for _, value, p in parts if value is None]
     words = "the lowest plate binds; keep the tongue weight near it, never above"
-    found = at_most(
+    finding = at_most(
         context, "s-value", demand(context, "tongue_weight"), rating, path,
         critical=False, governed_by=part, message=words,
     )  # fmt: skip
-    if missing and found.outcome in (Outcome.WITHIN, Outcome.CLOSE):
+    if missing and finding.outcome in (Outcome.WITHIN, Outcome.CLOSE):
         yield unknown("s-value", missing, critical=False)
         return
-    yield found
+    yield finding
 
 
 @rule(
@@ -137,16 +137,18 @@ def d_value(context: Context) -> Iterable[Finding]:
         yield unknown("d-value", needs or (need("vehicle.gvwr"),))
         return
     asked, (least, part) = strength.required_d(vehicle.si, trailer.si), min(known)
-    outcome = outcome_of(asked, least, context.close)
-    if needs and outcome is not Outcome.OVER:
+    thresholds = up_to(least, context.close)
+    outcome = judge(thresholds, asked, complete=not needs)
+    if outcome is Outcome.NOT_CHECKED:
         yield unknown("d-value", needs)
         return
     allowed = strength.trailer_for_d(least, vehicle.si)
     values = {} if allowed is None else {"allowed": (allowed, "mass")}
     words = "" if allowed is None else "behind this vehicle the lower plate allows a trailer of {allowed}"
     yield Finding(
-        "d-value", "", outcome, "force", asked, least, message=words, values=values, governed_by=part
-    )
+        "d-value", "", outcome, "force", asked, least, message=words, values=values, governed_by=part,
+        thresholds=thresholds,
+    )  # fmt: skip
 
 
 @rule(

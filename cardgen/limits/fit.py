@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from cardgen.limits.cite import cite
-from cardgen.limits.compare import plain
+from cardgen.limits.compare import judge, plain
 from cardgen.limits.registry import REAR_AXLE, Context, rule, unknown
 from cardgen.model.equipment import MountOption
-from cardgen.model.results import Basis, Figure, Finding, Outcome
+from cardgen.model.results import Basis, Figure, Finding, Outcome, Thresholds
 from cardgen.model.rig import Rig
 from cardgen.physics.mounts import FIT, opening
 from cardgen.physics.needs import need
@@ -195,11 +195,12 @@ def coupling_height(context: Context) -> Iterable[Finding]:
         if centre is None:
             yield Finding(code, title, Outcome.NOT_CHECKED, needs=tuple(missing), critical=False)
             continue
-        inside = band.low - 1e-9 <= centre <= band.high + 1e-9
+        thresholds = Thresholds(close_above=band.high, close_below=band.low)  # guidance never forbids
+        outcome = judge(thresholds, centre)
         yield Finding(
-            code, title, Outcome.WITHIN if inside else Outcome.CLOSE, "height", centre, band.high, band.low,
-            source=cite(band.source), critical=False,
-            message="" if inside else "outside the published band: measure again, ask the maker",
+            code, title, outcome, "height", centre, band.high, band.low,
+            source=cite(band.source), critical=False, thresholds=thresholds,
+            message="" if outcome is Outcome.WITHIN else "outside the published band: measure again, ask the maker",
         )  # fmt: skip
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from cardgen.limits.cite import cite
-from cardgen.limits.compare import at_most, demand, outcome_of, plain
+from cardgen.limits.compare import at_most, demand, judge, plain, up_to
 from cardgen.limits.registry import Context, rule, unknown
 from cardgen.model.results import Basis, Finding, Outcome
 from cardgen.physics import labels as physics
@@ -98,11 +98,15 @@ def dealer_added(context: Context) -> Iterable[Finding]:
         yield unknown(code, (need("trailer.gvwr"),), critical=False)
         return
     limit = placard.dealer_added_limit(gvwr.si)
-    outcome = outcome_of(added.si, limit.value, context.close)
+    thresholds = up_to(limit.value, context.close)
+    outcome = judge(thresholds, added.si)
     words = limit.words
     if outcome is Outcome.OVER:
         words = f"more than {limit.words}: the cargo label must be corrected or supplemented"
-    yield Finding(code, "", outcome, demand=added.si, capacity=limit.value, message=words, critical=False)
+    yield Finding(
+        code, "", outcome, demand=added.si, capacity=limit.value, message=words, critical=False,
+        thresholds=thresholds,
+    )  # fmt: skip
 
 
 @rule(

@@ -202,9 +202,7 @@ def _becoming(context: Context, worst: Said, found: law.Clause) -> tuple[str, Va
         return NEVER
     for leaf in leaves(found.when):
         if isinstance(leaf, Compare) and (leaf.quantity, leaf.over, leaf.times) == ("gross", None, None):
-            words, values = can_exceed(
-                context, ("trailer_weight",), "trailer_weight", worst.case, leaf.value, "mass"
-            )
+            words, values = can_exceed(context, ("trailer_weight",), worst.case, leaf.value, "mass")
             if words and leaf.operator in (">", ">="):
                 return words.replace("can become over", "can come to be asked", 1), values
     return NEVER

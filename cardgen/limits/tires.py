@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from cardgen.limits.becoming import NEVER, Values, can_exceed
 from cardgen.limits.cite import cite
-from cardgen.limits.compare import COVERAGE, TOO_CLOSE, also, outcome_of, plain
+from cardgen.limits.compare import TOO_CLOSE, also, judge, past, plain, up_to
 from cardgen.limits.registry import FRONT_AXLE, REAR_AXLE, TRAILER_AXLE, Context, rule, unknown
-from cardgen.model.results import Basis, Finding, Need, Outcome, TirePlan
+from cardgen.model.figure import COVERAGE
+from cardgen.model.results import Basis, Finding, Need, Outcome, Thresholds, TirePlan
 from cardgen.model.tires import Tire
 from cardgen.physics import tires as physics
 from cardgen.physics.needs import need
-from cardgen.tables.sources import source
+from cardgen.physics.wheels import axle_figures
+from cardgen.tables.sources import Stated, source
 from cardgen.tables.tire_rules import default_speed, load_divisor, rear_overload, reserve
 from cardgen.units import Quantity
 
@@ -68,31 +71,35 @@ def tire_load(context: Context) -> Iterable[Finding]:
     for position in POSITIONS:
         plan, code = context.computed.tires[position], f"tire-load-{position}"
         title = f"load on the {WORDS[position]}"
+        figures = axle_figures(context.rig, position)
+        asked = (
+            reserve(context.rig.market, context.rig.trailer.axles.count) if position == "trailer" else None
+        )
+        thresholds = up_to(plan.capacity, 1.0 - asked.value if asked else context.close)
         if plan.sure_load is None or plan.wheel_load is None or plan.capacity is None:
             needs = plan.needs or (need(path_of(position)),)
-            yield Finding(code, title, Outcome.NOT_CHECKED, needs=needs)
+            yield Finding(
+                code, title, Outcome.NOT_CHECKED, needs=needs, thresholds=thresholds, figures=figures
+            )
             continue
-        yield _loaded(context, plan, plan.sure_load, plan.wheel_load, plan.capacity, code, title)
+        finding = _loaded(context, plan, plan.sure_load, plan.wheel_load, thresholds, asked)
+        yield replace(finding, code=code, title=title, figures=figures)
 
 
 def _loaded(
-    context: Context, plan: TirePlan, sure: float, wheel: float, capacity: float, code: str, title: str
+    context: Context, plan: TirePlan, sure: float, wheel: float, thresholds: Thresholds, asked: Stated | None
 ) -> Finding:
-    trailer = plan.position == "trailer"
-    asked = reserve(context.rig.market, context.rig.trailer.axles.count) if trailer else None
-    limit = capacity * (asked.value if asked else 1.0 - context.close)
-    outcome, message = outcome_of(sure, capacity, 0.0), ""
-    if outcome is not Outcome.OVER and wheel > limit * (1 + 1e-9):
-        outcome = Outcome.CLOSE
-        message = f"less reserve than advised: {asked.words}" if asked else "little is left before the rating"
-        if wheel > capacity * (1 + 1e-9):
+    capacity, spread = thresholds.over_above or 0.0, COVERAGE * (plan.u or 0.0)
+    interval = (sure - spread, max(wheel, sure + spread))
+    outcome, message = judge(thresholds, wheel, interval, sure=sure), ""
+    if outcome is Outcome.CLOSE:
+        message = TOO_CLOSE
+        if past(wheel, capacity, None):
             message = "only the allowance for an uneven load is past the rating: weigh each side"
-    elif (
-        outcome is not Outcome.OVER
-        and plan.u
-        and outcome_of(sure + COVERAGE * plan.u, capacity, 0.0) is Outcome.OVER
-    ):
-        outcome, message = Outcome.CLOSE, TOO_CLOSE
+        elif past(wheel, thresholds.close_above, None):
+            message = (
+                f"less reserve than advised: {asked.words}" if asked else "little is left before the rating"
+            )
     more = rear_overload(context.rig.market) if plan.position == "rear" else None
     if more is not None and outcome is not Outcome.WITHIN:
         note = (
@@ -105,8 +112,9 @@ def _loaded(
     if asked and outcome is Outcome.CLOSE:
         words += f"; {source(asked.source).words()}"
     return Finding(
-        code, title, outcome, demand=sure if outcome is Outcome.OVER else wheel, capacity=capacity,
+        "", "", outcome, demand=sure if outcome is Outcome.OVER else wheel, capacity=capacity,
         case=plan.case, message=message, source=words, u=plan.u, can_become=becoming, values=values,
+        thresholds=thresholds, interval=interval, sure=sure,
     )  # fmt: skip
 
 
@@ -114,12 +122,9 @@ def _becoming(context: Context, plan: TirePlan, capacity: float) -> tuple[str, V
     """Say which filling takes an axle over what its tires may carry together [kg]."""
     if not plan.even_load:
         return NEVER
-    position, axles = plan.position, context.rig.trailer.axles.count
-    names = [f"vehicle_{position}_axle", f"{position}_alone", f"{position}_axle_engaged"]
-    if position == "trailer":
-        names = [f"axle_{i + 1}{state}" for i in range(axles) for state in ("", "_engaged")]
-    _, count, _ = axle_rating(context, position)
-    words, values = can_exceed(context, names, names[0], plan.case, capacity * count, "mass")
+    names = axle_figures(context.rig, plan.position)
+    _, count, _ = axle_rating(context, plan.position)
+    words, values = can_exceed(context, names, plan.case, capacity * count, "mass")
     return (f"{words} (the whole axle)", values) if words else NEVER
 
 
@@ -183,17 +188,23 @@ def _covers(
     total = loads / load_divisor(tire_type, runs_on, context.rig.market).value
     advised = reserve(context.rig.market)
     american = context.rig.market in ("us", "ca")
-    outcome, message, words = outcome_of(rating, total, 0.0), "", "" if american else SIDEWALL
     rv = position == "trailer" and context.rig.trailer.body in RV_BODIES
-    if (
-        outcome is Outcome.WITHIN
-        and rv
-        and advised is not None
-        and rating > total * advised.value * (1 + 1e-9)
-    ):
-        outcome, message = Outcome.CLOSE, f"less reserve over the axle rating than advised: {advised.words}"
+    thresholds = up_to(total, 1.0 - advised.value if rv and advised else 0.0)
+    outcome, message, words = judge(thresholds, rating), "", "" if american else SIDEWALL
+    if outcome is Outcome.CLOSE and advised is not None:
+        message = f"less reserve over the axle rating than advised: {advised.words}"
         words = cite("fmvss-120-110", advised.source) if american else f"{SIDEWALL}; {cite(advised.source)}"
-    return Finding(code, title, outcome, demand=rating, capacity=total, message=message, source=words)
+    return Finding(
+        code, title, outcome, demand=rating, capacity=total, message=message, source=words,
+        thresholds=thresholds,
+    )  # fmt: skip
+
+
+def settled(plan: TirePlan) -> Outcome:
+    """Whether a plan sets a pressure: within when it does, over when none is safe."""
+    if plan.status == "set" and plan.pressure is not None:
+        return Outcome.WITHIN
+    return Outcome.OVER if plan.status in ("overloaded", "conflict") else Outcome.NOT_CHECKED
 
 
 @rule(
@@ -220,15 +231,16 @@ def tire_pressure(context: Context) -> Iterable[Finding]:
         code, title = f"tire-pressure-{position}", f"cold pressure of the {WORDS[position]}"
         critical = position != "spare"
         reason = plan.reasons[-1] if plan.reasons else ""
-        if plan.status == "set" and plan.pressure is not None:
+        outcome = settled(plan)
+        if plan.pressure is not None and outcome is Outcome.WITHIN:
             values = {"pressure": (plan.pressure, "pressure")}
             words = "set {pressure} cold: " + reason
-            yield plain(code, Outcome.WITHIN, words, title=title, values=values, critical=critical)
-        elif plan.status in ("overloaded", "conflict"):
-            yield plain(code, Outcome.OVER, reason, title=title, critical=critical)
+            yield plain(code, outcome, words, title=title, values=values, critical=critical)
+        elif outcome is Outcome.OVER:
+            yield plain(code, outcome, reason, title=title, critical=critical)
         else:
             needs = plan.needs or (Need(path_of(position), reason or "tire data"),)
-            yield Finding(code, title, Outcome.NOT_CHECKED, message=reason, needs=needs, critical=critical)
+            yield Finding(code, title, outcome, message=reason, needs=needs, critical=critical)
 
 
 @rule(
@@ -299,7 +311,10 @@ def tire_speed(context: Context) -> Iterable[Finding]:
                 code, title, Outcome.NOT_CHECKED, message=message, needs=tuple(needs), critical=False
             )
             continue
-        outcome = outcome_of(planned.si, allowed, context.close)
+        thresholds = up_to(allowed, context.close)
+        outcome = judge(thresholds, planned.si)
         assumed = tire.speed_symbol is None and default_speed(tire.type or "") is not None
         message = "no speed symbol: 65 mph taken" if assumed and tire.speed_limit is None else ""
-        yield Finding(code, title, outcome, "speed", planned.si, allowed, message=message)
+        yield Finding(
+            code, title, outcome, "speed", planned.si, allowed, message=message, thresholds=thresholds
+        )

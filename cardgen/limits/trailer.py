@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from cardgen.limits.compare import at_most, demand
+from cardgen.limits.compare import at_most, demand, judge
 from cardgen.limits.registry import TRAILER_AXLE, TRAILER_WEIGHT, Context, rule
-from cardgen.model.results import Basis, Finding, Outcome
+from cardgen.model.results import Basis, Finding, Outcome, Thresholds
 
 LABEL = "rating on the trailer's certification label"
 
@@ -65,13 +65,16 @@ def label_sum(context: Context) -> Iterable[Finding]:
     if trailer.gvwr is None or len(trailer.axles.gawr) < trailer.axles.count or tongue.value is None:
         return
     total = sum(q.si for q in trailer.axles.gawr) + tongue.value
-    if total < trailer.gvwr.si:
+    thresholds = Thresholds(close_above=total)
+    outcome = judge(thresholds, trailer.gvwr.si)
+    if outcome is not Outcome.WITHIN:
         yield Finding(
             "trailer-label-sum",
             "",
-            Outcome.CLOSE,
+            outcome,
             demand=trailer.gvwr.si,
             capacity=total,
             critical=False,
+            thresholds=thresholds,
             message="axle ratings and tongue weight add up to less than the GVWR: read the labels again",
         )

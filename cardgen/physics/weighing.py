@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Figure, Term
 from cardgen.model.rig import Rig
 from cardgen.model.weighed import Comparison, Disagreement, WeighingResult
@@ -26,9 +27,6 @@ from cardgen.physics.readings import readings
 from cardgen.physics.sensed import Sensed
 from cardgen.physics.uncertainty import sense
 from cardgen.physics.ways import Way, ways
-
-COVERAGE = 2.0
-"""Coverage factor of expanded uncertainty [-]; JCGM 100:2008 6.2, about 95 %."""
 
 _WORDS = {
     "tongue_share": "tongue weight as a share of the loaded trailer",

@@ -63,7 +63,7 @@ class Desk:
     @property
     def findings(self) -> tuple[Finding, ...]:
         """All findings, worst first, the least margin first within an outcome."""
-        return tuple(sorted(self.assessment.findings, key=lambda f: (RANK[f.outcome], -(share(f) or 0.0))))
+        return tuple(sorted(self.assessment.findings, key=lambda f: (RANK[f.outcome], -(f.share or 0.0))))
 
     def outcome(self, *outcomes: Outcome) -> tuple[Finding, ...]:
         """The findings with one of some outcomes, worst first."""
@@ -100,7 +100,7 @@ class Desk:
         top = max(known, key=lambda f: f.value or 0.0, default=None)
         if top is None or top.u is None:
             return ""
-        return f"±{NBSP}{self.shower.value(2.0 * top.u, top.kind)}"
+        return f"±{NBSP}{self.shower.value(top.expanded, top.kind)}"
 
     def tire(self, position: str) -> TirePlan | None:
         """Return the plan of a tire position."""
@@ -136,17 +136,6 @@ class Desk:
         if self.edition.base_url is None:
             return None
         return f"{self.edition.base_url.rstrip('/')}/{self.slug}/?c={card}&r={self.edition.revision}"
-
-
-def share(finding: Finding) -> float | None:
-    """Demand over capacity [-]; for a band the position that is nearest an end."""
-    if finding.demand is None or not finding.capacity:
-        return None
-    if finding.low is None:
-        return finding.demand / finding.capacity
-    if finding.demand < finding.low:
-        return 1.0 + (finding.low - finding.demand) / finding.low if finding.low else None
-    return finding.demand / finding.capacity
 
 
 def unique(texts: Iterable[str]) -> tuple[str, ...]:

@@ -19,7 +19,7 @@ from cardgen.model.rig import Case, Rig
 from cardgen.model.trailer import Trailer
 from cardgen.model.vehicle import Vehicle
 from cardgen.physics.compute import compute
-from cardgen.present.desk import LEVELS, RANK, share
+from cardgen.present.desk import LEVELS, RANK
 from cardgen.present.format import Shower, system_of
 from cardgen.present.levels import Level
 from cardgen.present.words import translate
@@ -146,7 +146,7 @@ def cell(vehicle: Vehicle, trailer: Trailer, rigs: Sequence[Rig], day: dt.date) 
     counted = [f for f in assessment.findings if f.critical]
     if not counted:
         return Cell(Outcome.NOT_CHECKED.value, "unknown", "no check could be made", own)
-    worst = min(counted, key=lambda f: (RANK[f.outcome], -(share(f) or 0.0)))
+    worst = min(counted, key=lambda f: (RANK[f.outcome], -(f.share or 0.0)))
     return Cell(worst.outcome.value, LEVELS[worst.outcome], _limit(assessment, worst, counted), own)
 
 
@@ -159,7 +159,7 @@ def _limit(assessment: Assessment, worst: Finding, counted: Sequence[Finding]) -
         text = f"{len(same)} check{'s' if len(same) > 1 else ''} not made; missing: {', '.join(needs[:2])}"
         return translate(text + (" and more" if len(needs) > 2 else ""), rig.market)
     loads = [f for f in same if f.demand is not None and f.kind in ("mass", "fraction")]
-    governing = max(loads, key=lambda f: share(f) or 0.0, default=worst)
+    governing = max(loads, key=lambda f: f.share or 0.0, default=worst)
     margin = governing.margin
     if margin is None:
         return translate(f"{governing.title}: {shower.message(governing)}", rig.market)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cardgen.checklist.types import Due
+from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Figure
 from cardgen.model.rig import Case
 from cardgen.physics.budgets import budgets
@@ -72,7 +73,8 @@ def spread_of_tongue(desk: Desk) -> list[str]:
         return []
     parts = budgets(computed, worst[0], ("tongue_weight",))["tongue_weight"][:3]
     told = [
-        f"{part.label} (\u00b1 {desk.shower.value(2.0 * part.part, 'mass')}, {part.how})" for part in parts
+        f"{part.label} (\u00b1 {desk.shower.value(COVERAGE * part.part, 'mass')}, {part.how})"
+        for part in parts
     ]
     words = f"{desk.say('Most of the spread of the tongue weight')} in '{worst[0]}' comes from: "
     return (
@@ -97,7 +99,7 @@ def spread(desk: Desk, figure: Figure | None) -> str:
     shown = desk.shower.figure(figure)
     if figure is None or figure.value is None or not figure.u:
         return shown
-    return f"{shown} ± {desk.shower.value(2.0 * figure.u, figure.kind)}"
+    return f"{shown} ± {desk.shower.value(figure.expanded, figure.kind)}"
 
 
 def _aboard(desk: Desk) -> Iterator[tuple[str, ...]]:

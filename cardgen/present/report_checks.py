@@ -10,7 +10,7 @@ from cardgen.model.results import Figure, Finding, Outcome
 from cardgen.present.asking import waiting
 from cardgen.present.blocks import Table
 from cardgen.present.cards import pieces
-from cardgen.present.desk import LEVELS, Desk, share, unique
+from cardgen.present.desk import LEVELS, Desk, unique
 from cardgen.present.report_view import (
     Check,
     CheckGroup,
@@ -119,7 +119,7 @@ def _limit(desk: Desk, finding: Finding) -> Limit:
         desk.say(finding.title),
         used,
         left,
-        share(finding) if known else None,
+        finding.share if known else None,
         finding.outcome.value,
         LEVELS[finding.outcome],
         anchor(finding.code),
@@ -198,7 +198,7 @@ def check(
             this check is added.
     """
     show = desk.shower
-    bar = share(finding) if finding.outcome is not Outcome.NOT_CHECKED else None
+    bar = finding.share if finding.outcome is not Outcome.NOT_CHECKED else None
     return Check(
         anchor(finding.code),
         finding.code,
@@ -261,7 +261,7 @@ def working(desk: Desk, figure: Figure) -> Working:
         Number(desk.say(t.label), signed(desk, t.value, t.kind, index), t.path)
         for index, t in enumerate(figure.terms)
     )
-    spread = f"± {show.value(2.0 * figure.u, figure.kind)}" if figure.u else ""
+    spread = f"± {show.value(figure.expanded, figure.kind)}" if figure.u else ""
     return Working(
         desk.say(figure.label), figure.formula, numbers, show.figure(figure), desk.say(figure.source), spread
     )

@@ -7,6 +7,7 @@ as it is printed. Additions keep the format number; a change of meaning raises i
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import asdict
 from typing import Any
 
 from cardgen import __version__
@@ -134,6 +135,10 @@ def _finding(show: Shower, finding: Finding) -> dict[str, Any]:
         "message": plain(show.message(finding)),
         "can_become": plain(show.filled(finding.can_become, finding.values)),
         "u": finding.u,
+        "interval": finding.interval,
+        "sure": finding.sure,
+        "thresholds": asdict(finding.thresholds),
+        "figures": list(finding.figures),
         "values": {name: value(show, si, kind) for name, (si, kind) in finding.values.items()},
         "needs": _needs(show, finding.needs),
     }

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
+from cardgen.model.figure import COVERAGE
 from cardgen.model.results import CaseResult
 from cardgen.model.rig import Case, Rig
 from cardgen.physics.loads import Aboard, Load, case_aboard
@@ -71,8 +72,7 @@ def what_if(desk: Desk) -> WhatIf | None:
         return None
     figures = desk.assessment.computed.cases[0].figures
     forms = whatif_data.forms(footing, figures)
-    close = 0.05 if rig.limits.close is None else rig.limits.close.si
-    checks = list(whatif_data.check_data(desk, forms, close))
+    checks = list(whatif_data.check_data(desk, {*forms, "tongue_share"}))
     numbers = [n for n in NUMBERS if n in forms or n == "tongue_share"]
     needed = {*numbers, *(n for c in checks for n in c["of"])}
     found = {p: whatif_data.tire_data(desk, p, forms) for p in _PLACES if desk.tire(p) is not None}
@@ -86,13 +86,14 @@ def what_if(desk: Desk) -> WhatIf | None:
         "loads": [_load(desk, x) for x in loads],
         "forms": {n: whatif_data.form_data(forms[n], desk, loads, state) for n in forms if n in needed},
         "numbers": numbers,
-        "checks": [{**c, "of": [n for n in c["of"] if n in forms or n == "tongue_share"]} for c in checks],
+        "checks": checks,
         "tires": tires,
         "controls": [_control(c, loads) for c in controls],
         "presets": presets,
         "styles": _styles(desk),
         "words": WORDS | {"unknown": desk.say(WORDS["unknown"])},
         "air": SEA_LEVEL,
+        "coverage": COVERAGE,
     }
     return WhatIf(
         _groups(controls, presets[0]),

@@ -6,29 +6,24 @@ coefficient, base, limit and pressure step comes from here. There is no second m
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Container, Iterator, Mapping, Sequence
+from dataclasses import asdict, dataclass
 from typing import Any
 
-from cardgen.limits.registry import Context
-from cardgen.limits.tires import tire_load
-from cardgen.model.results import CaseResult, Figure, Finding, Need
+from cardgen.limits.tires import settled
+from cardgen.model.results import Figure, Need, Thresholds
 from cardgen.model.rig import Rig
 from cardgen.physics import balance, distribution, wheels
 from cardgen.physics.engaged import stated_restoration
 from cardgen.physics.footing import Footing
 from cardgen.physics.linear import Linear, combine, constant, per_load
 from cardgen.physics.loads import Aboard, Load
+from cardgen.physics.pressure import Job, steps
 from cardgen.physics.strip import REFERENCE
 from cardgen.physics.weighing import weigh
-from cardgen.present.desk import Desk
+from cardgen.present.desk import LEVELS, Desk
 
 LABEL_SORTS = ("cargo", "fresh", "waste", "liquid")
-DEMANDS: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("vehicle-front-axle", ("vehicle_front_axle", "front_alone", "front_axle_engaged")),
-    ("trailer-axle-", ("axle_{}", "axle_{}_engaged")),
-)
-"""Checks whose demand is the largest of several totals; every other check has one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,162 +126,59 @@ def _words(desk: Desk, needs: Sequence[Need]) -> list[str]:
     return list(dict.fromkeys(desk.say(desk.shower.need(n)) for n in needs))
 
 
-def demands(finding: Finding) -> tuple[str, ...]:
-    """Return the totals whose largest is the demand of a finding [-]; none when it is no such check."""
-    for prefix, names in DEMANDS:
-        if finding.code.startswith(prefix):
-            part = finding.code.removeprefix(prefix)
-            return tuple(name.format(part) for name in names)
-    return (finding.demand_figure,) if finding.demand_figure else ()
-
-
-def check_data(desk: Desk, known: Mapping[str, object], close: float) -> Iterator[dict[str, Any]]:
-    """Write the limits that the page compares with: code, words, totals, limit, band, margin."""
+def check_data(desk: Desk, known: Container[str]) -> Iterator[dict[str, Any]]:
+    """Write the checks whose demand the page can work out: words, totals and what they are held against."""
     for finding in desk.findings:
-        names = [n for n in demands(finding) if n in known or n == "tongue_share"]
-        if not names or finding.kind not in ("mass", "fraction"):
-            continue
-        open_end = finding.capacity is None or finding.capacity == float("inf")
-        if open_end and finding.low is None:
+        names = [n for n in finding.figures if n in known]
+        limits = finding.thresholds
+        if finding.code.startswith("tire-load-") or not names or limits == Thresholds():
             continue
         yield {
             "code": finding.code,
             "words": desk.say(finding.title),
             "of": names,
-            "limit": None if open_end else finding.capacity,
+            "limit": finding.capacity,
             "low": finding.low,
-            "band": finding.low is not None,
             "kind": finding.kind,
-            "close": close,
+            "thresholds": asdict(limits),
             "u": finding.u,
-            "critical": finding.critical,
         }
 
 
-def tire_totals(rig: Rig, place: str) -> tuple[str, ...]:
-    """Return the totals whose largest loads the axle of a place [-]."""
-    if place != "trailer":
-        return (f"vehicle_{place}_axle", f"{place}_alone", f"{place}_axle_engaged")
-    count = rig.trailer.axles.count
-    return tuple(f"axle_{i + 1}{end}" for i in range(count) for end in ("", "_engaged"))
-
-
-@dataclass(frozen=True, slots=True)
-class Answer:
-    """What tire plan and tire check say for one load of the heavier wheel [kg], [Pa gauge]."""
-
-    wheel: float
-    sure: float
-    status: str
-    pressure: float | None
-    outcome: str
-
-    @property
-    def says(self) -> tuple[str, float | None, str]:
-        """What the page prints."""
-        return self.status, self.pressure, self.outcome
-
-
-def tire_at(desk: Desk, place: str, load: float) -> Answer:
-    """Ask the tire computation what holds when each axle of a place carries a load.
-
-    Args:
-        desk: the desk.
-        place: ``trailer``, ``front`` or ``rear`` [-].
-        load: load of one axle [kg].
-    """
+def tire_data(desk: Desk, place: str, known: Container[str]) -> dict[str, Any]:
+    """Write how the heavier wheel's load follows from the totals, what it is held against, and the
+    pressures: [wheel load up to which one holds [kg], status, pressure [Pa gauge], level]."""
     computed = desk.assessment.computed
-    unknown = {n: Figure(n, n, "mass", None, "") for n in ("left_wheels", "right_wheels")}
-    known = {n: Figure(n, n, "mass", load, "") for n in tire_totals(computed.rig, place)}
-    probe = replace(computed, cases=(CaseResult("", unknown | known),), figures={})
-    plan = wheels.plans(probe)[place]
-    probe = replace(probe, tires={**computed.tires, place: plan})
-    found = tire_load(Context(probe, desk.assessment.day))
-    outcome = next((f.outcome.value for f in found if f.code == f"tire-load-{place}"), "not checked")
-    return Answer(plan.wheel_load or 0.0, plan.sure_load or 0.0, plan.status, plan.pressure, outcome)
-
-
-GRID = 10.0
-"""Distance of the loads at which the tire computation is asked [kg]; steps lie further apart."""
-
-
-def tire_steps(desk: Desk, place: str, span: float) -> tuple[list[list[Any]], float | None]:
-    """Tabulate pressure and outcome against the load of the heavier wheel; they change in steps.
-
-    Every interval of the grid in which the answer changes is halved until the step is
-    known to the last bit.
-
-    Args:
-        desk: the desk.
-        place: ``trailer``, ``front`` or ``rear`` [-].
-        span: largest axle load to tabulate [kg].
-
-    Returns:
-        Steps as [wheel load up to which it holds [kg], status, pressure [Pa gauge],
-        outcome], the last without an end; and the surely carried load above which the
-        tires are overloaded [kg].
-    """
-    steps: list[list[Any]] = []
-    most: float | None = None
-    low, before = 0.0, tire_at(desk, place, 0.0)
-    while low < span and most is None:
-        high, after = low + GRID, tire_at(desk, place, low + GRID)
-        if after.says != before.says:
-            high, before = _edge(desk, place, low, high, before)
-            after = tire_at(desk, place, high)
-            if after.status == "overloaded":
-                most = before.sure
-                break
-            steps.append([before.wheel, *before.says])
-        low, before = high, after
-    steps.append([None, *before.says])
-    return steps, most
-
-
-def _edge(desk: Desk, place: str, low: float, high: float, before: Answer) -> tuple[float, Answer]:
-    """Return the first load with another answer [kg], and the last answer before it."""
-    while True:
-        middle = (low + high) / 2.0
-        if middle in (low, high):
-            return high, before
-        asked = tire_at(desk, place, middle)
-        if asked.says == before.says:
-            low, before = middle, asked
-        else:
-            high = middle
-
-
-def tire_data(desk: Desk, place: str, known: Mapping[str, object]) -> dict[str, Any]:
-    """Write how the heavier wheel's load follows from the totals, and the steps it is looked up in."""
-    rig, plan = desk.rig, desk.assessment.computed.tires[place]
-    on_trailer = place == "trailer"
-    count = (
-        rig.trailer.axles.tires_per_axle
-        if on_trailer
-        else rig.vehicle.tires.rear_count
-        if place == "rear"
-        else 2
-    )
-    scale = wheels.weighed_wheels(rig) if on_trailer else None
-    stated = rig.limits.side_allowance
-    capacity = plan.capacity if plan.capacity is not None else 1500.0
-    steps, most = tire_steps(desk, place, capacity * count * 1.2)
-    sides = ["left_wheels", "right_wheels"] if on_trailer and "left_wheels" in known else []
+    asked = wheels.job(computed, place)
+    load = next(f for f in desk.findings if f.code == f"tire-load-{place}")
+    if asked is None:
+        return {"of": []}
+    scale = wheels.weighed_wheels(desk.rig) if place == "trailer" else None
+    strip = computed.strips.get(place)
     return {
-        "of": [n for n in tire_totals(rig, place) if n in known],
-        "wheels": count,
-        "sides": sides,
+        "of": [n for n in load.figures if n in known],
+        "wheels": asked.tires_on_axle,
+        "sides": ["left_wheels", "right_wheels"] if place == "trailer" and "left_wheels" in known else [],
         "share": scale.share if scale is not None and scale.share is not None else 1.0,
-        "weighed": scale.tire if scale is not None else 0.0,
-        "every": scale is not None and scale.every,
-        "allowance": wheels.SIDE_ALLOWANCE if stated is None else stated.si,
-        "steps": steps,
-        "most": most,
-        "capacity": plan.capacity,
-        "reference": desk.assessment.computed.strips[place].reference
-        if place in desk.assessment.computed.strips
-        else REFERENCE,
+        "weighed": asked.weighed or 0.0,
+        "every": asked.every_wheel,
+        "allowance": asked.side_allowance,
+        "steps": tire_steps(asked),
+        "thresholds": asdict(load.thresholds),
+        "u": None if load.u is None else load.u * asked.tires_on_axle,
+        "reference": REFERENCE if strip is None else strip.reference,
     }
+
+
+def tire_steps(asked: Job) -> list[list[Any]]:
+    """List the pressures of a tire, neighbours that say the same put together."""
+    rows: list[list[Any]] = []
+    for end, held in steps(asked):
+        said = [held.status, held.pressure, LEVELS[settled(held)]]
+        if rows and rows[-1][1:] == said:
+            rows.pop()
+        rows.append([end, *said])
+    return rows
 
 
 def footing_of(rig: Rig) -> Footing:

@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 from cardgen.limits.assess import assess
-from cardgen.limits.compare import TOO_CLOSE, outcome_of
+from cardgen.limits.compare import TOO_CLOSE, judge, up_to
+from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Finding, Outcome
 from cardgen.physics.compute import compute
 from tests.limits.bench import DAY, assessed, finding
@@ -28,7 +29,8 @@ from tests.physics.build import DEMO, POUND, demo
     ],
 )
 def test_outcomes(value: float, limit: float, close: float, u: float | None, outcome: Outcome) -> None:
-    assert outcome_of(value, limit, close, u) is outcome
+    spread = COVERAGE * (u or 0.0)
+    assert judge(up_to(limit, close), value, (value - spread, value + spread)) is outcome
 
 
 def test_within_needs_the_whole_interval() -> None:

@@ -10,9 +10,10 @@ from typing import Any
 import pytest
 
 from cardgen.limits.assess import assess
+from cardgen.limits.compare import judge
 from cardgen.limits.registry import rules
 from cardgen.model.read import read_rig
-from cardgen.model.results import Assessment, Basis, Outcome
+from cardgen.model.results import Assessment, Basis, Outcome, Thresholds
 from cardgen.physics.compute import compute
 from cardgen.tables.sources import Standing
 from tests.limits.bench import assessed
@@ -36,6 +37,26 @@ def test_codes_are_unique_and_every_rule_explains_itself() -> None:
         assert len(one.source) > 8, one.code
         assert len(one.meaning) > 40, one.code
         assert one.run.__doc__, one.code
+
+
+def test_outcomes_follow_from_what_the_findings_carry() -> None:
+    """The numbers a finding hands on are all that is needed to decide it again."""
+    worse = {Outcome.WITHIN: 0, Outcome.CLOSE: 1, Outcome.NOT_CHECKED: 2, Outcome.OVER: 3}
+    gentle, seen = [], set()
+    for assessment in [*map(demo, RIGS), assessed({"trailer.gvwr": "1,000 lb"})]:
+        known = assessment.computed.cases[0].figures
+        for one in assessment.findings:
+            assert set(one.figures) & set(known) or not one.figures, one.code
+            if one.demand is None or one.thresholds == Thresholds():
+                continue
+            again = judge(one.thresholds, one.demand, one.interval, sure=one.sure, complete=not one.needs)
+            seen.add(again)
+            if worse[one.outcome] < worse[again]:
+                gentle.append((assessment.rig.nickname, one.code, one.outcome, again))
+            if one.demand_figure:
+                assert one.outcome is again, one.code  # nothing else makes these worse
+    assert not gentle
+    assert {Outcome.WITHIN, Outcome.CLOSE, Outcome.OVER} <= seen
 
 
 def test_every_rule_names_units_in_its_docstring() -> None:

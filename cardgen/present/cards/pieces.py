@@ -22,7 +22,7 @@ from cardgen.present.blocks import (
     Table,
 )
 from cardgen.present.cards.short import short
-from cardgen.present.desk import LEVELS, Desk, share, unique
+from cardgen.present.desk import LEVELS, Desk, unique
 from cardgen.present.format import NOT_CHECKED
 
 COMPUTED = "Computed, not weighed."
@@ -239,7 +239,7 @@ def bars(desk: Desk, count: int = 6) -> tuple[Bars, ...]:
     """The limits with the least left, as bars; nothing while no rating is known."""
     ranked = sorted(
         (f for f in desk.assessment.findings if f.kind == "mass" and f.critical and f.capacity is not None),
-        key=lambda f: (f.outcome is not Outcome.OVER, -(share(f) or 0.0)),
+        key=lambda f: (f.outcome is not Outcome.OVER, -(f.share or 0.0)),
     )
     chosen = [f for f in ranked if f.code not in ("chains",) and not f.code.startswith("tire-axle")][:count]
     rows = tuple(_bar(desk, f) for f in chosen)
@@ -253,7 +253,7 @@ def _bar(desk: Desk, finding: Finding) -> Bar:
     capacity = show.value(finding.capacity or 0.0, finding.kind)
     known = finding.outcome is not Outcome.NOT_CHECKED
     return Bar(
-        desk.say(short(finding.code, finding.title)), demand, capacity, share(finding) if known else None,
+        desk.say(short(finding.code, finding.title)), demand, capacity, finding.share if known else None,
         finding.outcome.value, LEVELS[finding.outcome],
     )  # fmt: skip
 
