@@ -8,6 +8,7 @@ from cardgen.model.results import CaseResult, Computed, Figure, Need, Term
 from cardgen.model.rig import Rig
 from cardgen.physics import figures, hitch
 from cardgen.physics.distribution import STANDARD_GRAVITY
+from cardgen.physics.load_model import ball_to_axles
 from cardgen.physics.needs import need
 
 GEOMETRY = "plane geometry"
@@ -238,7 +239,7 @@ def _bed(rig: Rig) -> tuple[float | None, list[Need]]:
 
 def _pitch(rig: Rig, error: Figure) -> Figure:
     """How far the trailer stands off level [rad], nose-up positive."""
-    length = rig.trailer.axles.ball_to_center
+    length = ball_to_axles(rig)
     needs = list(error.needs)
     if length is None:
         needs.append(need("trailer.axles.ball_to_center"))

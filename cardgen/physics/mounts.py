@@ -9,6 +9,7 @@ from cardgen.model.gear import Mount
 from cardgen.model.results import Computed, Figure
 from cardgen.model.rig import Rig
 from cardgen.physics import hitch
+from cardgen.physics.load_model import ball_to_axles
 from cardgen.units import Quantity
 
 FIT = 5e-4
@@ -46,7 +47,7 @@ def _rank(option: MountOption) -> tuple[bool, bool, float]:
 def _option(computed: Computed, mount: Mount, fitted: bool, needed: float | None) -> MountOption:
     rig = computed.rig
     error = needed - mount.drop.si if needed is not None and mount.drop is not None else None
-    length = rig.trailer.axles.ball_to_center
+    length = ball_to_axles(rig)
     pitch = hitch.trailer_pitch(error, length.si) if error is not None and length and length.si > 0 else None
     name = mount.name or ("ball mount in use" if fitted else "ball mount on the shelf")
     drop = mount.drop.si if mount.drop else None

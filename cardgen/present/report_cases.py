@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from cardgen.checklist.types import Due
 from cardgen.model.results import Figure
 from cardgen.model.rig import Case
-from cardgen.physics.budgets import budgets
+from cardgen.physics.cases import budgets
 from cardgen.present.blocks import Table
 from cardgen.present.desk import Desk
 from cardgen.present.format import NOT_CHECKED, day_words
