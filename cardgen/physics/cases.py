@@ -25,7 +25,7 @@ def case_result(model: LoadModel, index: int) -> CaseResult:
     """
     case = model.rig.cases[index]
     now = case_aboard(model.rig, case, index)
-    made = case_figures(model, now)
+    made = case_figures(model, now, statics(model, now))
     sway = indicators(model, case.name, now, made["tongue_share"].value)
     return CaseResult(case.name, made, now.shares, sway)
 

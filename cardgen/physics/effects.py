@@ -50,7 +50,11 @@ def effects(rig: Rig) -> tuple[Effect, ...]:
         lever = tongue.levers.get(i)
         known = load.full is not None and lever is not None
         gain = lever * load.full if lever is not None and load.full is not None else None
-        needs = () if known else tuple({n.path: n for n in (*load.mass_needs, *tongue.unsure.get(i, ()))}.values())
+        needs = (
+            ()
+            if known
+            else tuple({n.path: n for n in (*load.mass_needs, *tongue.unsure.get(i, ()))}.values())
+        )
         made.append(Effect(load.key, load.label, load.sort, load.full, gain, load.arm, needs))
     return tuple(made)
 

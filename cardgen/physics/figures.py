@@ -12,7 +12,6 @@ from cardgen.model.results import Figure, Need, Term
 from cardgen.physics.load_model import LoadModel
 from cardgen.physics.loads import Aboard
 from cardgen.physics.number import Number
-from cardgen.physics.statics import statics
 
 STATICS = "equilibrium of a beam on two supports (any statics textbook)"
 SUM = "sum of masses"
@@ -190,19 +189,21 @@ def ranged(made: Figure, low: float, high: float) -> Figure:
     return replace(made, low=low, high=high)
 
 
-def case_figures(model: LoadModel, now: Aboard) -> dict[str, Figure]:
-    """Work out the figures of what is aboard now [SI], each with its uncertainty.
+def case_figures(model: LoadModel, now: Aboard, found: Mapping[str, Number]) -> dict[str, Figure]:
+    """Make the figures of what is aboard now [SI], each with its uncertainty.
 
     Args:
         model: the load model (masses [kg], lengths [m]).
         now: what is aboard (shares [-]).
+        found: the numbers that ``statics`` gives for it [SI].
 
     Source: see ``statics``.
     """
-    found = statics(model, now)
     made = {name: total(name, found[name], model, now) for name in LABELS if name in found}
     tops = [term for n in ("tongue_weight", "trailer_weight") for term in term_of(n, made[n])]
-    made["tongue_share"] = made_of(model, "tongue_share", SHARE, "fraction", found["tongue_share"], "T / W", tops, STATICS)
+    made["tongue_share"] = made_of(
+        model, "tongue_share", SHARE, "fraction", found["tongue_share"], "T / W", tops, STATICS
+    )
     for name, words in ABOARD.items():
         made[name] = _aboard(model, name, words, found[name], now)
     made |= _axles(model, made["trailer_axle_load"], found, "")
@@ -232,7 +233,9 @@ def _axles(model: LoadModel, group: Figure, found: Mapping[str, Number], suffix:
     out = {}
     for i in range(count):
         name = f"axle_{i + 1}{suffix}"
-        words = (f"trailer axle {i + 1}" if count > 1 else "trailer axle") + (", bars engaged" if suffix else "")
+        words = (f"trailer axle {i + 1}" if count > 1 else "trailer axle") + (
+            ", bars engaged" if suffix else ""
+        )
         low, high = shared.offsets[i] if group.value is not None and shared.offsets else (0.0, 0.0)
         formula, terms = f"A / {count}", term_of("A", group)
         if not low == high == 0.0:
@@ -264,7 +267,9 @@ def _engaged(model: LoadModel, made: Mapping[str, Figure], found: Mapping[str, N
         terms = term_of("slack", before)
         if before.value is not None and after.value is not None:
             terms.append(Term("moved", "moved by the bars", after.value - before.value, "mass"))
-        out[name] = made_of(model, name, words, "mass", after, formula, terms if after.value is not None else (), BARS)
+        out[name] = made_of(
+            model, name, words, "mass", after, formula, terms if after.value is not None else (), BARS
+        )
     return out | _axles(model, out["trailer_axles_engaged"], found, "_engaged")
 
 

@@ -110,7 +110,7 @@ class Inputs:
     ) -> None:
         """Start empty; trailer and vehicle say how their stated weights were found [-]."""
         self._known: dict[str, Input] = {}
-        self._from: dict[str, Quantity] = {}
+        self._taken: dict[str, tuple[Quantity, Number]] = {}
         self._evidence = {"trailer": trailer, "tongue": trailer, "vehicle": vehicle}
 
     def take(self, origin: Origin) -> Number:
@@ -118,12 +118,15 @@ class Inputs:
 
         Source: JCGM 100:2008 4.3.7.
         """
-        quantity = origin.quantity
-        if self._from.get(origin.path) is not quantity:
-            self._from[origin.path] = quantity
-            u, how = self._spread(origin)
-            self._known[origin.path] = Input(origin.path, quantity.kind, quantity.si, u, how, origin.label)
-        return Number(quantity.si, quantity.si, {origin.path: 1.0})
+        quantity, path = origin.quantity, origin.path
+        before = self._taken.get(path)
+        if before is not None and before[0] is quantity:
+            return before[1]
+        u, how = self._spread(origin)
+        self._known[path] = Input(path, quantity.kind, quantity.si, u, how, origin.label)
+        number = Number(quantity.si, quantity.si, {path: 1.0})
+        self._taken[path] = (quantity, number)
+        return number
 
     def field(self, path: str, quantity: Quantity | None, sort: Sort, label: str = "") -> Number:
         """Return a field of the rig file as a number [SI unit of its kind]; what is missing when absent.
@@ -135,7 +138,7 @@ class Inputs:
     def copy(self) -> Inputs:
         """Return a copy that can take other inputs under the same paths [-]; source: none."""
         made = Inputs()
-        made._known, made._from, made._evidence = dict(self._known), dict(self._from), self._evidence
+        made._known, made._taken, made._evidence = dict(self._known), dict(self._taken), self._evidence
         return made
 
     def add(self, made: Input) -> Number:

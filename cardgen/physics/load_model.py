@@ -131,9 +131,7 @@ def stated(rig: Rig) -> LoadModel:
     return _built(rig, empty_aboard(rig), _trailer(rig, inputs), _vehicle(rig, inputs), inputs)
 
 
-def rebased(
-    old: LoadModel, trailer: TrailerHalf, vehicle: VehicleHalf | None, state: Aboard
-) -> LoadModel:
+def rebased(old: LoadModel, trailer: TrailerHalf, vehicle: VehicleHalf | None, state: Aboard) -> LoadModel:
     """Put the model on another known state (masses [kg], shares [-]).
 
     Source: see the module.

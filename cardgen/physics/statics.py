@@ -230,7 +230,9 @@ def _axles(model: LoadModel, group: Number, suffix: str) -> Numbers:
         nothing = group.settled().asking(shared.needs, LAST)
         return {name: Number(None, None, {}, nothing.wanted) for name in names}
     even = group / float(count)
-    return {name: even + high if high else even for name, (_, high) in zip(names, shared.offsets, strict=True)}
+    return {
+        name: even + high if high else even for name, (_, high) in zip(names, shared.offsets, strict=True)
+    }
 
 
 def stated_restoration(model: LoadModel) -> Number | None:

@@ -151,8 +151,9 @@ def _result(model: LoadModel, solved: Solved) -> WeighingResult:
     if at is None:
         return result
     now = case_aboard(rig, rig.cases[at], at)
-    found = {name: one for name, one in statics(model, now).items() if one.value is not None}
-    figures = case_figures(model, now)
+    computed = statics(model, now)
+    found = {name: one for name, one in computed.items() if one.value is not None}
+    figures = case_figures(model, now, computed)
     result = replace(result, comparisons=tuple(_comparisons(model, solved, figures, found)))
     return _unexplained(model, solved, found, result)
 
@@ -161,7 +162,7 @@ def _differ(model: LoadModel, a: Number, b: Number) -> tuple[float, bool]:
     """Standard uncertainty of a difference [SI] and whether the two agree."""
     gap = a - b
     u = model.inputs.u(gap)
-    return u, abs(gap.value) <= COVERAGE * u + 1e-9 * max(abs(a.value), abs(b.value))
+    return u, abs(gap.sure) <= COVERAGE * u + 1e-9 * max(abs(a.sure), abs(b.sure))
 
 
 def _disagreements(model: LoadModel, solved: Solved) -> list[Disagreement]:
@@ -170,7 +171,7 @@ def _disagreements(model: LoadModel, solved: Solved) -> list[Disagreement]:
         for other in found[1:]:
             u, agree = _differ(model, found[0].number, other.number)
             if not agree:
-                first, second = found[0].number.value, other.number.value
+                first, second = found[0].number.sure, other.number.sure
                 ways_of = (found[0].formula, other.formula)
                 out.append(Disagreement(name, _words(name), found[0].kind, first, second, *ways_of, u))
     return out
@@ -186,7 +187,7 @@ def _comparisons(
             continue
         u, agree = _differ(model, measured, computed)
         figure = figures[name]
-        out.append(Comparison(name, figure.label, figure.kind, measured.value, computed.value, u, agree))
+        out.append(Comparison(name, figure.label, figure.kind, measured.sure, computed.sure, u, agree))
     return out
 
 
@@ -202,10 +203,10 @@ def _unexplained(
     result = replace(result, unexplained=extra.value, u_unexplained=u)
     if tongue is None or "tongue_weight" not in found:
         return result
-    lifted = tongue.value - found["tongue_weight"].value
+    lifted = tongue.sure - found["tongue_weight"].sure
     length = model.trailer.length.value
-    sure = length is not None and abs(extra.value) > COVERAGE * u
-    place = implied_position(extra.value, lifted, length) if sure and length is not None else None
+    sure = length is not None and abs(extra.sure) > COVERAGE * u
+    place = implied_position(extra.sure, lifted, length) if sure and length is not None else None
     return replace(result, unexplained_tongue=lifted, implied_x=place)
 
 

@@ -145,12 +145,12 @@
     let shares = [];   // share of every load that is aboard
     let preset = null; // index of the loading case while it is untouched
 
-    // value = base + sum(c * full * (share - was)); an unknown makes the whole total unknown
+    // value = base + sum(gain * (share - was)); an unknown makes the whole total unknown
     function total(name) {
       const sum = data.forms[name];
       const needs = new Set(sum.needs);
       let value = sum.base === null ? 0 : sum.base;
-      for (const [index, factor, was, missing] of sum.rows) {
+      for (const [index, gain, was, missing] of sum.rows) {
         const full = data.loads[index].full;
         const share = shares[index];
         if (was === null || share === null) {
@@ -160,10 +160,35 @@
           continue;
         }
         if (was === share) continue;
-        if (full === null || factor === null) missing.forEach((n) => needs.add(n));
-        else value += factor * full * (share - was);
+        if (gain === null) missing.forEach((n) => needs.add(n));
+        else value += gain * (share - was);
       }
       return { value: needs.size || sum.base === null ? null : value, needs: needs };
+    }
+
+    // what each uncertain input adds: a + sum(b * share), and each filling that a slider sets in part
+    function parts(name) {
+      const found = new Map();
+      for (const [a, b, input] of data.forms[name].spread) {
+        found.set(input, Object.keys(b).reduce((sum, index) => sum + b[index] * shares[index], a));
+      }
+      for (const [index, gain] of data.forms[name].rows) {
+        const share = shares[index];
+        if (data.loads[index].fill && share > 0 && share < 1) found.set('fill ' + index, gain * data.loads[index].fill);
+      }
+      return found;
+    }
+
+    // standard uncertainty of a total or of the tongue share in this setting, the root of the sum of squares
+    function spread(made, name) {
+      if (preset !== null) return data.presets[preset].u[name];
+      if (name !== 'tongue_share') return Math.hypot(...parts(name).values());
+      const whole = made.trailer_weight.value;
+      const top = parts('tongue_weight');
+      const bottom = parts('trailer_weight');
+      const keys = new Set([...top.keys(), ...bottom.keys()]);
+      const part = (key) => ((top.get(key) || 0) - made.tongue_share.value * (bottom.get(key) || 0)) / whole;
+      return Math.hypot(...[...keys].map(part));
     }
 
     function evaluate() {
@@ -175,6 +200,7 @@
         value: top.value === null || !bottom.value ? null : top.value / bottom.value,
         needs: new Set([...top.needs, ...bottom.needs]),
       };
+      Object.keys(made).forEach((name) => { made[name].u = made[name].value === null ? null : spread(made, name); });
       return made;
     }
 
@@ -182,12 +208,17 @@
 
     function largest(made, names) {
       let value = null;
+      let reach = null;
+      let u = null;
       const needs = new Set();
       names.forEach((name) => {
-        made[name].needs.forEach((n) => needs.add(n));
-        if (made[name].value !== null && (value === null || made[name].value > value)) value = made[name].value;
+        const one = made[name];
+        one.needs.forEach((n) => needs.add(n));
+        if (one.value === null) return;
+        if (value === null || one.value > value) [value, u] = [one.value, one.u];
+        if (reach === null || one.value + 2 * one.u > reach) reach = one.value + 2 * one.u;
       });
-      return { value: value, needs: needs };
+      return { value: value, reach: reach, u: u, needs: needs };
     }
 
     function judge(check, asked) {
@@ -203,7 +234,7 @@
       const said = write(value) + ' ' + words.of + ' ' + write(limit) + ', ' + write(Math.abs(left)) + ' ' + (left < 0 ? words.past : words.left);
       if (over) return [words.over, said, 'over'];
       if (asked.needs.size) return [words.unknown, unknown(asked.needs), 'unknown'];
-      if (value > limit * (1 - check.close) + slack || (check.u !== null && value + 2 * check.u > limit + slack)) return [words.close, said, 'close'];
+      if (value > limit * (1 - check.close) + slack || asked.reach > limit + slack) return [words.close, said, 'close'];
       return [words.within, said, 'within'];
     }
 
@@ -218,7 +249,7 @@
       const said = write(value) + ', ' + words.band + ' ' + both.map(write).join(' ' + words.to + ' ');
       if (most > 1e-9) return [words.over, said, 'over'];
       if (asked.needs.size) return [words.unknown, unknown(asked.needs), 'unknown'];
-      const u = check.u === null ? 0 : 2 * check.u;
+      const u = 2 * asked.u;
       if (above + u > 1e-9 || below + u > 1e-9) return [words.close, said, 'close'];
       if (most > -check.close * Math.abs(check.limit === null ? check.low : check.limit - check.low)) return [words.close, said, 'close'];
       return [words.within, said, 'within'];
