@@ -109,7 +109,7 @@ class Number:
     __rmul__ = __mul__
 
     def __truediv__(self, other: Number | float) -> Number:
-        return _product(self, _inverse(other)) if isinstance(other, Number) else _scaled(self, 1.0 / other)
+        return _quotient(self, other) if isinstance(other, Number) else _scaled(self, 1.0 / other)
 
 
 def exact(value: float) -> Number:
@@ -172,29 +172,36 @@ def _sum(a: Number, b: Number | float, sign: float) -> Number:
 
 def _product(a: Number, b: Number) -> Number:
     """Multiply; the levers of a product of two numbers that loads change hold for this state only."""
-    value = _times(a.value, b.value)
-    grad = {} if a.value is None or b.value is None else _merged(a.by_input, b.value, b.by_input, a.value)
+    value, base = _times(a.value, b.value), _times(a.base, b.base)
+    return _joined(a, b, value, base, b.value, a.value)
+
+
+def _quotient(a: Number, b: Number) -> Number:
+    """Divide, as exactly as plain numbers; ZeroDivisionError when the divisor is zero."""
+    base = a.base / b.base if a.base is not None and b.base else None
+    if b.value is None:
+        return _joined(a, b, None, base, None, None)
+    value = None if a.value is None else a.value / b.value
+    return _joined(a, b, value, base, 1.0 / b.value, None if value is None else -value / b.value)
+
+
+def _joined(
+    a: Number, b: Number, value: float | None, base: float | None, by_a: float | None, by_b: float | None
+) -> Number:
+    """Join two numbers, given the result and its derivatives by both."""
+    grad = {} if by_a is None or by_b is None else _merged(a.by_input, by_a, b.by_input, by_b)
     wanted = (*a.wanted, *b.wanted)
+    if not (a.levers or b.levers or a.unsure or b.unsure):
+        return Number(value, base, grad, wanted)
     levers: dict[int, float] = {}
     unsure = _unsure(a, b) if a.unsure or b.unsure else {}
-    for one, other in ((a, b), (b, a)):
-        if other.value is not None:
+    for one, slope, other in ((a, by_a, b), (b, by_b, a)):
+        if slope is not None:
             for key, lever in one.levers.items():
-                levers[key] = levers.get(key, 0.0) + lever * other.value
+                levers[key] = levers.get(key, 0.0) + lever * slope
         else:
             for key in (*(k for k, v in one.levers.items() if v), *one.unsure):
                 unsure[key] = tuple({n.path: n for n in (*unsure.get(key, ()), *other.needs)}.values())
     if unsure:
         levers = {k: v for k, v in levers.items() if k not in unsure}
-    return Number(value, _times(a.base, b.base), grad, wanted, levers, unsure)
-
-
-def _inverse(a: Number) -> Number:
-    """Return ``1 / a``; ZeroDivisionError when it is zero."""
-    base = 1.0 / a.base if a.base else None
-    if a.value is None:
-        return Number(None, base, {}, a.wanted, {}, dict.fromkeys((*a.levers, *a.unsure), a.needs))
-    slope = -1.0 / a.value**2
-    grad = {k: v * slope for k, v in a.by_input.items()}
-    levers = {k: v * slope for k, v in a.levers.items()} if a.levers else {}
-    return Number(1.0 / a.value, base, grad, a.wanted, levers, a.unsure)
+    return Number(value, base, grad, wanted, levers, unsure)

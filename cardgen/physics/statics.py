@@ -194,8 +194,9 @@ def _vehicle(
     share = ONE / half.wheelbase
     if not half.ready:
         alone = alone + half.gear - half.driver
-        if half.gear.value != 0.0:
-            front -= share * half.overhang * half.gear
+        lifted = share * half.overhang * half.gear
+        if half.gear.value != 0.0 or lifted.value is not None:
+            front -= lifted
         if half.driver.value != 0.0:
             front -= half.seat * share * half.driver
     back = half.overhang * share

@@ -12,7 +12,7 @@ order is told and no figure.
 
 Source: directions of the indicators as in published full-scale and model studies
 (Darling, Tilley and Gao, Proc IMechE D 223 (2009) 471, abstract; SAE 730688,
-abstract); the order is checked in the tests against ``singletrack``.
+abstract); the order is checked in the tests against a linear single-track model.
 """
 
 from __future__ import annotations
