@@ -58,7 +58,7 @@ class Split:
 
     @property
     def by_springs(self) -> bool:
-        """Whether it follows from the axles' springs and how level the trailer rides [-]."""
+        """Whether it follows from the axles' springs and how level the trailer rides [-]; source: its own."""
         return self.source.startswith(INDEPENDENT)
 
 

@@ -104,14 +104,17 @@ class LoadModel:
     inputs: Inputs
 
     def lengths(self) -> dict[str, Number | None]:
-        """Lengths that readings are solved with [m], ``L``, ``wb``, ``e``; None when unknown."""
-        both = self.vehicle
-        found = {
+        """Lengths that readings are solved with [m], ``L``, ``wb``, ``e``; None when unknown.
+
+        Source: the rig file.
+        """
+        half = self.vehicle
+        given = {
             "L": self.trailer.length,
-            "wb": both.wheelbase if both else unknown(),
-            "e": both.overhang if both else unknown(),
+            "wb": half.wheelbase if half else unknown(),
+            "e": half.overhang if half else unknown(),
         }
-        return {name: None if length.value is None else length for name, length in found.items()}
+        return {name: None if length.value is None else length for name, length in given.items()}
 
 
 def ball_to_axles(rig: Rig) -> Quantity | None:

@@ -57,7 +57,7 @@ class Number:
 
     @property
     def needs(self) -> tuple[Need, ...]:
-        """What is missing to know the value, each field once [-]."""
+        """What is missing to know the value, each field once [-]; source: see ``wanted``."""
         if not self.wanted:
             return ()
         return tuple({n.path: n for _, n in sorted(self.wanted, key=lambda one: one[0])}.values())
@@ -68,25 +68,27 @@ class Number:
 
         Raises:
             ValueError: when it is unknown.
+
+        Source: see ``value``.
         """
         if self.value is None:
             raise ValueError("an unknown number was used as if it were known")
         return self.value
 
     def settled(self) -> Number:
-        """Return the number as a known state's own: no load changes it any more [same unit]."""
+        """Return the number as a known state's own, which no load changes [same unit]; source: none."""
         wanted = tuple((BASE, n) for n in self.needs)
         return Number(self.value, self.value, self.by_input, wanted)
 
     def asking(self, needs: Iterable[Need], place: int = BASE) -> Number:
-        """Return the number, unknown in this state if anything is missing [same unit]."""
+        """Return the number, unknown in this state if anything is missing [same unit]; source: none."""
         more = tuple((place, n) for n in needs)
         if not more:
             return self
         return replace(self, value=None, by_input={}, wanted=(*self.wanted, *more))
 
     def whole(self) -> Number:
-        """Return the number with what it lacks kept together in a list [same unit]."""
+        """Return the number with what it lacks kept together in a list [same unit]; source: none."""
         return self if not self.wanted else replace(self, wanted=tuple((BASE, n) for n in self.needs))
 
     def __add__(self, other: Number | float) -> Number:

@@ -140,14 +140,15 @@ class Desk:
 
 
 def share(finding: Finding) -> float | None:
-    """Demand over capacity [-]; for a band the position that is nearest an end."""
+    """Demand over capacity [-]; for a band the position that is nearest an end.
+
+    Rounded far beyond what is printed, so that equal shares stay equal and keep their order.
+    """
     if finding.demand is None or not finding.capacity:
         return None
-    if finding.low is None:
-        return finding.demand / finding.capacity
-    if finding.demand < finding.low:
+    if finding.low is not None and finding.demand < finding.low:
         return 1.0 + (finding.low - finding.demand) / finding.low if finding.low else None
-    return finding.demand / finding.capacity
+    return round(finding.demand / finding.capacity, 12)
 
 
 def unique(texts: Iterable[str]) -> tuple[str, ...]:
