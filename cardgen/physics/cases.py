@@ -25,9 +25,9 @@ def case_result(model: LoadModel, index: int) -> CaseResult:
     """
     case = model.rig.cases[index]
     now = case_aboard(model.rig, case, index)
-    made = case_figures(model, now, statics(model, now))
-    sway = indicators(model, case.name, now, made["tongue_share"].value)
-    return CaseResult(case.name, made, now.shares, sway)
+    figures = case_figures(model, now, statics(model, now))
+    sway = indicators(model, case.name, now, figures["tongue_share"].value)
+    return CaseResult(case.name, figures, now.shares, sway)
 
 
 def budgets(computed: Computed, case: str, figures: Sequence[str]) -> dict[str, tuple[Contribution, ...]]:
@@ -53,5 +53,5 @@ def budgets(computed: Computed, case: str, figures: Sequence[str]) -> dict[str, 
         raise ValueError(f"no loading case '{case}'")
     index = names.index(case)
     model, _ = weigh(rig)
-    found = statics(model, case_aboard(rig, rig.cases[index], index))
-    return {name: model.inputs.budget(found[name]) if name in found else () for name in figures}
+    numbers = statics(model, case_aboard(rig, rig.cases[index], index))
+    return {name: model.inputs.budget(numbers[name]) if name in numbers else () for name in figures}

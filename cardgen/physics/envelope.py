@@ -58,10 +58,10 @@ def envelope(model: LoadModel) -> dict[str, Range]:
 
     Source: see the module.
     """
-    room, found = fillings(model.rig, model.loads), known_state(model)
+    room, numbers = fillings(model.rig, model.loads), known_state(model)
     aims = {
         name: _objective(number, model.loads, name not in SUMS, model.state, room)
-        for name, number in found.items()
+        for name, number in numbers.items()
         if name not in RATIOS and not (name.startswith(_DERIVED) and not number.levers)
     }
     out = {name: _range(name, aim, model.loads, room) for name, aim in aims.items()}

@@ -98,29 +98,37 @@ LABELS: dict[str, Label] = {
 }
 
 
-def total(name: str, number: Number, model: LoadModel, now: Aboard) -> Figure:
+def total(model: LoadModel, name: str, number: Number, changes: Mapping[int, float]) -> Figure:
     """Make the figure of one total: what it was in the known state, then what every load adds.
 
     Args:
+        model: the load model.
         name: id of the total, a key of ``LABELS`` [-].
         number: the total [kg].
-        model: the load model.
-        now: shares aboard now [-].
+        changes: mass of each load aboard that differs from the known state, by its number [kg].
 
     Source: the label of the total names it.
     """
-    label = LABELS[name]
+    label, loads = LABELS[name], model.loads
     terms: list[Term] = []
     if number.value is not None and number.base is not None:
         terms.append(Term("base", label.base, number.base, "mass"))
-        for index, lever in sorted(number.levers.items()):
-            load = model.loads[index]
-            was, share = model.state.shares.get(load.key), now.shares.get(load.key)
-            if was is not None and share is not None and load.full is not None:
-                added = lever * load.full * (share - was)
-                if added:
-                    terms.append(Term(load.key, load.label, added, "mass", load.path))
+        for i, change in changes.items():
+            lever = number.levers.get(i)
+            if lever:
+                load = loads[i]
+                terms.append(Term(load.key, load.label, lever * change, "mass", load.path))
     return made_of(model, name, label.words, "mass", number, label.formula, terms, label.source)
+
+
+def _changes(model: LoadModel, now: Aboard) -> dict[int, float]:
+    """Mass by which each load aboard differs from the known state [kg], where it is known and does."""
+    out = {}
+    for i, load in enumerate(model.loads):
+        was, share = model.state.shares.get(load.key), now.shares.get(load.key)
+        if was is not None and share is not None and share != was and load.full:
+            out[i] = load.full * (share - was)
+    return out
 
 
 def made_of(
@@ -142,12 +150,12 @@ def made_of(
     return Figure(name, words, kind, number.value, formula, tuple(terms), source, u, needs)
 
 
-def term_of(symbol: str, made: Figure) -> list[Term]:
+def term_of(symbol: str, figure: Figure) -> list[Term]:
     """Write a figure as a term of another; nothing when it is unknown [SI unit of its kind].
 
     Source: the figure's own.
     """
-    return [] if made.value is None else [Term(symbol, made.label, made.value, made.kind, made.id)]
+    return [] if figure.value is None else [Term(symbol, figure.label, figure.value, figure.kind, figure.id)]
 
 
 def derived(
@@ -177,43 +185,46 @@ def derived(
     )
 
 
-def ranged(made: Figure, low: float, high: float) -> Figure:
+def ranged(figure: Figure, low: float, high: float) -> Figure:
     """Give a figure the ends between which it lies; its value stays.
 
     Args:
-        made: the figure.
+        figure: the figure.
         low, high: ends [SI unit of its kind].
 
     Source: the figure's own.
     """
-    return replace(made, low=low, high=high)
+    return replace(figure, low=low, high=high)
 
 
-def case_figures(model: LoadModel, now: Aboard, found: Mapping[str, Number]) -> dict[str, Figure]:
+def case_figures(model: LoadModel, now: Aboard, numbers: Mapping[str, Number]) -> dict[str, Figure]:
     """Make the figures of what is aboard now [SI], each with its uncertainty.
 
     Args:
         model: the load model (masses [kg], lengths [m]).
         now: what is aboard (shares [-]).
-        found: the numbers that ``statics`` gives for it [SI].
+        numbers: the numbers that ``statics`` gives for it [SI].
 
     Source: see ``statics``.
     """
-    made = {name: total(name, found[name], model, now) for name in LABELS if name in found}
-    tops = [term for n in ("tongue_weight", "trailer_weight") for term in term_of(n, made[n])]
-    made["tongue_share"] = made_of(
-        model, "tongue_share", SHARE, "fraction", found["tongue_share"], "T / W", tops, STATICS
+    changes = _changes(model, now)
+    figures = {name: total(model, name, numbers[name], changes) for name in LABELS if name in numbers}
+    tops = [term for n in ("tongue_weight", "trailer_weight") for term in term_of(n, figures[n])]
+    figures["tongue_share"] = made_of(
+        model, "tongue_share", SHARE, "fraction", numbers["tongue_share"], "T / W", tops, STATICS
     )
     for name, words in ABOARD.items():
-        made[name] = _aboard(model, name, words, found[name], now)
-    made |= _axles(model, made["trailer_axle_load"], found, "")
+        figures[name] = _aboard(model, name, words, numbers[name], now)
+    figures |= _axles(model, figures["trailer_axle_load"], numbers, "")
     for name, sign in (("left_wheels", "-"), ("right_wheels", "+")):
-        sides = [t for n in ("trailer_axle_load", "side_difference") for t in term_of(n, made[n])]
+        sides = [t for n in ("trailer_axle_load", "side_difference") for t in term_of(n, figures[n])]
         words = name.replace("_", " ") + " of the trailer"
-        made[name] = made_of(model, name, words, "mass", found[name], f"(A {sign} D) / 2", sides, STATICS)
-    if "restoration" in found:
-        made |= _engaged(model, made, found)
-    return made | _off_level(model, made["tongue_weight"])
+        figures[name] = made_of(
+            model, name, words, "mass", numbers[name], f"(A {sign} D) / 2", sides, STATICS
+        )
+    if "restoration" in numbers:
+        figures |= _engaged(model, figures, numbers)
+    return figures | _off_level(model, figures["tongue_weight"])
 
 
 def _aboard(model: LoadModel, name: str, words: str, number: Number, now: Aboard) -> Figure:
@@ -227,7 +238,7 @@ def _aboard(model: LoadModel, name: str, words: str, number: Number, now: Aboard
     return made_of(model, name, words, "mass", number, "sum(share * full)", terms, SUM)
 
 
-def _axles(model: LoadModel, group: Figure, found: Mapping[str, Number], suffix: str) -> dict[str, Figure]:
+def _axles(model: LoadModel, group: Figure, numbers: Mapping[str, Number], suffix: str) -> dict[str, Figure]:
     """Make ``axle_<n>`` [kg]; where only a range is known the value is its upper end."""
     count, shared = model.rig.trailer.axles.count, model.split
     out = {}
@@ -241,16 +252,18 @@ def _axles(model: LoadModel, group: Figure, found: Mapping[str, Number], suffix:
         if not low == high == 0.0:
             formula, terms = f"{formula} + d", [*terms, Term("d", "beside the even share", high, "mass")]
         source = BARS if suffix else shared.source
-        made = made_of(model, name, words, "mass", found[name], formula, terms, source)
-        if made.value is not None and low != high:
-            made = ranged(made, made.value - high + low, made.value)
-        out[name] = made
+        figure = made_of(model, name, words, "mass", numbers[name], formula, terms, source)
+        if figure.value is not None and low != high:
+            figure = ranged(figure, figure.value - high + low, figure.value)
+        out[name] = figure
     return out
 
 
-def _engaged(model: LoadModel, made: Mapping[str, Figure], found: Mapping[str, Number]) -> dict[str, Figure]:
+def _engaged(
+    model: LoadModel, slack_figures: Mapping[str, Figure], numbers: Mapping[str, Number]
+) -> dict[str, Figure]:
     """Make the figures of a case with the bars engaged."""
-    share = found["restoration"]
+    share = numbers["restoration"]
     phi = [] if share.value is None else [Term("phi", "restoration", share.value, "fraction")]
     out = {
         "restoration": made_of(
@@ -259,18 +272,18 @@ def _engaged(model: LoadModel, made: Mapping[str, Figure], found: Mapping[str, N
         ),
         "distribution_moment": made_of(
             model, "distribution_moment", "moment of the weight distribution", "torque",
-            found["distribution_moment"], "M = phi T e L2 / (L2 + e)", phi, BARS,
+            numbers["distribution_moment"], "M = phi T e L2 / (L2 + e)", phi, BARS,
         ),
     }  # fmt: skip
     for name, (slack, words, formula) in ENGAGED.items():
-        before, after = made[slack], found[name]
+        before, after = slack_figures[slack], numbers[name]
         terms = term_of("slack", before)
         if before.value is not None and after.value is not None:
             terms.append(Term("moved", "moved by the bars", after.value - before.value, "mass"))
         out[name] = made_of(
             model, name, words, "mass", after, formula, terms if after.value is not None else (), BARS
         )
-    return out | _axles(model, out["trailer_axles_engaged"], found, "_engaged")
+    return out | _axles(model, out["trailer_axles_engaged"], numbers, "_engaged")
 
 
 def _off_level(model: LoadModel, tongue: Figure) -> dict[str, Figure]:
@@ -286,5 +299,5 @@ def _off_level(model: LoadModel, tongue: Figure) -> dict[str, Figure]:
     if value is None and not needs:
         return {}
     words = "change of tongue weight when the trailer does not ride level"
-    made = derived("tongue_off_level", words, "mass", value, "-k th S2 / L", [], shared.source, needs)
-    return {made.id: made if value is None else ranged(made, *shared.tongue)}
+    figure = derived("tongue_off_level", words, "mass", value, "-k th S2 / L", [], shared.source, needs)
+    return {figure.id: figure if value is None else ranged(figure, *shared.tongue)}

@@ -62,19 +62,21 @@ def statics(model: LoadModel, now: Aboard) -> Numbers:
     """
     aboard = masses(model.loads, now, model.inputs)
     changes = [_change(model, i, load, now, aboard[i]) for i, load in enumerate(model.loads)]
-    made = _trailer(model, changes)
+    numbers = _trailer(model, changes)
     if model.vehicle is not None:
-        made |= _vehicle(model, model.vehicle, changes, made["tongue_weight"], made["trailer_weight"])
-    tongue, weight = made["tongue_weight"].whole(), made["trailer_weight"].whole()
-    made["tongue_share"] = tongue / weight if weight.value != 0.0 else unknown()
+        numbers |= _vehicle(
+            model, model.vehicle, changes, numbers["tongue_weight"], numbers["trailer_weight"]
+        )
+    tongue, weight = numbers["tongue_weight"].whole(), numbers["trailer_weight"].whole()
+    numbers["tongue_share"] = tongue / weight if weight.value != 0.0 else unknown()
     for name, (sorts, body) in SUMS.items():
-        made[name] = _aboard(model.loads, aboard, sorts, body)
-    made |= _axles(model, made["trailer_axle_load"], "")
-    group, side = made["trailer_axle_load"].whole(), made["side_difference"].whole()
-    made["left_wheels"], made["right_wheels"] = (group - side) * 0.5, (group + side) * 0.5
+        numbers[name] = _aboard(model.loads, aboard, sorts, body)
+    numbers |= _axles(model, numbers["trailer_axle_load"], "")
+    group, side = numbers["trailer_axle_load"].whole(), numbers["side_difference"].whole()
+    numbers["left_wheels"], numbers["right_wheels"] = (group - side) * 0.5, (group + side) * 0.5
     if model.vehicle is not None and model.rig.gear.weight_distribution is not None:
-        made |= _bars(model, model.vehicle, made)
-    return made
+        numbers |= _bars(model, model.vehicle, numbers)
+    return numbers
 
 
 def known_state(model: LoadModel) -> Numbers:
@@ -130,10 +132,10 @@ class _Total:
             self.unsure[index] = lever.needs
         else:
             self.levers[index] = lever.value
-        if change is None:
+        if change is None or (change.value is None and lever.value == 0.0):
             return
         if change.value is None:
-            self._lacks(index, change.needs if lever.value != 0.0 else ())
+            self._lacks(index, change.needs)
         elif lever.value is None:
             self._lacks(index, lever.needs)
         else:
@@ -145,7 +147,7 @@ class _Total:
                 grad[path] = grad.get(path, 0.0) + change.value * slope
 
     def _lacks(self, index: int, needs: Sequence[Need]) -> None:
-        self.known = self.known and not needs
+        self.known = False
         self.wanted += [(index, n) for n in needs]
 
     def done(self) -> Number:
@@ -178,19 +180,16 @@ def _vehicle(
     model: LoadModel, half: VehicleHalf, changes: Changes, tongue: Number, trailer: Number
 ) -> Numbers:
     """Vehicle alone, and with the tongue on it."""
-    loaded, ahead, people = _Total(half.weight), _Total(half.front), _Total(exact(0.0))
-    for i, load in enumerate(model.loads):
-        if load.body != "vehicle":
-            continue
+    inside = [(i, load) for i, load in enumerate(model.loads) if load.body == "vehicle"]
+    carried = [i for i, load in inside if load.sort in ("person", "cargo")]
+    at_first = sum((then for i in carried if (then := model.then[i]) is not None), exact(0.0))
+    loaded, ahead, people = _Total(half.weight), _Total(half.front), _Total(at_first)
+    for i, _ in inside:
         loaded.add(i, ONE, changes[i])
         ahead.add(i, model.along[i], changes[i])
-        if load.sort in ("person", "cargo"):
-            people.add(i, ONE, changes[i])
-    alone, front, carried = loaded.done(), ahead.done(), people.done()
-    for i, load in enumerate(model.loads):
-        then = model.then[i]
-        if then is not None and load.body == "vehicle" and load.sort in ("person", "cargo"):
-            carried += then
+    for i in carried:
+        people.add(i, ONE, changes[i])
+    alone, front = loaded.done(), ahead.done()
     share = ONE / half.wheelbase
     if not half.ready:
         alone = alone + half.gear - half.driver
@@ -208,7 +207,7 @@ def _vehicle(
         "vehicle_front_axle": front - back * tongue,
         "vehicle_rear_axle": alone - front + (back + 1.0) * tongue,
         "combination_weight": alone + trailer,
-        "placard_used": carried + half.gear + tongue,
+        "placard_used": people.done() + half.gear + tongue,
     }
 
 
@@ -257,12 +256,12 @@ def stated_restoration(model: LoadModel) -> Number | None:
     return distribution.restoration_from_arches(*heights)
 
 
-def _bars(model: LoadModel, half: VehicleHalf, made: Mapping[str, Number]) -> Numbers:
+def _bars(model: LoadModel, half: VehicleHalf, numbers: Mapping[str, Number]) -> Numbers:
     """Move load between the axles by whichever target of the bars is stated [kg].
 
     Nothing is said of the bars while the tongue is unknown; its needs come first.
     """
-    tongue, length = made["tongue_weight"].whole(), model.trailer.length
+    tongue, length = numbers["tongue_weight"].whole(), model.trailer.length
     wheelbase, overhang = half.wheelbase, half.overhang
     fitted, share, moment = model.rig.gear.weight_distribution, stated_restoration(model), None
     if fitted is not None and fitted.moment is not None:
@@ -290,6 +289,6 @@ def _bars(model: LoadModel, half: VehicleHalf, made: Mapping[str, Number]) -> Nu
         ("rear_axle_engaged", "vehicle_rear_axle", moved.rear),
         ("trailer_axles_engaged", "trailer_axle_load", moved.trailer),
     ):
-        sum_of = more.whole() + made[slack].whole()
+        sum_of = more.whole() + numbers[slack].whole()
         out[name] = Number(None, None, {}, sum_of.wanted) if needs else sum_of
     return out | _axles(model, out["trailer_axles_engaged"], "_engaged")

@@ -1,5 +1,5 @@
 // The report's own script: is the card current, ticks, what-if. It computes nothing of its
-// own: it adds up the linear forms and compares with the limits that the page carries.
+// own: it adds up bases and gains and compares with the limits that the page carries.
 (function () {
   'use strict';
   const byId = (id) => document.getElementById(id);
