@@ -82,9 +82,10 @@ def what_if(desk: Desk) -> WhatIf | None:
     tires = {p: t for p, t in found.items() if t["of"]}
     needed |= {n for t in tires.values() for n in (*t["of"], *t["sides"])}
     used = [n for n in forms if n in needed]
-    spread = whatif_data.spreads(model, used)
+    judged = {"tongue_weight", "trailer_weight", *(n for c in checks for n in c["of"])} & set(used)
+    spread = whatif_data.spreads(model, sorted(judged))
     presets = [
-        {"name": c.name, "u": {n: cases[i].figures[n].u for n in (*used, "tongue_share")}}
+        {"name": c.name, "u": {n: cases[i].figures[n].u for n in (*sorted(judged), "tongue_share")}}
         | _preset(controls, loads, case_aboard(rig, c, i))
         for i, c in enumerate(rig.cases)
     ]
@@ -92,7 +93,8 @@ def what_if(desk: Desk) -> WhatIf | None:
         "rig": desk.slug,
         "loads": [_load(desk, x) for x in loads],
         "forms": {
-            n: whatif_data.form_data(desk, model, n, forms[n], words[n]) | {"spread": spread[n]} for n in used
+            n: whatif_data.form_data(desk, model, n, forms[n], words[n]) | {"spread": spread.get(n)}
+            for n in used
         },
         "numbers": numbers,
         "checks": [{**c, "of": [n for n in c["of"] if n in forms or n == "tongue_share"]} for c in checks],

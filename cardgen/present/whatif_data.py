@@ -6,6 +6,7 @@ base, gain, uncertainty, limit and pressure step comes from here. There is no se
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
@@ -88,6 +89,11 @@ def form_data(desk: Desk, model: LoadModel, name: str, number: Number, words: st
     }
 
 
+Row = tuple[float, Mapping[int, float], int | None]
+SHARED = ("tongue_weight", "trailer_weight")
+"""Weights whose inputs are kept apart, as their ratio needs to know what they share [-]."""
+
+
 def spreads(model: LoadModel, names: Sequence[str]) -> dict[str, list[list[Any]]]:
     """Tabulate what each uncertain input adds to some weights as the sliders stand.
 
@@ -102,7 +108,7 @@ def spreads(model: LoadModel, names: Sequence[str]) -> dict[str, list[list[Any]]
 
     Returns:
         By weight, rows of ``a``, ``b`` by number of the load, both times the input's standard
-        uncertainty [kg], and the number of the input.
+        uncertainty [kg], and the number of the input unless several were put together.
     """
     shares, needs = {key: share or 0.0 for key, share in model.state.shares.items()}, model.state.needs
     at = known_state(model)
@@ -125,14 +131,45 @@ def spreads(model: LoadModel, names: Sequence[str]) -> dict[str, list[list[Any]]
                 rows[name][path] = (a, {**b, i: per_share} if per_share else b)
     inputs = {path: i for i, path in enumerate(dict.fromkeys(p for found in rows.values() for p in found))}
     u = {path: model.inputs.u(Number(0.0, 0.0, {path: 1.0})) for path in inputs}
-    return {
-        name: [
-            [a * u[path], {i: slope * u[path] for i, slope in b.items()}, inputs[path]]
+    out = {}
+    for name, found in rows.items():
+        table = [
+            (a * u[path], {i: slope * u[path] for i, slope in b.items()}, inputs[path])
             for path, (a, b) in found.items()
             if u[path] and (a or b)
         ]
-        for name, found in rows.items()
-    }
+        out[name] = _brief(table if name in SHARED else _joined(table))
+    return out
+
+
+def _joined(table: Sequence[Row]) -> list[Row]:
+    """Put rows that go up and down together into one, whose square is the sum of theirs."""
+    together: dict[Any, Row] = {}
+    for a, b, number in table:
+        key: Any = number
+        if len(b) < 2:
+            at = next(iter(b), -1)
+            key = (at, round(a / b[at], 9) if b else 0.0)
+        old_a, old_b, _ = together.get(key, (0.0, {}, None))
+        joined = {i: math.hypot(slope, old_b.get(i, 0.0)) for i, slope in b.items()}
+        if len(b) == 1:
+            together[key] = (key[1] * joined[key[0]], joined, None)
+        else:
+            together[key] = (math.hypot(a, old_a), {}, None) if not b else (a, b, None)
+    return list(together.values())
+
+
+def _brief(table: Sequence[Row]) -> list[list[Any]]:
+    """Cut the rows to the digits that can matter, so that the page stays small."""
+
+    def cut(value: float) -> float:
+        short = float(f"{value:.4g}")
+        return int(short) if short.is_integer() else short
+
+    return [
+        [cut(a), {i: cut(slope) for i, slope in b.items()}, *([] if number is None else [number])]
+        for a, b, number in table
+    ]
 
 
 def _words(desk: Desk, needs: Sequence[Need]) -> list[str]:

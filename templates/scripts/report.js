@@ -169,8 +169,8 @@
     // what each uncertain input adds: a + sum(b * share), and each filling that a slider sets in part
     function parts(name) {
       const found = new Map();
-      for (const [a, b, input] of data.forms[name].spread) {
-        found.set(input, Object.keys(b).reduce((sum, index) => sum + b[index] * shares[index], a));
+      for (const [n, [a, b, input]] of data.forms[name].spread.entries()) {
+        found.set(input === undefined ? 'row ' + n : input, Object.keys(b).reduce((sum, index) => sum + b[index] * shares[index], a));
       }
       for (const [index, gain] of data.forms[name].rows) {
         const share = shares[index];
@@ -200,7 +200,7 @@
         value: top.value === null || !bottom.value ? null : top.value / bottom.value,
         needs: new Set([...top.needs, ...bottom.needs]),
       };
-      Object.keys(made).forEach((name) => { made[name].u = made[name].value === null ? null : spread(made, name); });
+      Object.keys(made).forEach((name) => { made[name].u = made[name].value === null || (data.forms[name] && !data.forms[name].spread) ? null : spread(made, name); });
       return made;
     }
 
