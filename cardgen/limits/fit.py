@@ -10,7 +10,7 @@ from cardgen.limits.registry import REAR_AXLE, Context, rule, unknown
 from cardgen.model.equipment import MountOption
 from cardgen.model.results import Basis, Figure, Finding, Outcome, Thresholds
 from cardgen.model.rig import Rig
-from cardgen.physics.mounts import FIT, opening
+from cardgen.physics.heights import FIT, opening
 from cardgen.physics.needs import need
 from cardgen.physics.strength import as_mass, chains_hold
 from cardgen.tables import connectors, couplings

@@ -19,7 +19,7 @@ from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Assessment, CaseResult, Finding, Outcome
 from cardgen.model.rig import Rig
 from cardgen.physics.compute import NONE, compute
-from cardgen.physics.footing import Footing
+from cardgen.physics.load_model import LoadModel
 from cardgen.physics.weighing import weigh
 
 MOST = 5
@@ -37,7 +37,7 @@ class _Engine:
     """Re-checks changed rigs and remembers what came out."""
 
     assessment: Assessment
-    ground: Footing
+    ground: LoadModel
     seen: dict[str, dict[str, Finding] | None] = field(default_factory=dict)
 
     def after(self, idea: Idea) -> dict[str, Finding] | None:
@@ -55,7 +55,7 @@ class _Engine:
 
 
 def recheck(
-    rig: Rig, assessment: Assessment, ground: Footing, kept: Mapping[str, CaseResult] = NONE
+    rig: Rig, assessment: Assessment, ground: LoadModel, kept: Mapping[str, CaseResult] = NONE
 ) -> dict[str, Finding]:
     """Compute and assess a changed rig; findings by code.
 

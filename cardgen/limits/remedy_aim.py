@@ -13,9 +13,8 @@ from dataclasses import dataclass, replace
 from cardgen.model.figure import COVERAGE
 from cardgen.model.parts import TrailerLoad, VehicleLoad
 from cardgen.model.results import Assessment, CaseResult, Finding
-from cardgen.physics.footing import Footing, moved_onto
-from cardgen.physics.forms import derived_forms
-from cardgen.physics.linear import Linear
+from cardgen.physics.load_model import LoadModel, moved_onto
+from cardgen.physics.statics import known_state, moved_by_loads
 from cardgen.units import Quantity
 
 BEHIND = {
@@ -71,13 +70,13 @@ class Slopes:
         return start + slope * place
 
 
-def slopes(footing: Footing) -> dict[str, Slopes]:
-    """Read from the linear forms how each total answers to a load put in anywhere.
+def slopes(ground: LoadModel) -> dict[str, Slopes]:
+    """Read from the statics how each total answers to a load put in anywhere.
 
     Two probes of trailer and vehicle, at place 0 and 1 m, give start and slope, as every
     coefficient is linear in the place.
     """
-    rig, none = footing.rig, Quantity(0.0, "length")
+    rig, none = ground.rig, Quantity(0.0, "length")
     one, mass = Quantity(1.0, "length"), Quantity(1.0, "mass")
     inside = tuple(TrailerLoad(name=f"probe {q.si}", weight=mass, x=q, y=none) for q in (none, one))
     carried = tuple(VehicleLoad(name=f"probe {q.si}", weight=mass, ahead_of_rear_axle=q) for q in (none, one))
@@ -86,21 +85,15 @@ def slopes(footing: Footing) -> dict[str, Slopes]:
         trailer=replace(rig.trailer, cargo=(*rig.trailer.cargo, *inside)),
         vehicle=replace(rig.vehicle, cargo=(*rig.vehicle.cargo, *carried)),
     )
-    model = moved_onto(footing, probed)
+    model = moved_onto(ground, probed)
     number = {load.key: i for i, load in enumerate(model.loads)}
-    forms = {**model.forms, **derived_forms(probed, model.place, model.forms)}
+    probes = [number[f"{key}.probe {q}"] for key in ("cargo", "carried") for q in (0.0, 1.0)]
     out = {}
-    for name, form in forms.items():
-        probes = [_at(form, number[f"{key}.probe {q}"]) for key in ("cargo", "carried") for q in (0.0, 1.0)]
-        known = [c for c in probes if c is not None]
-        if len(known) == 4:
-            a0, a1, b0, b1 = known
+    for name, total in known_state(model).items():
+        if moved_by_loads(name) and total.levers and not total.unsure.keys() & set(probes):
+            a0, a1, b0, b1 = (total.levers.get(i, 0.0) for i in probes)
             out[name] = Slopes((a0, a1 - a0), (b0, b1 - b0))
     return out
-
-
-def _at(form: Linear, index: int) -> float | None:
-    return form.coefficients[index]
 
 
 def top_and_bottom(case: CaseResult, figure: str) -> tuple[float, float] | None:

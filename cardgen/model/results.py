@@ -111,12 +111,15 @@ class Finding:
 
     @property
     def share(self) -> float | None:
-        """Demand over capacity [-]; below a band one and what is missing over its low end."""
+        """Demand over capacity [-]; below a band one and what is missing over its low end.
+
+        Rounded far beyond what is printed, so that equal shares stay equal and keep their order.
+        """
         if self.demand is None or not self.capacity:
             return None
         if self.low is not None and self.demand < self.low:
             return 1.0 + (self.low - self.demand) / self.low if self.low else None
-        return self.demand / self.capacity
+        return round(self.demand / self.capacity, 12)
 
     @property
     def margin(self) -> float | None:

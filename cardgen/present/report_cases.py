@@ -8,7 +8,7 @@ from cardgen.checklist.types import Due
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Figure
 from cardgen.model.rig import Case
-from cardgen.physics.budgets import budgets
+from cardgen.physics.cases import budgets
 from cardgen.present.blocks import Table
 from cardgen.present.desk import Desk
 from cardgen.present.format import NOT_CHECKED, day_words

@@ -1,5 +1,5 @@
 // The report's own script: is the card current, ticks, what-if. It computes nothing of its
-// own: it adds up the linear forms and compares with the limits that the page carries.
+// own: it adds up bases and gains and compares with the limits that the page carries.
 (function () {
   'use strict';
   const byId = (id) => document.getElementById(id);
@@ -145,12 +145,12 @@
     let shares = [];   // share of every load that is aboard
     let preset = null; // index of the loading case while it is untouched
 
-    // value = base + sum(c * full * (share - was)); an unknown makes the whole total unknown
+    // value = base + sum(gain * (share - was)); an unknown makes the whole total unknown
     function total(name) {
       const sum = data.forms[name];
       const needs = new Set(sum.needs);
       let value = sum.base === null ? 0 : sum.base;
-      for (const [index, factor, was, missing] of sum.rows) {
+      for (const [index, gain, was, missing] of sum.rows) {
         const full = data.loads[index].full;
         const share = shares[index];
         if (was === null || share === null) {
@@ -160,10 +160,35 @@
           continue;
         }
         if (was === share) continue;
-        if (full === null || factor === null) missing.forEach((n) => needs.add(n));
-        else value += factor * full * (share - was);
+        if (gain === null) missing.forEach((n) => needs.add(n));
+        else value += gain * (share - was);
       }
       return { value: needs.size || sum.base === null ? null : value, needs: needs };
+    }
+
+    // what each uncertain input adds: a + sum(b * share), and each filling that a slider sets in part
+    function parts(name) {
+      const found = new Map();
+      for (const [n, [a, b, input]] of data.forms[name].spread.entries()) {
+        found.set(input === undefined ? 'row ' + n : input, Object.keys(b).reduce((sum, index) => sum + b[index] * shares[index], a));
+      }
+      for (const [index, gain] of data.forms[name].rows) {
+        const share = shares[index];
+        if (data.loads[index].fill && share > 0 && share < 1) found.set('fill ' + index, gain * data.loads[index].fill);
+      }
+      return found;
+    }
+
+    // standard uncertainty of a total or of the tongue share in this setting, the root of the sum of squares
+    function spread(made, name) {
+      if (preset !== null) return data.presets[preset].u[name];
+      if (name !== 'tongue_share') return Math.hypot(...parts(name).values());
+      const whole = made.trailer_weight.value;
+      const top = parts('tongue_weight');
+      const bottom = parts('trailer_weight');
+      const keys = new Set([...top.keys(), ...bottom.keys()]);
+      const part = (key) => ((top.get(key) || 0) - made.tongue_share.value * (bottom.get(key) || 0)) / whole;
+      return Math.hypot(...[...keys].map(part));
     }
 
     function evaluate() {
@@ -175,13 +200,11 @@
         value: top.value === null || !bottom.value ? null : top.value / bottom.value,
         needs: new Set([...top.needs, ...bottom.needs]),
       };
+      Object.keys(made).forEach((name) => { made[name].u = made[name].value === null || (data.forms[name] && !data.forms[name].spread) ? null : spread(made, name); });
       return made;
     }
 
     const unknown = (needs) => words.unknown + (needs.size ? ': ' + [...needs].slice(0, 3).join('; ') : '');
-
-    // Standard uncertainty of a total; the worst declared case stands for every setting.
-    const spreadOf = (name, check) => check.u;
 
     // Largest of some totals, the interval it can lie in, and what is missing in any of them.
     function largest(made, check) {
@@ -190,7 +213,7 @@
         const value = made[name].value;
         made[name].needs.forEach((n) => asked.needs.add(n));
         if (value === null) return;
-        const spread = data.coverage * (spreadOf(name, check) || 0);
+        const spread = data.coverage * (made[name].u || 0);
         asked.value = asked.value === null ? value : Math.max(asked.value, value);
         asked.low = asked.low === null ? value - spread : Math.max(asked.low, value - spread);
         asked.high = asked.high === null ? value + spread : Math.max(asked.high, value + spread);

@@ -10,9 +10,9 @@ import pytest
 
 from cardgen.model.advice import Indicators
 from cardgen.physics.compute import compute
-from cardgen.physics.singletrack import Train, least_damping
 from cardgen.physics.sway import behind_share, compare, swing_inertia
 from tests.physics.build import DEMO, demo
+from tests.physics.singletrack import Train, least_damping
 
 AXLES = 5.2
 LOADS: dict[str, list[tuple[float, float]]] = {

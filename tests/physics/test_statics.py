@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import ast
+import datetime as dt
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -10,16 +13,27 @@ from hypothesis import strategies as st
 from sympy import Rational, Symbol  # type: ignore[import-untyped]  # sympy ships no types
 from sympy.physics.continuum_mechanics.beam import Beam  # type: ignore[import-untyped]  # the same
 
+import cardgen
+from cardgen.model.parts import Tank
 from cardgen.model.results import CaseResult
 from cardgen.model.rig import Case, Occupant, Rig
 from cardgen.model.vehicle import CurbState
-from cardgen.physics.balance import front_share_of_load, tongue_share_of_load
+from cardgen.model.weighing import AxleReadings, Weighing
 from cardgen.physics.compute import compute
-from cardgen.physics.footing import stated
-from cardgen.physics.loads import all_loads, case_aboard, empty_aboard
+from cardgen.physics.load_model import front_share_of_load, stated
+from cardgen.physics.load_model import tongue_share_of_load as tongue_share
+from cardgen.physics.loads import Aboard, all_loads, case_aboard, empty_aboard
+from cardgen.physics.number import exact
+from cardgen.physics.statics import moved_by_loads, statics
+from cardgen.units.parse import parse
 from tests.physics.build import DEMO, INCH, POUND, carried, demo, item, length, mass, rig, trailer, vehicle
 
 NEWTON = 9.81  # the value the textbooks below use
+
+
+def tongue_share_of_load(arm: float, length: float) -> float:
+    """Part of a load on the tongue, of plain numbers."""
+    return tongue_share(exact(arm), exact(length)).sure
 
 
 def pounds(case: CaseResult, figure: str) -> float:
@@ -65,7 +79,7 @@ def test_pickup_with_bed_loads() -> None:
     rear, front = (pounds(case, name) * POUND for name in ("rear_alone", "front_alone"))
     assert rear == pytest.approx(1236.667, abs=5e-4)
     assert front == pytest.approx(863.333, abs=5e-4)
-    assert rear * NEWTON / 2000 == pytest.approx(6.0659, abs=5e-5)
+    assert rear * NEWTON / 2000 == pytest.approx(6.06585, abs=5e-6)
     assert front * NEWTON / 2000 == pytest.approx(4.2347, abs=5e-5)
 
 
@@ -151,7 +165,7 @@ def test_bad_lengths_are_refused() -> None:
     with pytest.raises(ValueError, match="behind the ball"):
         tongue_share_of_load(1.0, 0.0)
     with pytest.raises(ValueError, match="wheelbase"):
-        front_share_of_load(1.0, -1.0)
+        front_share_of_load(exact(1.0), exact(-1.0))
 
 
 def reactions(span: float, end: float, loads: list[tuple[float, float]]) -> tuple[float, float]:
@@ -214,15 +228,14 @@ def test_demo_vehicles_agree_with_a_beam_solver(name: str) -> None:
     assert wheelbase is not None
     assert overhang is not None
     assert driver is not None
-    base = stated(one).base
-    assert base.vehicle is not None
-    assert base.front is not None
-    assert base.gear is not None
-    centre = wheelbase.si * (1 - base.front / base.vehicle)
+    half = stated(one).vehicle
+    assert half is not None
+    weight, front_curb, gear = half.weight.sure, half.front.sure, half.gear.sure
+    centre = wheelbase.si * (1 - front_curb / weight)
     for index, case in enumerate(compute(one).cases):
         tongue = case.figures["tongue_weight"].value
         assert tongue is not None
-        loads = [(base.vehicle, centre), (base.gear + tongue, wheelbase.si + overhang.si)]
+        loads = [(weight, centre), (gear + tongue, wheelbase.si + overhang.si)]
         loads.append((-driver.si, wheelbase.si - seat.si))
         loads += [(m, wheelbase.si - arm) for m, arm in added(one, index, "vehicle")]
         front, rear = reactions(wheelbase.si, wheelbase.si, loads)
@@ -274,3 +287,143 @@ def test_driver_in_the_curb_weight_is_not_counted_twice() -> None:
     (case,) = compute(one).cases
     assert case.figures["vehicle_alone"].value == pytest.approx(1600, rel=1e-12)
     assert case.figures["front_alone"].value == pytest.approx(900, rel=1e-12)
+
+
+@pytest.mark.parametrize("name", DEMO)
+def test_levers_are_differences_of_the_whole_computation(name: str) -> None:
+    """Each load is changed by itself; every weight moves by its lever, every ratio to first order."""
+    model = stated(demo(name))
+    now = case_aboard(model.rig, model.rig.cases[0], 0)
+    here, step, checked = statics(model, now), 1e-3, 0
+    for i, load in enumerate(model.loads):
+        share = now.shares[load.key]
+        assert share is not None
+        assert load.full is not None
+        up, down = (
+            statics(model, Aboard({**now.shares, load.key: share + sign * step}, now.needs))
+            for sign in (1, -1)
+        )
+        for figure, number in here.items():
+            if number.value is None or load.full == 0.0:
+                continue
+            found = (up[figure].sure - down[figure].sure) / (2 * step * load.full)
+            assert found == pytest.approx(number.levers.get(i, 0.0), rel=1e-5, abs=1e-8), (figure, load.key)
+            checked += 1
+    assert checked > 50
+
+
+@pytest.mark.parametrize("name", DEMO)
+def test_a_weight_is_its_base_and_what_the_loads_add(name: str) -> None:
+    model = stated(demo(name))
+    for index, case in enumerate(model.rig.cases):
+        now = case_aboard(model.rig, case, index)
+        for figure, number in statics(model, now).items():
+            if not moved_by_loads(figure) or number.value is None:
+                continue
+            total = number.base or 0.0
+            for i, lever in number.levers.items():
+                load = model.loads[i]
+                total += (
+                    lever
+                    * (load.full or 0.0)
+                    * ((now.shares[load.key] or 0.0) - (model.state.shares[load.key] or 0.0))
+                )
+            assert number.value == pytest.approx(total, rel=1e-9, abs=1e-9), figure
+
+
+def with_tank(**changes: object) -> Rig:
+    """A trailer with one tank, full in its only case and empty when it was weighed."""
+    tank = Tank(holds="fresh", capacity=parse("40 gal", "volume"), x=length("100 in"), y=length("0 in"))
+    tank = replace(tank, **changes)  # type: ignore[arg-type]  # fields of the record, by the caller
+    pulled = trailer("2,000 lb", "200 lb", "200 in")
+    empty = replace(
+        pulled.empty, includes=replace(pulled.empty.includes, tanks={"fresh": parse("0 %", "fraction")})
+    )
+    pulled = replace(pulled, tanks={"fresh": tank}, empty=empty)
+    full = Case(name="full", tanks={"fresh": parse("100 %", "fraction")})
+    return rig(vehicle("2,000 lb", "2,000 lb", "120 in", "40 in"), pulled, [full])
+
+
+def asked(one: Rig, figure: str) -> list[str]:
+    """What is missing for a figure of the only case."""
+    made = compute(one).cases[0].figures[figure]
+    assert (made.value is None) == bool(made.needs)
+    return [n.path for n in made.needs]
+
+
+def test_what_is_missing_is_asked_for() -> None:
+    whole = with_tank()
+    assert asked(whole, "tongue_weight") == []
+    assert asked(with_tank(capacity=None), "tongue_weight") == ["trailer.tanks.fresh.capacity"]
+    assert asked(with_tank(x=None), "tongue_weight") == ["trailer.tanks.fresh.x"]
+    assert asked(with_tank(x=None), "trailer_weight") == []
+    open_case = replace(whole, cases=(Case(name="open"),))
+    assert asked(open_case, "tongue_weight") == ["cases[0].tanks.fresh"]
+    bare = replace(whole, trailer=replace(whole.trailer, empty=replace(whole.trailer.empty, tongue=None)))
+    assert asked(bare, "tongue_weight") == ["trailer.empty.tongue"]
+    long = replace(
+        whole, trailer=replace(whole.trailer, axles=replace(whole.trailer.axles, ball_to_center=None))
+    )
+    assert asked(long, "tongue_weight") == ["trailer.axles.ball_to_center"]
+    sideways = replace(with_tank(y=None), trailer=replace(with_tank(y=None).trailer, empty=replace(
+        whole.trailer.empty, left_minus_right=mass("0 lb"))))  # fmt: skip
+    assert asked(sideways, "right_wheels") == ["trailer.tanks.fresh.y"]
+
+
+def test_what_does_not_matter_is_not_asked_for() -> None:
+    empty = (Case(name="empty", tanks={"fresh": parse("0 %", "fraction")}),)
+    for unknown in ({"capacity": None}, {"x": None}):
+        assert asked(replace(with_tank(**unknown), cases=empty), "tongue_weight") == []  # unchanged
+    at_axle = replace(with_tank(x=length("200 in")), cases=(Case(name="open"),))
+    assert asked(at_axle, "tongue_weight") == []  # has no lever
+    nothing = replace(with_tank(capacity=parse("0 gal", "volume")), cases=(Case(name="open"),))
+    assert asked(nothing, "tongue_weight") == []  # weighs nothing
+
+
+def test_unknown_place_is_never_taken_as_zero() -> None:
+    """Even a load that asks for nothing leaves the total unknown."""
+    one = with_tank(x=None)
+    bare = replace(all_loads(one)[0], arm_needs=())
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("cardgen.physics.load_model.all_loads", lambda _: (bare,))
+        model = stated(one)
+        found = statics(model, case_aboard(one, one.cases[0], 0))["tongue_weight"]
+    assert found.value is None
+    assert found.needs
+
+
+def test_trailer_by_itself() -> None:
+    """Without a vehicle the trailer's own figures are there and the others are not."""
+    model = stated(demo("heron"))
+    now = case_aboard(model.rig, model.rig.cases[0], 0)
+    alone = statics(replace(model, vehicle=None), now)
+    both = statics(model, now)
+    assert alone["tongue_weight"].value == both["tongue_weight"].value
+    assert {"trailer_weight", "axle_1", "left_wheels", "tongue_share", "cargo_weight"} <= set(alone)
+    assert not {"vehicle_weight", "combination_weight", "front_axle_engaged"} & set(alone)
+
+
+def test_people_that_were_on_the_scale_count_against_the_placard() -> None:
+    """Weighed with its riders, the vehicle still carries them: the placard's use is what is aboard."""
+    one = demo("wren")
+    alone = AxleReadings(front=mass("2,500 lb"), rear=mass("1,900 lb"))
+    visit = Weighing(date=dt.date(2026, 10, 3), case="leaving home", alone=alone, anchor=True)
+    before, after = (compute(r).cases[0] for r in (one, replace(one, weighings=(visit,))))
+    assert after.figures["placard_used"].value == pytest.approx(before.figures["placard_used"].value)
+
+
+def reads(room: Path) -> list[str]:
+    """Places in a room's source that read ``ball_to_center`` of something."""
+    found = []
+    for path in sorted(room.rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Attribute) and node.attr == "ball_to_center":
+                found.append(f"{path.name}:{node.lineno}")
+    return found
+
+
+def test_the_length_to_the_axles_is_read_once() -> None:
+    """Once in the physics, once in the checks of meaning: everything else is handed it."""
+    package = Path(cardgen.__file__).parent
+    for room in ("physics", "model/sense"):
+        assert len(reads(package / room)) == 1, reads(package / room)
