@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 
 from cardgen.checklist.catalog import catalog
+from cardgen.tables.words import say
 
 
 def feature_table() -> list[tuple[str, list[str]]]:
@@ -29,7 +30,7 @@ def markdown() -> str:
     ]
     for name, ids in feature_table():
         define = made.features[name]
-        meaning = define.meaning
+        meaning = say(define.meaning, "us")
         if define.choices:
             meaning += f" ({', '.join(define.choices)})"
         rows.append(f"| `{name}` | {meaning} | {define.left_out} | {', '.join(ids)} |")

@@ -191,7 +191,7 @@ class _Starter:
 
     def comment(self, shape: Shape) -> str:
         """Say what a field is, its unit, where it is found and how it is written."""
-        doc, inner = shape.doc, shape.item or shape
+        doc, inner = shape.doc_in(self.wish.market), shape.item or shape
         assert doc is not None  # every field of the model has one; a test sees to it
         kind = next((mark for mark in inner.extra if isinstance(mark, Kind)), None)
         unit = _UNITS[self.system].get(kind.names[0], "") if kind and not kind.words else ""

@@ -217,7 +217,7 @@ def attitude_figure(rig: Rig, made: Mapping[str, Figure]) -> dict[str, Figure]:
         return {}
     figure = figures.derived(
         "tongue_off_level",
-        "change of tongue weight when the trailer does not ride level",
+        "change of {coupling_load} when the trailer does not ride level",
         "mass",
         value,
         "-k th S2 / L",

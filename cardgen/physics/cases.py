@@ -49,7 +49,7 @@ def case_figures(footing: Footing, now: Aboard) -> dict[str, Figure]:
     made = {k: figures.figure(k, form, loads, now, footing.state) for k, form in footing.forms.items()}
     made["tongue_share"] = figures.ratio(
         "tongue_share",
-        "tongue weight as a share of the loaded trailer",
+        "{coupling_load} as a share of the loaded trailer",
         made["tongue_weight"],
         made["trailer_weight"],
         "T / W",

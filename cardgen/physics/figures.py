@@ -29,10 +29,10 @@ class Label:
 LABELS: dict[str, Label] = {
     "trailer_weight": Label("loaded trailer", "W = W0 + sum(dm)", SUM, "stated empty weight"),
     "tongue_weight": Label(
-        "tongue weight",
+        "{coupling_load}",
         "T = T0 + sum(dm * (1 - x/L))",
         STATICS,
-        "tongue weight of the stated empty trailer",
+        "{coupling_load} of the stated empty trailer",
     ),
     "trailer_axle_load": Label(
         "trailer axles together", "A = W - T", STATICS, "axle load of the stated empty trailer"
@@ -56,25 +56,27 @@ LABELS: dict[str, Label] = {
         "curb front axle with gear",
     ),
     "rear_alone": Label("rear axle without trailer", "R = V - F", STATICS, "curb rear axle with gear"),
-    "vehicle_weight": Label("tow vehicle with tongue weight", "V + T", SUM, "curb weight and empty tongue"),
+    "vehicle_weight": Label(
+        "tow vehicle with {coupling_load}", "V + T", SUM, "{curb} and empty {tongue_load}"
+    ),
     "vehicle_front_axle": Label(
         "front axle, hitched",
         "F - T * e/wb",
         STATICS,
-        "front axle at curb weight with the empty tongue",
+        "front axle at {curb} with the empty {tongue_load}",
     ),
     "vehicle_rear_axle": Label(
         "rear axle, hitched",
         "R + T * (1 + e/wb)",
         STATICS,
-        "rear axle at curb weight with the empty tongue",
+        "rear axle at {curb} with the empty {tongue_load}",
     ),
-    "combination_weight": Label("combination", "V + W", SUM, "curb weight and empty trailer"),
+    "combination_weight": Label("combination", "V + W", SUM, "{curb} and empty trailer"),
     "placard_used": Label(
-        "occupants, cargo, gear and tongue",
+        "occupants, cargo, gear and {tongue_load}",
         "people + cargo + gear + T",
         SUM,
-        "gear and the empty tongue",
+        "gear and the empty {tongue_load}",
     ),
 }
 

@@ -108,9 +108,9 @@ def _bases(rig: Rig, base: Bases, inputs: Inputs) -> dict[str, Sensed | None]:
     """Give every base its inputs; the vehicle's split is completed as in ``balance.bases``."""
     empty, curb = rig.trailer.empty, rig.vehicle.curb
     side = _take(inputs, "trailer.empty.left_minus_right", empty.left_minus_right, "side")
-    weight = _take(inputs, "vehicle.curb.weight", curb.weight, "vehicle", "curb weight")
-    front = _take(inputs, "vehicle.curb.front", curb.front, "vehicle", "curb weight, front axle")
-    rear = _take(inputs, "vehicle.curb.rear", curb.rear, "vehicle", "curb weight, rear axle")
+    weight = _take(inputs, "vehicle.curb.weight", curb.weight, "vehicle", "{curb}")
+    front = _take(inputs, "vehicle.curb.front", curb.front, "vehicle", "{curb}, front axle")
+    rear = _take(inputs, "vehicle.curb.rear", curb.rear, "vehicle", "{curb}, rear axle")
     if weight is None and front is not None and rear is not None:
         weight = front + rear
     if front is None and weight is not None and rear is not None:

@@ -48,7 +48,7 @@ def _option(computed: Computed, mount: Mount, fitted: bool, needed: float | None
     error = needed - mount.drop.si if needed is not None and mount.drop is not None else None
     length = rig.trailer.axles.ball_to_center
     pitch = hitch.trailer_pitch(error, length.si) if error is not None and length and length.si > 0 else None
-    name = mount.name or ("ball mount in use" if fitted else "ball mount on the shelf")
+    name = mount.name or ("{ball_mount} in use" if fitted else "{ball_mount} on the shelf")
     drop = mount.drop.si if mount.drop else None
     return MountOption(name, fitted, drop, error, pitch, _obstacles(computed, mount))
 
@@ -64,7 +64,7 @@ def _obstacles(computed: Computed, mount: Mount) -> tuple[str, ...]:
         found.append("its hole does not fit the ball's shank")
     for name, rating, words in (
         ("trailer_weight", mount.ratings.trailer, "its trailer rating is too low"),
-        ("tongue_weight", mount.ratings.tongue, "its tongue rating is too low"),
+        ("tongue_weight", mount.ratings.tongue, "its {tongue_rating} is too low"),
     ):
         worst = computed.worst(name)
         if (

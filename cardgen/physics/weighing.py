@@ -31,7 +31,7 @@ COVERAGE = 2.0
 """Coverage factor of expanded uncertainty [-]; JCGM 100:2008 6.2, about 95 %."""
 
 _WORDS = {
-    "tongue_share": "tongue weight as a share of the loaded trailer",
+    "tongue_share": "{coupling_load} as a share of the loaded trailer",
     "front_axle_engaged": "front axle, bars engaged",
     "rear_axle_engaged": "rear axle, bars engaged",
     "trailer_axles_engaged": "trailer axles, bars engaged",

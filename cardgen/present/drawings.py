@@ -113,7 +113,7 @@ def _centre(desk: Desk, length: float) -> Centre | None:
 def _arrows(desk: Desk, length: float) -> tuple[Arrow, ...]:
     rig, made = desk.rig, []
     tongue = desk.worst("tongue_weight")
-    made.append(Arrow(0.0, f"{desk.say('tongue')} {tongue}", up=False))
+    made.append(Arrow(0.0, f"{desk.say('{tongue_load}')} {tongue}", up=False))
     made.append(Arrow(length, f"axles {desk.worst('trailer_axle_load')}"))
     wheelbase, overhang = _si(rig.vehicle.wheelbase), _si(rig.vehicle.overhang)
     if wheelbase is not None and overhang is not None:

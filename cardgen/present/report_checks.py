@@ -263,7 +263,12 @@ def working(desk: Desk, figure: Figure) -> Working:
     )
     spread = f"± {show.value(2.0 * figure.u, figure.kind)}" if figure.u else ""
     return Working(
-        desk.say(figure.label), figure.formula, numbers, show.figure(figure), desk.say(figure.source), spread
+        desk.say(figure.label),
+        desk.say(figure.formula),
+        numbers,
+        show.figure(figure),
+        desk.say(figure.source),
+        spread,
     )
 
 

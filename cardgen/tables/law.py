@@ -325,7 +325,7 @@ def surge_limit(tow_gvwr: float) -> float:
     Source: ``law-fmcsa-surge``.
     """
     if not tow_gvwr > 0:
-        raise OutOfTableError(f"vehicle GVWR {tow_gvwr} kg is no weight")
+        raise OutOfTableError(f"{tow_gvwr} kg is no weight")
     light, heavy = 1.75 * tow_gvwr, 1.25 * tow_gvwr
     if heavy > 12000 * POUND:
         return min(heavy, 20000 * POUND)

@@ -70,6 +70,17 @@ def keys() -> frozenset[str]:
     return frozenset(data["concepts"]) | frozenset(data["words"]) | {"coupling_load"}
 
 
+def is_word(name: str) -> bool:
+    """Whether a place of this name stands for a word, not for a value.
+
+    Args:
+        name: what stands between the braces [-].
+
+    Source: ``words``.
+    """
+    return name[0].lower() + name[1:] in keys()
+
+
 @lru_cache(maxsize=8192)
 def say(text: str, market: str, coupling: str = "ball") -> str:
     """Put one of our own texts (never an owner's) into the words and the spelling of a market.
@@ -98,9 +109,9 @@ def say(text: str, market: str, coupling: str = "ball") -> str:
 
 
 def _word(name: str, market: str, coupling: str) -> str | None:
-    key = name[0].lower() + name[1:]
-    if key not in keys():
+    if not is_word(name):
         return None
+    key = name[0].lower() + name[1:]
     if key == "coupling_load":
         key = "pin_weight" if coupling == "fifth_wheel" else "tongue_weight"
     data = read("words")

@@ -20,7 +20,7 @@ def _above(
 ) -> None:
     """Report at the path when the first quantity is above the second."""
     if si(low) > si(high) and low is not None and high is not None:
-        look.say(code, path, words.format(low=low.text, high=high.text), hint)
+        look.say(code, path, words.replace("{low}", low.text).replace("{high}", high.text), hint)
 
 
 def tongue(look: Look) -> None:
