@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from cardgen.commands.codes import ALL_CODES
 from cardgen.commands.exits import MEANINGS
 from cardgen.commands.fieldpath import Field, fields, find
-from cardgen.tables.words import say
+from cardgen.tables.words import PLACES, Concept, concept, concepts, say
 
 if TYPE_CHECKING:
     from cardgen.checklist.schema import Item
@@ -90,6 +90,7 @@ def find_topics(name: str) -> list[Topic]:
         if not found:  # an item of a list, or one of several free names
             doc = field.shape.doc
             found = [Topic("field", field.path, doc.what if doc else "", lambda: field_text(field))]
+    found = found or list(_word_topics(name))
     if not found:
         longer = [t for t in every if t.kind == "check" and name.startswith(f"{t.name}-")]
         if longer:
@@ -102,6 +103,21 @@ def find_topics(name: str) -> list[Topic]:
                 Topic("check", name, f"{say(rule.title, 'us')} ({part})", lambda: check_text(rule, part))
             ]
     return found
+
+
+def _word_topics(name: str) -> Iterator[Topic]:
+    """What the markets call by a word of the trade: every thing that it may mean."""
+    for found in map(concept, concepts()):
+        known = {word.casefold() for words in found.terms.values() for word in words}
+        if name.casefold() in known:
+            yield Topic("word", name, say(found.means, "us"), partial(word_text, found))
+
+
+def word_text(found: Concept) -> str:
+    """What a word of the trade means, what each market calls it, and where its names mislead."""
+    names = [(PLACES[market], ", ".join(found.terms[market])) for market in PLACES if market in found.terms]
+    trap = f"Note: {found.trap}." if found.trap else ""
+    return "\n\n".join(filter(None, (wrapped(found.means), facts(names), wrapped(trap))))
 
 
 def wrapped(text: str, indent: str = "") -> str:

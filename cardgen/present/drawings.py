@@ -183,7 +183,7 @@ def filling_chart(desk: Desk) -> FillingChart | None:
         "" if low is None else show.value(low, "mass"),
         "" if high is None else show.value(high, "mass"),
         tuple((t, f"{t:g}") for t in ticks),
-        f"{desk.say('tongue weight')}, {unit}",
+        f"{desk.say('{coupling_load}')}, {unit}",
         f"filling of one tank, the rest as in '{rig.cases[0].name}'",
     )
 

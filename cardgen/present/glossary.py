@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from cardgen.present.desk import Desk
 from cardgen.present.report_view import Term
-from cardgen.tables.words import Concept, concept, listed, term
-
-PLACES = {"us": "North America", "uk": "UK", "eu": "EU", "au": "Australia", "nz": "New Zealand"}
+from cardgen.tables.words import PLACES, Concept, concept, listed, term
 
 
 def glossary(desk: Desk) -> tuple[Term, ...]:

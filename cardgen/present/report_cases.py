@@ -77,7 +77,7 @@ def spread_of_tongue(desk: Desk) -> list[str]:
         f"{desk.say(part.label)} (\u00b1 {desk.shower.value(2.0 * part.part, 'mass')}, {desk.say(part.how)})"
         for part in parts
     ]
-    words = f"{desk.say('Most of the spread of the tongue weight')} in '{worst[0]}' comes from: "
+    words = f"{desk.say('Most of the spread of the {coupling_load}')} in '{worst[0]}' comes from: "
     return (
         [words + "; ".join(told) + ". Spreads are twice the standard uncertainty (JCGM 100:2008)."]
         if told

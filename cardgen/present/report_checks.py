@@ -212,7 +212,7 @@ def check(
         finding.case,
         desk.say(finding.governed_by),
         finding.basis.value,
-        finding.source,
+        desk.say(finding.source),
         desk.say(rule.meaning) if rule is not None else "",
         tuple(desk.say(show.need(n)) for n in finding.needs),
         finding.critical,

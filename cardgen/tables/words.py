@@ -13,6 +13,8 @@ MARKETS = ("us", "ca", "uk", "eu", "au", "nz")
 """Markets with words of their own [-]; source: ``words``."""
 
 
+PLACES = {"us": "North America", "uk": "UK", "eu": "EU", "au": "Australia", "nz": "New Zealand"}
+"""Where a market's words are used [-]; source: none."""
 PLACE = re.compile(r"\{(\w+)\}")
 """A place in a text: of a word when its name is a key of ``words.yaml``, else of a value."""
 
