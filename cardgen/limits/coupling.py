@@ -220,7 +220,7 @@ def ball_size(context: Context) -> Iterable[Finding]:
     "ball worn below its size",
     Basis.PHYSICS,
     cite("ball-worn"),
-    "A worn ball lets the {coupler} ride up. Coupling heads are tested on a ball of 49.00 to 49.13 mm that stands for "
+    "A worn ball lets the {coupler} ride up. {Coupling_heads} are tested on a ball of 49.00 to 49.13 mm that stands for "
     "a worn one, so a 50 mm ball at 49 mm is to be replaced; for other sizes the ball maker's limit counts.",
 )
 def ball_wear(context: Context) -> Iterable[Finding]:

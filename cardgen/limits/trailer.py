@@ -16,8 +16,8 @@ LABEL = "rating on the trailer's {maker_label}"
     "loaded trailer against its {trailer_rating}",
     Basis.MAKER,
     "49 CFR 571.3 (GVWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; " + LABEL,
-    "The whole loaded trailer, {coupling_load} included, must not weigh more than its gross vehicle weight "
-    "rating. Weigh it with the jack on the scale, or hitched: axle load plus {coupling_load}.",
+    "The whole loaded trailer, {coupling_load} included, must not weigh more than its {gross_trailer}. "
+    "Weigh it with the jack on the scale, or hitched: axle load plus {coupling_load}.",
 )
 def trailer_gross(context: Context) -> Iterable[Finding]:
     """Compare the heaviest declared trailer [kg] with its GVWR [kg]."""
@@ -32,7 +32,7 @@ def trailer_gross(context: Context) -> Iterable[Finding]:
     Basis.MAKER,
     "49 CFR 571.3 (GAWR, at the tire-ground interface), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; "
     + LABEL,
-    "Each axle has its own gross axle weight rating and is checked with weight distribution engaged when it "
+    "Each axle has its own {gross_axle} and is checked with weight distribution engaged when it "
     "is fitted, because the bars move load onto the trailer's axles.",
 )
 def trailer_axles(context: Context) -> Iterable[Finding]:

@@ -71,8 +71,8 @@ def distribution_needed(context: Context) -> Iterable[Finding]:
     "vehicle and trailer together against the {combination_rating}",
     Basis.MAKER,
     MANUAL,
-    "Everything on the road: vehicle, people, cargo and the whole trailer against the gross combination "
-    "weight rating the vehicle maker states.",
+    "Everything on the road: vehicle, people, cargo and the whole trailer against the {gross_combination} "
+    "the vehicle maker states.",
 )
 def combination(context: Context) -> Iterable[Finding]:
     """Compare the combination [kg] with the GCWR [kg]."""

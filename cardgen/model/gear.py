@@ -20,7 +20,7 @@ class Ball:
     ] = None
     shank: Annotated[Length | None, Doc("shank diameter", "caliper", "1 in")] = None
     height: Annotated[Length | None, Doc("platform to the top of the ball", "tape measure", "3 in")] = None
-    rating: Annotated[Mass | None, Doc("gross trailer weight rating", "stamp on top of the ball")] = None
+    rating: Annotated[Mass | None, Doc("{gross_towed}", "stamp on top of the ball")] = None
     torque: Annotated[Torque | None, Doc("ball nut torque", "ball maker")] = None
 
 

@@ -66,7 +66,7 @@ class Axles:
     gawr: Annotated[
         tuple[Mass, ...],
         Doc(
-            "gross axle weight rating of each axle, front first",
+            "{gross_axle} of each axle, front first",
             "{maker_label}, left front of the trailer",
         ),
     ] = ()
@@ -101,7 +101,7 @@ class Coupler:
         Literal["ball_top", "lower_lip", "plate"] | None,
         Doc("surface it was measured to: inside top of the socket, its lower lip, or the pin plate"),
     ] = None
-    friction: Annotated[Flag | None, Doc("friction coupling that needs a dry ball")] = None
+    friction: Annotated[Flag | None, Doc("{friction_coupling} that needs a dry ball")] = None
     d_value: Annotated[str | None, Doc("D value on the plate", "plate on the {coupling_head}")] = None
 
 
@@ -182,7 +182,7 @@ class Trailer:
     empty: Annotated[Empty, Doc("empty weight and the state it holds for")] = field(default_factory=Empty)
     gvwr: Annotated[
         Mass | None,
-        Doc("gross vehicle weight rating", "{maker_label}, left front of the trailer"),
+        Doc("{gross_trailer}", "{maker_label}, left front of the trailer"),
     ] = None
     gtm: Annotated[
         Mass | None,

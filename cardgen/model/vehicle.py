@@ -187,11 +187,9 @@ class Vehicle:
     front_overhang: Annotated[Length | None, Doc("front bumper to front axle", "tape measure")] = None
     width: Annotated[Length | None, Doc("overall width without mirrors", "owner's manual")] = None
     height: Annotated[Length | None, Doc("overall height", "owner's manual")] = None
-    gvwr: Annotated[Mass | None, Doc("gross vehicle weight rating", "{drivers_door}")] = None
+    gvwr: Annotated[Mass | None, Doc("{gross_vehicle}", "{drivers_door}")] = None
     gawr: Annotated[AxlePair, Doc("gross axle weight ratings")] = field(default_factory=AxlePair)
-    gcwr: Annotated[Mass | None, Doc("gross combination weight rating", "owner's manual or towing guide")] = (
-        None
-    )
+    gcwr: Annotated[Mass | None, Doc("{gross_combination}", "owner's manual or towing guide")] = None
     tow_rating: Annotated[TowRating, Doc("trailer weight ratings")] = field(default_factory=TowRating)
     placard_capacity: Annotated[
         Mass | None,

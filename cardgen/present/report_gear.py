@@ -174,7 +174,8 @@ def _mounts(desk: Desk) -> Table:
             word = "high" if one.error > 0 else "low"
             off = "level" if abs(one.error) < LEVEL else f"{show.value(abs(one.error), 'height')} {word}"
         against = "; ".join(map(desk.say, one.obstacles)) or "nothing"
-        rows.append((one.name + (", fitted" if one.fitted else ""), drop, off, against))
+        name = desk.say(one.name) if one.name.startswith("{") else one.name
+        rows.append((name + (", fitted" if one.fitted else ""), drop, off, against))
     head = (desk.say("{Ball_mount}"), "Drop", "Ball would stand", "Against it")
     return Table(
         desk.say("{Ball_mounts}"), head, tuple(rows), (1.2, 0.7, 1, 1.4), ("left", "right", "right", "left")

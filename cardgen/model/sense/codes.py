@@ -18,7 +18,7 @@ WEIGHTS: Mapping[str, str] = {
     "curb-split": "Front and rear axle of the {curb} must add up to it within 1 %. Take all three from one"
     " weighing, or give two of them.",
     "axle-count": "Trailers described here have one to four axles.",
-    "gawr-count": "One gross axle weight rating per axle is needed, front axle first.",
+    "gawr-count": "One {gross_axle} per axle is needed, front axle first.",
     "braked-axles": "More axles with brakes than axles.",
     "tire-count": "An axle carries two tires, or four in dual fitment.",
 }
