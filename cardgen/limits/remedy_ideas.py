@@ -291,7 +291,7 @@ def _gear(bench: Bench, finding: Finding) -> Iterator[Idea]:
     rig = bench.rig
     if MOUNTS.search(finding.code) or finding.governed_by == "{ball_mount}":
         for i, spare in enumerate(rig.gear.stock):
-            name = in_text(spare.name or f"{{ball_mount}} {i + 1} on the shelf")
+            name = in_text(spare.name) if spare.name else f"{{ball_mount}} {i + 1} on the shelf"
             yield Idea(
                 f"mount {i}", "mount", f"use the {{ball_mount}} '{name}'", {}, 0.0, change.mount(spare)
             )
