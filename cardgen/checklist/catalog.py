@@ -19,7 +19,6 @@ except ImportError:  # PyYAML was built without libyaml: slower, same result
 
 from cardgen.checklist.conditions import Condition, ConditionError, compile_condition
 from cardgen.checklist.schema import (
-    PLACE,
     Citation,
     DueDef,
     FeatureDef,
@@ -29,8 +28,8 @@ from cardgen.checklist.schema import (
     Scheme,
     SwayDef,
     ValueDef,
-    Words,
 )
+from cardgen.tables.words import PLACE, say
 
 T = TypeVar("T")
 MARKET_SOURCES = ("SWAY", "SWAY-BRAKE", "TRIANGLES")
@@ -55,7 +54,6 @@ class Catalog:
     sources: Mapping[str, Citation]
     markets: Mapping[str, MarketDef]
     sway: Mapping[str, SwayDef]
-    words: Words
     due: tuple[DueDef, ...]
     hand_signals: tuple[HandSignal, ...]
     items: tuple[ItemDef, ...]
@@ -111,7 +109,6 @@ def load(folder: Traversable) -> Catalog:
         sources=_read(folder / "sources.yaml", dict[str, Citation]),
         markets=_read(folder / "market.yaml", dict[str, MarketDef]),
         sway=_read(folder / "sway.yaml", dict[str, SwayDef]),
-        words=_read(folder / "words.yaml", Words),
         due=due,
         hand_signals=_read(folder / "hand_signals.yaml", tuple[HandSignal, ...]),
         items=tuple(items),
@@ -167,7 +164,7 @@ def _item_conflicts(made: Catalog) -> Iterator[str]:
             yield f"{item.id}: {item.signal} is for safety-critical items only"
         if (item.mode is not None) != (item.phase == "handover"):
             yield f"{item.id}: a mode belongs to handover items and to no others"
-        for text in (PLACE.sub("x", item.text), item.done, item.why):
+        for text in (PLACE.sub("x", item.text), say(item.done, "us"), say(item.why, "us")):
             if not text.strip() or "{" in text or "}" in text:
                 yield f"{item.id}: empty text or stray brace"
 
@@ -225,10 +222,6 @@ def _table_conflicts(made: Catalog) -> Iterator[str]:
         if (due.rule == "interval") != (due.months > 0):
             yield f"due {due.key}: months belong to the rule interval and to no other"
     markets = set(made.features["market"].choices)
-    for name, table in (("market", made.markets), ("sway", made.sway), ("words", made.words.markets)):
+    for name, table in (("market", made.markets), ("sway", made.sway)):
         if set(table) != markets:
             yield f"{name}.yaml: needs exactly the markets {', '.join(sorted(markets))}"
-    for market, groups in made.words.markets.items():
-        for group in groups:
-            if group not in made.words.groups:
-                yield f"words {market}: '{group}' is not a group"

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from cardgen.checklist.catalog import catalog
-from cardgen.checklist.schema import PLACE, ItemDef
-from cardgen.checklist.words import adapt
+from cardgen.checklist.schema import ItemDef
+from cardgen.tables.words import PLACE, say
 
 
 def fill(item: ItemDef, values: Mapping[str, str | None], market: str = "us") -> str:
@@ -24,8 +24,8 @@ def fill(item: ItemDef, values: Mapping[str, str | None], market: str = "us") ->
 
     def put(name: str) -> str:
         text = (values.get(name) or "").strip()
-        return text or adapt(defs[name].fallback, market)
+        return text or say(defs[name].fallback, market)
 
-    parts = PLACE.split(adapt(item.text, market))
+    parts = PLACE.split(say(item.text, market))
     text = "".join(put(part) if at % 2 else part for at, part in enumerate(parts))
     return text[0].upper() + text[1:]

@@ -21,8 +21,8 @@ from cardgen.checklist.views import (
     for_road,
     for_season,
 )
-from cardgen.checklist.words import adapt
 from cardgen.model.rig import OwnItem, Rig
+from cardgen.tables.words import say
 
 __all__ = [
     "applies",
@@ -100,7 +100,7 @@ def build(
                 (closing if item.last else body).append(line)
         lines = (*body, *_own(made, rig, phase.key), *closing)
         if lines:
-            title, about = adapt(phase.title, market), adapt(phase.about, market)
+            title, about = say(phase.title, market), say(phase.about, market)
             phases.append(PhaseList(phase.key, title, phase.reading, lines, about))
     due = () if day is None else due_list(rig, features, day)
     return Checklist(tuple(phases), tuple(gone), due)
@@ -117,8 +117,8 @@ def _line(
     return Line(
         id=item.id,
         text=wording or fill(item, values, market),
-        done=adapt(item.done, market),
-        why=adapt(item.why, market),
+        done=say(item.done, market),
+        why=say(item.why, market),
         severity=item.severity,
         signal=item.signal,
         tier=item.tier,

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 
 from cardgen.commands.fieldpath import Field
 from cardgen.commands.fieldpath import fields as all_fields
+from cardgen.tables.words import say
 
 
 def fields() -> Iterator[tuple[str, str, str]]:
@@ -57,7 +58,10 @@ def checks_markdown() -> str:
     """The table of all checks."""
     from cardgen.limits.registry import rules
 
-    rows = ((f"`{rule.code}`", rule.title, rule.basis.value, rule.source) for rule in rules())
+    rows = (
+        (f"`{rule.code}`", say(rule.title, "us"), rule.basis.value, say(rule.source, "us"))
+        for rule in rules()
+    )
     return table(("check", "what is compared", "basis", "source"), rows)
 
 
@@ -65,7 +69,7 @@ def faults_markdown() -> str:
     """The table of all fault codes."""
     from cardgen.source.codes import ALL_CODES
 
-    rows = ((f"`{code}`", " ".join(text.split())) for code, text in sorted(ALL_CODES.items()))
+    rows = ((f"`{code}`", " ".join(say(text, "us").split())) for code, text in sorted(ALL_CODES.items()))
     return table(("code", "meaning"), rows)
 
 

@@ -81,7 +81,7 @@ def brake_controller(context: Context) -> Iterable[Finding]:
     cite("breakaway-15-min", "law-ca-us-breakaway"),
     "If the coupling fails, a switch or cable pulled by the vehicle sets the trailer's brakes. Many places demand "
     "it; where one of the places travelled does, that check says so and counts. Hook it to the vehicle, not to "
-    "the ball mount or the chains.",
+    "the {ball_mount} or the chains.",
     fields=("trailer.breakaway.fitted",),
 )
 def breakaway(context: Context) -> Iterable[Finding]:
@@ -103,7 +103,7 @@ def breakaway(context: Context) -> Iterable[Finding]:
     "breakaway battery holds the brakes long enough",
     Basis.PHYSICS,
     cite("breakaway-15-min", "brake-magnets") + "; charge is current times time",
-    "Brakes set by the breakaway switch must hold 15 minutes. The battery must hold at least the magnets' current "
+    "Brakes set by the {breakaway} must hold 15 minutes. The battery must hold at least the magnets' current "
     "times that time. Capacity sinks at large currents; an estimate of that (Peukert's rule, exponent from memory) "
     "only ever warns. Test it: pull the pin, the wheels lock; the rested battery reads 12.6 V or more. An over "
     "forbids towing where a place travelled demands the device by a law text that was read.",
@@ -194,10 +194,10 @@ def brake_wire(context: Context) -> Iterable[Finding]:
 
 @rule(
     "surge-ratio",
-    "surge brakes against the vehicle's weight",
+    "{surge_brakes} against the vehicle's weight",
     Basis.COMMERCIAL_LAW,
     cite("law-fmcsa-surge"),
-    "In US commercial use a trailer with surge brakes may have a GVWR of at most 1.75 times the vehicle's up to "
+    "In US commercial use a trailer with {surge_brakes} may have a {trailer_rating} of at most 1.75 times the vehicle's up to "
     "12,000 lb, 1.25 times under 20,001 lb, none above. For private use it is information.",
 )
 def surge_ratio(context: Context) -> Iterable[Finding]:
@@ -214,12 +214,12 @@ def surge_ratio(context: Context) -> Iterable[Finding]:
     words = "commercial rule, not binding on private use"
     if share is None:
         yield plain(
-            code, Outcome.CLOSE, f"surge brakes are not allowed from 20,001 lb: {words}", critical=False
+            code, Outcome.CLOSE, f"{{surge_brakes}} are not allowed from 20,001 lb: {words}", critical=False
         )
         return
     thresholds = replace(up_to(share * vehicle.si, context.close), over_above=None)  # it never forbids
     yield Finding(
         code, "", judge(thresholds, trailer.si), demand=trailer.si, capacity=share * vehicle.si,
         critical=False, thresholds=thresholds,
-        message=f"{share:g} times the vehicle's GVWR: {words}",
+        message=f"{share:g} times the vehicle's {{vehicle_rating}}: {words}",
     )  # fmt: skip

@@ -13,6 +13,7 @@ from cardgen.physics.allowances import asks_d
 from cardgen.physics.needs import need
 from cardgen.tables import couplings
 from cardgen.tables.lookup import OutOfTableError, holds
+from cardgen.tables.words import say
 
 TONGUE_PARTS = (
     "vehicle.receiver.weight_carrying.tongue", "vehicle.receiver.weight_distributing.tongue",
@@ -32,7 +33,7 @@ TONGUE_RULE = (
     "loaded trailer against each coupling part",
     Basis.MAKER,
     STAMP,
-    "Receiver, adapter, ball mount or weight-distributing hitch, ball, coupler or bed hitch: each part has a "
+    "{Receiver}, adapter, {ball_mount} or weight-distributing hitch, ball, {coupler} or bed hitch: each part has a "
     "largest trailer of its own and the lowest governs. An adapter or extension counts with its own lower rating.",
     fields=(
         "vehicle.receiver.weight_distributing.trailer",
@@ -57,10 +58,10 @@ def hitch_trailer(context: Context) -> Iterable[Finding]:
 
 @rule(
     "hitch-tongue",
-    "tongue weight against each coupling part",
+    "{coupling_load} against each coupling part",
     Basis.MAKER,
     TONGUE_RULE + STAMP,
-    "Each part that carries the tongue has a rating for it. The static tongue weight counts, with no credit "
+    "Each part that carries the {tongue} has a rating for it. The static {coupling_load} counts, with no credit "
     "for weight distribution.",
     fields=(
         *TONGUE_PARTS,
@@ -73,34 +74,34 @@ def hitch_tongue(context: Context) -> Iterable[Finding]:
     worst = demand(context, "tongue_weight")
     for part, rating, path in links.tongue_parts(context.rig):
         code = f"hitch-tongue-{_word(part)}"
-        title = f"tongue weight against the {part}"
+        title = f"{{coupling_load}} against the {part}"
         words = "" if context.rig.market in ("us", "ca") else STAMP
         yield at_most(context, code, worst, rating, path, title=title, governed_by=part, source=words)
 
 
 def _word(part: str) -> str:
-    return part.replace(" ", "-")
+    return say(part, "us").replace(" ", "-")
 
 
 @rule(
     "s-value",
-    "tongue weight against the lowest plate (S value)",
+    "{coupling_load} against the lowest plate (S value)",
     Basis.MAKER,
     "S is the permitted static load on the coupling; the lowest of vehicle, towbar, coupling head and trailer "
     "plate binds (NCC towing guide, secondary copy); UN R55 marking, from memory",
     "In Europe the plates state a permitted static load S. The lowest plate binds. Within it the advice is to run "
-    "with a tongue weight near it rather than far below.",
+    "with a {coupling_load} near it rather than far below.",
     fields=(*TONGUE_PARTS, *TONGUE_WEIGHT),
 )
 def s_value(context: Context) -> Iterable[Finding]:
-    """Compare the largest tongue weight [kg] with the lowest tongue rating of all parts [kg]."""
+    """Compare the largest {coupling_load} [kg] with the lowest tongue rating of all parts [kg]."""
     rig = context.rig
     if rig.market not in ("uk", "eu") or rig.trailer.type != "ball":
         return
     parts = links.tongue_parts(rig)
     part, rating, path = lowest(parts)
     missing = [need(p) for _, value, p in parts if value is None]
-    words = "the lowest plate binds; keep the tongue weight near it, never above"
+    words = "the lowest plate binds; keep the {coupling_load} near it, never above"
     finding = at_most(
         context, "s-value", demand(context, "tongue_weight"), rating, path,
         critical=False, governed_by=part, message=words,
@@ -113,7 +114,7 @@ def s_value(context: Context) -> Iterable[Finding]:
 
 @rule(
     "d-value",
-    "strength of towbar and coupling head (D value)",
+    "strength of {towbar} and {coupling_head} (D value)",
     Basis.MAKER,
     "D value on the plates; " + cite("d-value"),
     "European couplings carry a D value, a force in kN. The combination asks for "
@@ -183,10 +184,10 @@ def coupling_class(context: Context) -> Iterable[Finding]:
         return
     part, rating, _ = lowest(links.trailer_parts(rig))
     if rating is not None and not holds(rating.si, ">=", gvwr.si):
-        words = f"class {number} trailer by its GVWR; the {part} is rated for {{rating}} only"
+        words = f"class {number} trailer by its {{trailer_rating}}; the {part} is rated for {{rating}} only"
         yield plain(code, Outcome.CLOSE, words, critical=False, values={"rating": (rating.si, "mass")})
         return
-    words = f"class {number} trailer; ball size and ratings cover its GVWR"
+    words = f"class {number} trailer; ball size and ratings cover its {{trailer_rating}}"
     yield plain(code, Outcome.WITHIN, words)
 
 
@@ -215,10 +216,10 @@ def bed_hitch_reach(context: Context) -> Iterable[Finding]:
 
 @rule(
     "ball-size",
-    "ball and coupler have the same size",
+    "ball and {coupler} have the same size",
     Basis.PHYSICS,
     cite("comar-ball", "ball-50"),
-    "The size stamped on the coupler and the size stamped on the ball must be the same. A coupler on a smaller "
+    "The size stamped on the {coupler} and the size stamped on the ball must be the same. A {coupler} on a smaller "
     "ball can latch and still jump off. 50 mm and 2 in (50.8 mm) are different sizes.",
     fields=("gear.ball.diameter", "trailer.coupler.ball"),
 )
@@ -235,9 +236,11 @@ def ball_size(context: Context) -> Iterable[Finding]:
         return
     same = couplings.same_ball_size(ball.si, coupler.si)
     words = (
-        "ball {ball} and coupler {coupler} match" if same else "ball {ball} does not fit coupler {coupler}"
+        "ball {ball} and {coupler} {coupler_size} match"
+        if same
+        else "ball {ball} does not fit {coupler} {coupler_size}"
     )
-    values = {"ball": (ball.si, "ball"), "coupler": (coupler.si, "ball")}
+    values = {"ball": (ball.si, "ball"), "coupler_size": (coupler.si, "ball")}
     yield plain("ball-size", Outcome.WITHIN if same else Outcome.OVER, words, values=values)
 
 
@@ -246,7 +249,7 @@ def ball_size(context: Context) -> Iterable[Finding]:
     "ball worn below its size",
     Basis.PHYSICS,
     cite("ball-worn"),
-    "A worn ball lets the coupler ride up. Coupling heads are tested on a ball of 49.00 to 49.13 mm that stands for "
+    "A worn ball lets the {coupler} ride up. {Coupling_heads} are tested on a ball of 49.00 to 49.13 mm that stands for "
     "a worn one, so a 50 mm ball at 49 mm is to be replaced; for other sizes the ball maker's limit counts.",
     fields=("gear.ball.measured",),
 )

@@ -43,7 +43,7 @@ def mirror_span(context: Context) -> Iterable[Finding]:
     "which lamps the trailer must show",
     Basis.LAW,
     cite("lamps-us", "lamps-80in", "lamps-30ft"),
-    "Width (rigid fenders included) and length decide which lamps and reflectors a trailer must show: from 80 in "
+    "Width (rigid {fenders} included) and length decide which lamps and reflectors a trailer must show: from 80 in "
     "wide clearance and identification lamps, from 30 ft long intermediate side markers. The report lists them for "
     "the walk around; whether they light is for the eye.",
     fields=("trailer.dimensions.width", "trailer.dimensions.length", "market"),
@@ -67,16 +67,16 @@ def lamp_list(context: Context) -> Iterable[Finding]:
 
 @rule(
     "trailer-gtm",
-    "trailer axles, coupled, against the GTM",
+    "trailer axles, coupled, against the {gtm}",
     Basis.MAKER,
-    "GTM on the trailer plate: mass on the ground through the axles when coupled and fully loaded (Australian "
+    "{gtm} on the trailer plate: mass on the ground through the axles when coupled and fully loaded (Australian "
     "design rules, definitions, secondary copy)",
-    "In Australia a trailer carries two ratings: ATM for the whole trailer and GTM for its axles when coupled. "
-    "Weight distribution moves load onto the axles, so GTM can be exceeded while ATM is not.",
+    "In Australia a trailer carries two ratings: {atm} for the whole trailer and {gtm} for its axles when coupled. "
+    "Weight distribution moves load onto the axles, so {gtm} can be exceeded while {atm} is not.",
     fields=("trailer.gtm", "trailer.empty.weight", *TONGUE_WEIGHT, *BARS),
 )
 def trailer_gtm(context: Context) -> Iterable[Finding]:
-    """Compare the coupled load of all trailer axles [kg] with the GTM [kg]."""
+    """Compare the coupled load of all trailer axles [kg] with the {gtm} [kg]."""
     rig = context.rig
     if rig.trailer.gtm is None and rig.market != "au":
         return

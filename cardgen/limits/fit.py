@@ -22,10 +22,10 @@ LEVEL = 0.0254
 
 @rule(
     "shank-fit",
-    "ball mount shank in its opening",
+    "{ball_mount} shank in its opening",
     Basis.PHYSICS,
     "plain fit of the parts",
-    "The mount's square shank must be the receiver's size, or an adapter must carry the difference, and then the "
+    "The mount's square shank must be the {receiver}'s size, or an adapter must carry the difference, and then the "
     "adapter's lower rating counts.",
     fields=("gear.mount.shank", "gear.adapter.inside", "vehicle.receiver.opening"),
 )
@@ -41,10 +41,10 @@ def shank_fit(context: Context) -> Iterable[Finding]:
 
 @rule(
     "adapter-fit",
-    "adapter in the receiver",
+    "adapter in the {receiver}",
     Basis.PHYSICS,
     "plain fit of the parts",
-    "A reducer sleeve or an extension must fit the receiver; its lower rating counts, and an extension moves the "
+    "A reducer sleeve or an extension must fit the {receiver}; its lower rating counts, and an extension moves the "
     "ball rearward, so measure the overhang with it.",
     fields=("gear.adapter.outside", "vehicle.receiver.opening"),
 )
@@ -99,7 +99,7 @@ def _pair(code: str, inner: Side, outer: Side) -> Finding:
     "trailer rides level",
     Basis.GUIDANCE,
     "plane geometry; no standard tolerance was found, 1 in (25 mm) is common practice, no source",
-    "The ball or bed hitch should bring the coupler to the height at which the trailer is level, with the "
+    "The ball or bed hitch should bring the {coupler} to the height at which the trailer is level, with the "
     "trailer coupled and the vehicle's rear settled. The check needs the squat: measured, or from stated axle rates.",
     fields=(
         "vehicle.receiver.height_hitched",
@@ -164,7 +164,7 @@ def _better(options: tuple[MountOption, ...], error: float) -> MountOption | Non
     "coupling height within the published band",
     Basis.GUIDANCE,
     cite("coupling-height-eu", "ball-height-eu"),
-    "In Europe the centre of the coupling head stands 430 mm plus or minus 35 mm above the ground with the trailer "
+    "In Europe the centre of the {coupling_head} stands 430 mm plus or minus 35 mm above the ground with the trailer "
     "level, and the centre of the ball 350 to 420 mm with the vehicle laden (not for off-road vehicles).",
     fields=(
         "trailer.coupler.height",
@@ -209,7 +209,7 @@ def coupling_height(context: Context) -> Iterable[Finding]:
     "each safety chain is strong enough",
     Basis.STANDARD,
     cite("j684-chains", "comar-classes"),
-    "Each chain with its hook must hold the class minimum on its own; above 5,000 lb that is the trailer's GVWR. "
+    "Each chain with its hook must hold the class minimum on its own; above 5,000 lb that is the trailer's {trailer_rating}. "
     "Some places let the chains add up, others do not; here each counts alone. The figure is a breaking "
     "strength, never compare it with a working load.",
     fields=("trailer.chains.count", "trailer.chains.strength", "trailer.gvwr"),

@@ -20,7 +20,7 @@ RV_BODIES = ("camper", "travel_trailer", "caravan")
     "cargo and water against the trailer's cargo label",
     Basis.MAKER,
     cite("rv-label-rule", "label-before-2008"),
-    "The cargo capacity on the weight label caps everything put into the trailer. Since 2 June 2008 the label "
+    "The {trailer_payload} on the weight label caps everything put into the trailer. Since 2 June 2008 the label "
     "counts water as cargo and full LP cylinders as part of the trailer; older labels took both off first. A label "
     "of 2008 is read the stricter way.",
     fields=(
@@ -38,7 +38,7 @@ def cargo_label(context: Context) -> Iterable[Finding]:
         if trailer.body != "boat":
             yield unknown("trailer-cargo-label", (need("trailer.cargo_capacity"),), critical=False)
         return
-    figure, words = "label_cargo", "cargo capacity in the trailer's papers"
+    figure, words = "label_cargo", "{trailer_payload} in the trailer's papers"
     if context.rig.market in ("us", "ca"):
         if trailer.year is None:
             yield unknown("trailer-cargo-label", (need("trailer.year"),), critical=False)
@@ -60,7 +60,7 @@ def cargo_label(context: Context) -> Iterable[Finding]:
     "cargo label against the trailer's real weight",
     Basis.GUIDANCE,
     "49 CFR 567.4(g)(3) quoted in NHTSA letter nht76-3.20, 15 Jan 1976: GVWR covers empty weight and cargo",
-    "Options fitted later make a trailer heavier than its label assumed. What is really left is the GVWR less the "
+    "Options fitted later make a trailer heavier than its label assumed. What is really left is the {trailer_rating} less the "
     "weight without cargo; when that is less than the label's figure, the smaller one counts.",
 )
 def label_room(context: Context) -> Iterable[Finding]:
@@ -71,7 +71,7 @@ def label_room(context: Context) -> Iterable[Finding]:
         return  # the label itself is asked for by its own check
     left = physics.real_capacity(gvwr.si, empty.si)
     short = label.si > left * (1 + 1e-9)
-    words = "GVWR less the weight without cargo leaves {left}" + (
+    words = "{trailer_rating} less the weight without cargo leaves {left}" + (
         ", less than the label says" if short else ""
     )
     yield plain(
@@ -85,7 +85,7 @@ def label_room(context: Context) -> Iterable[Finding]:
     "weight added before the first sale",
     Basis.LAW,
     cite("rv-label-rule"),
-    "If more than the lesser of 1.5 % of GVWR and 100 lb is added to an RV trailer before its first sale, the cargo "
+    "If more than the lesser of 1.5 % of {trailer_rating} and 100 lb is added to an RV trailer before its first sale, the cargo "
     "label must be corrected or supplemented. The duty is the dealer's; smaller additions need nothing.",
 )
 def dealer_added(context: Context) -> Iterable[Finding]:

@@ -28,7 +28,7 @@ TITLES = {
     "secondary_coupling": "secondary coupling, as the place asks",
     "unbraked": "weight of an unbraked trailer",
     "tow_ratio": "trailer against vehicle weight, advice",
-    "surge": "surge brakes in commercial use",
+    "surge": "{surge_brakes} in commercial use",
     "speed": "planned speed against the towing limit",
     "mirrors": "mirrors, as the place asks",
     "size": "size of the trailer",

@@ -289,10 +289,12 @@ def _less(bench: Bench, aim: Aim) -> Iterator[Idea]:
 def _gear(bench: Bench, finding: Finding) -> Iterator[Idea]:
     """Changes of gear and plan that no load can stand in for."""
     rig = bench.rig
-    if MOUNTS.search(finding.code) or finding.governed_by == "ball mount":
+    if MOUNTS.search(finding.code) or finding.governed_by == "{ball_mount}":
         for i, spare in enumerate(rig.gear.stock):
-            name = in_text(spare.name or f"ball mount {i + 1} on the shelf")
-            yield Idea(f"mount {i}", "mount", f"use the ball mount '{name}'", {}, 0.0, change.mount(spare))
+            name = in_text(spare.name) if spare.name else f"{{ball_mount}} {i + 1} on the shelf"
+            yield Idea(
+                f"mount {i}", "mount", f"use the {{ball_mount}} '{name}'", {}, 0.0, change.mount(spare)
+            )
     if finding.kind == "speed" and finding.capacity is not None:
         values: Values = {"speed": (finding.capacity, "speed")}
         text = "plan no more than {speed}"

@@ -141,7 +141,7 @@ def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, 
 
 @rule(
     "tire-axle",
-    "tires of an axle cover its GAWR",
+    "tires of an axle cover its {axle_rating}",
     Basis.MAKER,
     "49 CFR 571.120 S5.1.2, quoted in NHTSA letters nht76-1.47, 17 Nov 1976 (official text), and 77-3.29",
     "The ratings of all tires on an axle, passenger tires divided by 1.10 where that applies, must reach the "

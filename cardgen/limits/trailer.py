@@ -8,16 +8,16 @@ from cardgen.limits.compare import at_most, demand, judge
 from cardgen.limits.registry import TRAILER_AXLE, TRAILER_WEIGHT, Context, rule
 from cardgen.model.results import Basis, Finding, Outcome, Thresholds
 
-LABEL = "rating on the trailer's certification label"
+LABEL = "rating on the trailer's {maker_label}"
 
 
 @rule(
     "trailer-gross",
-    "loaded trailer against its GVWR",
+    "loaded trailer against its {trailer_rating}",
     Basis.MAKER,
     "49 CFR 571.3 (GVWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; " + LABEL,
-    "The whole loaded trailer, tongue weight included, must not weigh more than its gross vehicle weight "
-    "rating. Weigh it with the jack on the scale, or hitched: axle load plus tongue weight.",
+    "The whole loaded trailer, {coupling_load} included, must not weigh more than its {gross_trailer}. "
+    "Weigh it with the jack on the scale, or hitched: axle load plus {coupling_load}.",
     fields=("trailer.gvwr", *TRAILER_WEIGHT),
 )
 def trailer_gross(context: Context) -> Iterable[Finding]:
@@ -29,11 +29,11 @@ def trailer_gross(context: Context) -> Iterable[Finding]:
 
 @rule(
     "trailer-axle",
-    "trailer axle against its GAWR",
+    "trailer axle against its {axle_rating}",
     Basis.MAKER,
     "49 CFR 571.3 (GAWR, at the tire-ground interface), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; "
     + LABEL,
-    "Each axle has its own gross axle weight rating and is checked with weight distribution engaged when it "
+    "Each axle has its own {gross_axle} and is checked with weight distribution engaged when it "
     "is fitted, because the bars move load onto the trailer's axles.",
     fields=("trailer.axles.gawr[]", *TRAILER_AXLE),
 )
@@ -46,17 +46,17 @@ def trailer_axles(context: Context) -> Iterable[Finding]:
         if context.rig.gear.weight_distribution is not None:
             names.append(f"axle_{i + 1}_engaged")
         rating = axles.gawr[i] if i < len(axles.gawr) else None
-        title = f"trailer axle {i + 1} against its GAWR" if axles.count > 1 else ""
+        title = f"trailer axle {i + 1} against its {{axle_rating}}" if axles.count > 1 else ""
         yield at_most(context, code, demand(context, *names), rating, f"trailer.axles.gawr[{i}]", title=title)
 
 
 @rule(
     "trailer-label-sum",
-    "axle ratings and tongue cover the GVWR",
+    "axle ratings and {tongue_load} cover the {trailer_rating}",
     Basis.GUIDANCE,
     "NHTSA letters nht75-5.2, 27 May 1975, and nht72-6.32, 4 Jan 1972 (the tow vehicle carries part of the GVWR)",
-    "A trailer's GVWR includes the part that rests on the tow vehicle, so the axle ratings may add up to less. "
-    "Axle ratings and tongue weight together should reach it; if not, one of the labels was misread.",
+    "A trailer's {trailer_rating} includes the part that rests on the tow vehicle, so the axle ratings may add up to less. "
+    "Axle ratings and {coupling_load} together should reach it; if not, one of the labels was misread.",
 )
 def label_sum(context: Context) -> Iterable[Finding]:
     """Check ``sum(GAWR) + tongue >= GVWR`` [kg], a sign of misread labels."""
@@ -76,5 +76,5 @@ def label_sum(context: Context) -> Iterable[Finding]:
             capacity=total,
             critical=False,
             thresholds=thresholds,
-            message="axle ratings and tongue weight add up to less than the GVWR: read the labels again",
+            message="axle ratings and {coupling_load} add up to less than the {trailer_rating}: read the labels again",
         )

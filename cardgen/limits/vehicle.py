@@ -23,12 +23,12 @@ from cardgen.physics.needs import need
 from cardgen.units import Quantity
 
 MANUAL = "rating in the vehicle maker's manual or towing guide"
-DOOR = "rating on the certification label, driver's door"
+DOOR = "rating on the {drivers_door}"
 
 
 @rule(
     "tow-rating",
-    "loaded trailer against the vehicle's tow rating",
+    "loaded trailer against the vehicle's {tow_rating}",
     Basis.MAKER,
     MANUAL + "; how such ratings are set: SAE J2807 (secondary copy)",
     "The vehicle maker's largest trailer, braked or unbraked as this trailer is. It assumes a nearly empty "
@@ -86,11 +86,11 @@ def distribution_needed(context: Context) -> Iterable[Finding]:
 
 @rule(
     "combination",
-    "vehicle and trailer together against the GCWR",
+    "vehicle and trailer together against the {combination_rating}",
     Basis.MAKER,
     MANUAL,
-    "Everything on the road: vehicle, people, cargo and the whole trailer against the gross combination "
-    "weight rating the vehicle maker states.",
+    "Everything on the road: vehicle, people, cargo and the whole trailer against the {gross_combination} "
+    "the vehicle maker states.",
     fields=("vehicle.gcwr", *VEHICLE, *TRAILER_WEIGHT, *PAYLOAD, *FUEL),
 )
 def combination(context: Context) -> Iterable[Finding]:
@@ -106,10 +106,10 @@ def combination(context: Context) -> Iterable[Finding]:
 
 @rule(
     "vehicle-gross",
-    "loaded vehicle with tongue weight against its GVWR",
+    "loaded vehicle with {coupling_load} against its {vehicle_rating}",
     Basis.MAKER,
     "49 CFR 571.3 (GVWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; " + DOOR,
-    "The vehicle with people, cargo, coupling gear and the static tongue weight. Weight distribution is not "
+    "The vehicle with people, cargo, coupling gear and the static {coupling_load}. Weight distribution is not "
     "credited.",
     fields=("vehicle.gvwr", *VEHICLE, *TONGUE_WEIGHT, *PAYLOAD, *FUEL),
 )
@@ -122,7 +122,7 @@ def vehicle_gross(context: Context) -> Iterable[Finding]:
 
 @rule(
     "vehicle-front-axle",
-    "front axle against its GAWR",
+    "front axle against its {axle_rating}",
     Basis.MAKER,
     "49 CFR 571.3 (GAWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; " + DOOR,
     "The front axle is heaviest without a trailer, or with weight distribution engaged; the worst counts.",
@@ -137,10 +137,10 @@ def front_axle(context: Context) -> Iterable[Finding]:
 
 @rule(
     "vehicle-rear-axle",
-    "rear axle against its GAWR",
+    "rear axle against its {axle_rating}",
     Basis.MAKER,
     "49 CFR 571.3 (GAWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; " + DOOR,
-    "The tongue sits behind the rear axle and loads it with more than its own weight. It is checked with "
+    "The {tongue} sits behind the rear axle and loads it with more than its own weight. It is checked with "
     "weight distribution slack, as a bar can be left off.",
     fields=("vehicle.gawr.rear", *REAR_AXLE),
 )
@@ -154,11 +154,11 @@ def rear_axle(context: Context) -> Iterable[Finding]:
 
 @rule(
     "placard",
-    "people, cargo, gear and tongue against the placard",
+    "people, cargo, gear and {tongue_load} against the placard",
     Basis.MAKER,
     "NHTSA letter 10673 and the owner text of 49 CFR 575.6(a)(4) (trailer load reduces the capacity); "
     "tire and loading placard, driver's door",
-    "The placard caps the combined weight of occupants and cargo. Tongue weight and coupling gear count as cargo.",
+    "The placard caps the combined weight of occupants and cargo. {Coupling_load} and coupling gear count as cargo.",
     fields=(
         "vehicle.placard_capacity",
         "gear.weight",

@@ -66,8 +66,8 @@ def _extremes(cases: Sequence[CaseResult]) -> dict[str, Figure]:
     """Largest and smallest tongue weight and the heaviest trailer over the declared cases."""
     out: dict[str, Figure] = {}
     for name, base, words, pick in (
-        ("tongue_weight_max", "tongue_weight", "largest tongue weight of the loading cases", max),
-        ("tongue_weight_min", "tongue_weight", "smallest tongue weight of the loading cases", min),
+        ("tongue_weight_max", "tongue_weight", "largest {coupling_load} of the loading cases", max),
+        ("tongue_weight_min", "tongue_weight", "smallest {coupling_load} of the loading cases", min),
         ("trailer_weight_max", "trailer_weight", "heaviest trailer of the loading cases", max),
     ):
         seen = [c.figures[base] for c in cases]

@@ -16,7 +16,7 @@ from cardgen.physics.number import Number
 STATICS = "equilibrium of a beam on two supports (any statics textbook)"
 SUM = "sum of masses"
 BARS = "moments about trailer axles and vehicle rear axle, bars as a pure moment about the ball"
-SHARE = "tongue weight as a share of the loaded trailer"
+SHARE = "{coupling_load} as a share of the loaded trailer"
 ABOARD = {
     "water_weight": "fresh water aboard",
     "waste_weight": "waste aboard",
@@ -48,10 +48,10 @@ class Label:
 LABELS: dict[str, Label] = {
     "trailer_weight": Label("loaded trailer", "W = W0 + sum(dm)", SUM, "stated empty weight"),
     "tongue_weight": Label(
-        "tongue weight",
+        "{coupling_load}",
         "T = T0 + sum(dm * (1 - x/L))",
         STATICS,
-        "tongue weight of the stated empty trailer",
+        "{coupling_load} of the stated empty trailer",
     ),
     "trailer_axle_load": Label(
         "trailer axles together", "A = W - T", STATICS, "axle load of the stated empty trailer"
@@ -75,25 +75,27 @@ LABELS: dict[str, Label] = {
         "curb front axle with gear",
     ),
     "rear_alone": Label("rear axle without trailer", "R = V - F", STATICS, "curb rear axle with gear"),
-    "vehicle_weight": Label("tow vehicle with tongue weight", "V + T", SUM, "curb weight and empty tongue"),
+    "vehicle_weight": Label(
+        "tow vehicle with {coupling_load}", "V + T", SUM, "{curb} and empty {tongue_load}"
+    ),
     "vehicle_front_axle": Label(
         "front axle, hitched",
         "F - T * e/wb",
         STATICS,
-        "front axle at curb weight with the empty tongue",
+        "front axle at {curb} with the empty {tongue_load}",
     ),
     "vehicle_rear_axle": Label(
         "rear axle, hitched",
         "R + T * (1 + e/wb)",
         STATICS,
-        "rear axle at curb weight with the empty tongue",
+        "rear axle at {curb} with the empty {tongue_load}",
     ),
-    "combination_weight": Label("combination", "V + W", SUM, "curb weight and empty trailer"),
+    "combination_weight": Label("combination", "V + W", SUM, "{curb} and empty trailer"),
     "placard_used": Label(
-        "occupants, cargo, gear and tongue",
+        "occupants, cargo, gear and {tongue_load}",
         "people + cargo + gear + T",
         SUM,
-        "gear and the empty tongue",
+        "gear and the empty {tongue_load}",
     ),
 }
 
@@ -298,6 +300,6 @@ def _off_level(model: LoadModel, tongue: Figure) -> dict[str, Figure]:
     value = max(shared.tongue, key=abs) if shared.offsets and shared.by_springs else None
     if value is None and not needs:
         return {}
-    words = "change of tongue weight when the trailer does not ride level"
+    words = "change of {coupling_load} when the trailer does not ride level"
     figure = derived("tongue_off_level", words, "mass", value, "-k th S2 / L", [], shared.source, needs)
     return {figure.id: figure if value is None else ranged(figure, *shared.tongue)}

@@ -150,15 +150,15 @@ def _drop(rig: Rig, squat: float | None) -> Figure:
         surface = coupler.height_at
         drop = hitch.needed_drop(receiver.height.si, coupler.height.si, high, surface, squat or 0.0)
         terms = [
-            Term("h_r", "receiver top inside", receiver.height.si, "height", "vehicle.receiver.height"),
-            Term("c", "level coupler height", coupler.height.si, "height", "trailer.coupler.height"),
+            Term("h_r", "{receiver} top inside", receiver.height.si, "height", "vehicle.receiver.height"),
+            Term("c", "level {coupler} height", coupler.height.si, "height", "trailer.coupler.height"),
         ]
         if by_top:
             terms.append(Term("b", "ball height", high, "height", "gear.ball.height"))
         if squat is not None:
             terms.append(Term("s", "squat", squat, "height", "hitch_sag"))
     formula = f"drop = h_r{'' if squat is None else ' - s'} - c{' + b' if by_top else ''}"
-    label = "drop the ball mount needs (negative: rise)"
+    label = "drop the {ball_mount} needs (negative: rise)"
     if squat is None:
         label += ", the rear's squat not counted"
     return figures.derived("drop_needed", label, "length", drop, formula, terms, GEOMETRY, needs)
@@ -172,7 +172,7 @@ def _ball_top(rig: Rig) -> Figure:
     if coupler.height_at not in ("ball_top", "lower_lip"):
         needs.append(need("trailer.coupler.height_at"))
     if coupler.height is not None:
-        terms = [Term("c", "level coupler height", coupler.height.si, "length", "trailer.coupler.height")]
+        terms = [Term("c", "level {coupler} height", coupler.height.si, "length", "trailer.coupler.height")]
     if coupler.height is not None and coupler.height_at == "ball_top":
         value = coupler.height.si
     elif coupler.height is not None and coupler.height_at == "lower_lip":
@@ -204,7 +204,7 @@ def _error(rig: Rig, made: Mapping[str, Figure]) -> Figure:
         above, missing = _fixed_ball(rig, made["ball_height_needed"])
         needs += missing
     else:
-        formula = "bed hitch - squat - level coupler height"
+        formula = "bed hitch - squat - level {coupler} height"
         above, missing = _bed(rig)
         needs += missing
     if above is not None and squat.value is not None and "drop_needed" not in made:
@@ -293,7 +293,7 @@ def _option(computed: Computed, mount: Mount, fitted: bool, needed: float | None
     error = needed - mount.drop.si if needed is not None and mount.drop is not None else None
     length = ball_to_axles(rig)
     pitch = hitch.trailer_pitch(error, length.si) if error is not None and length and length.si > 0 else None
-    name = mount.name or ("ball mount in use" if fitted else "ball mount on the shelf")
+    name = mount.name or ("{ball_mount} in use" if fitted else "{ball_mount} on the shelf")
     drop = mount.drop.si if mount.drop else None
     return MountOption(name, fitted, drop, error, pitch, _obstacles(computed, mount))
 
@@ -309,7 +309,7 @@ def _obstacles(computed: Computed, mount: Mount) -> tuple[str, ...]:
         found.append("its hole does not fit the ball's shank")
     for name, rating, words in (
         ("trailer_weight", mount.ratings.trailer, "its trailer rating is too low"),
-        ("tongue_weight", mount.ratings.tongue, "its tongue rating is too low"),
+        ("tongue_weight", mount.ratings.tongue, "its {tongue_rating} is too low"),
     ):
         worst = computed.worst(name)
         if (

@@ -47,8 +47,8 @@ _DEFAULTS: dict[Sort, tuple[scales.Kind, scales.Evidence, str]] = {
 
 _STATED: dict[Sort, tuple[scales.Kind, str]] = {
     "trailer": ("mass", "empty weight"),
-    "tongue": ("tongue", "empty tongue weight"),
-    "vehicle": ("mass", "curb weight"),
+    "tongue": ("tongue", "empty {coupling_load}"),
+    "vehicle": ("mass", "{curb}"),
 }
 """Sorts whose evidence the rig file states."""
 

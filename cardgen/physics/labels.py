@@ -123,7 +123,7 @@ def _cargo(computed: Computed) -> Sequence[LabelLine]:
         made.append(
             LabelLine(
                 "label_dealer_added", "weight a dealer may add before the label must be corrected",
-                limit.value, "mass", "min(1.5 % of GVWR, 100 lb)", source(limit.source).words(),
+                limit.value, "mass", "min(1.5 % of {trailer_rating}, 100 lb)", source(limit.source).words(),
             )
         )  # fmt: skip
     return made
@@ -139,12 +139,12 @@ def _placard(computed: Computed) -> Sequence[LabelLine]:
     people, used = computed.worst("occupant_weight"), computed.worst("placard_used")
     if people is not None:
         left = placard_left(capacity.si, people[1])
-        label = f"placard less the people, {people[0]}: for cargo, gear and tongue"
+        label = f"placard less the people, {people[0]}: for cargo, gear and {{tongue_load}}"
         made.append(LabelLine("placard_cargo", label, left, "mass", "placard - people", words))
     if used is not None:
-        label = f"placard less everything aboard, gear and tongue, {used[0]}"
+        label = f"placard less everything aboard, gear and {{tongue_load}}, {used[0]}"
         left = capacity.si - used[1]
-        formula = "placard - people - cargo - gear - tongue"
+        formula = "placard - people - cargo - gear - {tongue_load}"
         made.append(LabelLine("placard_left", label, left, "mass", formula, words))
     return made
 
@@ -175,4 +175,6 @@ def _classes(computed: Computed) -> Sequence[LabelLine]:
         return ()
     label = "both GVWRs together (or the weights, if more), for commercial classes"
     words = source("cmv-10001").words()
-    return (LabelLine("class_combination", label, total, "mass", "GVWR + GVWR", words),)
+    return (
+        LabelLine("class_combination", label, total, "mass", "{vehicle_rating} + {trailer_rating}", words),
+    )

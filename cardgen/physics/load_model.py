@@ -185,9 +185,9 @@ def _trailer(rig: Rig, inputs: Inputs) -> TrailerHalf:
 def _vehicle(rig: Rig, inputs: Inputs) -> VehicleHalf:
     """Read the vehicle's half; its weight and front axle are completed from two of three."""
     vehicle, curb, path = rig.vehicle, rig.vehicle.curb, "vehicle.curb"
-    weight = inputs.field(f"{path}.weight", curb.weight, "vehicle", "curb weight")
-    front = inputs.field(f"{path}.front", curb.front, "vehicle", "curb weight, front axle")
-    rear = inputs.field(f"{path}.rear", curb.rear, "vehicle", "curb weight, rear axle")
+    weight = inputs.field(f"{path}.weight", curb.weight, "vehicle", "{curb}")
+    front = inputs.field(f"{path}.front", curb.front, "vehicle", "{curb}, front axle")
+    rear = inputs.field(f"{path}.rear", curb.rear, "vehicle", "{curb}, rear axle")
     if curb.rear is not None and curb.weight is None and curb.front is not None:
         weight = front + rear
     elif curb.rear is not None and curb.front is None and curb.weight is not None:

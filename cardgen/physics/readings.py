@@ -96,7 +96,7 @@ class _Visit:
         if self.stated:
             return self._take(name, quantity, scales.division_u(self.division), "division of the scale")
         u = scales.default_spread("tongue", "scale", quantity.si).u
-        return self._take(name, quantity, u, "default for a tongue scale")
+        return self._take(name, quantity, u, "default for a {tongue_scale}")
 
     def length(self, name: str, quantity: Quantity | None) -> Number | None:
         """A lever's length [m]."""

@@ -164,7 +164,7 @@ def _by_tongue(first: Indicators, second: Indicators) -> Reason:
     values = {"tongue_high": (high, "fraction"), "tongue_low": (low, "fraction")}
     return (
         (1 if more > 0 else -1),
-        f"'{in_text(case)}' has more on the tongue: {{tongue_high}} against {{tongue_low}}",
+        f"'{in_text(case)}' has more {{on_tongue}}: {{tongue_high}} against {{tongue_low}}",
         values,
     )
 

@@ -148,7 +148,7 @@ def jack_load(read: Readings) -> list[tuple[Number, str]]:
 
 def _tongue_direct(read: Readings, length: Number | None) -> Iterator[Way]:
     if "coupler" in read.at:
-        yield Way("tongue_weight", "mass", "reading under the coupler", read.at["coupler"])
+        yield Way("tongue_weight", "mass", "reading under the {coupler}", read.at["coupler"])
     behind = read.lengths.get("jack_behind_coupler")
     if behind is not None and length is not None:
         for load, formula in jack_load(read):

@@ -27,7 +27,7 @@ from cardgen.physics.statics import statics
 from cardgen.physics.ways import Way, ways
 
 _WORDS = {
-    "tongue_share": "tongue weight as a share of the loaded trailer",
+    "tongue_share": "{coupling_load} as a share of the loaded trailer",
     "front_axle_engaged": "front axle, bars engaged",
     "rear_axle_engaged": "rear axle, bars engaged",
     "trailer_axles_engaged": "trailer axles, bars engaged",

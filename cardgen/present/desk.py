@@ -12,7 +12,7 @@ from cardgen.model.rig import Rig
 from cardgen.model.slug import slug
 from cardgen.present.format import LANGUAGES, NOT_CHECKED, Shower, day_words
 from cardgen.present.levels import Level
-from cardgen.present.words import translate
+from cardgen.tables.words import say
 from cardgen.units.show import NBSP
 
 LEVELS: dict[Outcome, Level] = {
@@ -71,10 +71,7 @@ class Desk:
 
     def say(self, text: str) -> str:
         """Put one of our own texts into the words of the reader's market and kind of trailer."""
-        said = translate(text, self.rig.market)
-        if self.rig.trailer.type == "fifth_wheel":
-            return said.replace("Tongue weight", "Pin weight").replace("tongue weight", "pin weight")
-        return said
+        return say(text, self.rig.market, self.rig.trailer.type)
 
     def figure(self, name: str) -> Figure | None:
         """Return a rig-wide figure."""

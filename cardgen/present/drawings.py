@@ -113,7 +113,7 @@ def _centre(desk: Desk, length: float) -> Centre | None:
 def _arrows(desk: Desk, length: float) -> tuple[Arrow, ...]:
     rig, made = desk.rig, []
     tongue = desk.worst("tongue_weight")
-    made.append(Arrow(0.0, f"{desk.say('tongue')} {tongue}", up=False))
+    made.append(Arrow(0.0, f"{desk.say('{tongue_load}')} {tongue}", up=False))
     made.append(Arrow(length, f"axles {desk.worst('trailer_axle_load')}"))
     wheelbase, overhang = _si(rig.vehicle.wheelbase), _si(rig.vehicle.overhang)
     if wheelbase is not None and overhang is not None:
@@ -183,7 +183,7 @@ def filling_chart(desk: Desk) -> FillingChart | None:
         "" if low is None else show.value(low, "mass"),
         "" if high is None else show.value(high, "mass"),
         tuple((t, f"{t:g}") for t in ticks),
-        f"{desk.say('tongue weight')}, {unit}",
+        f"{desk.say('{coupling_load}')}, {unit}",
         f"filling of one tank, the rest as in '{rig.cases[0].name}'",
     )
 

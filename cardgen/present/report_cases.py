@@ -20,19 +20,19 @@ from cardgen.units import Quantity
 
 WEIGHTS = (
     ("trailer_weight", "Loaded trailer"),
-    ("tongue_weight", "Tongue weight"),
+    ("tongue_weight", "{Coupling_load}"),
     ("tongue_share", "as a share of the trailer"),
     ("trailer_axle_load", "Trailer axles together"),
     ("trailer_axles_engaged", "Trailer axles, bars engaged"),
     ("left_wheels", "Left wheels of the trailer"),
     ("right_wheels", "Right wheels of the trailer"),
-    ("vehicle_weight", "Tow vehicle with tongue weight"),
+    ("vehicle_weight", "Tow vehicle with {coupling_load}"),
     ("vehicle_front_axle", "Front axle, hitched"),
     ("front_axle_engaged", "Front axle, bars engaged"),
     ("vehicle_rear_axle", "Rear axle, hitched"),
     ("rear_axle_engaged", "Rear axle, bars engaged"),
     ("combination_weight", "Vehicle and trailer together"),
-    ("placard_used", "People, cargo, gear and tongue"),
+    ("placard_used", "People, cargo, gear and {tongue_load}"),
     ("restoration", "Front axle load put back by the bars"),
 )
 ABOARD = (
@@ -50,10 +50,12 @@ def cases(desk: Desk) -> Part:
     widths = (1.6, *(1.0 for _ in names))
     loaded = Table("What is aboard", ("", *names), tuple(_aboard(desk)), widths)
     rows = tuple(_figures(desk, WEIGHTS))
-    strong = tuple(i for i, row in enumerate(rows) if row[0] in (desk.say("Tongue weight"), "Loaded trailer"))
+    strong = tuple(
+        i for i, row in enumerate(rows) if row[0] in (desk.say("{Coupling_load}"), "Loaded trailer")
+    )
     weights = Table("What it weighs", ("", *names), rows, widths, strong=strong)
     notes = [
-        "Computed from the stated weights, not weighed. Tongue weight and vehicle axles are with weight "
+        "Computed from the stated weights, not weighed. {Coupling_load} and vehicle axles are with weight "
         "distribution slack unless the line says otherwise."
         if desk.rig.gear.weight_distribution is not None
         else "Computed from the stated weights, not weighed."
@@ -73,10 +75,10 @@ def spread_of_tongue(desk: Desk) -> list[str]:
         return []
     parts = budgets(computed, worst[0], ("tongue_weight",))["tongue_weight"][:3]
     told = [
-        f"{part.label} (\u00b1 {desk.shower.value(COVERAGE * part.part, 'mass')}, {part.how})"
+        f"{part.label} (\u00b1 {desk.shower.value(COVERAGE * part.part, 'mass')}, {desk.say(part.how)})"
         for part in parts
     ]
-    words = f"{desk.say('Most of the spread of the tongue weight')} in '{worst[0]}' comes from: "
+    words = f"{desk.say('Most of the spread of the {coupling_load}')} in '{worst[0]}' comes from: "
     return (
         [words + "; ".join(told) + ". Spreads are twice the standard uncertainty (JCGM 100:2008)."]
         if told

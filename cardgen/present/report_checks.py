@@ -212,7 +212,7 @@ def check(
         finding.case,
         desk.say(finding.governed_by),
         finding.basis.value,
-        finding.source,
+        desk.say(finding.source),
         desk.say(rule.meaning) if rule is not None else "",
         tuple(desk.say(show.need(n)) for n in finding.needs),
         finding.critical,
@@ -263,7 +263,12 @@ def working(desk: Desk, figure: Figure) -> Working:
     )
     spread = f"± {show.value(figure.expanded, figure.kind)}" if figure.u else ""
     return Working(
-        desk.say(figure.label), figure.formula, numbers, show.figure(figure), desk.say(figure.source), spread
+        desk.say(figure.label),
+        desk.say(figure.formula),
+        numbers,
+        show.figure(figure),
+        desk.say(figure.source),
+        spread,
     )
 
 

@@ -29,7 +29,7 @@ def hitch_drawing(desk: Desk) -> Drawing | None:
     if view is None:
         return None
     alt = (
-        f"Hitch from the side: receiver at {view.receiver_label}, {view.drop_label}, "
+        f"Hitch from the side: {desk.say('{receiver}')} at {view.receiver_label}, {view.drop_label}, "
         f"ball top at {view.ball_label}"
     )
     return Drawing(view, "Heights at the hitch that make the trailer level", alt)
@@ -40,7 +40,7 @@ def band(desk: Desk) -> Drawing | None:
     view = drawings.band_gauge(desk)
     if view is None:
         return None
-    title = desk.say("Largest tongue weight on its band")
+    title = desk.say("Largest {coupling_load} on its band")
     return Drawing(view, title, f"{title}: {view.value_label}, band {view.low_label} to {view.high_label}")
 
 
@@ -52,4 +52,4 @@ def filling(desk: Desk) -> Drawing | None:
     ends = "; ".join(
         f"{curve.label} from {curve.points[0][1]:,.0f} to {curve.points[-1][1]:,.0f}" for curve in view.curves
     )
-    return Drawing(view, desk.say("Tongue weight against filling"), f"{view.axis}: {ends}")
+    return Drawing(view, desk.say("{Coupling_load} against filling"), f"{view.axis}: {ends}")

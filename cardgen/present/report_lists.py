@@ -12,7 +12,7 @@ USUAL = (
     ("WARNING", "Computed is not weighed: put the loaded rig on a scale before trusting a narrow margin."),
     (
         "CAUTION",
-        "Water, gas and cargo change the tongue weight; the numbers hold for the loading cases shown.",
+        "Water, gas and cargo change the {coupling_load}; the numbers hold for the loading cases shown.",
     ),
     ("CAUTION", "Set pressures cold, with a gauge; never let air out of a warm tire."),
     ("", "Only the lowest rating of all parts counts; a stronger part does not raise it."),

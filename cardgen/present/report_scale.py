@@ -105,7 +105,7 @@ def _remarks(desk: Desk, one: WeighingResult) -> list[str]:
     if one.unexplained is not None:
         tongue = ""
         if one.unexplained_tongue is not None:
-            tongue = f", {show.value(one.unexplained_tongue, 'mass')} of it on the tongue"
+            tongue = f", {show.value(one.unexplained_tongue, 'mass')} of it {{on_tongue}}"
         place = (
             f"; it would have to sit {show.value(one.implied_x, 'dimension')} behind the coupling"
             if one.implied_x
@@ -150,8 +150,8 @@ def _remedy(desk: Desk, one: Remedy) -> str:
 
 
 VERDICTS = {
-    "first": "{first} resists sway better than {second}",
-    "second": "{second} resists sway better than {first}",
+    "first": "{first} resists {sway} better than {second}",
+    "second": "{second} resists {sway} better than {first}",
     "same": "{first} and {second} are alike",
     "cannot tell": "{first} and {second}: cannot tell",
 }
@@ -164,7 +164,7 @@ def sway(desk: Desk) -> Part | None:
     rows = tuple(_sway(desk, pair) for pair in desk.assessment.sway)
     table = Table("", ("Loading cases", "Why"), rows, (1.2, 2), ("left", "left"))
     note = "In order only: no speed is safe because of it. Wind, speed, tires and road decide as well."
-    return Part("sway", desk.say("Sway: the loading cases compared"), (), (table,), (), (desk.say(note),))
+    return Part("sway", desk.say("{Sway}: the loading cases compared"), (), (table,), (), (desk.say(note),))
 
 
 def _sway(desk: Desk, pair: SwayPair) -> tuple[str, str]:

@@ -25,7 +25,7 @@ def brakes(desk: Desk) -> Part:
             plugs.append(_drawing(plug))
             tables.append(_pins(desk, plug))
         elif plug.unknown:
-            notes.append(f"{plug.words}: {plug.unknown}.")
+            notes.append(desk.say(f"{plug.words}: {plug.unknown}."))
     lamps = _lamps(desk)
     if lamps is not None:
         tables.append(lamps)

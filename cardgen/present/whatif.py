@@ -122,7 +122,7 @@ _PLACES = {"trailer": "Trailer tires", "front": "Vehicle front tires", "rear": "
 
 def _words(desk: Desk, words: dict[str, str], name: str) -> str:
     if name == "tongue_share":
-        return desk.say("tongue weight as a share of the trailer")
+        return desk.say("{coupling_load} as a share of the trailer")
     return desk.say(words[name])
 
 

@@ -92,20 +92,20 @@ QUANTITIES: Mapping[str, str] = {
 """Faults of quantities."""
 
 WEIGHTS: Mapping[str, str] = {
-    "tongue-above-weight": "The tongue cannot weigh as much as the whole trailer. One of the two is mistyped, or"
+    "tongue-above-weight": "The {tongue} cannot weigh as much as the whole trailer. One of the two is mistyped, or"
     " they hold for different states.",
     "side-above-weight": "Left wheels less right wheels cannot be more than the trailer weighs.",
-    "gvwr-below-empty": "The empty trailer already weighs more than its GVWR. Read the certification label again.",
-    "capacity-above-gvwr": "The cargo capacity on the weight label cannot exceed the GVWR.",
-    "gtm-above-gvwr": "GTM is what rests on the wheels of the coupled, loaded trailer; the whole trailer's rating"
-    " (GVWR, in Australia ATM) also counts what rests on the vehicle and cannot be less.",
-    "gvwr-below-curb": "The vehicle's curb weight exceeds its GVWR. Read the certification label again.",
-    "gcwr-below-gvwr": "GCWR is the rating of vehicle and trailer together and cannot be below the vehicle's GVWR.",
-    "curb-axle": "One axle cannot carry more than the whole curb weight.",
-    "curb-split": "Front and rear axle of the curb weight must add up to it within 1 %. Take all three from one"
+    "gvwr-below-empty": "The empty trailer already weighs more than its {trailer_rating}. Read the {maker_label} again.",
+    "capacity-above-gvwr": "The {trailer_payload} on the weight label cannot exceed the {trailer_rating}.",
+    "gtm-above-gvwr": "{gtm} is what rests on the wheels of the coupled, loaded trailer; the whole trailer's rating"
+    " ({trailer_rating}, in Australia {atm}) also counts what rests on the vehicle and cannot be less.",
+    "gvwr-below-empty": "The empty trailer already weighs more than its {trailer_rating}. Read the {maker_label} again.",
+    "gcwr-below-gvwr": "{combination_rating} is the rating of vehicle and trailer together and cannot be below the vehicle's {vehicle_rating}.",
+    "curb-axle": "One axle cannot carry more than the whole {curb}.",
+    "curb-split": "Front and rear axle of the {curb} must add up to it within 1 %. Take all three from one"
     " weighing, or give two of them.",
     "axle-count": "Trailers described here have one to four axles.",
-    "gawr-count": "One gross axle weight rating per axle is needed, front axle first.",
+    "gawr-count": "One {gross_axle} per axle is needed, front axle first.",
     "braked-axles": "More axles with brakes than axles.",
     "tire-count": "An axle carries two tires, or four in dual fitment.",
 }
@@ -116,7 +116,7 @@ GEOMETRY: Mapping[str, str] = {
     " the axle group, and between neighbouring axles.",
     "axle-behind": "The axle group cannot lie behind the trailer's rear end.",
     "wheelbase-short": "A wheelbase below 1 m is a slip of unit or digit (common practice, no source).",
-    "overhang-sign": "Overhang is counted from the rear axle back to the coupling: positive for a receiver,"
+    "overhang-sign": "Overhang is counted from the rear axle back to the coupling: positive for a {receiver},"
     " negative or nearly zero for a hitch in the bed.",
     "body-order": "The rear wall must lie behind the front wall; both are counted from the coupling.",
     "track-wide": "The track, from tire centre to tire centre, cannot exceed the trailer's width.",
@@ -146,7 +146,7 @@ NAMES: Mapping[str, str] = {
 
 GEAR: Mapping[str, str] = {
     "bed-hitch": "Hitch and trailer do not go together: a fifth wheel or gooseneck trailer needs a hitch in the"
-    " bed of its own kind, a ball trailer a receiver.",
+    " bed of its own kind, a ball trailer a {receiver}.",
     "ball-size": "Hitch balls come in a few sizes only (common practice, no source). 2 in is not 50 mm: write what"
     " is stamped.",
     "fill-above": "A tank cannot hold more than its capacity.",

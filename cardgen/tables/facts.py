@@ -89,13 +89,13 @@ class Facts:
 
 FACT_WORDS: dict[str, str] = {
     "gross": "loaded trailer weight",
-    "gvwr": "trailer GVWR",
+    "gvwr": "trailer {trailer_rating}",
     "gtm": "trailer axle load, coupled and loaded",
     "trailer_axles": "trailer axle load",
     "tow_axles": "vehicle axle loads",
     "tow_gross": "loaded vehicle weight",
     "tow_unladen": "unladen weight of the vehicle",
-    "tow_gvwr": "vehicle GVWR",
+    "tow_gvwr": "vehicle {vehicle_rating}",
     "tow_rating_given": "whether the vehicle maker states a towing limit",
     "planned_speed": "planned top speed",
     "trailer_width": "trailer width",

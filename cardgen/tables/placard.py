@@ -95,7 +95,7 @@ def dealer_added_limit(gvwr: float) -> Stated:
         gvwr: the trailer's GVWR [kg].
 
     Returns:
-        The lesser of 1.5 percent of GVWR and 100 lb [kg].
+        The lesser of 1.5 percent of {{trailer_rating}} and 100 lb [kg].
 
     Raises:
         OutOfTableError: not a weight.
@@ -103,10 +103,12 @@ def dealer_added_limit(gvwr: float) -> Stated:
     Source: ``rv-label-rule``.
     """
     if not gvwr > 0:
-        raise OutOfTableError(f"GVWR {gvwr} kg is no weight")
+        raise OutOfTableError(f"{gvwr} kg is no weight")
     row = read("placard")["dealer_added"]
     limit = min(si(row["share"]) * gvwr, si(row["mass"]))
-    return Stated(limit, row["source"], f"the lesser of {row['share']} of GVWR and {row['mass']}")
+    return Stated(
+        limit, row["source"], f"the lesser of {row['share']} of {{trailer_rating}} and {row['mass']}"
+    )
 
 
 def is_commercial_size(combination: float) -> bool:

@@ -53,7 +53,7 @@ def share_band(trailer_type: str, body: str, market: str) -> Band:
             and market in row.get("markets", ["us", "ca", "uk", "eu", "au", "nz"])
         ):
             return _band(row)
-    raise NotInTableError(f"no tongue band for a '{trailer_type}' trailer in market '{market}'")
+    raise NotInTableError(f"no band for a '{trailer_type}' trailer in market '{market}'")
 
 
 def _band(row: Any) -> Band:

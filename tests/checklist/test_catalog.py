@@ -146,7 +146,6 @@ FAULTS = [
     ("due.yaml", "rule: interval, months: 12", "rule: idle, months: 12", "months belong to"),
     ("due.yaml", "frequency: first_tow_after_idle", "frequency: now", "'now' is not a frequency"),
     ("due.yaml", "when: trailer_battery", "when: battery", "due:battery: 'battery' is not"),
-    ("words.yaml", "us: []", "us: [slang]", "'slang' is not a group"),
     ("sources.yaml", "MEMORY:", "PRACTICE:", "written twice"),
     ("scheme.yaml", "phases:", "phases: [", "scheme.yaml"),
 ]

@@ -18,6 +18,7 @@ from cardgen.model.parts import Cylinder
 from cardgen.model.rig import Case, Contact, Limits, Preferences, Rig
 from cardgen.model.trailer import Axles, Coupler, Dimensions
 from cardgen.model.vehicle import AxlePressures, Controller
+from cardgen.tables.words import say
 from cardgen.units import System
 from cardgen.units.show import NBSP
 from tests.checklist.rigs import (
@@ -65,7 +66,7 @@ def test_an_item_without_any_value_reads_with_its_fallback(item: ItemDef) -> Non
     assert "None" not in said
     assert said == fill(item, dict.fromkeys(item.places)) == fill(item, dict.fromkeys(item.places, "  "))
     for name in item.places:
-        assert catalog().values[name].fallback.lower() in said.lower()
+        assert say(catalog().values[name].fallback, "us").lower() in said.lower()
 
 
 @given(st.dictionaries(st.sampled_from(list(catalog().values)), st.none() | st.text(max_size=12)))
@@ -74,7 +75,7 @@ def test_filling_never_leaves_a_place_empty(texts: dict[str, str | None]) -> Non
         said = fill(item, texts)
         for name in item.places:
             given_text = (texts.get(name) or "").strip()
-            assert (given_text or catalog().values[name].fallback).lower()[1:] in said.lower()
+            assert (given_text or say(catalog().values[name].fallback, "us")).lower()[1:] in said.lower()
 
 
 def test_braces_in_a_value_are_printed_as_they_are() -> None:
@@ -246,7 +247,7 @@ def test_single_and_dual_cylinders() -> None:
 def test_the_touch_list_names_the_parts_of_the_rig(rig: Rig, expected: str) -> None:
     from cardgen.checklist.features import features
 
-    assert touch_list(features(rig)) == expected
+    assert say(touch_list(features(rig)), "us") == expected
 
 
 def test_fresh_water_plan_follows_the_cases() -> None:

@@ -16,6 +16,7 @@ from cardgen.model.read import read_rig
 from cardgen.model.results import Assessment, Basis, Outcome, Thresholds
 from cardgen.physics.compute import compute
 from cardgen.tables.sources import Standing
+from cardgen.tables.words import say
 from tests.limits.bench import assessed
 
 RIGS = sorted((Path(__file__).parents[2] / "rigs").glob("*.yaml"))
@@ -92,9 +93,9 @@ def test_findings_are_complete(path: Path) -> None:
 def test_messages_can_be_filled(base: str) -> None:
     for one in assessed({}, base).findings:
         if one.values:
-            one.message.format(**dict.fromkeys(one.values, "x"))
+            say(one.message, "us").format(**dict.fromkeys(one.values, "x"))
         else:
-            assert "{" not in one.message, one.code
+            assert "{" not in say(one.message, "us"), one.code
 
 
 def test_nothing_known_is_never_a_pass() -> None:

@@ -18,7 +18,7 @@ from cardgen.model.shelf import read_shelf
 from cardgen.physics.compute import compute
 from cardgen.present.desk import LEVELS, RANK
 from cardgen.present.figures import LimitBar
-from cardgen.present.glossary import ENTRIES, glossary
+from cardgen.present.glossary import glossary
 from cardgen.present.history import Download, Revision, currency, rows
 from cardgen.present.index import IndexRig, build_index
 from cardgen.present.matrix import MOST, cell, match, pair
@@ -27,6 +27,7 @@ from cardgen.render import figures
 from cardgen.render.env import environment
 from cardgen.render.live import FaultLine, faults_page, live
 from cardgen.render.site import PageError, asset, data_block, index_page, plain_svg, tight
+from cardgen.tables.words import listed
 from tests.each import each
 from tests.site import shed
 from tests.site.shed import DAY, DEMOS, DOWNLOADS, HISTORY, HOSTILE, ROOT
@@ -244,7 +245,7 @@ def test_glossary_speaks_the_markets_words() -> None:
     assert "noseweight" in dormouse
     assert "GVWR of the trailer" in heron
     assert "MTPLM" in dormouse
-    assert len(heron) == len(dormouse) == len(ENTRIES)
+    assert len(heron) == len(dormouse) == len(listed())
 
 
 def test_index_counts_and_puts_the_worst_first() -> None:
