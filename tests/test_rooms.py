@@ -18,26 +18,6 @@ READERS = ("read.py", "shelf.py")
 """Files of pure rooms that read rig files."""
 CLOCK_OR_FILE = {"today", "now", "utcnow", "time_ns", "read_text", "read_bytes", "write_text"}
 
-STILL_TWICE = {
-    "Bar",
-    "Caution",
-    "Checklist",
-    "Entry",
-    "Item",
-    "Leaf",
-    "Limit",
-    "Lines",
-    "Part",
-    "Pin",
-    "Place",
-    "Revision",
-    "Setting",
-    "Term",
-    "Tire",
-    "Words",
-}
-"""Class names that still have two meanings, most of them a record and its twin for a page; only ever shorter."""
-
 
 @cache
 def trees() -> dict[str, ast.Module]:
@@ -91,5 +71,4 @@ def test_a_class_name_has_one_meaning() -> None:
             if isinstance(node, ast.ClassDef):
                 where[node.name].append(name)
     twice = {name: files for name, files in where.items() if len(files) > 1}
-    assert {name: files for name, files in twice.items() if name not in STILL_TWICE} == {}
-    assert set(twice) >= STILL_TWICE, "these have one meaning now: take them off the list"
+    assert twice == {}

@@ -30,7 +30,7 @@ DONT = (
 
 
 @dataclass(frozen=True, slots=True)
-class Item:
+class BorrowerLine:
     """One line to do: text, state when done, whether it is critical."""
 
     text: str
@@ -43,7 +43,7 @@ class ShortList:
     """Lines of one phase."""
 
     title: str
-    items: tuple[Item, ...]
+    items: tuple[BorrowerLine, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +102,7 @@ def _lists(phases: Iterable[PhaseList]) -> tuple[ShortList, ...]:
         ShortList(
             phase.title,
             tuple(
-                Item(line.text + (" (if fitted)" if line.if_fitted else ""), line.done, line.safety)
+                BorrowerLine(line.text + (" (if fitted)" if line.if_fitted else ""), line.done, line.safety)
                 for line in phase.items
             ),
         )

@@ -17,9 +17,9 @@ from cardgen.present.figures import (
     Body,
     Centre,
     Curve,
+    DrawnLoad,
     FillingChart,
     HitchGeometry,
-    Item,
     SideView,
     TopView,
     Wheelset,
@@ -86,7 +86,7 @@ def _vehicle(rig: Rig) -> tuple[Body | None, tuple[Wheelset, ...]]:
     return body, (Wheelset(front_axle, TIRE_RADIUS), Wheelset(rear_axle, TIRE_RADIUS))
 
 
-def _items(desk: Desk, found: Iterable[Effect]) -> Iterable[Item]:
+def _items(desk: Desk, found: Iterable[Effect]) -> Iterable[DrawnLoad]:
     rig = desk.rig
     heights = {f"tank.{n}": (_si(t.z), _si(t.y)) for n, t in rig.trailer.tanks.items()}
     heights |= {f"gas.{n}": (_si(c.z), _si(c.y)) for n, c in rig.trailer.cylinders.items()}
@@ -96,7 +96,7 @@ def _items(desk: Desk, found: Iterable[Effect]) -> Iterable[Item]:
         if effect.arm is None or effect.sort not in _KINDS:
             continue
         z, y = heights.get(effect.key, (None, None))
-        yield Item(effect.arm, z, effect.label, _KINDS[effect.sort], y)  # type: ignore[arg-type]  # kinds of the table
+        yield DrawnLoad(effect.arm, z, effect.label, _KINDS[effect.sort], y)  # type: ignore[arg-type]  # kinds of the table
 
 
 def _centre(desk: Desk, length: float) -> Centre | None:

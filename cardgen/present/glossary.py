@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from cardgen.present.desk import Desk
-from cardgen.present.report_view import Term
+from cardgen.present.report_view import GlossaryTerm
 from cardgen.tables.words import PLACES, Concept, concept, listed, term
 
 
-def glossary(desk: Desk) -> tuple[Term, ...]:
+def glossary(desk: Desk) -> tuple[GlossaryTerm, ...]:
     """Write every listed concept in the words of the rig's market, in the order of the alphabet."""
     made = []
     for found in map(concept, listed()):
@@ -18,7 +18,7 @@ def glossary(desk: Desk) -> tuple[Term, ...]:
                 others.setdefault(name(found, market), []).append(place)
         elsewhere = "; ".join(f"{word} ({', '.join(places)})" for word, places in others.items())
         note = f"{elsewhere}. Note: {desk.say(found.trap)}." if found.trap else elsewhere
-        made.append(Term(own, desk.say(found.means), note))
+        made.append(GlossaryTerm(own, desk.say(found.means), note))
     return tuple(sorted(made, key=lambda one: one.word.casefold()))
 
 

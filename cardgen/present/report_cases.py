@@ -15,7 +15,7 @@ from cardgen.present.format import NOT_CHECKED, day_words
 from cardgen.present.levels import Level
 from cardgen.present.report_checks import upper_first
 from cardgen.present.report_drawings import band
-from cardgen.present.report_view import DueRow, Part
+from cardgen.present.report_view import DueRow, SectionPart
 from cardgen.units import Quantity
 
 WEIGHTS = (
@@ -44,7 +44,7 @@ ABOARD = (
 )
 
 
-def cases(desk: Desk) -> Part:
+def cases(desk: Desk) -> SectionPart:
     """Set the loading cases side by side: what is aboard, what it weighs."""
     names = tuple(c.name for c in desk.rig.cases)
     widths = (1.6, *(1.0 for _ in names))
@@ -64,7 +64,7 @@ def cases(desk: Desk) -> Part:
     gauge = band(desk)
     drawings = (gauge,) if gauge is not None else ()
     title = "Loading cases side by side"
-    return Part("cases", title, (), (loaded, weights), drawings, said)
+    return SectionPart("cases", title, (), (loaded, weights), drawings, said)
 
 
 def spread_of_tongue(desk: Desk) -> list[str]:

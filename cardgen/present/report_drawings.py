@@ -5,10 +5,10 @@ from __future__ import annotations
 from cardgen.present import drawings
 from cardgen.present.blocks import Drawing
 from cardgen.present.desk import Desk
-from cardgen.present.report_view import Part
+from cardgen.present.report_view import SectionPart
 
 
-def rig_drawings(desk: Desk) -> Part | None:
+def rig_drawings(desk: Desk) -> SectionPart | None:
     """Draw the rig as far as its lengths are known; None when they are not."""
     found: list[Drawing] = []
     side = drawings.side_view(desk)
@@ -20,7 +20,7 @@ def rig_drawings(desk: Desk) -> Part | None:
         words = top.note or f"{top.left_label}, {top.right_label}"
         alt = f"{desk.rig.nickname}'s trailer from above, front at the left. {words}"
         found.append(Drawing(top, "From above", alt))
-    return Part("drawings", "The rig to scale", (), (), tuple(found)) if found else None
+    return SectionPart("drawings", "The rig to scale", (), (), tuple(found)) if found else None
 
 
 def hitch_drawing(desk: Desk) -> Drawing | None:

@@ -10,7 +10,7 @@ from cardgen.present.format import NOT_CHECKED
 from cardgen.present.levels import Level
 from cardgen.present.report_checks import upper_first
 from cardgen.present.report_drawings import hitch_drawing
-from cardgen.present.report_view import Part, Tire
+from cardgen.present.report_view import SectionPart, TireRow
 from cardgen.units import Quantity
 
 PLACES = {
@@ -29,7 +29,7 @@ LEVEL = 0.0015
 """Height error that still prints as level [m]."""
 
 
-def tires(desk: Desk) -> tuple[Tire, ...]:
+def tires(desk: Desk) -> tuple[TireRow, ...]:
     """Describe the tires of every place: pressure, load, capacity, reasons."""
     made = []
     for place, title in PLACES.items():
@@ -51,7 +51,7 @@ def fitted(desk: Desk, place: str) -> ModelTire | None:
     return stated[place]
 
 
-def _tire(desk: Desk, place: str, title: str, plan: TirePlan) -> Tire:
+def _tire(desk: Desk, place: str, title: str, plan: TirePlan) -> TireRow:
     show = desk.shower
     tire = fitted(desk, place)
     level: Level
@@ -78,7 +78,7 @@ def _tire(desk: Desk, place: str, title: str, plan: TirePlan) -> Tire:
     if tire is not None and tire.date_code:
         facts.append(("Date code", tire.date_code))
     reasons = (*(desk.say(r) for r in plan.reasons), *(desk.say(show.need(n)) for n in plan.needs))
-    return Tire(
+    return TireRow(
         title, pressure, level, tuple((desk.say(a), b) for a, b in facts), reasons, strip(desk, place)
     )
 
@@ -113,7 +113,7 @@ def _rating(desk: Desk, quantity: Quantity | None) -> str:
     return desk.shower.value(quantity.si, quantity.kind) if quantity is not None else "not stated"
 
 
-def hitch(desk: Desk) -> Part:
+def hitch(desk: Desk) -> SectionPart:
     """Describe ball, mount, coupler, heights, ratings and chains."""
     rig, show = desk.rig, desk.shower
     gear, coupler = rig.gear, rig.trailer.coupler
@@ -161,7 +161,7 @@ def hitch(desk: Desk) -> Part:
     tables = [table] if rows else []
     if len(mounts) > 1:
         tables.append(_mounts(desk))
-    return Part("hitch", "Hitch", (), tuple(tables), (drawing,) if drawing else ())
+    return SectionPart("hitch", "Hitch", (), tuple(tables), (drawing,) if drawing else ())
 
 
 def _mounts(desk: Desk) -> Table:

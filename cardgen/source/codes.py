@@ -99,7 +99,7 @@ WEIGHTS: Mapping[str, str] = {
     "capacity-above-gvwr": "The {trailer_payload} on the weight label cannot exceed the {trailer_rating}.",
     "gtm-above-gvwr": "{gtm} is what rests on the wheels of the coupled, loaded trailer; the whole trailer's rating"
     " ({trailer_rating}, in Australia {atm}) also counts what rests on the vehicle and cannot be less.",
-    "gvwr-below-empty": "The empty trailer already weighs more than its {trailer_rating}. Read the {maker_label} again.",
+    "gvwr-below-curb": "The vehicle's {curb} exceeds its {vehicle_rating}. Read the {maker_label} again.",
     "gcwr-below-gvwr": "{combination_rating} is the rating of vehicle and trailer together and cannot be below the vehicle's {vehicle_rating}.",
     "curb-axle": "One axle cannot carry more than the whole {curb}.",
     "curb-split": "Front and rear axle of the {curb} must add up to it within 1 %. Take all three from one"

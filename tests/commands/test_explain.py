@@ -14,6 +14,7 @@ from cardgen.commands.explain import explain
 from cardgen.commands.reference import fields
 from cardgen.limits.registry import rules
 from cardgen.source.codes import ALL_CODES
+from cardgen.tables.words import say
 from tests.commands.workspace import DAY, OVERLOADED, ROOT, Run
 
 SAYING = {"fault", "say", "stop", "report", "Fault", "UnitError", "problem", "Problem"}
@@ -55,7 +56,7 @@ def test_every_check_with_its_source() -> None:
         assert text is not None, rule.code
         flat = " ".join(text.split())
         assert rule.basis.value in flat
-        assert " ".join(rule.source.split())[:40] in flat, rule.code
+        assert " ".join(say(rule.source, "us").split())[:40] in flat, rule.code
 
 
 def test_every_finding_of_the_demo_rigs(run: Run) -> None:

@@ -17,14 +17,14 @@ from cardgen.render.env import (
     source_of,
     templates_dir,
 )
-from cardgen.render.html import CardTemplateError, Part, Plan, card_html
+from cardgen.render.html import CardTemplateError, PartSetting, Plan, card_html
 from cardgen.render.pdf import render_card
 from cardgen.render.sizes import SIZES
 from tests.each import each
 from tests.render import inspect_pdf, samples, samples_more
 
 SIZE = SIZES["half-letter"]
-PLAN = Plan((Part(10),), Part(10))
+PLAN = Plan((PartSetting(10),), PartSetting(10))
 
 
 def page(workspace: Path | None = None) -> str:

@@ -14,9 +14,9 @@ from cardgen.present.figures import (
     Arrow,
     BandGauge,
     Body,
+    DrawnLoad,
     Figure,
     HitchGeometry,
-    Item,
     LimitBar,
     SideView,
     Wheelset,
@@ -127,7 +127,7 @@ def test_side_view_is_to_scale(room: float) -> None:
 
 
 def test_items_beyond_the_body_stay_on_the_drawing() -> None:
-    rack = Item(6.3, 1.0, "bicycles", "cargo")
+    rack = DrawnLoad(6.3, 1.0, "bicycles", "cargo")
     root = tree(replace(figures.SIDE, items=(*figures.SIDE.items, rack)))
     for node in root.findall(".//s:rect", NS):
         x, wide = float(node.get("x", "0")), float(node.get("width", "0"))
@@ -136,7 +136,7 @@ def test_items_beyond_the_body_stay_on_the_drawing() -> None:
 
 
 def test_signs_in_one_place_are_stacked_and_numbered_from_left_to_right() -> None:
-    items = tuple(Item(3.0 + 0.01 * (7 - n), None, f"crate {n} 40 lb", "cargo") for n in range(7))
+    items = tuple(DrawnLoad(3.0 + 0.01 * (7 - n), None, f"crate {n} 40 lb", "cargo") for n in range(7))
     root = tree(replace(figures.SIDE, items=items, centre=None, loads=()))
     boxes = [
         (float(r.get("x", "0")), float(r.get("y", "0")), float(r.get("width", "0")))
@@ -175,7 +175,7 @@ def test_any_rig_can_be_drawn(
         trailer=Body(nose, nose + length, 0.4, 0.4 + high, "box"),
         trailer_axles=(Wheelset(nose + length / 2, 0.3),),
         ball_height=0.45,
-        items=tuple(Item(x, None, label, "cargo") for x, label in cargo),
+        items=tuple(DrawnLoad(x, None, label, "cargo") for x, label in cargo),
         loads=tuple(Arrow(x, label) for x, label in cargo[:4]),
     )
     drawn = draw(view, room, 9.0, "alt")

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cardgen.present.blocks import Card, CheckLine, Checklist, CheckPhase
+from cardgen.present.blocks import Card, CheckLine, ChecklistBlock, CheckPhase
 from cardgen.render.atoms import Atom
 from cardgen.render.fit import Fitter, pack
 from cardgen.render.html import default_gap
@@ -70,7 +70,7 @@ def test_the_largest_size_that_fits_is_taken() -> None:
 def items(count: int) -> Card:
     """A card with a checklist of so many one-line items."""
     lines = tuple(CheckLine(f"Item {n}", "done") for n in range(count))
-    return replace(samples.glovebox(), flow=(Checklist("", (CheckPhase("Phase", "", lines),)),))
+    return replace(samples.glovebox(), flow=(ChecklistBlock("", (CheckPhase("Phase", "", lines),)),))
 
 
 @settings(deadline=None)

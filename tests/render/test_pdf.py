@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from cardgen.present.blocks import Card, CheckLine, Checklist, CheckPhase, Note, Pair, Qr
+from cardgen.present.blocks import Card, CheckLine, ChecklistBlock, CheckPhase, Note, Pair, Qr
 from cardgen.render.pdf import render_card
 from cardgen.render.scale import FLOORS
 from cardgen.render.sizes import SAFE, SIZES
@@ -195,7 +195,7 @@ def test_missing_letters_are_named_and_replaced() -> None:
 
 def _flow(*texts: str) -> Card:
     lines = tuple(CheckLine(text, "done") for text in texts)
-    return replace(samples.glovebox(), faces=(), flow=(Checklist("", (CheckPhase("P", "", lines),)),))
+    return replace(samples.glovebox(), faces=(), flow=(ChecklistBlock("", (CheckPhase("P", "", lines),)),))
 
 
 def test_card_without_fixed_faces_has_its_header() -> None:
