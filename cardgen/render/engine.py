@@ -99,11 +99,13 @@ def _listening() -> Iterator[_Listener]:
     """Listen to what the engine says meanwhile."""
     listener = _Listener()
     logger = logging.getLogger("weasyprint")
+    off, logger.disabled = logger.disabled, False  # whoever set up logging may have turned it off
     logger.addHandler(listener)
     try:
         yield listener
     finally:
         logger.removeHandler(listener)
+        logger.disabled = off
 
 
 # What the engine's own style sheet says about the elements that our templates use. Matching
