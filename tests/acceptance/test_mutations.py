@@ -32,7 +32,7 @@ OPTIONS = Options(day=dt.date.fromisoformat(DAY))
 EVERY = 120
 """Of the mutations that leave a valid rig, one in so many is printed as well [-]."""
 MAKER = RigMaker()
-RIGS_EACH = 2
+RIGS_EACH = 1
 """The same change to the same field is computed for so many rigs, for all of them in the long run [-]."""
 TOLD: Counter[tuple[str, ...]] = Counter()
 

@@ -22,7 +22,7 @@ from cardgen.source.tree import Node
 from cardgen.units.field import Kind
 from cardgen.units.kinds import RANGES
 from cardgen.units.scalars import Scalar
-from tests.each import each
+from tests.conftest import long_run
 from tests.hardening.hostile import FULL, MAKER, OPTIONS
 from tests.hardening.inputs import DATA, RIGS
 from tests.model.test_mutations import changed, fields
@@ -74,20 +74,30 @@ def loaded(file: Path) -> Loaded:
     return load(file, Disk(), Bounds())
 
 
-@each("file", FILES, ids=lambda path: path.stem)
-def test_ends_of_every_field(file: Path) -> None:
-    whole = loaded(file)
-    assert whole.top is not None
+def top_of(file: Path) -> Node:
+    """The whole of a file, which can be read."""
+    top = loaded(file).top
+    assert top is not None
+    return top
+
+
+def test_ends_of_every_field() -> None:
+    """Every end of every field in the first file that has it; in the long run in every file."""
     shape, counts, wrong = shape_of(Rig), {"rig": 0, "faults": 0}, []
-    for path in fields(whole.top):
-        spot = spot_at(shape, path)
+    tried: set[tuple[str, str]] = set()
+    for file, path in ((one, path) for one in FILES for path in fields(top_of(one))):
+        spot, whole = spot_at(shape, path), loaded(file)
         if spot is None or spot.shape.form != "leaf":
             continue
         for text in ends(spot.shape):
+            alike = (dotted(tuple("*" if isinstance(step, int) else step for step in path)), text)
+            if alike in tried and not long_run():
+                continue
+            tried.add(alike)
             try:
                 counts[outcome(whole, file, path, text)] += 1
             except Exception as problem:
-                wrong.append(f"{dotted(path)}: {text}: {type(problem).__name__}: {problem}")
+                wrong.append(f"{file.stem} {dotted(path)}: {text}: {type(problem).__name__}: {problem}")
     assert wrong == []
     assert counts["rig"] > 300, counts
     assert counts["faults"] > 20, counts
