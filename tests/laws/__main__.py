@@ -15,9 +15,10 @@ from random import Random
 import yaml
 
 from cardgen.limits.registry import rules
-from tests.laws import laws
-from tests.laws.laws import PARTS, Subject, Violation, rule_of, smallest
+from tests.laws import knowledge, rated
+from tests.laws.laws import PARTS
 from tests.laws.rigs import random_rig
+from tests.laws.subject import RANK, Subject, Violation, rule_of, smallest
 
 FEW = 5
 
@@ -29,7 +30,7 @@ def outcomes(subjects: list[Subject]) -> None:
         for code, finding in subject.findings.items():
             rule = rule_of(code)
             met["weighed-limit" if rule.startswith("weighed-") else rule][finding.outcome.value] += 1
-    words = [one.value for one in laws.RANK]
+    words = [one.value for one in RANK]
     print(f"{'rule':26}" + "".join(f"{word:>13}" for word in words))
     for rule, counts in met.items():
         few = [word for word in words if counts[word] < FEW]
@@ -106,10 +107,10 @@ def main() -> None:
         if groups:
             tell(name, groups, args.shrink, args.write)
     if not args.law:
-        quiet, unstated = laws.silent(subjects[:200], 12)
+        quiet, unstated = rated.silent(subjects[:200], 12)
         print("fields that change nothing and are not refused:", *sorted(quiet), sep="\n  ")
         print("fields that no rig states:", *sorted(unstated), sep="\n  ")
-        missing = sorted({one.key for one in laws.starters()})
+        missing = sorted({one.key for one in knowledge.starters()})
         print("unknown in a starter and not listed as missing:", *missing, sep="\n  ")
 
 

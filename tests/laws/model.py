@@ -135,15 +135,15 @@ def loads(rig: Tree, case: Tree, fluids: Fluids) -> list[Load]:
             _share(at(case, "tanks", name), capacity),
         )
     for name, one in (at(trailer, "cylinders") or {}).items():
-        place = number(one, "x"), number(one, "y")
+        x, y = number(one, "x"), number(one, "y")
         full = fluids.gas(number(one, "water_capacity"), number(one, "size"))
         away = [name in (at(state, "without") or ()) for state in (stated, case)]
         was, now = (
             0.0 if gone else _share(at(state, "cylinders", name), None)
             for gone, state in zip(away, (stated, case), strict=True)
         )
-        add(Load(f"gas.{name}", "gas", full, *place), was, now)
-        steel = Load(f"cylinder.{name}", "cylinder", number(one, "tare"), *place)
+        add(Load(f"gas.{name}", "gas", full, x, y), was, now)
+        steel = Load(f"cylinder.{name}", "cylinder", number(one, "tare"), x, y)
         add(steel, float(not away[0]), float(not away[1]))
     for one in at(trailer, "batteries") or ():
         name = one["name"]
