@@ -1,0 +1,394 @@
+"""Laws 1 to 3: less knowledge never passes more, more never hides, order never matters."""
+
+from __future__ import annotations
+
+import itertools
+import re
+from collections.abc import Callable, Iterator
+from copy import deepcopy
+from functools import partial
+from random import Random
+from typing import Any
+
+from pydantic import ValidationError
+
+from cardgen.limits.registry import assess
+from cardgen.model.results import Finding
+from cardgen.model.rig import Rig
+from cardgen.physics.compute import compute
+from cardgen.present.prepare import prepare
+from tests.laws.documents import DAY, Path_, changed, get, leaves, read
+from tests.laws.model import Tree, at, si
+from tests.laws.subject import (
+    OPEN,
+    OVER,
+    RANK,
+    Findings,
+    Subject,
+    Violation,
+    dotted,
+    findings,
+    general,
+    judged,
+    law,
+    quick,
+    rule_of,
+    valid,
+)
+
+# --- 1: less knowledge never passes more ---------------------------------------------------
+
+_OWNERS = (
+    "contacts",
+    "note",
+    "gain_start",
+    "places",
+    "use",
+    "nickname",
+    "market",
+    "limits",
+    "preferences",
+    "weighings",
+    "checklist",
+    "dates",
+)
+_NO_STATE = ("name", "source", "set", "movable", "same", "note", "links")
+
+
+def states(path: Path_) -> bool:
+    """Whether a leaf states a rating, measure, position or state, and may be unknown."""
+    if path[0] in _OWNERS or path[-1] in _NO_STATE or "rows" in path or "bays" in path or "stock" in path:
+        return False
+    if path[0] == "cases":
+        return len(path) > 2 and path[2] in ("tanks", "cylinders", "fuel")
+    return path[-1] not in ("type", "body", "holds", "without", "cargo", "tires_by_table") and (
+        path[-1] != "kind" or path[-2] == "brakes" or path == ("vehicle", "kind")
+    )
+
+
+def _passes(before: Findings, after: Findings) -> Iterator[tuple[str, str]]:
+    for code, old in before.items():
+        new = after.get(code)
+        if new is None:
+            if old.outcome is OVER and not code.startswith("weighed-"):
+                yield code, f"{old.outcome.value} -> no such check"
+        elif new.outcome in (OPEN, old.outcome):
+            continue
+        elif RANK[new.outcome] < RANK[old.outcome] or new.outcome is OVER:
+            yield code, f"{old.outcome.value} -> {new.outcome.value}"
+
+
+def _without(path: Path_, code: str, said: str, tree: Tree) -> bool:
+    """Whether taking a leaf out still changes an outcome in the forbidden way."""
+    try:
+        get(tree, path)
+    except (KeyError, IndexError, TypeError):
+        return False
+    less = changed(tree, path, None)
+    return valid(less) and (code, said) in set(_passes(judged(tree), judged(less)))
+
+
+@law(1, "left out")
+def left_out(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
+    """Taking out a leaf that states a rating, measure, position or state only makes checks *not checked*."""
+    paths = [p for p in leaves(subject.tree) if states(p) and get(subject.tree, p) != "unknown"]
+    before = subject.findings
+    for path in paths if whole else dice.sample(paths, min(4, len(paths))):
+        less = changed(subject.tree, path, None)
+        broken = list(_passes(before, judged(less)))
+        if broken and valid(less):
+            for code, said in broken:
+                yield Violation(
+                    f"{rule_of(code)}: {said} without {general(path)}",
+                    f"{code}: {said} when {dotted(path)} = {get(subject.tree, path)!r} is left out",
+                    subject.tree,
+                    partial(_without, path, code, said),
+                )
+
+
+@law(1, "written unknown", every=6)
+def written_unknown(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
+    """A leaf written ``unknown`` counts as one left out."""
+    paths = [p for p in leaves(subject.tree) if states(p) and get(subject.tree, p) != "unknown"]
+    for path in dice.sample(paths, min(12 if whole else 1, len(paths))):
+        if isinstance(get(subject.tree, path), list):
+            continue
+        unknown, less = changed(subject.tree, path, "unknown"), changed(subject.tree, path, None)
+        first, second = read(unknown).rig, read(less).rig
+        if first is None or second is None:
+            continue  # the reader refuses one of them: that is said, not passed
+        one, two = findings(first), findings(second)
+        for code in {
+            c
+            for c in one.keys() | two.keys()
+            if c not in one or c not in two or one[c].outcome is not two[c].outcome
+        }:
+            yield Violation(
+                f"{rule_of(code)}: unknown is not left out, {general(path)}",
+                f"{code} with {dotted(path)} unknown: {one[code].outcome.value if code in one else 'none'}, left out: {two[code].outcome.value if code in two else 'none'}",
+                unknown,
+            )
+
+
+@law(1, "safety lines", every=6)
+def safety_lines(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
+    """Leaving a feature out takes no safety-critical line off the checklist that a rig with it has."""
+    tree = subject.tree
+    paths = [p for p in leaves(tree) if _feature(p) and get(tree, p) not in ("unknown", False, "none", 0)]
+    before = _critical(subject.rig)
+    for path in paths if whole else dice.sample(paths, min(3, len(paths))):
+        less = changed(tree, path, None)
+        gone = before - _critical(quick(less)) if valid(less) else set()
+        for line in sorted(gone):
+            yield Violation(
+                f"{general(path)}: {line}",
+                f"line {line} is gone when {dotted(path)} = {get(tree, path)!r} is left out",
+                tree,
+            )
+
+
+def _feature(path: Path_) -> bool:
+    wanted: tuple[Path_, ...] = (
+        ("trailer", "features"), ("trailer", "brakes"), ("trailer", "breakaway"), ("trailer", "chains"),
+        ("trailer", "connector"), ("trailer", "jack"), ("trailer", "dimensions"), ("trailer", "spare"),
+        ("vehicle", "mirrors"), ("vehicle", "width"), ("vehicle", "brake_controller"), ("gear", "sway_control"),
+        ("gear", "plug_adapter"), ("trailer", "axles", "count"),
+    )  # fmt: skip
+    return any(path[: len(one)] == one for one in wanted)
+
+
+def _critical(rig: Rig) -> set[str]:
+    from cardgen.checklist.features import features
+    from cardgen.checklist.select import build
+    from cardgen.checklist.values import values
+    from cardgen.present.format import system_of
+
+    assessment = assess(compute(rig, deep=False), DAY, advise=False)
+    made = build(rig, features(rig), values(assessment, system_of(rig, None)), DAY)
+    return {line.id for phase in made.phases for line in phase.items if line.severity == "safety_critical"}
+
+
+def starters() -> Iterator[Violation]:
+    """A field that the starter writes ``unknown`` is listed as missing in the report."""
+    from cardgen.model.read import read_rig
+    from cardgen.model.starter import Wish, starter
+    from cardgen.present.report_checks import missing
+    from tests.laws.documents import FILE, Store
+
+    kinds = (
+        ("us", "ball", "travel_trailer", 2, True), ("us", "ball", "utility", 1, False), ("us", "ball", "boat", 1, False),
+        ("us", "fifth_wheel", "travel_trailer", 2, False), ("us", "gooseneck", "horse", 2, False), ("ca", "ball", "car_hauler", 2, True),
+        ("uk", "ball", "caravan", 1, False), ("eu", "ball", "caravan", 2, False), ("au", "ball", "camper", 1, False), ("nz", "ball", "cargo", 1, False),
+    )  # fmt: skip
+    for market, kind, body, count, bars in kinds:
+        for brakes in ("electric", "surge", "none"):
+            wish = Wish("Starter", market, kind, body, axles=count, brakes=brakes, bars=bars)
+            found = read_rig(FILE, Store(starter(wish)))
+            assert found.rig is not None, found.faults
+            desk = prepare(found.rig, DAY)
+            listed = {re.sub(r"\[\d+\]", "[]", one.path) for one in missing(desk)}
+            words = starter(wish)
+            for path in _unknowns(words):
+                if path not in listed and not any(
+                    one.startswith((f"{path}.", f"{path}[")) or path.startswith(f"{one}.") for one in listed
+                ):
+                    yield Violation(
+                        path,
+                        f"{path} is unknown in the starter ({market}, {kind}, {body}, {brakes}) and not listed as missing",
+                        {"starter": words},
+                    )
+
+
+def _unknowns(words: str) -> Iterator[str]:
+    """Paths of the fields that a starter writes ``unknown`` [-]; items of lists as ``[]``."""
+    import yaml
+
+    def walk(node: Any, path: str) -> Iterator[str]:
+        if isinstance(node, dict):
+            for name, inner in node.items():
+                yield from walk(inner, f"{path}.{name}" if path else name)
+        elif isinstance(node, list):
+            for inner in node:
+                yield from walk(inner, f"{path}[]")
+        elif node == "unknown":
+            yield path
+
+    yield from walk(yaml.load(words, Loader=yaml.BaseLoader), "")
+
+
+# --- 2: more knowledge never hides ---------------------------------------------------------
+
+
+def _hidden(
+    subject: Subject, more: Tree, what: str, spared: Callable[[str, Finding], bool]
+) -> Iterator[Violation]:
+    try:
+        after = judged(more)
+    except ValidationError:
+        return
+    for code, old in subject.findings.items():
+        if old.outcome is not OVER or spared(code, old):
+            continue
+        new = after.get(code) or after.get(f"weighed-{code}") or after.get(code.removeprefix("weighed-"))
+        if new is None or new.outcome is not OVER:
+            said = "no such check" if new is None else new.outcome.value
+            if valid(more):
+                yield Violation(
+                    f"{rule_of(code)}: over -> {said} with {what}",
+                    f"{code}: over -> {said} with {what}",
+                    more,
+                )
+
+
+@law(2, "another case")
+def another_case(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
+    """Another loading case never removes an *over*."""
+    more = deepcopy(subject.tree)
+    case = deepcopy(dice.choice(more["cases"]))
+    case["name"] = "one more"
+    for tanks in (case.get("tanks") or {}, case.get("cylinders") or {}):
+        for name in tanks:
+            tanks[name] = dice.choice(["empty", "full", "1/2", "unknown"])
+    case["cargo"] = [] if dice.random() < 0.5 else case.get("cargo", [])
+    more["cases"].append(case)
+    yield from _hidden(subject, more, "another case", lambda code, old: False)
+
+
+@law(2, "another person")
+def another_person(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
+    """A person more in the list, riding in every case that takes everybody, never removes an *over*."""
+    seats = at(subject.tree, "vehicle", "seats") or {}
+    rows = [name for name, text in seats.items() if si(text) is not None]
+    if not rows:
+        return
+    more = deepcopy(subject.tree)
+    more.setdefault("occupants", []).append(
+        {"name": "one more", "weight": "70 kg", "seat": dice.choice(rows)}
+    )
+    yield from _hidden(
+        subject, more, "another person",
+        # more people lift nothing, but bars set by restoration, weighed states and shares of the vehicle follow
+        lambda code, old: rule_of(code).startswith(("law-", "tire-pressure")),
+    )  # fmt: skip
+
+
+OPTIONAL = (
+    ("vehicle", "tow_rating", "tongue"), ("vehicle", "tow_rating", "weight_carrying"),
+    ("vehicle", "tow_rating", "needs_distribution_above"), ("trailer", "gtm"), ("vehicle", "placard_capacity"),
+    ("trailer", "cargo_capacity"), ("vehicle", "gcwr"), ("vehicle", "gvwr"), ("vehicle", "gawr", "front"),
+    ("vehicle", "gawr", "rear"), ("trailer", "gvwr"), ("trailer", "coupler", "ratings", "trailer"),
+    ("trailer", "coupler", "ratings", "tongue"), ("gear", "ball", "rating"),
+    ("trailer", "tires", "rim_max_pressure"), ("trailer", "tires", "valve_max_pressure"), ("trailer", "tires", "max_load"),
+)  # fmt: skip
+
+
+@law(2, "another rating")
+def another_rating(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
+    """A rating that was not in the file never removes an *over*, however high it is."""
+    for path in OPTIONAL if whole else dice.sample(OPTIONAL, 4):
+        if at(subject.tree, *path) is not None or at(subject.tree, *path[:-1]) is None:
+            continue
+        text = (
+            "6 bar"
+            if path[-1].endswith("pressure")
+            else "20000 kg"
+            if path[-1] != "cargo_capacity"
+            else "50 kg"
+        )
+        yield from _hidden(
+            subject,
+            changed(subject.tree, path, text),
+            f"another rating {dotted(path)}",
+            lambda code, old: False,
+        )
+
+
+TONGUE_SIDE = (
+    "tongue",
+    "s-value",
+    "vehicle-",
+    "placard",
+    "combination",
+    "tire-",
+    "trailer-axle",
+    "trailer-gtm",
+    "trailer-label",
+)
+
+
+@law(2, "another weighing")
+def another_weighing(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
+    """A later visit that weighed one other figure never removes an *over* of the rest."""
+    case = dice.choice(subject.tree["cases"])["name"]
+    tongue = subject.most("tongue_weight")
+    front = subject.most("front_alone")
+    visits: list[tuple[str, Tree, tuple[str, ...]]] = []
+
+    def replaced(spared: tuple[str, ...], code: str, old: Finding) -> bool:
+        return rule_of(code).removeprefix("weighed-").startswith(spared) or code.startswith("law-")
+
+    if tongue is not None and tongue > 0:
+        text = f"{tongue * 0.9:.0f} kg"
+        visits.append(("a scale under the coupler", {"coupler": text}, (*TONGUE_SIDE, "hitch-tongue")))
+    if front is not None and front > 0:
+        ends: tuple[str, ...] = ("vehicle-", "combination", "placard", "tire-", "front-restoration")
+        visits.append(("the front axle alone", {"alone": {"front": f"{front * 0.9:.0f} kg"}}, ends))
+    for what, readings, spared in visits:
+        more = deepcopy(subject.tree)
+        more.setdefault("weighings", []).append({"date": "2026-11-01", "case": case, **readings})
+        yield from _hidden(
+            subject, more, f"a later weighing of {what}",
+            partial(replaced, spared),
+        )  # fmt: skip
+
+
+# --- 3: order never matters ----------------------------------------------------------------
+
+_ORDERED = ("gawr", "axles", "rows", "retorque", "cards")
+
+
+def shuffled(tree: Any, dice: Random, name: str = "") -> Any:
+    """The same document with maps and lists in another order."""
+    if isinstance(tree, dict):
+        items = [(key, shuffled(inner, dice, key)) for key, inner in tree.items()]
+        dice.shuffle(items)
+        return dict(items)
+    if isinstance(tree, list):
+        made = [shuffled(inner, dice) for inner in tree]
+        if name not in _ORDERED:
+            dice.shuffle(made)
+        return made
+    return tree
+
+
+@law(3, "order", every=2)
+def order(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
+    """Maps, lists, seats, cases and weighings in another order say the same."""
+    other = shuffled(subject.tree, dice)
+    found = read(other)
+    if found.rig is None:
+        yield Violation(
+            f"reader: {found.faults[0].code}", f"refused in another order: {found.faults[0]}", other
+        )
+        return
+    one, two = (_told(f) for f in (subject.findings, findings(found.rig)))
+    for key in sorted(one.keys() | two.keys()):
+        if one.get(key) != two.get(key):
+            first = next(
+                (a for a, b in itertools.zip_longest(one.get(key, []), two.get(key, [])) if a != b), "nothing"
+            )
+            second = next(
+                (b for a, b in itertools.zip_longest(one.get(key, []), two.get(key, [])) if a != b), "nothing"
+            )
+            yield Violation(key, f"{key}: {first} in one order, {second} in another", subject.tree)
+
+
+def _told(found: Findings) -> dict[str, list[str]]:
+    """What is said by rule, without the numbers of visits."""
+    out: dict[str, list[str]] = {}
+    for code, one in found.items():
+        amount = "" if one.demand is None else f"{one.demand:.6g}"
+        out.setdefault(rule_of(code), []).append(
+            f"{re.sub(r'-[0-9]+', '', code)} {one.outcome.value} {amount}"
+        )
+    return {rule: sorted(lines) for rule, lines in out.items()}
