@@ -12,7 +12,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from cardgen.limits.registry import assess
+from cardgen.limits.assess import assess
 from cardgen.model.results import Finding
 from cardgen.model.rig import Rig
 from cardgen.physics.compute import compute

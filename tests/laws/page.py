@@ -3,20 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any
 
 Shares = Sequence[float | None]
 
 
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A demand [kg or share], what is sure of it, the ends of its interval, and whether something is missing."""
+
+    value: float | None
+    sure: float | None
+    low: float | None
+    high: float | None
+    missing: bool
+
+
 class Sheet:
-    """Evaluates the data that a page carries.
+    """Evaluates the data that a page carries, at one of the rig's own loading cases.
 
     Args:
         data: the plain JSON values of the what-if part.
+        preset: number of the loading case, whose uncertainty the page knows [-].
     """
 
-    def __init__(self, data: dict[str, Any]) -> None:
+    def __init__(self, data: dict[str, Any], preset: int) -> None:
         self.data = data
+        self.u: dict[str, float | None] = data["presets"][preset]["u"]
 
     def total(self, name: str, shares: Shares) -> tuple[float | None, bool]:
         """A total [kg], and whether something is missing."""
@@ -27,64 +41,79 @@ class Sheet:
             return top[0] / bottom[0], top[1] or bottom[1]
         form = self.data["forms"][name]
         value, missing = form["base"] or 0.0, bool(form["needs"])
-        for index, factor, was, needs in form["rows"]:
+        for index, gain, was, needs in form["rows"]:
             full, share = self.data["loads"][index]["full"], shares[index]
             if was is None or share is None:
                 missing = missing or (full != 0 and (share is None or bool(needs)))
                 continue
             if was == share:
                 continue
-            if full is None or factor is None:
+            if gain is None:
                 missing = missing or bool(needs)
             else:
-                value += factor * full * (share - was)
+                value += gain * (share - was)
         return (None if missing or form["base"] is None else value), missing
 
-    def largest(self, names: Sequence[str], shares: Shares) -> tuple[float | None, bool]:
-        """The largest of some totals [kg], and whether any is missing."""
-        made = [self.total(name, shares) for name in names]
-        known = [value for value, _ in made if value is not None]
-        return max(known, default=None), any(missing for _, missing in made)
+    def largest(self, names: Sequence[str], shares: Shares) -> Asked:
+        """The largest of some totals [kg]."""
+        made = {name: self.total(name, shares) for name in names}
+        known = {name: value for name, (value, _) in made.items() if value is not None}
+        missing = any(lost for _, lost in made.values())
+        if not known:
+            return Asked(None, None, None, None, missing)
+        wide = {name: self.data["coverage"] * (self.u.get(name) or 0.0) for name in known}
+        value = max(known.values())
+        low, high = (max(known[n] + sign * wide[n] for n in known) for sign in (-1.0, 1.0))
+        return Asked(value, value, low, high, missing)
+
+    def outcome(self, asked: Asked, ends: dict[str, float | None]) -> str:
+        """Where a demand lies against the thresholds of its check."""
+
+        def past(value: float | None, above: float | None, below: float | None) -> bool:
+            def beyond(a: float, b: float) -> bool:
+                return a - b > max(1e-9 * max(abs(a), abs(b)), 1e-12)
+
+            if value is None:
+                return False
+            return (above is not None and beyond(value, above)) or (
+                below is not None and beyond(below, value)
+            )
+
+        if asked.value is None or all(end is None for end in ends.values()):
+            return "not checked"
+        if past(asked.sure, ends["over_above"], ends["over_below"]):
+            return "over"
+        if asked.missing:
+            return "not checked"
+        reaches = any(past(end, ends["over_above"], ends["over_below"]) for end in (asked.low, asked.high))
+        near = past(asked.value, ends["close_above"], ends["close_below"])
+        return "close" if reaches or near else "within"
 
     def judge(self, check: dict[str, Any], shares: Shares) -> str:
         """Outcome of a check."""
-        value, missing = self.largest(check["of"], shares)
-        if value is None:
-            return "not checked"
-        limit, low, twice = check["limit"], check["low"], 2 * (check["u"] or 0.0)
-        if check["band"]:
-            above = float("-inf") if limit is None else value - limit
-            below = float("-inf") if low is None else low - value
-            most = max(above, below)
-            width = abs(low if limit is None else limit - low)
-            if most > 1e-9:
-                return "over"
-            if missing:
-                return "not checked"
-            return "close" if most + twice > 1e-9 or most > -check["close"] * width else "within"
-        slack = 1e-9 * max(abs(limit), abs(value))
-        if value > limit + slack:
-            return "over"
-        if missing:
-            return "not checked"
-        near = value > limit * (1 - check["close"]) + slack or value + twice > limit + slack
-        return "close" if near else "within"
+        return self.outcome(self.largest(check["of"], shares), check["thresholds"])
 
     def tire(self, plan: dict[str, Any], shares: Shares) -> str:
         """Outcome of the tires of one place."""
-        value, missing = self.largest(plan["of"], shares)
-        if value is None or missing:
+        load = self.largest(plan["of"], shares)
+        if load.value is None or load.high is None or load.missing:
             return "not checked"
-        even, side = value / plan["wheels"], plan["share"]
+        even, spread, side = (
+            load.value / plan["wheels"],
+            (load.high - load.value) / plan["wheels"],
+            plan["share"],
+        )
         if plan["sides"]:
             left, right = (self.total(name, shares)[0] for name in plan["sides"])
             if left is not None and right is not None and left + right > 0:
                 side = max(side, 2 * max(left, right) / (left + right))
         sure = max(even, plan["weighed"], even * side)
         wheel = sure if plan["every"] else max(sure, even * (1 + plan["allowance"]))
-        if plan["most"] is not None and sure > plan["most"]:
-            return "over"
+        asked = Asked(wheel, sure, sure - spread, max(wheel, sure + spread), False)
+        outcome = self.outcome(asked, plan["thresholds"])
+        if outcome == "over":
+            return outcome
         step = next(s for s in plan["steps"] if s[0] is None or wheel <= s[0])
         if step[2] is None:
-            return "over" if step[1] == "conflict" else "not checked"
-        return str(step[3])
+            return {"unknown": "not checked"}.get(step[3], str(step[3]))
+        return outcome

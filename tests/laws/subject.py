@@ -12,7 +12,8 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
-from cardgen.limits.registry import assess, rules
+from cardgen.limits.assess import assess
+from cardgen.limits.registry import rules
 from cardgen.model.results import Assessment, Computed, Finding, Outcome
 from cardgen.model.rig import Rig
 from cardgen.physics.compute import compute

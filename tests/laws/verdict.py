@@ -239,9 +239,9 @@ def what_if(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
     laid = page(subject.desk)
     if laid is None:
         return
-    sheet = Sheet(laid.data)
+    cases = [(Sheet(laid.data, i), preset["shares"]) for i, preset in enumerate(laid.data["presets"])]
     for check in laid.data["checks"]:
-        said = [sheet.judge(check, preset["shares"]) for preset in laid.data["presets"]]
+        said = [sheet.judge(check, shares) for sheet, shares in cases]
         worst = max(said, key=lambda word: RANK[Outcome(word)])
         told = subject.findings[check["code"]].outcome
         if Outcome(worst) is not told:
@@ -250,7 +250,7 @@ def what_if(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
                 f"{check['code']}: the page says {worst} at the rig's own cases, the rig {told.value}", subject.tree,
             )  # fmt: skip
     for place, plan in laid.data["tires"].items():
-        said = [sheet.tire(plan, preset["shares"]) for preset in laid.data["presets"]]
+        said = [sheet.tire(plan, shares) for sheet, shares in cases]
         worst = max(said, key=lambda word: RANK[Outcome(word)])
         load, pressure = (
             subject.findings.get(f"tire-load-{place}"),
