@@ -2,7 +2,7 @@
 
 import sys
 
-from cardgen.cli import console
+from cardgen.cli import main
 
 if __name__ == "__main__":
-    sys.exit(console())
+    sys.exit(main())

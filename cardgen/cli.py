@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import contextlib
-import gc
 import importlib
 import os
 import sys
@@ -28,7 +27,6 @@ COMMANDS: dict[str, str] = {
     "schema": "cardgen.commands.schema",
     "doctor": "cardgen.commands.doctor",
     "completion": "cardgen.commands.completion",
-    "fleet-demo": "cardgen.commands.fleet",
 }
 """Command and its module, which has HELP, ``add(parser)`` and ``run(args) -> int``.
 
@@ -46,6 +44,7 @@ def parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     top.add_argument("--version", action="version", version=f"cardgen {__version__}")
+    top.set_defaults(top=top)  # for the command that writes what a shell completes
     commands = top.add_subparsers(dest="command", metavar="COMMAND", required=True)
     for name, module_name in COMMANDS.items():
         module = importlib.import_module(module_name)
@@ -53,17 +52,6 @@ def parser() -> argparse.ArgumentParser:
         module.add(one)
         one.set_defaults(run=module.run)
     return top
-
-
-def console() -> int:
-    """Run the command of the command line, and end soon.
-
-    Python looks at everything in memory once more before it ends; after a build that takes as
-    long as a card or two, and finds nothing that the end of the process does not free anyway.
-    """
-    code = main()
-    gc.freeze()
-    return code
 
 
 def main(argv: Sequence[str] | None = None) -> int:

@@ -2,20 +2,37 @@
 
 from __future__ import annotations
 
+import fcntl
+import os
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
 
+FEW = 100
+"""More random examples than these are asked for in the long run only."""
+BUSY = [HealthCheck.too_slow]
 settings.register_profile(
-    "steady", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
+    "steady", max_examples=50, deadline=None, derandomize=True, suppress_health_check=BUSY
 )
+settings.register_profile("long", max_examples=20_000, deadline=None, suppress_health_check=BUSY)
 settings.load_profile("steady")
-"""The same examples every time, however busy the machine; ``--hypothesis-profile default`` looks further."""
+"""The same few examples every time, however busy the machine; ``--hypothesis-profile long`` looks further."""
+
+PATIENCE = 600
+"""How long a test waits for what must come [s]: only a page or program that hangs takes so long."""
+
+Shared = Callable[[str, Callable[[Path], object]], Path]
+"""Gives a folder that is filled once for all workers: ``shared(name, fill)``."""
 
 Golden = Callable[[Path, str], None]
 """Compares a text with a file in the checkout, or writes it there when the flag is given."""
+
+
+def long_run() -> bool:
+    """Whether everything is tried: ``--hypothesis-profile long``."""
+    return settings.default is not None and settings.default.max_examples > FEW
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -25,6 +42,28 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         action="store_true",
         help="write generated texts and golden files anew instead of comparing with them",
     )
+
+
+@pytest.fixture(scope="session")
+def shared(tmp_path_factory: pytest.TempPathFactory) -> Shared:
+    """Fill a folder once, whichever of the processes that run the tests needs it first; the others wait.
+
+    Nobody may change what is in it: who wants to, copies it.
+    """
+    base = tmp_path_factory.getbasetemp()
+    top = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
+
+    def made(name: str, fill: Callable[[Path], object]) -> Path:
+        folder, done = top / f"shared-{name}", top / f"shared-{name}.done"
+        with (top / f"shared-{name}.lock").open("a") as lock:
+            fcntl.flock(lock, fcntl.LOCK_EX)
+            if not done.exists():
+                folder.mkdir()
+                fill(folder)
+                done.touch()
+        return folder
+
+    return made
 
 
 @pytest.fixture

@@ -2,25 +2,46 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from cardgen.bundle.claims import Claims
-from cardgen.bundle.entries import entry_of, files_of
-from cardgen.bundle.finish import finish
-from cardgen.bundle.inputs import Bytes
-from cardgen.bundle.opened import Opened, opened
-from cardgen.bundle.orders import is_unchanged, work
-from cardgen.bundle.request import Request
-from cardgen.bundle.result import Result, built, failed
-from cardgen.bundle.revision import to_text
-from cardgen.bundle.session import Ready, Session
-from cardgen.bundle.stage import BadFileError
-from cardgen.bundle.toolkey import tool_key
-from cardgen.bundle.unit import Delivery
+from cardgen.bundle.inputs import Bytes, absolute, fingerprint, shelf_files, tool_key
+from cardgen.bundle.ledger import enter
+from cardgen.bundle.manifest import Manifest, OutputFile, RigOutput
+from cardgen.bundle.plan import (
+    Claims,
+    Request,
+    Session,
+    entry_key,
+    is_unchanged,
+    is_whole,
+    ledger_folder,
+    relative,
+    work,
+)
+from cardgen.bundle.store import BadFileError, OutputFolder, commit, take_output
+from cardgen.bundle.work import RigBuild, maker_named
 
 
-def build(request: Request) -> Result:
+@dataclass(slots=True)
+class BuildResult:
+    """What a build did.
+
+    Args:
+        rigs: in the order of the rig files.
+        removed: folder names of rigs whose output was removed.
+        finished: whether an earlier, interrupted build was finished first.
+        written: output files that were written [-].
+    """
+
+    rigs: list[RigBuild] = field(default_factory=list)
+    removed: list[str] = field(default_factory=list)
+    finished: bool = False
+    written: int = 0
+
+
+def build(request: Request) -> BuildResult:
     """Build rigs into the output folder: all that was asked for is swapped in, or nothing.
 
     A rig with faults keeps its earlier output and does not stop the others.
@@ -30,63 +51,177 @@ def build(request: Request) -> Result:
         MissingError: the cluster that was asked for cannot be used.
     """
     folders = {file.parent for file in request.files}
-    with opened(request.out, folders, wait=request.wait, force=request.force) as place:
-        session = _begin(request, place)
+    with take_output(request.out, folders, wait=request.wait, force=request.force) as folder:
+        session = _begin(request, folder)
         todo = [file for file in request.files if not is_unchanged(session, file)]
         request.progress.begin(len(todo), len(session.results))
-        for delivery in work(session, todo):
-            _take(session, delivery)
-        return finish(session)
+        for rig in work(session, todo):
+            staged = _staged(session, rig)
+            session.results[Path(rig.file)] = staged
+            request.progress.done(staged)
+        return _finish(session)
 
 
-def _begin(request: Request, place: Opened) -> Session:
+def _begin(request: Request, folder: OutputFolder) -> Session:
     files = Bytes()
     return Session(
         request=request,
-        place=place,
+        folder=folder,
         tools=tool_key(request.options.templates, request.maker),
         bytes=files,
-        claims=Claims(place.out, place.manifest, files),
-        sources={entry.source: slug for slug, entry in place.manifest.rigs.items()},
+        claims=Claims(folder.out, folder.manifest, files),
+        sources={entry.source: slug for slug, entry in folder.manifest.rigs.items()},
     )
 
 
-def _take(session: Session, delivery: Delivery) -> None:
-    """Stage what came of a rig, or tell why it failed."""
-    file = Path(delivery.file)
-    bad = delivery.faults or delivery.missing or delivery.bug
-    if not bad and session.elsewhere and delivery.tools != session.tools:
+def _staged(session: Session, rig: RigBuild) -> RigBuild:
+    """Write the files of a rig aside, or tell why it failed."""
+    if session.elsewhere and rig.tools != session.tools and not (rig.faults or rig.lacks or rig.bug):
         bad = "its worker has another cardgen, library, font or template than this machine"
-        delivery = replace(delivery, missing=f"{bad}; install the same on every machine")
-    if bad or (delivery.made and delivery.made.problems):
-        session.results[file] = failed(delivery)
-    else:
-        try:
-            _stage(session, delivery)
-            session.results[file] = built(delivery, session.entries[delivery.slug].all_notes)
-        except BadFileError as problem:
-            session.place.stage.withdraw(delivery.slug)
-            session.results[file] = failed(replace(delivery, made=None, bug=str(problem)))
-    session.request.progress.done(session.results[file])
+        return _failed(rig, lacks=f"{bad}; install the same on every machine")
+    if rig.output is None:
+        return rig
+    slug, out, stage = rig.slug, session.folder.out, session.folder.stage
+    small = replace(rig, contents={}, revision_text=b"")
+    if not session.claims.claim(slug, rig.file):
+        return small
+    try:
+        new = {name: stage.add(f"{slug}/{name}", data) for name, data in rig.contents.items()}
+    except BadFileError as problem:
+        stage.withdraw(slug)
+        return _failed(rig, bug=str(problem))
+    output = replace(
+        rig.output,
+        source=relative(rig.output.source, out),
+        inputs={relative(path, out): sha for path, sha in rig.output.inputs.items()},
+        files={**new, **rig.output.files},
+    )
+    session.staged[slug] = Path(rig.file)
+    aside = stage.aside(rig.revision_text) if rig.revision else Path()
+    return replace(small, output=output, aside=aside)
 
 
-def _stage(session: Session, delivery: Delivery) -> None:
-    """Write the files of a rig aside."""
-    slug, place = delivery.slug, session.place
-    if not session.claims.claim(slug, delivery.file):
-        return
-    old = place.manifest.rigs.get(slug)
-    made = delivery.made.files if delivery.made else {}
-    new = {name: place.stage.add(f"{slug}/{name}", data) for name, data in made.items()}
-    files = files_of(delivery, new, old)
-    session.entries[slug] = entry_of(delivery, place.out, session.request.options.day, files, old)
-    session.ready[slug] = _ready(session, delivery)
+def _failed(rig: RigBuild, *, lacks: str = "", bug: str = "") -> RigBuild:
+    """The rig without what was made of it."""
+    why = (lacks,) if lacks else ()
+    failed = RigBuild(file=rig.file, status="failed", slug=rig.slug, nickname=rig.nickname)
+    return replace(failed, problems=rig.problems, lacks=why, bug=bug)
 
 
-def _ready(session: Session, delivery: Delivery) -> Ready:
-    """Put a new revision aside as well: a fleet must not pile up in memory."""
-    ready = Ready(Path(delivery.file), delivery.tools)
-    if not delivery.new_revision or delivery.revision is None:
-        return ready
-    aside = session.place.stage.aside(to_text(delivery.revision).encode("utf-8"))
-    return replace(ready, revision=delivery.revision.file_name, aside=aside)
+def _finish(session: Session) -> BuildResult:
+    """Bring everything that was staged into the output, or leave it as it was.
+
+    Raises:
+        OutputRefusedError: the output or the ledger cannot be written.
+    """
+    _settle_names(session)
+    rigs, removed = _all_rigs(session)
+    stale = _stale(session, rigs)
+    ordered = [session.results[file] for file in session.request.files]
+    stage, old, finished = session.folder.stage, session.folder.manifest, session.folder.recovered
+    if not session.staged and not removed and any(one.status == "failed" for one in ordered):
+        return BuildResult(rigs=ordered, finished=finished)
+    shared, index_key = _index(session, rigs, stale)
+    stage.refuse_foreign()
+    _enter_revisions(session, rigs)
+    new = Manifest(rigs=rigs, shared=shared, index_key=index_key)
+    written = len(stage.moves)
+    if stage.moves or new != old:
+        drops = {name for name, _ in old.all_files()} - {name for name, _ in new.all_files()}
+        commit(stage, drops, new)
+    return BuildResult(rigs=ordered, removed=removed, finished=finished, written=written)
+
+
+def _settle_names(session: Session) -> None:
+    """Fail rigs that want a folder name which another rig has."""
+    unchanged = (one.slug for one in session.results.values() if one.status == "unchanged")
+    kept = [slug for slug in unchanged if slug in session.folder.manifest.rigs]
+    for file, (slug, fault) in session.claims.settle(session.staged, kept).items():
+        if session.staged.pop(slug, None) is not None:
+            session.folder.stage.withdraw(slug)
+        session.results[Path(file)] = RigBuild(file=file, status="failed", faults=(fault,))
+
+
+def _all_rigs(session: Session) -> tuple[dict[str, RigOutput], list[str]]:
+    """The manifest's entries after this build, and the names of those whose rig is gone."""
+    out, old = session.folder.out, session.folder.manifest.rigs
+    new = {slug: one for slug, file in session.staged.items() if (one := session.results[file].output)}
+    now = {entry.source: slug for slug, entry in new.items()}
+
+    def is_gone(slug: str, entry: RigOutput) -> bool:
+        renamed = now.get(entry.source, slug) != slug
+        return renamed or (session.request.whole and not (out / entry.source).exists())
+
+    removed = [slug for slug, entry in old.items() if slug not in new and is_gone(slug, entry)]
+    return {slug: entry for slug, entry in old.items() if slug not in removed} | new, removed
+
+
+def _stale(session: Session, rigs: dict[str, RigOutput]) -> frozenset[str]:
+    """Folder names that keep an earlier output, as their rig failed now; told in the results."""
+    names = set()
+    for file, one in session.results.items():
+        slug = session.sources.get(relative(file, session.folder.out))
+        if one.status == "failed" and slug in rigs:
+            names.add(slug)
+            session.results[file] = replace(one, kept=f"{slug}, revision {rigs[slug].number}")
+    return frozenset(names)
+
+
+def _index(
+    session: Session, rigs: dict[str, RigOutput], stale: frozenset[str]
+) -> tuple[dict[str, OutputFile], str]:
+    """Stage the page of all rigs, unless it is already as it should be."""
+    request, folder = session.request, session.folder
+    old = folder.manifest
+    if not rigs:
+        return {}, ""
+    page = _on_page(rigs, stale, folder.out)
+    parts = [session.bytes.mark(part) for part in shelf_files(Path(one.file) for one in page)]
+    wishes = replace(request.options, day=request.options.day.min, templates=None)
+    inputs = {slug: entry.inputs for slug, entry in rigs.items()}
+    key = fingerprint((session.tools, wishes, [_shown(one) for one in page], parts, inputs))
+    whole = is_whole(folder.out, old.shared, verify=request.verify)
+    if key == old.index_key and whole and not request.again:
+        return dict(old.shared), key
+    pages = maker_named(request.maker).index(page, request.options)
+    for name in pages:
+        if name.split("/")[0] in rigs:
+            raise BadFileError(f"{name} lies in the folder of a rig")
+    return {name: folder.stage.add(name, data) for name, data in pages.items()}, key
+
+
+def _on_page(rigs: dict[str, RigOutput], stale: frozenset[str], out: Path) -> list[RigBuild]:
+    """The rigs of the page of all rigs, by folder name; one that failed shows its earlier output."""
+    return [
+        RigBuild(
+            file=absolute(out / one.source),
+            status="failed" if slug in stale else "unchanged",
+            slug=slug,
+            nickname=one.nickname,
+            output=one,
+        )
+        for slug, one in sorted(rigs.items())
+        if one.number
+    ]
+
+
+def _shown(rig: RigBuild) -> Sequence[object]:
+    """What the page of all rigs can show of a rig."""
+    one = rig.output
+    assert one is not None  # made in the function above
+    cards = [(name, card.title, card.number, card.day) for name, card in one.cards.items()]
+    said = (one.nickname, one.outcome, one.over, one.key_numbers, one.due, one.number, one.revision_day)
+    return (rig.file, rig.status, rig.slug, said, cards, list(one.files))
+
+
+def _enter_revisions(session: Session, rigs: dict[str, RigOutput]) -> None:
+    """Write new revisions to the ledger, then give the entries their keys."""
+    for slug, file in session.staged.items():
+        rig = session.results[file]
+        if rig.revision:
+            enter(ledger_folder(file, slug) / rig.revision, rig.aside)
+    for slug, file in session.staged.items():
+        if not rigs[slug].missing:  # what could not be made is tried again
+            # A file of the package may have been edited since this process started.
+            key = entry_key(session.results[file].tools, session.request.options, file, slug)
+            rigs[slug] = replace(rigs[slug], key=key)

@@ -1,18 +1,83 @@
-"""What changed between two revisions, in words, and which cards must be printed again."""
+"""What a rig file says, as texts, and what changed between two revisions, in words."""
 
 from __future__ import annotations
 
+import dataclasses
+import datetime as dt
+import re
 from collections.abc import Iterator, Mapping
 
-from cardgen.bundle.facts import Facts
-from cardgen.bundle.revision import Revision
-from cardgen.bundle.work import Change
+from cardgen.bundle.ledger import Change, Facts, RigRevision
+from cardgen.units.quantity import Quantity
+
+_NAMES = ("name", "who", "date", "phase")
+
+
+def facts(record: object) -> dict[str, str | Facts]:
+    """Write what a rig says that is not the usual value, name by name.
+
+    Args:
+        record: a rig, or any dataclass of the model.
+    """
+    found: dict[str, str | Facts] = {}
+    if not dataclasses.is_dataclass(record) or isinstance(record, type):
+        return found
+    for field in dataclasses.fields(record):
+        value = getattr(record, field.name)
+        if value is None or value == _usual(field):
+            continue
+        said = _said(value)
+        if said not in ("", {}):
+            found[field.name.replace("_", " ")] = said
+    return found
+
+
+def _usual(field: dataclasses.Field[object]) -> object:
+    if field.default is not dataclasses.MISSING:
+        return field.default
+    return field.default_factory() if field.default_factory is not dataclasses.MISSING else None
+
+
+def _said(value: object) -> str | Facts:
+    if isinstance(value, Quantity):
+        return _spelled(value.text)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, dt.date):
+        return value.isoformat()
+    if isinstance(value, Mapping):
+        return {str(key): _said(inner) for key, inner in value.items()}
+    if isinstance(value, (tuple, list)):
+        return _listed(tuple(value))
+    if dataclasses.is_dataclass(value):
+        return facts(value)
+    return " ".join(str(value).split())
+
+
+def _listed(items: tuple[object, ...]) -> str | Facts:
+    """A list of plain values on one line; records under their name or number."""
+    if not any(dataclasses.is_dataclass(one) and not isinstance(one, Quantity) for one in items):
+        return ", ".join(str(_said(one)) for one in items)
+    named: dict[str, str | Facts] = {}
+    for number, one in enumerate(items, 1):
+        key = next((key for key in _NAMES if hasattr(one, key)), "")
+        name = str(getattr(one, key)) if key else str(number)
+        said = facts(one)
+        said.pop(key, None)
+        named[f"{name} ({number})" if name in named else name] = said
+    return named
+
+
+def _spelled(text: str) -> str:
+    """The words of the file without grouping commas and doubled blanks."""
+    return " ".join(re.sub(r"(?<=\d),(?=\d{3})", "", text).split())
+
 
 _LONGEST = 12
 """Changes of one card's printed values that are told one by one."""
 
 
-def change(old: Revision | None, new: Revision) -> Change:
+def change(old: RigRevision | None, new: RigRevision) -> Change:
     """Tell what a revision changed.
 
     Args:
@@ -26,7 +91,7 @@ def change(old: Revision | None, new: Revision) -> Change:
     return Change(new.number, new.day, tuple(_words(old, new, reprint, gone)), reprint, gone)
 
 
-def history(revisions: tuple[Revision, ...]) -> tuple[Change, ...]:
+def history(revisions: tuple[RigRevision, ...]) -> tuple[Change, ...]:
     """Tell what each revision changed, newest first.
 
     Args:
@@ -39,7 +104,9 @@ def history(revisions: tuple[Revision, ...]) -> tuple[Change, ...]:
     return tuple(reversed(told))
 
 
-def _words(old: Revision, new: Revision, reprint: tuple[str, ...], gone: tuple[str, ...]) -> Iterator[str]:
+def _words(
+    old: RigRevision, new: RigRevision, reprint: tuple[str, ...], gone: tuple[str, ...]
+) -> Iterator[str]:
     if old.nickname != new.nickname:
         yield f"nickname: {old.nickname} -> {new.nickname}"
     yield from _values("", old.key_numbers, new.key_numbers)

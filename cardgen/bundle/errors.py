@@ -3,10 +3,6 @@
 from __future__ import annotations
 
 
-class UsageError(Exception):
-    """The command was called with something that does not exist."""
-
-
 class OutputRefusedError(Exception):
     """The output folder or the revisions folder cannot be written as asked."""
 

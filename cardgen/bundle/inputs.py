@@ -1,39 +1,77 @@
-"""What a rig is made from: its file, the parts it may read, and their fingerprints."""
+"""What a rig is made from: its file, the parts it may read, the tools, and their fingerprints."""
 
 from __future__ import annotations
 
+import dataclasses
+import datetime as dt
+import hashlib
+import json
 import os
 import re
-from collections.abc import Iterable, Mapping
+import sys
+from collections.abc import Iterable, Mapping, Sequence, Set
 from dataclasses import dataclass
 from functools import lru_cache
-from pathlib import Path
+from importlib import metadata
+from pathlib import Path, PurePath
 
-from cardgen.bundle.errors import UsageError
-from cardgen.bundle.hashing import of_bytes
+from cardgen.render.env import TemplatesMissingError, templates_dir
 from cardgen.source.disk import Disk
 from cardgen.source.limits import Bounds
+
+
+def of_bytes(data: bytes) -> str:
+    """SHA-256 of bytes, in hexadecimal."""
+    return hashlib.sha256(data).hexdigest()
+
+
+def fingerprint(value: object) -> str:
+    """SHA-256 of a value made of plain types, dataclasses, dates, mappings and sequences.
+
+    Two values that say the same give the same fingerprint in every process. Mappings are
+    taken in the order of their keys, dataclasses with their names.
+
+    Raises:
+        TypeError: a type whose text could differ between processes.
+    """
+    text = json.dumps(plain(value), sort_keys=True, separators=(",", ":"), ensure_ascii=True)
+    return of_bytes(text.encode("ascii"))
+
+
+def plain(value: object) -> object:
+    """Reduce a value to what JSON can write."""
+    if value is None or isinstance(value, (bool, int, float)):
+        return value
+    if isinstance(value, str):
+        return str(value)
+    if isinstance(value, bytes):
+        return {"bytes": of_bytes(value)}
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        fields = {f.name: plain(getattr(value, f.name)) for f in dataclasses.fields(value)}
+        return {"=": type(value).__name__, **fields}
+    if isinstance(value, Mapping):
+        return {_key(key): plain(inner) for key, inner in value.items()}
+    if isinstance(value, Set):
+        return sorted(json.dumps(plain(one), sort_keys=True) for one in value)
+    if isinstance(value, Sequence):
+        return [plain(one) for one in value]
+    if isinstance(value, (dt.date, dt.time)):
+        return value.isoformat()
+    if isinstance(value, PurePath):
+        return value.as_posix()
+    raise TypeError(f"no fingerprint for a {type(value).__name__}")
+
+
+def _key(key: object) -> str:
+    if isinstance(key, str):
+        return str(key)
+    return json.dumps(plain(key), sort_keys=True)
+
 
 _SUFFIXES = (".yaml", ".yml")
 _PART = re.compile(rb"""part["']?\s*:\s*["']?([\w./-]+)""")
 _NICKNAME = re.compile(rb"""^nickname\s*:[ \t]*([^\r\n#]*)""", re.MULTILINE)
 _SIZE = Bounds().size
-
-
-def rig_files(folder: Path) -> list[Path]:
-    """Rig files directly inside a folder, by name.
-
-    Raises:
-        UsageError: the folder does not exist or cannot be read.
-    """
-    try:
-        found = [one for one in folder.iterdir() if one.suffix in _SUFFIXES and one.name[0] != "."]
-    except OSError as problem:
-        reason = problem.strerror or "unknown reason"
-        raise UsageError(
-            f"the rigs folder '{folder}' cannot be read: {reason}; use --rigs FOLDER"
-        ) from problem
-    return sorted(found, key=lambda one: one.name)
 
 
 def shelf_files(files: Iterable[Path]) -> tuple[Path, ...]:
@@ -151,3 +189,101 @@ class MemoryFirst:
             prefix = folder.as_posix() + "/"
             names = [Path(one).as_posix() for one in self.files]
             return [name[len(prefix) : -5] for name in names if name.startswith(prefix)]
+
+
+PACKAGE = Path(__file__).resolve().parent.parent
+LIBRARIES = (
+    "cssselect2",
+    "fontpkg-ibm-plex-sans-condensed",
+    "fonttools",
+    "jinja2",
+    "markupsafe",
+    "pikepdf",
+    "pillow",
+    "pint",
+    "pydantic",
+    "pydyf",
+    "pyphen",
+    "pyyaml",
+    "qrcode",
+    "tinycss2",
+    "tinyhtml5",
+    "weasyprint",
+)
+_NATIVE = (
+    ("pango", "pango_version", ("libpango-1.0.so.0", "libpango-1.0.dylib", "libpango-1.0-0.dll")),
+    ("harfbuzz", "", ("libharfbuzz.so.0", "libharfbuzz.0.dylib", "libharfbuzz-0.dll")),
+)
+
+
+@lru_cache(maxsize=4)
+def tool_key(templates: Path | None, maker: str) -> str:
+    """Fingerprint of everything besides the rig that changes what is made.
+
+    The package's own code and data, templates, styles, fonts, versions of the libraries that
+    draw and of the native ones below them. Contents only, never times.
+
+    Args:
+        templates: the workspace's own templates, or None.
+        maker: name of the maker.
+    """
+    total = hashlib.sha256(f"{maker}\n{sys.version_info[:2]}\n".encode())
+    try:
+        folders = [PACKAGE, templates_dir()]
+    except TemplatesMissingError:
+        folders = [PACKAGE]
+    for label, folder in enumerate([*folders, *([templates] if templates else [])]):
+        for path in _files(folder):
+            total.update(f"{label}:{path.relative_to(folder).as_posix()}\n".encode("utf-8", "replace"))
+            total.update(hashlib.sha256(path.read_bytes()).digest())
+    for name, version in (*_versions(), *_native()):
+        total.update(f"{name} {version}\n".encode())
+    return total.hexdigest()
+
+
+def _files(folder: Path) -> list[Path]:
+    """Files below a folder that can change what is made."""
+    skip = ("__pycache__", "_rigs", "_templates")
+    found = []
+    for one in folder.iterdir():
+        if one.is_dir():
+            found += _files(one) if one.name not in skip and not one.is_symlink() else []
+        elif one.suffix != ".pyc" and one.is_file():
+            found.append(one)
+    return sorted(found)
+
+
+def _versions() -> list[tuple[str, str]]:
+    found = []
+    for name in LIBRARIES:
+        try:
+            found.append((name, metadata.version(name)))
+        except metadata.PackageNotFoundError:
+            found.append((name, "missing"))
+    return found
+
+
+def _native() -> list[tuple[str, str]]:
+    """Versions of the native libraries, as far as they can be asked without drawing."""
+    import ctypes
+
+    found = []
+    for label, ask, names in _NATIVE:
+        version = "unknown"
+        for name in names:
+            try:
+                library = ctypes.CDLL(name)
+                version = str(getattr(library, ask)()) if ask else _harfbuzz(library)
+                break
+            except (OSError, AttributeError):
+                continue
+        found.append((label, version))
+    return found
+
+
+def _harfbuzz(library: object) -> str:
+    import ctypes
+
+    ask = library.hb_version_string  # type: ignore[attr-defined]  # looked up in the library
+    ask.restype = ctypes.c_char_p
+    return str(ask())

@@ -9,14 +9,206 @@ with what to do.
 
 from __future__ import annotations
 
+import datetime as dt
 import json
 import re
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import Union
 
 from cardgen.bundle.disk import refusing, replace_whole
-from cardgen.bundle.revision import Revision, from_json
+from cardgen.bundle.inputs import fingerprint
 from cardgen.source.faults import Fault
+
+FORMAT = 1
+Facts = Mapping[str, Union[str, "Facts"]]
+"""What a rig file says, as nested texts; kept with a revision to tell later what was changed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Issue:
+    """Revision number and day that are printed on a card."""
+
+    number: int
+    day: dt.date
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What one revision changed.
+
+    Args:
+        number: revision [-].
+        day: day of the build that made it.
+        words: what changed, one change per line; empty for the first revision [-].
+        reprint: ids of the cards whose print changed [-].
+        withdrawn: ids of the cards that are no longer made [-].
+    """
+
+    number: int
+    day: dt.date
+    words: tuple[str, ...]
+    reprint: tuple[str, ...]
+    withdrawn: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RevisionInfo:
+    """The revision of a rig that is being made.
+
+    Args:
+        number, day: newest revision of the rig and its day.
+        cards: for each card the revision in which its print last changed: this is printed on
+            it, so that a card that did not change stays current.
+        history: what each revision changed, newest first.
+    """
+
+    number: int
+    day: dt.date
+    cards: Mapping[str, Issue]
+    history: tuple[Change, ...]
+
+    def of(self, card: str) -> Issue:
+        """Revision and day to print on a card."""
+        return self.cards.get(card) or Issue(self.number, self.day)
+
+
+@dataclass(frozen=True, slots=True)
+class CardPrint:
+    """One card as a revision printed it; ``since`` is the revision that last changed it."""
+
+    title: str
+    fingerprint: str
+    since: int
+    since_day: dt.date
+    values: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class RigRevision:
+    """One revision of one rig.
+
+    Args:
+        rig: folder name of the rig [-].
+        nickname: the nickname that is printed [-].
+        number: running number, from 1 [-].
+        day: day of the build that made it.
+        key_numbers: label and value [-].
+        cards: every card that was current with this revision, by id.
+        facts: what the rig file said.
+        joins: fingerprints of two people's revisions of one number that this one follows [-].
+    """
+
+    rig: str
+    nickname: str
+    number: int
+    day: dt.date
+    key_numbers: Mapping[str, str]
+    cards: Mapping[str, CardPrint]
+    facts: Facts
+    joins: tuple[str, ...] = ()
+    file: str = field(default="", compare=False)
+
+    @property
+    def fingerprint(self) -> str:
+        """Fingerprint of what is printed, without number and day."""
+        return fingerprint({name: card.fingerprint for name, card in self.cards.items()})
+
+    @property
+    def file_name(self) -> str:
+        """Name of the file of this revision."""
+        return f"{self.number:04d}-{self.day.isoformat()}-{self.fingerprint[:8]}.json"
+
+
+def to_text(one: RigRevision) -> str:
+    """Write a revision as the text of its file."""
+    data = {
+        "format": FORMAT,
+        "rig": one.rig,
+        "nickname": one.nickname,
+        "number": one.number,
+        "date": one.day.isoformat(),
+        "fingerprint": one.fingerprint,
+        "joins": list(one.joins),
+        "key_numbers": dict(one.key_numbers),
+        "cards": {
+            name: {
+                "title": card.title,
+                "fingerprint": card.fingerprint,
+                "since": card.since,
+                "since_date": card.since_day.isoformat(),
+                "values": dict(card.values),
+            }
+            for name, card in one.cards.items()
+        },
+        "facts": one.facts,
+    }
+    return json.dumps(data, indent=1, ensure_ascii=False) + "\n"
+
+
+def from_json(data: dict[str, object], file: str) -> RigRevision:
+    """Read a revision from parsed JSON.
+
+    Raises:
+        KeyError, TypeError, ValueError, AttributeError: something is missing or of a wrong kind.
+    """
+    if data["format"] != FORMAT:
+        raise ValueError(f"format {data['format']} is not known to this version of cardgen")
+    cards = {name: _card(card) for name, card in _map(data["cards"]).items()}
+    made = RigRevision(
+        rig=_text(data["rig"]),
+        nickname=_text(data["nickname"]),
+        number=_number(data["number"]),
+        day=dt.date.fromisoformat(_text(data["date"])),
+        key_numbers={k: _text(v) for k, v in _map(data["key_numbers"]).items()},
+        cards=cards,
+        facts=_facts(data["facts"]),
+        joins=tuple(_text(one) for one in _list(data["joins"])),
+    )
+    if made.fingerprint != data["fingerprint"]:
+        raise ValueError("its content does not give its fingerprint")
+    return replace(made, file=file)
+
+
+def _card(value: object) -> CardPrint:
+    data = _map(value)
+    return CardPrint(
+        title=_text(data["title"]),
+        fingerprint=_text(data["fingerprint"]),
+        since=_number(data["since"]),
+        since_day=dt.date.fromisoformat(_text(data["since_date"])),
+        values={k: _text(v) for k, v in _map(data["values"]).items()},
+    )
+
+
+def _facts(value: object) -> dict[str, str | Facts]:
+    return {k: v if isinstance(v, str) else _facts(v) for k, v in _map(value).items()}
+
+
+def _map(value: object) -> dict[str, object]:
+    if not isinstance(value, dict):
+        raise TypeError("a group is expected where something else stands")
+    return value
+
+
+def _list(value: object) -> list[object]:
+    if not isinstance(value, list):
+        raise TypeError("a list is expected where something else stands")
+    return value
+
+
+def _text(value: object) -> str:
+    if not isinstance(value, str):
+        raise TypeError("a text is expected where something else stands")
+    return value
+
+
+def _number(value: object) -> int:
+    if not isinstance(value, int) or isinstance(value, bool) or value < 1:
+        raise TypeError("a number from 1 is expected where something else stands")
+    return value
+
 
 FOLDER = "revisions"
 _NAME = re.compile(r"(\d{4,9})-(\d{4}-\d{2}-\d{2})-([0-9a-f]{8})\.json")
@@ -29,12 +221,12 @@ class Ledger:
     ``rivals`` are revisions of one number that print something different and are not joined.
     """
 
-    revisions: tuple[Revision, ...] = ()
+    revisions: tuple[RigRevision, ...] = ()
     faults: tuple[Fault, ...] = ()
-    rivals: tuple[Revision, ...] = ()
+    rivals: tuple[RigRevision, ...] = ()
 
     @property
-    def last(self) -> Revision | None:
+    def last(self) -> RigRevision | None:
         """The newest revision."""
         return self.revisions[-1] if self.revisions else None
 
@@ -53,7 +245,7 @@ def read_ledger(folder: Path) -> Ledger:
     Args:
         folder: ``revisions/<rig>`` beside the rig files; it need not exist.
     """
-    found: list[Revision] = []
+    found: list[RigRevision] = []
     faults: list[Fault] = []
     for name in state(folder):
         if name.startswith("."):
@@ -71,13 +263,13 @@ def read_ledger(folder: Path) -> Ledger:
     return Ledger(tuple(kept), tuple(faults), tuple(rivals))
 
 
-def _settled(found: list[Revision]) -> tuple[list[Revision], list[Revision]]:
+def _settled(found: list[RigRevision]) -> tuple[list[RigRevision], list[RigRevision]]:
     """Keep the earliest day of each print; tell rivals that no later revision joins."""
-    kept: dict[tuple[int, str], Revision] = {}
+    kept: dict[tuple[int, str], RigRevision] = {}
     for one in found:
         kept.setdefault((one.number, one.fingerprint), one)
     joined = {mark for one in found for mark in one.joins}
-    numbers: dict[int, list[Revision]] = {}
+    numbers: dict[int, list[RigRevision]] = {}
     for one in kept.values():
         numbers.setdefault(one.number, []).append(one)
     rivals = [
@@ -89,7 +281,7 @@ def _settled(found: list[Revision]) -> tuple[list[Revision], list[Revision]]:
     return list(kept.values()), rivals
 
 
-def rivalry(rivals: tuple[Revision, ...]) -> tuple[Fault, ...]:
+def rivalry(rivals: tuple[RigRevision, ...]) -> tuple[Fault, ...]:
     """Say of each rival what to do."""
     names = ", ".join(Path(one.file).name for one in rivals)
     message = f"two people made revision {rivals[0].number} of '{rivals[0].nickname}' differently: {names}"
@@ -104,7 +296,7 @@ def _fault(path: Path, message: str, hint: str, line: int = 1, col: int = 1) -> 
     return Fault(str(path), line, col, "revision-file", "", message, hint)
 
 
-def _read(path: Path, rig: str, faults: list[Fault]) -> Revision | None:
+def _read(path: Path, rig: str, faults: list[Fault]) -> RigRevision | None:
     hint = "take the file from version control again, or delete it if its cards were never handed out"
     try:
         text = path.read_text("utf-8")

@@ -11,8 +11,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from cardgen.bundle.errors import MissingError, OutputRefusedError
+from cardgen.bundle.ledger import RevisionInfo
 from cardgen.bundle.pages import index_files, report_files
-from cardgen.bundle.work import Described, Made, Options, PrintedCard, RevisionInfo, Summary
+from cardgen.bundle.work import Described, Options, PrintedCard, Rendered, RigBuild
 from cardgen.model.results import Outcome
 from cardgen.present.blocks import Card
 from cardgen.present.cards import KINDS, USUAL, CardKind
@@ -20,7 +21,7 @@ from cardgen.present.changes import printed_values
 from cardgen.present.desk import Desk, Edition
 from cardgen.present.prepare import prepare
 from cardgen.present.validity import same_until
-from cardgen.render.engine import ScratchError, batch
+from cardgen.render.engine import ScratchError
 from cardgen.render.env import TemplateFaultError
 from cardgen.render.printer import Printer
 from cardgen.render.sizes import WALLET, wished
@@ -95,12 +96,12 @@ class RigMaker:
         described: Described,
         revision: RevisionInfo,
         kept: frozenset[str] = frozenset(),
-    ) -> Made:
+    ) -> Rendered:
         """Print the cards, without those that are kept, and write the report of a rig."""
         try:
             return self._render(read, options, described, revision, kept)
         except TemplateFaultError as fault:
-            return Made(files={}, problems=(str(fault),))
+            return Rendered(files={}, problems=(str(fault),))
         except ScratchError as fault:
             raise MissingError(str(fault)) from fault
 
@@ -111,7 +112,7 @@ class RigMaker:
         described: Described,
         revision: RevisionInfo,
         kept: frozenset[str],
-    ) -> Made:
+    ) -> Rendered:
         draft = described.model
         if not isinstance(draft, Draft):
             draft = self._draft(read, options)
@@ -121,28 +122,26 @@ class RigMaker:
         problems: list[str] = []
         missing: list[str] = []
         press = self._press(options.templates)
-        with batch() as counted:
-            for kind in draft.kinds:
-                if options.html_only:
-                    break
-                if kind.id in kept:
-                    continue
-                issue = revision.of(kind.id)
-                edition = Edition(issue.number, issue.day, draft.desk.edition.base_url)
-                card = kind.make(dataclasses.replace(draft.desk, edition=edition))
-                printed = press.card(card, size_for(kind, draft.desk, options), _large(draft.desk, options))
-                if printed.pdf is not None:
-                    files[f"{kind.id}.pdf"] = printed.pdf
-                card_notes[kind.id] = tuple(printed.notes)
-                problems += printed.problems
-                missing += [m for m in printed.missing if m not in missing]
-                counted.tick()
+        for kind in draft.kinds:
+            if options.html_only:
+                break
+            if kind.id in kept:
+                continue
+            issue = revision.of(kind.id)
+            edition = Edition(issue.number, issue.day, draft.desk.edition.base_url)
+            card = kind.make(dataclasses.replace(draft.desk, edition=edition))
+            printed = press.card(card, size_for(kind, draft.desk, options), _large(draft.desk, options))
+            if printed.pdf is not None:
+                files[f"{kind.id}.pdf"] = printed.pdf
+            card_notes[kind.id] = tuple(printed.notes)
+            problems += printed.problems
+            missing += [m for m in printed.missing if m not in missing]
         if draft.desk.edition.base_url is None:
             notes.append(
                 "no base URL set: QR codes hold the key numbers as text (--base-url or preferences.base_url)"
             )
         files |= report_files(draft.desk, revision, tuple(draft.kinds), options)
-        return Made(
+        return Rendered(
             files=files,
             notes=tuple(notes),
             card_notes=card_notes,
@@ -155,7 +154,7 @@ class RigMaker:
         assert isinstance(model, Draft)  # made three lines above
         return model
 
-    def index(self, rigs: Sequence[Summary], options: Options) -> Mapping[str, bytes]:
+    def index(self, rigs: Sequence[RigBuild], options: Options) -> Mapping[str, bytes]:
         """Make the page of all rigs."""
         try:
             return index_files(rigs, options)

@@ -4,21 +4,46 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import asdict, dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
 from cardgen.bundle.errors import OutputRefusedError
-from cardgen.bundle.names import OWN, is_safe, is_slug
+from cardgen.model.slug import RESERVED
 
-NAME = f"{OWN}/manifest.json"
+OWN = ".cardgen"
+"""Folder inside the output folder in which the manifest and unfinished work live."""
+
+_STEP = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_.-]{0,119}")
+_SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+
+
+def is_safe(name: str) -> bool:
+    """Whether a relative name with ``/`` stays inside its folder on every system."""
+    steps = name.split("/")
+    return 0 < len(steps) <= 6 and all(
+        _STEP.fullmatch(step) and not step.endswith(".") and (step.partition(".")[0].lower() not in _DEVICES)
+        for step in steps
+    )
+
+
+_DEVICES = RESERVED - {"index", "assets", "manifest", "parts", "build"}
+
+
+def is_slug(name: str) -> bool:
+    """Whether a text can be the folder name of a rig."""
+    return bool(_SLUG.fullmatch(name)) and len(name) <= 80 and name not in RESERVED
+
+
+MANIFEST = f"{OWN}/manifest.json"
 FORMAT = 2
 """Raised when entries change; of other formats only the names of our files are read."""
 
 
 @dataclass(frozen=True, slots=True)
-class File:
+class OutputFile:
     """Size [bytes] and SHA-256 of an output file."""
 
     size: int
@@ -26,7 +51,7 @@ class File:
 
 
 @dataclass(frozen=True, slots=True)
-class CardEntry:
+class CardOutput:
     """One card of a rig.
 
     Args:
@@ -44,7 +69,7 @@ class CardEntry:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Entry:
+class RigOutput:
     """One rig in the output folder.
 
     Args:
@@ -69,13 +94,13 @@ class Entry:
     day: str
     same_until: str | None
     render_key: str
-    files: Mapping[str, File]
+    files: Mapping[str, OutputFile]
     outcome: str
     over: tuple[str, ...]
     key_numbers: Mapping[str, str]
     number: int
     revision_day: str
-    cards: Mapping[str, CardEntry]
+    cards: Mapping[str, CardOutput]
     notes: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
     due: tuple[str, ...] = ()
@@ -102,11 +127,11 @@ class Manifest:
         index_key: fingerprint of what that page was made from.
     """
 
-    rigs: Mapping[str, Entry] = field(default_factory=dict)
-    shared: Mapping[str, File] = field(default_factory=dict)
+    rigs: Mapping[str, RigOutput] = field(default_factory=dict)
+    shared: Mapping[str, OutputFile] = field(default_factory=dict)
     index_key: str = ""
 
-    def all_files(self) -> Iterator[tuple[str, File]]:
+    def all_files(self) -> Iterator[tuple[str, OutputFile]]:
         """Every file of ours, relative to the output folder."""
         yield from self.shared.items()
         for slug, entry in self.rigs.items():
@@ -114,7 +139,7 @@ class Manifest:
                 yield f"{slug}/{name}", file
 
 
-def without_keys(entry: Entry) -> Entry:
+def without_keys(entry: RigOutput) -> RigOutput:
     """The entry of a rig that has to be made anew as a whole."""
     cards = {name: replace(card, key="") for name, card in entry.cards.items()}
     return replace(entry, key="", render_key="", cards=cards)
@@ -133,7 +158,7 @@ def read_manifest(out: Path) -> Manifest:
     Raises:
         OutputRefusedError: it cannot be read, or names files outside the output folder.
     """
-    path = out / NAME
+    path = out / MANIFEST
     try:
         text = path.read_bytes()
     except FileNotFoundError:
@@ -152,23 +177,23 @@ def read_manifest(out: Path) -> Manifest:
 def _from(data: dict[str, Any]) -> Manifest:
     known = data["format"] == FORMAT
     rigs = {slug: (_entry if known else _names_only)(entry) for slug, entry in data["rigs"].items()}
-    made = Manifest(rigs=rigs, shared=_files(data["shared"]), index_key=str(data["index_key"]))
-    for slug in made.rigs:
+    manifest = Manifest(rigs=rigs, shared=_files(data["shared"]), index_key=str(data["index_key"]))
+    for slug in manifest.rigs:
         if not is_slug(slug):
             raise ValueError(f"'{slug[:80]}' is no folder name of a rig")
-    return made
+    return manifest
 
 
-def _files(data: dict[str, Any]) -> dict[str, File]:
+def _files(data: dict[str, Any]) -> dict[str, OutputFile]:
     for name in data:
         if not is_safe(name):
             raise ValueError(f"'{name[:80]}' is no name of an output file")
-    return {name: File(int(one["size"]), str(one["sha256"])) for name, one in data.items()}
+    return {name: OutputFile(int(one["size"]), str(one["sha256"])) for name, one in data.items()}
 
 
-def _names_only(data: dict[str, Any]) -> Entry:
+def _names_only(data: dict[str, Any]) -> RigOutput:
     """What is ours, from a manifest of another version; the rig is made anew."""
-    return Entry(
+    return RigOutput(
         nickname="",
         source=str(data["source"]),
         inputs={},
@@ -186,7 +211,7 @@ def _names_only(data: dict[str, Any]) -> Entry:
     )
 
 
-def _entry(data: dict[str, Any]) -> Entry:
-    cards = {name: CardEntry(**{**one, "notes": tuple(one["notes"])}) for name, one in data["cards"].items()}
+def _entry(data: dict[str, Any]) -> RigOutput:
+    cards = {name: CardOutput(**{**one, "notes": tuple(one["notes"])}) for name, one in data["cards"].items()}
     lists = {name: tuple(map(str, data[name])) for name in ("over", "notes", "missing", "due")}
-    return Entry(**{**data, **lists, "files": _files(data["files"]), "cards": cards})
+    return RigOutput(**{**data, **lists, "files": _files(data["files"]), "cards": cards})

@@ -1,21 +1,70 @@
-"""The HTML pages of the bundle: report and borrower page of a rig, and the page of all rigs."""
+"""The HTML pages of the bundle: report and borrower page of a rig, page of all rigs with its match matrix."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import datetime as dt
+import re
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
-from cardgen.bundle.match import match_of
-from cardgen.bundle.work import Options, RevisionInfo, Summary
+from cardgen.bundle.ledger import RevisionInfo
+from cardgen.bundle.work import Options, RigBuild
+from cardgen.model.read import read_rig
+from cardgen.model.rig import Rig
+from cardgen.model.shelf import read_shelf
+from cardgen.model.trailer import Trailer
+from cardgen.model.vehicle import Vehicle
 from cardgen.present.borrower_page import build_borrower_page
 from cardgen.present.cards import KINDS, CardKind
 from cardgen.present.desk import Desk, Edition
 from cardgen.present.format import LANGUAGES, day_words
 from cardgen.present.history import Download, Revision
 from cardgen.present.index import IndexLink, IndexRig, build_index, index_level
+from cardgen.present.matrix import Matrix, match
 from cardgen.present.report import build_report
 from cardgen.render.env import environment
 from cardgen.render.site import borrower_page, index_page, report_page
+
+_PART = re.compile(rb"""part["']?\s*:\s*["']?(trailers/[\w./-]+)""")
+ALL = 40
+"""Folders of at most so many rigs are read whole; of larger ones the first rig of each trailer [-]."""
+
+
+def match_of(files: Sequence[Path], day: dt.date) -> Matrix | None:
+    """Check every vehicle with every trailer among the parts beside the rig files.
+
+    Args:
+        files: the rig files.
+        day: the build date.
+
+    Returns:
+        The matrix; None when there are no shared vehicles or trailers.
+    """
+    vehicles: dict[str, Vehicle] = {}
+    trailers: dict[str, Trailer] = {}
+    for folder in sorted({file.parent for file in files}):
+        shelf = read_shelf(folder)
+        vehicles |= shelf.vehicles
+        trailers |= shelf.trailers
+    return match(vehicles, trailers, tuple(_rigs(files)), day)
+
+
+def _rigs(files: Sequence[Path]) -> Iterable[Rig]:
+    """Read the rigs that show how a trailer is loaded and coupled; those with faults are passed over."""
+    seen: set[bytes] = set()
+    for file in sorted(files):
+        if len(files) > ALL:
+            try:
+                names = set(_PART.findall(file.read_bytes()))
+            except OSError:
+                continue
+            if not names - seen:
+                continue
+            seen |= names
+        rig = read_rig(file).rig
+        if rig is not None:
+            yield rig
+
 
 REPORT = "index.html"
 BORROWER = "borrower.html"
@@ -57,32 +106,38 @@ def _download(desk: Desk, kind: CardKind, revision: RevisionInfo) -> Download:
     return Download(kind.id, kind.letter, desk.say(kind.title), f"{kind.id}.pdf", revision.of(kind.id).number)
 
 
-def index_files(rigs: Sequence[Summary], options: Options) -> Mapping[str, bytes]:
+def index_files(rigs: Sequence[RigBuild], options: Options) -> Mapping[str, bytes]:
     """Make the page of all rigs.
 
     Args:
-        rigs: one summary per rig.
+        rigs: each with its output, by folder name; one that failed now shows its earlier output.
         options: wishes from the command line.
     """
-    files = [Path(one.source) for one in rigs if one.source]
+    files = [Path(one.file) for one in rigs if one.file]
     matrix = match_of(files, options.day) if files else None
-    view = build_index([_rig(one) for one in rigs], matrix, day_words(options.day), LANGUAGES["us"])
+    view = build_index([_on_index(one) for one in rigs], matrix, day_words(options.day), LANGUAGES["us"])
     return {REPORT: index_page(view, environment(options.templates))}
 
 
-def _rig(one: Summary) -> IndexRig:
-    titles = {name: title for name, title, _ in one.cards}
-    cards = tuple(
-        IndexLink(titles.get(file.removesuffix(".pdf"), file), f"{one.slug}/{file}")
-        for file in one.files
-        if file.endswith(".pdf") and file.removesuffix(".pdf") in KINDS
-    )
-    page = (IndexLink("For the borrower", f"{one.slug}/{BORROWER}"),) if BORROWER in one.files else ()
-    links = (*page, *cards)
-    report = f"{one.slug}/{REPORT}" if REPORT in one.files else ""
-    revision = f"Revision {one.revision.number}, {day_words(one.revision.day)}"
-    numbers = tuple(one.key_numbers.items())[:NUMBERS]
+def _on_index(rig: RigBuild) -> IndexRig:
+    """One rig as the page of all rigs shows it."""
+    output = rig.output
+    assert output is not None  # the build hands over rigs that have one
+    links = [IndexLink("For the borrower", f"{rig.slug}/{BORROWER}")] if BORROWER in output.files else []
+    for file in output.files:
+        card = file.removesuffix(".pdf")
+        if card != file and card in KINDS:
+            title = output.cards[card].title if card in output.cards else file
+            links.append(IndexLink(title, f"{rig.slug}/{file}"))
     return IndexRig(
-        one.nickname, report, one.outcome, index_level(one.outcome), one.over, numbers,
-        revision, one.due, links, one.stale,
-    )  # fmt: skip
+        nickname=output.nickname,
+        href=f"{rig.slug}/{REPORT}" if REPORT in output.files else "",
+        word=output.outcome,
+        level=index_level(output.outcome),
+        over=output.over,
+        keys=tuple(output.key_numbers.items())[:NUMBERS],
+        revision=f"Revision {output.number}, {day_words(dt.date.fromisoformat(output.revision_day))}",
+        due=output.due,
+        links=tuple(links),
+        stale=rig.status == "failed",
+    )

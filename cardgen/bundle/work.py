@@ -1,4 +1,4 @@
-"""What the bundle asks of the maker of cards and reports, and what it gets back.
+"""What goes to workers and makers, and what comes back.
 
 A maker is named by ``module:attribute`` so that worker processes, also those on other
 machines, can import it themselves. The bundle reads the rig file, lets the maker describe
@@ -13,6 +13,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, Protocol, cast
+
+from cardgen.bundle.ledger import Ledger, RevisionInfo
+from cardgen.bundle.manifest import RigOutput
+from cardgen.source.faults import Fault
 
 if TYPE_CHECKING:
     from cardgen.model.read import ReadResult
@@ -85,56 +89,8 @@ class Described:
     model: object = None
 
 
-@dataclass(frozen=True, slots=True)
-class Issue:
-    """Revision number and day that are printed on a card."""
-
-    number: int
-    day: dt.date
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """What one revision changed.
-
-    Args:
-        number: revision [-].
-        day: day of the build that made it.
-        words: what changed, one change per line; empty for the first revision [-].
-        reprint: ids of the cards whose print changed [-].
-        withdrawn: ids of the cards that are no longer made [-].
-    """
-
-    number: int
-    day: dt.date
-    words: tuple[str, ...]
-    reprint: tuple[str, ...]
-    withdrawn: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class RevisionInfo:
-    """The revision of a rig that is being made.
-
-    Args:
-        number, day: newest revision of the rig and its day.
-        cards: for each card the revision in which its print last changed: this is printed on
-            it, so that a card that did not change stays current.
-        history: what each revision changed, newest first.
-    """
-
-    number: int
-    day: dt.date
-    cards: Mapping[str, Issue]
-    history: tuple[Change, ...]
-
-    def of(self, card: str) -> Issue:
-        """Revision and day to print on a card."""
-        return self.cards.get(card) or Issue(self.number, self.day)
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Made:
+class Rendered:
     """Files of one rig.
 
     Args:
@@ -154,32 +110,109 @@ class Made:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Summary:
-    """One rig on the page of all rigs.
+class Order:
+    """What a unit of work needs; travels to a worker.
 
     Args:
-        slug: folder of the rig under the output folder [-].
-        nickname: the rig's nickname [-].
-        outcome, over, key_numbers: as described.
-        revision: newest revision and its day.
-        cards: id, title, and the revision in which its print last changed.
-        files: relative names under the rig's folder [-].
-        stale: whether the rig file has faults now, so that an earlier output is shown.
-        due: what was due on the day the rig was last made, in words [-].
-        source: the rig file, for pages that look at the rigs once more [-].
+        file: rig file as the person named it.
+        files: bytes of the rig file and its parts by path.
+        options: wishes from the command line.
+        maker: name of the maker.
+        slug: folder name the rig probably has; the ledger is that of this name.
+        ledger: revisions of the rig.
+        before: what the manifest says of that folder, with keys only for what is still whole:
+            what has the same key is not rendered again.
     """
 
-    slug: str
-    nickname: str
-    outcome: str
-    over: tuple[str, ...]
-    key_numbers: Mapping[str, str]
-    revision: Issue
-    cards: tuple[tuple[str, str, Issue], ...]
-    files: tuple[str, ...]
-    stale: bool = False
-    due: tuple[str, ...] = ()
-    source: str = ""
+    file: str
+    files: Mapping[str, bytes]
+    options: Options
+    maker: str
+    slug: str = ""
+    ledger: Ledger = field(default_factory=Ledger)
+    before: RigOutput | None = None
+
+
+Status = Literal["built", "unchanged", "failed", "misdirected"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RigBuild:
+    """What became of one rig: it comes from the worker, is staged, and is told to people.
+
+    Args:
+        file: rig file.
+        status: built, unchanged, failed (an earlier output is kept), or misdirected: the order
+            has to come again with the ledger of ``slug``.
+        slug, nickname: of the rig, empty when its file has faults.
+        output: what the manifest keeps of it and the page of all rigs shows; None when it failed.
+        tools: fingerprint of the tools that made it.
+        contents: name and bytes of the files that were made; none once they are staged, as a
+            fleet must not pile up in memory.
+        revision: name of the file of its new revision, empty when it has none.
+        revision_text: content of that file; empty once it is staged.
+        aside: where that file waits then.
+        reprint: titles of the cards that the new revision makes invalid.
+        changes: what the new revision changed, in words.
+        faults: faults of the rig file or of its ledger.
+        problems: why the cards must not be handed out.
+        lacks: what the system lacks so that nothing could be made.
+        bug: traceback, for what should never happen.
+        kept: folder name and revision of the earlier output that stays, when it failed.
+    """
+
+    file: str
+    status: Status
+    slug: str = ""
+    nickname: str = ""
+    output: RigOutput | None = None
+    tools: str = ""
+    contents: Mapping[str, bytes] = field(default_factory=dict)
+    revision: str = ""
+    revision_text: bytes = b""
+    aside: Path = Path()
+    reprint: tuple[str, ...] = ()
+    changes: tuple[str, ...] = ()
+    faults: tuple[Fault, ...] = ()
+    problems: tuple[str, ...] = ()
+    lacks: tuple[str, ...] = ()
+    bug: str = ""
+    kept: str = ""
+
+    @property
+    def outcome(self) -> str:
+        """Worst outcome of the checks, in words."""
+        return self.output.outcome if self.output else ""
+
+    @property
+    def over(self) -> tuple[str, ...]:
+        """A sentence for each check that is over."""
+        return self.output.over if self.output else ()
+
+    @property
+    def number(self) -> int:
+        """Newest revision; 0 when it failed [-]."""
+        return self.output.number if self.output else 0
+
+    @property
+    def day(self) -> str:
+        """Day of the newest revision."""
+        return self.output.revision_day if self.output else ""
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What else the person should know, also of cards that are kept."""
+        return self.output.all_notes if self.output else ()
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """What the system lacks, for the whole rig or for some of its files."""
+        return self.output.missing if self.output else self.lacks
+
+    @property
+    def new_revision(self) -> bool:
+        """Whether this build raised the revision."""
+        return bool(self.revision)
 
 
 class Maker(Protocol):
@@ -202,11 +235,14 @@ class Maker(Protocol):
         described: Described,
         revision: RevisionInfo,
         kept: frozenset[str],
-    ) -> Made:
+    ) -> Rendered:
         """Make the files of the rig, all but the cards that are ``kept``: theirs are as they should be."""
 
-    def index(self, rigs: Sequence[Summary], options: Options) -> Mapping[str, bytes]:
-        """Make ``index.html`` and shared files, named relative to the output folder."""
+    def index(self, rigs: Sequence[RigBuild], options: Options) -> Mapping[str, bytes]:
+        """Make ``index.html`` and shared files, named relative to the output folder.
+
+        Every rig has an ``output``; where one failed now, it is the earlier one.
+        """
 
 
 def maker_named(name: str) -> Maker:

@@ -19,18 +19,17 @@ except ImportError:  # PyYAML was built without libyaml: slower, same result
 
 from cardgen.checklist.conditions import Condition, ConditionError, compile_condition
 from cardgen.checklist.schema import (
-    PLACE,
+    Citation,
     DueDef,
     FeatureDef,
     HandSignal,
-    Item,
+    ItemDef,
     MarketDef,
     Scheme,
-    Source,
     SwayDef,
     ValueDef,
-    Words,
 )
+from cardgen.tables.words import PLACE, say
 
 T = TypeVar("T")
 MARKET_SOURCES = ("SWAY", "SWAY-BRAKE", "TRIANGLES")
@@ -52,13 +51,12 @@ class Catalog:
     scheme: Scheme
     features: Mapping[str, FeatureDef]
     values: Mapping[str, ValueDef]
-    sources: Mapping[str, Source]
+    sources: Mapping[str, Citation]
     markets: Mapping[str, MarketDef]
     sway: Mapping[str, SwayDef]
-    words: Words
     due: tuple[DueDef, ...]
     hand_signals: tuple[HandSignal, ...]
-    items: tuple[Item, ...]
+    items: tuple[ItemDef, ...]
     conditions: Mapping[str, Condition]
 
     def source_words(self, keys: tuple[str, ...], market: str) -> tuple[str, ...]:
@@ -89,10 +87,10 @@ def load(folder: Traversable) -> Catalog:
     """Read and check the data files of a folder; raises CatalogError with every fault."""
     faults: list[str] = []
     scheme = _read(folder / "scheme.yaml", Scheme)
-    items: list[Item] = []
+    items: list[ItemDef] = []
     for phase in scheme.phases:
         path = folder / "items" / f"{phase.key}.yaml"
-        read = _read(path, tuple[Item, ...]) if path.is_file() else ()
+        read = _read(path, tuple[ItemDef, ...]) if path.is_file() else ()
         items += [replace(item, phase=phase.key) for item in read]
         if not read:
             faults.append(f"phase '{phase.key}' has no items")
@@ -108,10 +106,9 @@ def load(folder: Traversable) -> Catalog:
         scheme=scheme,
         features=features,
         values=_read(folder / "values.yaml", dict[str, ValueDef]),
-        sources=_read(folder / "sources.yaml", dict[str, Source]),
+        sources=_read(folder / "sources.yaml", dict[str, Citation]),
         markets=_read(folder / "market.yaml", dict[str, MarketDef]),
         sway=_read(folder / "sway.yaml", dict[str, SwayDef]),
-        words=_read(folder / "words.yaml", Words),
         due=due,
         hand_signals=_read(folder / "hand_signals.yaml", tuple[HandSignal, ...]),
         items=tuple(items),
@@ -123,7 +120,7 @@ def load(folder: Traversable) -> Catalog:
     return made
 
 
-class _Loader(SafeLoader):
+class _StrictLoader(SafeLoader):
     """Safe YAML that refuses a key written twice."""
 
     def construct_mapping(self, node: yaml.MappingNode, deep: bool = False) -> dict[object, object]:
@@ -137,7 +134,7 @@ class _Loader(SafeLoader):
 
 def _read(path: Traversable, shape: type[T]) -> T:
     try:
-        raw = yaml.load(path.read_text("utf-8"), Loader=_Loader)
+        raw = yaml.load(path.read_text("utf-8"), Loader=_StrictLoader)
         return TypeAdapter(shape).validate_python(raw)
     except (yaml.YAMLError, ValidationError, FileNotFoundError) as fault:
         raise CatalogError([f"{path.name}: {fault}"]) from fault
@@ -167,12 +164,12 @@ def _item_conflicts(made: Catalog) -> Iterator[str]:
             yield f"{item.id}: {item.signal} is for safety-critical items only"
         if (item.mode is not None) != (item.phase == "handover"):
             yield f"{item.id}: a mode belongs to handover items and to no others"
-        for text in (PLACE.sub("x", item.text), item.done, item.why):
+        for text in (PLACE.sub("x", item.text), say(item.done, "us"), say(item.why, "us")):
             if not text.strip() or "{" in text or "}" in text:
                 yield f"{item.id}: empty text or stray brace"
 
 
-def _order_conflicts(items: tuple[Item, ...]) -> Iterator[str]:
+def _order_conflicts(items: tuple[ItemDef, ...]) -> Iterator[str]:
     place = {item.id: at for at, item in enumerate(items)}
     if len(place) < len(items):
         ids = [item.id for item in items]
@@ -225,10 +222,6 @@ def _table_conflicts(made: Catalog) -> Iterator[str]:
         if (due.rule == "interval") != (due.months > 0):
             yield f"due {due.key}: months belong to the rule interval and to no other"
     markets = set(made.features["market"].choices)
-    for name, table in (("market", made.markets), ("sway", made.sway), ("words", made.words.markets)):
+    for name, table in (("market", made.markets), ("sway", made.sway)):
         if set(table) != markets:
             yield f"{name}.yaml: needs exactly the markets {', '.join(sorted(markets))}"
-    for market, groups in made.words.markets.items():
-        for group in groups:
-            if group not in made.words.groups:
-                yield f"words {market}: '{group}' is not a group"

@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from difflib import get_close_matches
 
 from cardgen.checklist.catalog import catalog
-from cardgen.checklist.types import SAFETY, Problem
+from cardgen.checklist.types import SAFETY, ChecklistProblem
 from cardgen.model.rig import Rig
 
 
-def problems(rig: Rig) -> list[Problem]:
+def problems(rig: Rig) -> list[ChecklistProblem]:
     """Every fault in ``checklist`` of a rig file, with the field and what to write.
 
     Args:
@@ -22,43 +22,45 @@ def problems(rig: Rig) -> list[Problem]:
     return [*_added(rig), *_named(rig), *_reasons(rig)]
 
 
-def _added(rig: Rig) -> Iterator[Problem]:
+def _added(rig: Rig) -> Iterator[ChecklistProblem]:
     keys = [phase.key for phase in catalog().scheme.phases]
     for at, own in enumerate(rig.checklist.add):
         here = ("checklist", "add", at)
         if own.phase not in keys:
             words = f"'{own.phase}' is not a phase"
-            yield Problem("checklist-phase", (*here, "phase"), words, _nearest(own.phase, keys))
+            yield ChecklistProblem("checklist-phase", (*here, "phase"), words, _nearest(own.phase, keys))
         if not own.text.strip():
-            yield Problem("checklist-text", (*here, "text"), "the item has no text", "write what to do")
+            yield ChecklistProblem(
+                "checklist-text", (*here, "text"), "the item has no text", "write what to do"
+            )
 
 
-def _named(rig: Rig) -> Iterator[Problem]:
+def _named(rig: Rig) -> Iterator[ChecklistProblem]:
     ids = [item.id for item in catalog().items]
     for field, table in (("replace", rig.checklist.replace), ("remove", rig.checklist.remove)):
         for key in table:
             if key not in ids:
                 words = f"'{key}' is not the id of an item"
-                yield Problem(
+                yield ChecklistProblem(
                     "checklist-item", ("checklist", field, key), words, _nearest(key, ids), at_key=True
                 )
     for key, text in rig.checklist.replace.items():
         here = ("checklist", "replace", key)
         if not text.strip():
             words = "the new wording is empty"
-            yield Problem("checklist-text", here, words, "write the text, or use remove")
+            yield ChecklistProblem("checklist-text", here, words, "write the text, or use remove")
         if key in rig.checklist.remove:
             words = f"'{key}' is replaced and removed"
-            yield Problem("checklist-twice", here, words, "keep one of the two", at_key=True)
+            yield ChecklistProblem("checklist-twice", here, words, "keep one of the two", at_key=True)
 
 
-def _reasons(rig: Rig) -> Iterator[Problem]:
+def _reasons(rig: Rig) -> Iterator[ChecklistProblem]:
     severity = {item.id: item.severity for item in catalog().items}
     for key, reason in rig.checklist.remove.items():
         if not reason.strip():
             safety = severity.get(key) == SAFETY
             what = "a safety-critical item" if safety else "an item"
-            yield Problem(
+            yield ChecklistProblem(
                 "checklist-reason",
                 ("checklist", "remove", key),
                 f"{what} cannot be removed without a reason",

@@ -10,10 +10,10 @@ from cardgen.checklist.catalog import Catalog, catalog
 from cardgen.checklist.conditions import Value
 from cardgen.checklist.schema import DueDef
 from cardgen.checklist.types import Due, DueState
-from cardgen.checklist.words import adapt
 from cardgen.model.rig import Rig
 from cardgen.model.tires import Tire
 from cardgen.physics.dates import tire_made
+from cardgen.tables.words import say
 
 IDLE = dt.timedelta(weeks=4)
 """Idle time after which the storage section applies (common practice, no source)."""
@@ -75,7 +75,7 @@ def _entry(made: Catalog, rig: Rig, define: DueDef, day: dt.date) -> Iterator[Du
         basis = ("the owner's own limit",)
     yield _due(
         key=define.key,
-        title=adapt(define.title, market),
+        title=say(define.title, market),
         last=None if define.rule == "expires" else last,
         limit=limit if past else None,
         day=day,
@@ -84,7 +84,7 @@ def _entry(made: Catalog, rig: Rig, define: DueDef, day: dt.date) -> Iterator[Du
         path=f"dates.{define.date}",
         items=define.items,
         frequency=define.frequency,
-        note=adapt(note, market),
+        note=say(note, market),
         settled=past and define.rule == "change" and limit is None,
     )
 
@@ -163,7 +163,7 @@ def _tire(made: Catalog, rig: Rig, key: str, title: str, path: str, code: str | 
     own = "the owner's own limit"
     return _due(
         key=key,
-        title=adapt(title, rig.market),
+        title=say(title, rig.market),
         last=born,
         limit=limit,
         day=day,

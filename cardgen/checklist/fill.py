@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from cardgen.checklist.catalog import catalog
-from cardgen.checklist.schema import PLACE, Item
-from cardgen.checklist.words import adapt
+from cardgen.checklist.schema import ItemDef
+from cardgen.tables.words import PLACE, say
 
 
-def fill(item: Item, values: Mapping[str, str | None], market: str = "us") -> str:
+def fill(item: ItemDef, values: Mapping[str, str | None], market: str = "us") -> str:
     """Return the printed text of an item.
 
     Never an empty brace, never the word None: what is unknown, missing or blank
@@ -24,8 +24,8 @@ def fill(item: Item, values: Mapping[str, str | None], market: str = "us") -> st
 
     def put(name: str) -> str:
         text = (values.get(name) or "").strip()
-        return text or adapt(defs[name].fallback, market)
+        return text or say(defs[name].fallback, market)
 
-    parts = PLACE.split(adapt(item.text, market))
+    parts = PLACE.split(say(item.text, market))
     text = "".join(put(part) if at % 2 else part for at, part in enumerate(parts))
     return text[0].upper() + text[1:]

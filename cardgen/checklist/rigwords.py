@@ -10,7 +10,7 @@ from cardgen.tables.lamps import lamps_required
 from cardgen.units import Quantity, System, show
 
 COUNTED = {
-    "stabilizers": ("stabilizer", "stabilizers"),
+    "stabilizers": ("{stabilizer}", "{stabilizers_all}"),
     "roof_vents": ("roof vent", "roof vents"),
     "slide_outs": ("slide-out", "slide-outs"),
     "outside_hatches": ("outside hatch", "outside hatches"),
@@ -27,7 +27,7 @@ PLUGS = {
     "12-flat-au": "12-pin flat",
     "13-pin": "13-pin",
 }
-JACKS = {"landing_legs": "legs", "clamp_wheel": "jockey wheel", "none": ""}
+JACKS = {"landing_legs": "legs", "clamp_wheel": "{clamp_wheel}", "none": ""}
 
 
 def count_words(count: int | None, one: str, many: str) -> str | None:

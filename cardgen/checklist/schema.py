@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from typing import Literal
 
-from cardgen.units.record import field, record
+from cardgen.tables.words import PLACE, is_word
+from cardgen.units.record import record
 
-PLACE = re.compile(r"\{(\w+)\}")
 Severity = Literal["safety_critical", "important", "good_habit"]
 Signal = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
 Mode = Literal["tell", "show", "confirm", "sign"]
@@ -34,7 +33,7 @@ class ValueDef:
 
 
 @record
-class Source:
+class Citation:
     """Where an item comes from."""
 
     title: str
@@ -52,7 +51,7 @@ class Source:
 
 
 @record
-class Phase:
+class PhaseDef:
     """A phase of a tow."""
 
     key: str
@@ -65,7 +64,7 @@ class Phase:
 class Scheme:
     """Phases in order and the closed lists that items choose from, key to words."""
 
-    phases: tuple[Phase, ...]
+    phases: tuple[PhaseDef, ...]
     frequencies: dict[str, str]
     severities: dict[Severity, str]
     tiers: dict[int, str]
@@ -74,7 +73,7 @@ class Scheme:
 
 
 @record
-class Item:
+class ItemDef:
     """One item as the data file holds it."""
 
     id: str
@@ -95,7 +94,7 @@ class Item:
     @property
     def places(self) -> tuple[str, ...]:
         """Names of the values that the text prints."""
-        return tuple(PLACE.findall(self.text))
+        return tuple(name for name in PLACE.findall(self.text) if not is_word(name))
 
 
 @record
@@ -147,11 +146,3 @@ class HandSignal:
     meaning: str
     sign: str
     palms: str
-
-
-@record
-class Words:
-    """Trade words: groups of replacements, and which groups a market uses in turn."""
-
-    groups: dict[str, dict[str, str]] = field(default_factory=dict)
-    markets: dict[str, tuple[str, ...]] = field(default_factory=dict)

@@ -10,7 +10,7 @@ from cardgen.checklist.changes import removals, replacements
 from cardgen.checklist.conditions import Value
 from cardgen.checklist.due import due_list
 from cardgen.checklist.fill import fill
-from cardgen.checklist.schema import Item
+from cardgen.checklist.schema import ItemDef
 from cardgen.checklist.types import SAFETY, Checklist, Line, PhaseList, Removed
 from cardgen.checklist.views import (
     for_arrival,
@@ -21,8 +21,8 @@ from cardgen.checklist.views import (
     for_road,
     for_season,
 )
-from cardgen.checklist.words import adapt
 from cardgen.model.rig import OwnItem, Rig
+from cardgen.tables.words import say
 
 __all__ = [
     "applies",
@@ -40,7 +40,7 @@ __all__ = [
 ABSENT: Mapping[str, Value] = {"flag": False, "count": 0, "choice": "none"}
 
 
-def applies(item: Item, features: Mapping[str, Value]) -> bool | None:
+def applies(item: ItemDef, features: Mapping[str, Value]) -> bool | None:
     """Whether an item belongs on the list: yes, no, or None for "if fitted".
 
     A safety-critical item whose condition is open stays, marked. Any other item
@@ -100,7 +100,7 @@ def build(
                 (closing if item.last else body).append(line)
         lines = (*body, *_own(made, rig, phase.key), *closing)
         if lines:
-            title, about = adapt(phase.title, market), adapt(phase.about, market)
+            title, about = say(phase.title, market), say(phase.about, market)
             phases.append(PhaseList(phase.key, title, phase.reading, lines, about))
     due = () if day is None else due_list(rig, features, day)
     return Checklist(tuple(phases), tuple(gone), due)
@@ -108,7 +108,7 @@ def build(
 
 def _line(
     made: Catalog,
-    item: Item,
+    item: ItemDef,
     values: Mapping[str, str | None],
     market: str,
     if_fitted: bool,
@@ -117,8 +117,8 @@ def _line(
     return Line(
         id=item.id,
         text=wording or fill(item, values, market),
-        done=adapt(item.done, market),
-        why=adapt(item.why, market),
+        done=say(item.done, market),
+        why=say(item.why, market),
         severity=item.severity,
         signal=item.signal,
         tier=item.tier,

@@ -127,7 +127,7 @@ class Checklist:
 
 
 @dataclass(frozen=True, slots=True)
-class Problem:
+class ChecklistProblem:
     """A fault in the owner's changes.
 
     Args:

@@ -9,9 +9,9 @@ from cardgen.checklist.catalog import catalog
 from cardgen.checklist.features import features
 from cardgen.checklist.rigwords import PLUGS, count_values, fresh_plan, tank_advice, touch_list
 from cardgen.checklist.rigwords import lamp_list as required_lamps
-from cardgen.checklist.words import adapt
 from cardgen.model.results import Assessment
 from cardgen.model.rig import Rig
+from cardgen.tables.words import say
 from cardgen.units import Quantity, System, convert, feet_inches, inch_fraction, number, show
 from cardgen.units.show import NBSP, style_of
 
@@ -55,7 +55,7 @@ def values(
         "fresh_plan": fresh_plan(rig, system),
         "tank_advice": tank_advice(rig),
     }
-    made |= {name: text and adapt(text, rig.market) for name, text in words.items()}
+    made |= {name: text and say(text, rig.market) for name, text in words.items()}
     made |= {
         "lamp_list": lamp_list or required_lamps(rig),
         "mirror_note": mirror_note,
@@ -233,9 +233,9 @@ def _market(rig: Rig) -> Texts:
     braked = features(rig)["cab_brakes"]
     parts = [sway.first, sway.never, *([sway.brake] if braked else [])]
     return {
-        "sway_first": adapt(sway.first, rig.market),
-        "sway_never": adapt(sway.never, rig.market),
-        "sway_brake": adapt(sway.brake, rig.market),
-        "sway_words": adapt("; ".join(parts), rig.market),
+        "sway_first": say(sway.first, rig.market),
+        "sway_never": say(sway.never, rig.market),
+        "sway_brake": say(sway.brake, rig.market),
+        "sway_words": say("; ".join(parts), rig.market),
         "help_phone": f"{who.who}, {who.phone}" if who else None,
     }

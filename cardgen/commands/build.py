@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import gc
 import os
 import time
 from collections.abc import Callable
@@ -14,9 +13,9 @@ from cardgen.commands import common
 from cardgen.commands.exits import Exit
 
 if TYPE_CHECKING:
-    from cardgen.bundle.pool import Crew
-    from cardgen.bundle.request import Progress, Request
+    from cardgen.bundle.plan import Progress, Request
     from cardgen.bundle.work import Options
+    from cardgen.bundle.workers import WorkerPool
 
 HELP = "make cards and reports of all rigs, or of the rigs named"
 _WORTH_PROCESSES = 6
@@ -61,7 +60,6 @@ def run(args: argparse.Namespace) -> int:
     """Build; the exit code says what needs attention most."""
     from cardgen.bundle.build import build
     from cardgen.bundle.errors import MissingError, OutputRefusedError
-    from cardgen.bundle.pool import CALM
     from cardgen.commands.progress import progress
     from cardgen.commands.tell import exit_code, print_result, write_json
     from cardgen.commands.wishes import wish_faults
@@ -73,8 +71,6 @@ def run(args: argparse.Namespace) -> int:
         common.say(fault)
     if faults:
         return Exit.USAGE
-    before = gc.get_threshold()
-    gc.set_threshold(*CALM)
     try:
         with progress(quiet=args.quiet) as told:
             result = build(_request(args, files, told))
@@ -84,8 +80,6 @@ def run(args: argparse.Namespace) -> int:
     except MissingError as problem:
         common.say(str(problem))
         return Exit.ENVIRONMENT
-    finally:
-        gc.set_threshold(*before)
     code = exit_code(result)
     to_stdout = args.summary_json == Path("-")
     print_result(result, args.out, quiet=args.quiet, silent=to_stdout)
@@ -99,16 +93,16 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _request(args: argparse.Namespace, files: list[Path], told: Progress) -> Request:
-    from cardgen.bundle import request
+    from cardgen.bundle import plan
     from cardgen.bundle.inputs import absolute
 
-    return request.Request(
+    return plan.Request(
         files=tuple({absolute(file): file for file in files}.values()),
         whole=not args.rigs,
         out=args.out,
         options=_options(args),
-        crew=_crew(args, request.MAKER),
-        maker=request.MAKER,
+        pool=_pool(args, plan.MAKER),
+        maker=plan.MAKER,
         wait=args.wait,
         force=args.force,
         again=args.again,
@@ -149,16 +143,16 @@ def _is_own(folder: Path) -> bool:
         return folder.is_dir()
 
 
-def _crew(args: argparse.Namespace, maker: str) -> Callable[[int, Callable[[], Path]], Crew]:
-    from cardgen.bundle.pool import Crew, processes
+def _pool(args: argparse.Namespace, maker: str) -> Callable[[int, Callable[[], Path]], WorkerPool]:
+    from cardgen.bundle.workers import WorkerPool, processes
 
-    def choose(orders: int, scratch: Callable[[], Path]) -> Crew:
+    def choose(orders: int, scratch: Callable[[], Path]) -> WorkerPool:
         if args.scheduler and orders:
-            from cardgen.bundle.cluster import cluster
+            from cardgen.bundle.workers import cluster
 
             return cluster(args.scheduler)
         jobs = args.jobs or (_processors() if orders >= _WORTH_PROCESSES else 1)
-        return processes(min(jobs, orders), maker, scratch()) if min(jobs, orders) > 1 else Crew()
+        return processes(min(jobs, orders), maker, scratch()) if min(jobs, orders) > 1 else WorkerPool()
 
     return choose
 

@@ -119,7 +119,7 @@ def _with_cargo(loaded: Loaded, sheet: Sheet, name: str) -> Loaded:
     from dataclasses import replace
 
     from cardgen.source.faults import Place
-    from cardgen.source.tree import Entry, branch
+    from cardgen.source.tree import Keyed, branch
 
     top = loaded.top
     holes = set(loaded.holes)
@@ -131,8 +131,8 @@ def _with_cargo(loaded: Loaded, sheet: Sheet, name: str) -> Loaded:
         entry = sides.get(side)
         if entry is None or not isinstance(entry.value.value, dict):
             continue
-        lines = {**entry.value.value, "cargo": Entry(place, branch(nodes, place))}
-        sides[side] = Entry(entry.key, branch(lines, entry.value.place))
+        lines = {**entry.value.value, "cargo": Keyed(place, branch(nodes, place))}
+        sides[side] = Keyed(entry.key, branch(lines, entry.value.place))
         if side in sheet.torn:
             holes.add(f"{side}.cargo")
     return replace(loaded, top=branch(sides, top.place), holes=frozenset(holes))

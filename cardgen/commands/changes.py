@@ -10,8 +10,7 @@ from cardgen.commands import common
 from cardgen.commands.exits import Exit
 
 if TYPE_CHECKING:
-    from cardgen.bundle.ledger import Ledger
-    from cardgen.bundle.revision import Revision
+    from cardgen.bundle.ledger import Ledger, RigRevision
 
 HELP = "tell what changed between two revisions of a rig and which cards to print again"
 
@@ -104,7 +103,7 @@ def _two(ledger: Ledger, old: int | None, new: int | None) -> int:
     return Exit.FINE
 
 
-def _numbered(ledger: Ledger, number: int) -> Revision | None:
+def _numbered(ledger: Ledger, number: int) -> RigRevision | None:
     return next((one for one in ledger.revisions if one.number == number), None)
 
 

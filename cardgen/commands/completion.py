@@ -29,21 +29,19 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Print the script."""
-    sys.stdout.write(script(args.shell))
+    sys.stdout.write(script(args.shell, args.top))
     return Exit.FINE
 
 
-def script(shell: str) -> str:
+def script(shell: str, top: argparse.ArgumentParser) -> str:
     """Make the completion script of a shell.
 
     Args:
         shell: one of ``SHELLS`` [-].
+        top: the parser of all commands.
     """
     import shtab
 
-    from cardgen.cli import parser
-
-    top = parser()
     _teach(top)
     made = str(shtab.complete(top, shell, preamble=_preamble(shell)))
     # For zsh shtab completes only the first of several positional arguments.

@@ -17,7 +17,7 @@ NEWEST_OLD_PYTHON = (3, 11)
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class Probe:
     """What came of one look.
 
     Args:
@@ -45,7 +45,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Look at everything; fail when something that is needed is missing."""
-    looks: tuple[Callable[[], Found], ...] = (
+    looks: tuple[Callable[[], Probe], ...] = (
         python, packages, engine, prints, fonts, templates, demos,
         lambda: folder("output folder", args.out, "--out"), lambda: rigs_folder(args.rigs_dir),
         terminal, browser,
@@ -66,14 +66,14 @@ def pip(*what: str) -> str:
     return f"{sys.executable} -m pip install {' '.join(what)}"
 
 
-def python() -> Found:
+def python() -> Probe:
     """The Python version."""
     version = sys.version_info[:3]
     words = ".".join(map(str, version))
     if version >= NEWEST_OLD_PYTHON:
-        return Found("python", "good", words)
+        return Probe("python", "good", words)
     fix = "install Python 3.11 or newer and make a new environment with it: python3.11 -m venv .venv"
-    return Found("python", "MISSING", f"{words}; 3.11 or newer is needed", (fix,))
+    return Probe("python", "MISSING", f"{words}; 3.11 or newer is needed", (fix,))
 
 
 def required() -> Iterator[str]:
@@ -87,7 +87,7 @@ def required() -> Iterator[str]:
     yield from (one for one in wanted if "extra ==" not in one)
 
 
-def packages() -> Found:
+def packages() -> Probe:
     """Whether every package of the requirements is installed."""
     import re
     from importlib.metadata import PackageNotFoundError, version
@@ -100,11 +100,11 @@ def packages() -> Found:
         except PackageNotFoundError:
             missing.append(f"'{one}'")
     if missing:
-        return Found("packages", "MISSING", ", ".join(missing), (pip(*missing),))
-    return Found("packages", "good", "all installed")
+        return Probe("packages", "MISSING", ", ".join(missing), (pip(*missing),))
+    return Probe("packages", "good", "all installed")
 
 
-def engine(release: str | None = None) -> Found:
+def engine(release: str | None = None) -> Probe:
     """Whether the printing engine and its libraries can be loaded.
 
     Args:
@@ -120,11 +120,11 @@ def engine(release: str | None = None) -> Found:
         spare = find_browser()
         if spare is not None:
             steps.append(f"until then cards are printed by {spare.name}, without the check for clipped text")
-        return Found("print engine", "MISSING", why, tuple(step.strip() for step in steps))
-    return Found("print engine", "good", f"weasyprint {module.__version__}")
+        return Probe("print engine", "MISSING", why, tuple(step.strip() for step in steps))
+    return Probe("print engine", "good", f"weasyprint {module.__version__}")
 
 
-def prints() -> Found:
+def prints() -> Probe:
     """Whether a page really comes out of the engine; its native libraries may fail only then."""
     from cardgen.render.engine import EngineMissingError, load
 
@@ -132,17 +132,17 @@ def prints() -> Found:
     try:
         made = bytes(load().HTML(string=page).write_pdf())
     except EngineMissingError:
-        return Found("a printed page", "none", "not tried, the print engine is missing")
+        return Probe("a printed page", "none", "not tried, the print engine is missing")
     except Exception as fault:  # whatever breaks in the native libraries is told, not raised
         words = f"the engine failed: {type(fault).__name__}: {fault}"
-        return Found("a printed page", "MISSING", words, (pip("--force-reinstall", "weasyprint"),))
+        return Probe("a printed page", "MISSING", words, (pip("--force-reinstall", "weasyprint"),))
     if not made.startswith(b"%PDF-"):
         words = "what came out is no PDF"
-        return Found("a printed page", "MISSING", words, (pip("--force-reinstall", "weasyprint"),))
-    return Found("a printed page", "good", "comes out as PDF")
+        return Probe("a printed page", "MISSING", words, (pip("--force-reinstall", "weasyprint"),))
+    return Probe("a printed page", "good", "comes out as PDF")
 
 
-def fonts() -> Found:
+def fonts() -> Probe:
     """Whether both weights of the card font are there."""
     from cardgen.render.fonts import FAMILY, FontMissingError, font_file
 
@@ -151,33 +151,33 @@ def fonts() -> Found:
     except FontMissingError:
         there = False
     if there:
-        return Found("font", "good", FAMILY)
+        return Probe("font", "good", FAMILY)
     fix = pip("--force-reinstall", "fontpkg-ibm-plex-sans-condensed")
-    return Found("font", "MISSING", f"{FAMILY} is not installed", (fix,))
+    return Probe("font", "MISSING", f"{FAMILY} is not installed", (fix,))
 
 
-def templates() -> Found:
+def templates() -> Probe:
     """Whether the templates of cards and reports are there."""
     from cardgen.render.env import TemplatesMissingError, templates_dir
 
     try:
-        return Found("templates", "good", str(templates_dir()))
+        return Probe("templates", "good", str(templates_dir()))
     except TemplatesMissingError as fault:
-        return Found("templates", "MISSING", str(fault), (pip("--force-reinstall", "--no-deps", "cardgen"),))
+        return Probe("templates", "MISSING", str(fault), (pip("--force-reinstall", "--no-deps", "cardgen"),))
 
 
-def demos() -> Found:
+def demos() -> Probe:
     """Whether the demo rigs are there; only 'cardgen new --from' needs them."""
     from cardgen.commands.demo import demo_rigs
 
     found = sorted(path.stem for path in demo_rigs().glob("*.yaml"))
     if found:
-        return Found("demo rigs", "good", ", ".join(found))
+        return Probe("demo rigs", "good", ", ".join(found))
     fix = (pip("--force-reinstall", "--no-deps", "cardgen"),)
-    return Found("demo rigs", "MISSING", f"none in '{demo_rigs()}'", fix)
+    return Probe("demo rigs", "MISSING", f"none in '{demo_rigs()}'", fix)
 
 
-def folder(name: str, path: Path, flag: str) -> Found:
+def folder(name: str, path: Path, flag: str) -> Probe:
     """Whether files can be written in a folder, or in the nearest one above it that exists."""
     place = path.absolute()
     while not place.exists() and place != place.parent:
@@ -187,40 +187,40 @@ def folder(name: str, path: Path, flag: str) -> Found:
             pass
     except OSError as fault:
         words = f"'{place}' cannot be written: {fault.strerror}"
-        return Found(name, "MISSING", words, (f"give yourself write access, or choose another with {flag}",))
+        return Probe(name, "MISSING", words, (f"give yourself write access, or choose another with {flag}",))
     made = "" if path.exists() else ", which will be made,"
-    return Found(name, "good", f"'{path}'{made} can be written")
+    return Probe(name, "good", f"'{path}'{made} can be written")
 
 
-def rigs_folder(path: Path) -> Found:
+def rigs_folder(path: Path) -> Probe:
     """Whether rigs are there and their revisions can be entered."""
     count = len(list(path.glob("*.yaml"))) if path.is_dir() else 0
     if count == 0:
         fix = ("write a first rig: cardgen new NAME",)
-        return Found("rigs", "none", f"no rig files in '{path}' yet", fix)
+        return Probe("rigs", "none", f"no rig files in '{path}' yet", fix)
     found = folder("rigs", path, "--rigs-dir")
     if found.state == "MISSING":
-        return Found("rigs", "MISSING", f"{found.words}; revisions are kept there", found.fix)
-    return Found("rigs", "good", f"{count} in '{path}', where revisions can be entered")
+        return Probe("rigs", "MISSING", f"{found.words}; revisions are kept there", found.fix)
+    return Probe("rigs", "good", f"{count} in '{path}', where revisions can be entered")
 
 
-def terminal() -> Found:
+def terminal() -> Probe:
     """Whether the terminal takes the letters that messages may hold."""
     encoding = getattr(sys.stdout, "encoding", None) or "unknown"
     try:
         "°−·″".encode(encoding)
     except (UnicodeEncodeError, LookupError):
         fix = ("set the environment variable PYTHONUTF8=1, or choose a UTF-8 locale",)
-        return Found("terminal", "none", f"its encoding {encoding} lacks some letters of messages", fix)
-    return Found("terminal", "good", encoding)
+        return Probe("terminal", "none", f"its encoding {encoding} lacks some letters of messages", fix)
+    return Probe("terminal", "good", encoding)
 
 
-def browser() -> Found:
+def browser() -> Probe:
     """An installed browser; only the fallback needs one."""
     from cardgen.render.fallback import SETTING, find_browser
 
     found = find_browser()
     if found is not None:
-        return Found("browser", "good", f"{found}, used only when the print engine is missing")
+        return Probe("browser", "good", f"{found}, used only when the print engine is missing")
     words = f"not needed; with one (or {SETTING} set to its path) cards could be printed without the engine"
-    return Found("browser", "none", words)
+    return Probe("browser", "none", words)

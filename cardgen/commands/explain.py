@@ -82,7 +82,7 @@ def explain(code: str) -> str | None:
         f"{topic.name} ({topic.kind})\n"
         + (
             f"{wrapped(topic.title)}\n\n"
-            if topic.kind not in ("fault", "exit code", "item", "field")
+            if topic.kind not in ("fault", "exit code", "item", "field", "word")
             else "\n"
         )
         + topic.text()

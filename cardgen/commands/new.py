@@ -95,11 +95,13 @@ def run(args: argparse.Namespace) -> int:
 
 def _fresh(args: argparse.Namespace) -> str:
     from cardgen.model.starter import Wish, starter
+    from cardgen.tables.words import say
 
     given = {question.name: getattr(args, question.name) for question in QUESTIONS}
     answers = {q.name: given[q.name] or _ask(q, given) for q in QUESTIONS if _matters(q, given)}
     if given["bars"] == "yes" and "bars" not in answers:
-        common.say("weight distribution is left out: it goes with a ball in a receiver")
+        told = "weight distribution is left out: it goes with a ball in a {receiver}"
+        common.say(say(told, answers["market"]))
     return starter(
         Wish(
             args.name,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import threading
+import time
 from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
@@ -15,12 +16,12 @@ from cardgen.commands.exits import Exit
 if TYPE_CHECKING:
     from cardgen.bundle.work import Options
     from cardgen.commands.preview_server import Server
-    from cardgen.commands.preview_site import PreviewSite
+    from cardgen.commands.preview_site import PreviewSite, Snapshot
 
 HELP = "show reports in the browser and load them anew when a rig, part or template changes"
 PORT = 8731
-PAUSE = 0.4
-"""Time between two looks at the files [s]."""
+PAUSE = 0.3
+"""Time without a change after which whoever writes has finished [s]."""
 NOTICE = (
     "Everybody on this local network can now read these pages, names and phone numbers included; "
     "there is no password. Stop with Ctrl-C."
@@ -66,10 +67,11 @@ def run(args: argparse.Namespace) -> int:
     folders = watched((args.rigs_dir, *(file.parent for file in files)), site.options.templates)
     if args.lan:
         common.say(NOTICE)
-    for line in site.refresh(snapshot(folders)):
+    seen = snapshot(folders)
+    for line in site.refresh(seen):
         common.say(line)
     print(f"preview at {address(server)}", flush=True)
-    return serve(server, folders)
+    return serve(server, folders, seen)
 
 
 def _options(args: argparse.Namespace) -> Options:
@@ -115,22 +117,34 @@ def watched(rigs: Iterable[Path], templates: Path | None) -> tuple[Path, ...]:
     return tuple({folder.resolve(): folder for folder in found})
 
 
-def serve(server: Server, folders: tuple[Path, ...]) -> int:
-    """Serve in the background and look at the files until Ctrl-C."""
+def serve(server: Server, folders: tuple[Path, ...], seen: Snapshot) -> int:
+    """Serve in the background and watch the files until Ctrl-C.
+
+    Args:
+        server: bound, not yet serving.
+        folders: to be watched.
+        seen: what the pages were made from.
+    """
     from cardgen.commands.preview_site import snapshot
+    from cardgen.commands.preview_watch import FolderWatch
 
     thread = threading.Thread(target=server.serve_forever, kwargs={"poll_interval": 0.1}, daemon=True)
-    stop = threading.Event()
     try:
         thread.start()
-        seen = before = snapshot(folders)
-        while not stop.wait(PAUSE):
-            now = snapshot(folders)
-            if now == before and now != seen:  # still for one look: whoever writes has finished
-                seen = now
-                for line in server.site.refresh(now):
-                    common.say(line)
-            before = now
+        with FolderWatch(folders) as watch:
+            watch.changed.set()  # something may have changed since the pages were made
+            while True:
+                while not watch.changed.wait(1.0):  # with an end, or Ctrl-C is not seen on every system
+                    pass
+                while watch.changed.is_set():
+                    watch.changed.clear()
+                    time.sleep(PAUSE)
+                watch.renew()
+                now = snapshot(folders)
+                if now != seen:
+                    seen = now
+                    for line in server.site.refresh(now):
+                        common.say(line)
     except KeyboardInterrupt:
         print("preview ended", flush=True)
     finally:

@@ -8,8 +8,8 @@ from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from typing import Any
 from urllib.parse import parse_qs, unquote, urlsplit
 
-from cardgen.bundle.names import is_slug
-from cardgen.commands.preview_site import Page, PreviewSite
+from cardgen.bundle.manifest import is_slug
+from cardgen.commands.preview_site import Answer, PreviewSite
 from cardgen.render.env import environment
 from cardgen.render.live import live
 
@@ -63,10 +63,10 @@ class Handler(BaseHTTPRequestHandler):
             host = urlsplit(f"//{self.headers.get('Host', '')}").hostname or ""
             address = urlsplit(self.path)
         except ValueError:
-            self._send(Page(400, PLAIN, b"This is no address.\n"), body)
+            self._send(Answer(400, PLAIN, b"This is no address.\n"), body)
             return
         if host not in self.server.names:
-            self._send(Page(421, PLAIN, b"This server is not known under that name.\n"), body)
+            self._send(Answer(421, PLAIN, b"This server is not known under that name.\n"), body)
             return
         path = unquote(address.path)
         if path == "/-/next":
@@ -79,15 +79,15 @@ class Handler(BaseHTTPRequestHandler):
         page = self.server.site.answer(path)
         if page.live:
             env = environment(self.server.site.options.templates)
-            page = Page(page.status, page.kind, live(page.body, self.server.site.version, env))
+            page = Answer(page.status, page.kind, live(page.body, self.server.site.version, env))
         self._send(page, body)
 
-    def _next(self, seen: str) -> Page:
+    def _next(self, seen: str) -> Answer:
         """Wait until the site is newer than what a page has seen."""
         site = self.server.site
         with site.changed:
             site.changed.wait_for(lambda: str(site.version) != seen, WAIT)
-            return Page(200, PLAIN, str(site.version).encode())
+            return Answer(200, PLAIN, str(site.version).encode())
 
     def _redirect(self, to: str) -> None:
         self.send_response(308)
@@ -95,7 +95,7 @@ class Handler(BaseHTTPRequestHandler):
         self.send_header("Content-Length", "0")
         self.end_headers()
 
-    def _send(self, page: Page, body: bool) -> None:
+    def _send(self, page: Answer, body: bool) -> None:
         self.send_response(page.status)
         self.send_header("Content-Type", page.kind)
         self.send_header("Content-Length", str(len(page.body)))

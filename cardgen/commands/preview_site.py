@@ -15,16 +15,15 @@ from pathlib import Path
 
 from jinja2.sandbox import SandboxedEnvironment
 
-from cardgen.bundle.decide import decide
+from cardgen.bundle.changes import facts
 from cardgen.bundle.errors import MissingError
-from cardgen.bundle.facts import facts
 from cardgen.bundle.inputs import nickname_in
-from cardgen.bundle.ledger import FOLDER, read_ledger
+from cardgen.bundle.ledger import FOLDER, RevisionInfo, read_ledger
+from cardgen.bundle.make import decide
 from cardgen.bundle.maker import Draft, RigMaker
-from cardgen.bundle.match import match_of
-from cardgen.bundle.pages import NUMBERS, report_files
+from cardgen.bundle.pages import NUMBERS, match_of, report_files
 from cardgen.bundle.reading import read_rig
-from cardgen.bundle.work import Described, Made, Options, RevisionInfo
+from cardgen.bundle.work import Described, Options, Rendered
 from cardgen.model.read import ReadResult
 from cardgen.model.slug import slug
 from cardgen.present.format import day_words
@@ -78,12 +77,12 @@ class RigPages:
     described: Described | None = None
     info: RevisionInfo | None = None
     pages: dict[str, bytes] = field(default_factory=dict)
-    cards: dict[str, Made] = field(default_factory=dict)
+    cards: dict[str, Rendered] = field(default_factory=dict)
     faults: tuple[FaultLine, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
-class Page:
+class Answer:
     """An answer: status, kind of content, body, whether the reloading script belongs into it."""
 
     status: int
@@ -208,7 +207,7 @@ class PreviewSite:
                 "The page of all rigs", [("index", (FaultLine(str(problem), ""),))], self._env()
             )
 
-    def answer(self, path: str) -> Page:
+    def answer(self, path: str) -> Answer:
         """Answer a request for a path without its query.
 
         Args:
@@ -217,32 +216,32 @@ class PreviewSite:
         parts = [part for part in path.split("/") if part]
         with self._lock:
             if not parts or parts == ["index.html"]:
-                return Page(200, HTML, self._index, live=True)
+                return Answer(200, HTML, self._index, live=True)
             rig = next((r for r in self._rigs.values() if r.slug == parts[0]), None)
             if rig is None or len(parts) > 2:
-                return Page(404, "text/plain; charset=utf-8", b"There is no such page.\n")
+                return Answer(404, "text/plain; charset=utf-8", b"There is no such page.\n")
             name = parts[1] if len(parts) == 2 else "index.html"
             if name in rig.pages:
-                return Page(200, HTML, rig.pages[name], live=True)
+                return Answer(200, HTML, rig.pages[name], live=True)
             if name.endswith(".pdf"):
                 return self._card(rig, name.removesuffix(".pdf"))
-            return Page(404, "text/plain; charset=utf-8", b"There is no such page.\n")
+            return Answer(404, "text/plain; charset=utf-8", b"There is no such page.\n")
 
-    def _card(self, rig: RigPages, card: str) -> Page:
+    def _card(self, rig: RigPages, card: str) -> Answer:
         """Print one card now, once for each state of the rig."""
         read, described, info = rig.read, rig.described, rig.info
         known = described is not None and card in {c.id for c in described.cards}
         if read is None or info is None or not known:
-            return Page(404, "text/plain; charset=utf-8", b"There is no such card.\n")
+            return Answer(404, "text/plain; charset=utf-8", b"There is no such card.\n")
         if card not in rig.cards:
             options = replace(self.options, cards=(card,), html_only=False)
             rig.cards[card] = self._maker.render(read, options, self._maker.describe(read, options), info)
         made = rig.cards[card]
         body = made.files.get(f"{card}.pdf")
         if body is not None and not made.problems:
-            return Page(200, "application/pdf", body)
+            return Answer(200, "application/pdf", body)
         lines = [FaultLine(text, card) for text in (*made.problems, *made.missing)]
-        return Page(
+        return Answer(
             500, HTML, faults_page(f"{card} cannot be printed", [(card, lines)], self._env()), live=True
         )
 

@@ -8,8 +8,8 @@ import time
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from cardgen.bundle.request import Progress, Quiet
-from cardgen.bundle.result import RigResult
+from cardgen.bundle.plan import Progress, Quiet
+from cardgen.bundle.work import RigBuild
 
 if TYPE_CHECKING:
     from rich.progress import Progress as RichProgress
@@ -29,16 +29,16 @@ def progress(*, quiet: bool) -> Iterator[Progress]:
     if quiet:
         yield Quiet()
     elif sys.stderr.isatty():
-        bar = Bar()
+        bar = ProgressBar()
         try:
             yield bar
         finally:
             bar.end()
     else:
-        yield Lines()
+        yield ProgressLines()
 
 
-class Bar:
+class ProgressBar:
     """A bar with counts and an estimate."""
 
     def __init__(self) -> None:
@@ -65,7 +65,7 @@ class Bar:
         self._task = self._rich.add_task("making", total=total)
         self._rich.start()
 
-    def done(self, rig: RigResult) -> None:
+    def done(self, rig: RigBuild) -> None:
         """Move the bar."""
         if self._rich is None or self._task is None:
             return
@@ -79,7 +79,7 @@ class Bar:
             self._rich.stop()
 
 
-class Lines:
+class ProgressLines:
     """Plain lines for logs: at the start, and after every tenth part of the work."""
 
     def __init__(self) -> None:
@@ -92,7 +92,7 @@ class Lines:
         if total > _FEW:
             print(f"{total} rigs to make, {unchanged} unchanged", file=sys.stderr)
 
-    def done(self, rig: RigResult) -> None:
+    def done(self, rig: RigBuild) -> None:
         """Say how far it is, now and then."""
         self._done += 1
         self._failed += rig.status == "failed"

@@ -1,7 +1,7 @@
-"""The reference parts of README and DEVELOPERS, made from the model and the registries, never typed.
+"""The reference parts of README and rigs/REFERENCE.md, made from the model and the registries, never typed.
 
-``python -m cardgen.commands.reference`` prints them, ``... reference README.md`` puts them
-between the markers of a file; tests keep both files equal to what is made here.
+``python -m cardgen.commands.reference`` in the checkout writes them anew; a test keeps both files
+equal to what is made here.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 
 from cardgen.commands.fieldpath import Field
 from cardgen.commands.fieldpath import fields as all_fields
+from cardgen.tables.words import say
 
 
 def fields() -> Iterator[tuple[str, str, str]]:
@@ -57,15 +58,18 @@ def checks_markdown() -> str:
     """The table of all checks."""
     from cardgen.limits.registry import rules
 
-    rows = ((f"`{rule.code}`", rule.title, rule.basis.value, rule.source) for rule in rules())
+    rows = (
+        (f"`{rule.code}`", say(rule.title, "us"), rule.basis.value, say(rule.source, "us"))
+        for rule in rules()
+    )
     return table(("check", "what is compared", "basis", "source"), rows)
 
 
 def faults_markdown() -> str:
     """The table of all fault codes."""
-    from cardgen.commands.codes import ALL_CODES
+    from cardgen.source.codes import ALL_CODES
 
-    rows = ((f"`{code}`", " ".join(text.split())) for code, text in sorted(ALL_CODES.items()))
+    rows = ((f"`{code}`", " ".join(say(text, "us").split())) for code, text in sorted(ALL_CODES.items()))
     return table(("code", "meaning"), rows)
 
 
@@ -118,11 +122,36 @@ def places_markdown() -> str:
     return table(("place", "name", "rules read on"), rows)
 
 
-def features_markdown() -> str:
-    """The table from feature to checklist items."""
-    from cardgen.checklist.table import markdown
+def units_markdown() -> str:
+    """The table of quantities and the units each may be written in."""
+    from cardgen.units.kinds import SAMPLE, SPELLINGS
 
-    return markdown().rstrip("\n")
+    rows = (
+        (kind, f"`{SAMPLE[kind]}`", ", ".join(f"`{unit}`" for unit in spellings))
+        for kind, spellings in SPELLINGS.items()
+    )
+    return table(("quantity", "write it like", "units"), rows)
+
+
+def features_markdown() -> str:
+    """The table from feature to the checklist items it switches, and the count of items for every rig."""
+    from cardgen.checklist.catalog import catalog
+
+    made = catalog()
+    always = sum(not item.when for item in made.items)
+    rows = (
+        (
+            f"`{name}`",
+            define.meaning + (f" ({', '.join(define.choices)})" if define.choices else ""),
+            define.left_out,
+            ", ".join(item.id for item in made.items if name in made.conditions[item.id].names),
+        )
+        for name, define in made.features.items()
+    )
+    head = (
+        f"{len(made.items)} items in {len(made.scheme.phases)} phases; {always} of them apply to every rig."
+    )
+    return f"{head}\n\n" + table(("feature", "meaning", "when left out", "items"), rows)
 
 
 def table(head: Iterable[str], rows: Iterable[Iterable[str]]) -> str:
@@ -142,21 +171,25 @@ def _cell(text: str) -> str:
 
 
 SECTIONS = {
-    "fields": fields_markdown,
-    "checks": checks_markdown,
-    "faults": faults_markdown,
     "exits": exits_markdown,
+    "fields": fields_markdown,
+    "units": units_markdown,
     "cards": cards_markdown,
     "places": places_markdown,
+    "checks": checks_markdown,
+    "faults": faults_markdown,
+    "features": features_markdown,
 }
-"""Generated sections of README by the name in their markers ``<!-- made: name -->``."""
-NOTES = {"features": features_markdown}
-"""The same of DEVELOPERS."""
+"""Generated sections by the name in their markers ``<!-- made: name -->``."""
 
 
 def fill(text: str) -> str:
-    """Put the generated sections between their markers."""
-    for name, make in {**SECTIONS, **NOTES}.items():
+    """Put the generated sections of a document between their markers.
+
+    Args:
+        text: the document [-].
+    """
+    for name, make in SECTIONS.items():
         start, end = f"<!-- made: {name} -->", f"<!-- end: {name} -->"
         if start in text:
             head, rest = text.split(start, 1)
@@ -166,11 +199,7 @@ def fill(text: str) -> str:
 
 
 if __name__ == "__main__":
-    import sys
     from pathlib import Path
 
-    for file in map(Path, sys.argv[1:]):
+    for file in (Path("README.md"), Path("rigs/REFERENCE.md")):
         file.write_text(fill(file.read_text("utf-8")), "utf-8")
-    if not sys.argv[1:]:
-        for section in (*SECTIONS.values(), *NOTES.values()):
-            print(section(), end="\n\n")

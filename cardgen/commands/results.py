@@ -17,7 +17,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     common.add_rigs(parser, many=False)
     common.add_day(parser)
     common.add_units(parser)
-    parser.add_argument("--json", action="store_true", help="print JSON (the shape is documented in README)")
+    parser.add_argument("--json", action="store_true", help="print JSON (rigs/REFERENCE.md tells its shape)")
 
 
 def run(args: argparse.Namespace) -> int:

@@ -18,7 +18,7 @@ from cardgen.source.decode import decode
 from cardgen.source.faults import Fault, Place, StopReadingError, fault
 from cardgen.source.limits import Bounds
 from cardgen.source.suggest import suggest
-from cardgen.source.tree import Entry, Node, branch
+from cardgen.source.tree import Keyed, Node, branch
 from cardgen.units.quantity import Quantity
 
 Side = Literal["trailer", "vehicle"]
@@ -31,20 +31,6 @@ OWN: Mapping[Side, tuple[str, ...]] = {
 }
 """Columns that a thing on either side may fill."""
 SEPARATORS = {"comma": ",", "semicolon": ";", "tab": "\t"}
-SHEET_CODES: Mapping[str, str] = {
-    "sheet-syntax": "The file cannot be read as CSV from this line on; most often a quotation mark is missing."
-    " Export it from the spreadsheet again.",
-    "sheet-header": "The first line must name the columns: name, where and weight, and as needed x, y, z,"
-    " ahead_of_rear_axle, set and movable, each once. 'cardgen cargo RIG --export FILE.csv' writes such a file.",
-    "sheet-row": "A row has more cells than the first line names. Most often a comma inside a cell, as in 3,500 lb,"
-    " was not put in quotation marks.",
-    "sheet-size": "The sheet has far more rows than any rig carries things. Check that it is the right file.",
-    "sheet-where": "The column 'where' says whether a thing rides in the trailer or in the vehicle.",
-    "sheet-place": "Things in the trailer have x, y and z; things in the vehicle are measured ahead of its rear axle."
-    " A cell of the other side is filled, so one of the two is mistaken.",
-}
-"""Faults of a cargo sheet and what they mean."""
-
 _FORMULA = re.compile(r"[\s']*[=+\-@\uff1d\uff0b\uff0d\uff20]")
 """First characters that make a spreadsheet run a cell, full-width forms included (OWASP, CSV
 injection; from memory)."""
@@ -134,7 +120,7 @@ def read_sheet(raw: bytes, file: str, bounds: Bounds | None = None) -> Sheet:
         file: name for messages [-].
         bounds: how large the file may be; the usual bounds when None.
     """
-    reader = _Reader(file, bounds or Bounds())
+    reader = _SheetReader(file, bounds or Bounds())
     try:
         text = decode(raw.removeprefix(b"\xef\xbb\xbf"), file, reader.bounds)
         reader.read(text)
@@ -147,7 +133,7 @@ def read_sheet(raw: bytes, file: str, bounds: Bounds | None = None) -> Sheet:
     return reader.sheet
 
 
-class _Reader:
+class _SheetReader:
     def __init__(self, file: str, bounds: Bounds) -> None:
         self.file = file
         self.bounds = bounds
@@ -236,7 +222,7 @@ class _Reader:
         for name in OWN[side]:
             if given.get(name):
                 place = Place(self.file, line, at[name])
-                entries[name] = Entry(place, _node(name, given[name], place))
+                entries[name] = Keyed(place, _node(name, given[name], place))
         self.sheet.lists[side].append(branch(entries, Place(self.file, line, at["name"])))
 
     def side(self, line: int, cell: int, text: str) -> Side | None:

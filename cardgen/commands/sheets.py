@@ -10,7 +10,7 @@ from cardgen.commands import build, common
 from cardgen.commands.exits import Exit
 
 if TYPE_CHECKING:
-    from cardgen.bundle.manifest import Entry
+    from cardgen.bundle.manifest import RigOutput
     from cardgen.render.sheets import SheetOptions
 
 HELP = "put finished cards on sheets for printing"
@@ -79,10 +79,10 @@ def _build(args: argparse.Namespace) -> int:
     return build.run(parser.parse_args(words))
 
 
-def _entries(args: argparse.Namespace) -> dict[str, Entry]:
+def _entries(args: argparse.Namespace) -> dict[str, RigOutput]:
     """Entries of the rigs asked for, by folder name."""
-    from cardgen.bundle.fresh import relative
     from cardgen.bundle.manifest import read_manifest
+    from cardgen.bundle.plan import relative
 
     manifest = read_manifest(args.out)
     paths, _ = common.rig_paths(args.rigs, args.rigs_dir)
@@ -90,7 +90,7 @@ def _entries(args: argparse.Namespace) -> dict[str, Entry]:
     return {slug: entry for slug, entry in manifest.rigs.items() if entry.source in wanted}
 
 
-def _write(args: argparse.Namespace, entries: dict[str, Entry]) -> int:
+def _write(args: argparse.Namespace, entries: dict[str, RigOutput]) -> int:
     found = {slug: cards for slug, entry in entries.items() if (cards := _cards(args, slug, entry))}
     if not found:
         common.say("no card to print" + (": nothing changed in the newest revisions" if args.changed else ""))
@@ -103,11 +103,11 @@ def _write(args: argparse.Namespace, entries: dict[str, Entry]) -> int:
     return code
 
 
-def _papers(args: argparse.Namespace, entries: dict[str, Entry]) -> dict[str, str]:
+def _papers(args: argparse.Namespace, entries: dict[str, RigOutput]) -> dict[str, str]:
     """The paper of each rig: the one asked for, else A4 when it is printed in metric units."""
     if args.paper:
         return dict.fromkeys(entries, args.paper)
-    from cardgen.bundle.fresh import relative
+    from cardgen.bundle.plan import relative
     from cardgen.present.format import system_of
 
     paths, _ = common.rig_paths(args.rigs, args.rigs_dir)
@@ -119,7 +119,7 @@ def _papers(args: argparse.Namespace, entries: dict[str, Entry]) -> dict[str, st
     }
 
 
-def _cards(args: argparse.Namespace, slug: str, entry: Entry) -> dict[Path, bytes]:
+def _cards(args: argparse.Namespace, slug: str, entry: RigOutput) -> dict[Path, bytes]:
     """The finished cards of a rig that were asked for."""
     found = {}
     for card, one in entry.cards.items():

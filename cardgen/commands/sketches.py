@@ -75,7 +75,7 @@ coupling centre
         "Ahead of the axle the overhang is negative: '-4 in'.",
     ),
     Sketch(
-        "heights of receiver and coupler",
+        "heights of {receiver} and {coupler}",
         (
             "vehicle.receiver.height", "vehicle.receiver.height_hitched", "vehicle.receiver.ball_height",
             "trailer.coupler.height", "trailer.coupler.height_at",
@@ -90,11 +90,11 @@ coupling centre
              |  receiver.height                 |  coupler.height
              |                                  |
   ___________v__________________________________v_______________ level ground""",
-        "coupler.height_at says to which surface of the coupler its height was measured: ball_top is "
+        "coupler.height_at says to which surface of the {coupler} its height was measured: ball_top is "
         "the inside top of the socket, lower_lip its lower edge; the two differ by about the ball's height.",
     ),
     Sketch(
-        "ball mount and ball",
+        "{ball_mount} and ball",
         (
             "gear.mount.drop", "gear.mount.shank", "gear.mount.hole", "gear.ball.height", "gear.ball.diameter",
             "gear.ball.shank", "gear.stock[].drop", "vehicle.receiver.opening",
@@ -130,7 +130,7 @@ coupling centre
          |<------------- track ----------->|
        |<------- dimensions.width ---------->|""",
         "y counts from the centre line, positive to the right; the track from middle to middle of the tires; "
-        "the width over the widest rigid part, fenders included; mirrors as they are set for towing.",
+        "the width over the widest rigid part, {fenders} included; mirrors as they are set for towing.",
     ),
     Sketch(
         "scale under the jack, trailer level on level ground, wheels chocked",
@@ -147,7 +147,7 @@ coupling centre
    |  [___] scale         |
    |<-->| jack_behind_coupler
    |<-- ball_to_center -->|""",
-        "A scale under the coupler itself shows the tongue weight. Under the jack it shows more than that: "
+        "A scale under the {coupler} itself shows the {coupling_load}. Under the jack it shows more than that: "
         "tongue = jack * (ball_to_center - jack_behind_coupler) / ball_to_center.",
     ),
     Sketch(
@@ -252,7 +252,7 @@ coupling centre
    o====+-----------------------------------------+   |
    |                    ( )   ( )                 |  ---
    |<------------ dimensions.length ------------->|""",
-        "The height to the tallest point (vents, antenna, air conditioner); the length with the tongue.",
+        "The height to the tallest point (vents, antenna, air conditioner); the length with the {tongue}.",
     ),
 )  # fmt: skip
 

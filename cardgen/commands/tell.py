@@ -7,7 +7,8 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from cardgen.bundle.result import Result, RigResult
+from cardgen.bundle.build import BuildResult
+from cardgen.bundle.work import RigBuild
 from cardgen.commands.exits import Exit
 from cardgen.commands.streams import is_utf8
 
@@ -16,7 +17,7 @@ _MANY = 30
 """From this many rigs on, those that are as they should be get no line of their own."""
 
 
-def exit_code(result: Result) -> Exit:
+def exit_code(result: BuildResult) -> Exit:
     """The code for what needs attention most."""
     rigs = result.rigs
     if any(rig.bug for rig in rigs):
@@ -28,7 +29,7 @@ def exit_code(result: Result) -> Exit:
     return Exit.OVER if any(rig.over for rig in rigs) else Exit.FINE
 
 
-def print_result(result: Result, out: Path, *, quiet: bool, silent: bool = False) -> None:
+def print_result(result: BuildResult, out: Path, *, quiet: bool, silent: bool = False) -> None:
     """Print what was done on stdout, and what is wrong on stderr.
 
     Args:
@@ -59,7 +60,7 @@ def print_result(result: Result, out: Path, *, quiet: bool, silent: bool = False
     print(counts_line(result, out))
 
 
-def _wrong(rig: RigResult) -> None:
+def _wrong(rig: RigBuild) -> None:
     for fault in rig.faults:
         print(fault, file=sys.stderr)
     for problem in rig.problems:
@@ -72,7 +73,7 @@ def _wrong(rig: RigResult) -> None:
         print(f"{rig.file}: not built; its earlier output stays ({rig.kept})", file=sys.stderr)
 
 
-def _lines(rig: RigResult) -> list[str]:
+def _lines(rig: RigBuild) -> list[str]:
     words = f"{rig.nickname}: {rig.status}, revision {rig.number} of {rig.day}, {rig.outcome}"
     lines = [words]
     for sentence in rig.over:
@@ -85,7 +86,7 @@ def _lines(rig: RigResult) -> list[str]:
     return lines
 
 
-def _notes(result: Result, *, quiet: bool) -> None:
+def _notes(result: BuildResult, *, quiet: bool) -> None:
     """Notes, each once with the rigs it is about."""
     if quiet:
         return
@@ -99,7 +100,7 @@ def _notes(result: Result, *, quiet: bool) -> None:
         print(f"note, {who}{more}: {note}")
 
 
-def counts(result: Result) -> dict[str, int]:
+def counts(result: BuildResult) -> dict[str, int]:
     """Count rigs by what came of them."""
     rigs = result.rigs
     return {
@@ -114,7 +115,7 @@ def counts(result: Result) -> dict[str, int]:
     }
 
 
-def counts_line(result: Result, out: Path) -> str:
+def counts_line(result: BuildResult, out: Path) -> str:
     """One line that sums up a build."""
     found = counts(result)
     rigs = "1 rig" if found["rigs"] == 1 else f"{found['rigs']} rigs"
@@ -123,7 +124,7 @@ def counts_line(result: Result, out: Path) -> str:
     return f"{', '.join(words)}; open {out / 'index.html'}"
 
 
-def as_json(result: Result, code: int, seconds: float) -> dict[str, Any]:
+def as_json(result: BuildResult, code: int, seconds: float) -> dict[str, Any]:
     """The machine-readable summary; keys are only ever added within a format.
 
     Args:
@@ -142,7 +143,7 @@ def as_json(result: Result, code: int, seconds: float) -> dict[str, Any]:
     }
 
 
-def _rig(rig: RigResult) -> dict[str, Any]:
+def _rig(rig: RigBuild) -> dict[str, Any]:
     return {
         "file": rig.file,
         "status": rig.status,
@@ -168,7 +169,7 @@ def _rig(rig: RigResult) -> dict[str, Any]:
     }
 
 
-def write_json(result: Result, file: Path, code: int, seconds: float) -> None:
+def write_json(result: BuildResult, file: Path, code: int, seconds: float) -> None:
     """Write the summary to a file, or to stdout for ``-``; raises OSError."""
     escape = file == Path("-") and not is_utf8()
     text = json.dumps(as_json(result, code, seconds), indent=1, ensure_ascii=escape) + "\n"

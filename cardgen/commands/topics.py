@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from functools import cache, partial
 from typing import TYPE_CHECKING
 
-from cardgen.commands.codes import ALL_CODES
 from cardgen.commands.exits import MEANINGS
 from cardgen.commands.fieldpath import Field, fields, find
+from cardgen.source.codes import ALL_CODES
+from cardgen.tables.words import PLACES, Concept, concept, concepts, say
 
 if TYPE_CHECKING:
-    from cardgen.checklist.schema import Item
+    from cardgen.checklist.schema import ItemDef
     from cardgen.limits.registry import Rule
     from cardgen.present.cards import CardKind
     from cardgen.render.sizes import Size
@@ -55,8 +56,9 @@ def _topics() -> Iterator[Topic]:
 
     made = catalog()
     for rule in rules():
-        yield Topic("check", rule.code, rule.title, partial(check_text, rule))
-    for code, words in ALL_CODES.items():
+        yield Topic("check", rule.code, say(rule.title, "us"), partial(check_text, rule))
+    for code, told in ALL_CODES.items():
+        words = say(told, "us")
         yield Topic("fault", code, words.split(". ")[0].rstrip("."), partial(wrapped, words))
     for exit_code, words in MEANINGS.items():
         yield Topic("exit code", str(int(exit_code)), words, partial(wrapped, f"{words}."))
@@ -65,11 +67,11 @@ def _topics() -> Iterator[Topic]:
     for size in SIZES.values():
         yield Topic("card size", size.id, size.label, partial(size_text, size))
     for phase in made.scheme.phases:
-        yield Topic("phase", phase.key, phase.title, partial(phase_text, phase.key))
+        yield Topic("phase", phase.key, say(phase.title, "us"), partial(phase_text, phase.key))
     for item in made.items:
-        yield Topic("item", item.id, item.text, partial(item_text, item))
+        yield Topic("item", item.id, say(item.text, "us"), partial(item_text, item))
     for name, feature in made.features.items():
-        yield Topic("feature", name, feature.meaning, partial(feature_text, name))
+        yield Topic("feature", name, say(feature.meaning, "us"), partial(feature_text, name))
     for field in fields():
         doc = field.shape.doc
         yield Topic("field", field.path, doc.what if doc else "", partial(field_text, field))
@@ -88,6 +90,7 @@ def find_topics(name: str) -> list[Topic]:
         if not found:  # an item of a list, or one of several free names
             doc = field.shape.doc
             found = [Topic("field", field.path, doc.what if doc else "", lambda: field_text(field))]
+    found = found or list(_word_topics(name))
     if not found:
         longer = [t for t in every if t.kind == "check" and name.startswith(f"{t.name}-")]
         if longer:
@@ -96,14 +99,31 @@ def find_topics(name: str) -> list[Topic]:
             code = max((t.name for t in longer), key=len)
             rule = next(r for r in rules() if r.code == code)
             part = name.removeprefix(f"{code}-")
-            found = [Topic("check", name, f"{rule.title} ({part})", lambda: check_text(rule, part))]
+            found = [
+                Topic("check", name, f"{say(rule.title, 'us')} ({part})", lambda: check_text(rule, part))
+            ]
     return found
+
+
+def _word_topics(name: str) -> Iterator[Topic]:
+    """What the markets call by a word of the trade: every thing that it may mean."""
+    for found in map(concept, concepts()):
+        known = {word.casefold() for words in found.terms.values() for word in words}
+        if name.casefold() in known:
+            yield Topic("word", name, say(found.means, "us"), partial(word_text, found))
+
+
+def word_text(found: Concept) -> str:
+    """What a word of the trade means, what each market calls it, and where its names mislead."""
+    names = [(PLACES[market], ", ".join(found.terms[market])) for market in PLACES if market in found.terms]
+    trap = f"Note: {found.trap}." if found.trap else ""
+    return "\n\n".join(filter(None, (wrapped(found.means), facts(names), wrapped(trap))))
 
 
 def wrapped(text: str, indent: str = "") -> str:
     """Wrap a paragraph."""
     return textwrap.fill(
-        " ".join(text.split()), WIDTH, initial_indent=indent, subsequent_indent=indent,
+        " ".join(say(text, "us").split()), WIDTH, initial_indent=indent, subsequent_indent=indent,
         break_on_hyphens=False, break_long_words=False,
     )  # fmt: skip
 
@@ -112,7 +132,7 @@ def facts(pairs: Iterable[tuple[str, str]]) -> str:
     """Lines of ``name: words``, wrapped under the words."""
     return "\n".join(
         textwrap.fill(
-            f"{name}: {' '.join(words.split())}", WIDTH, subsequent_indent="  ",
+            f"{name}: {' '.join(say(words, 'us').split())}", WIDTH, subsequent_indent="  ",
             break_on_hyphens=False, break_long_words=False,
         )
         for name, words in pairs
@@ -127,10 +147,10 @@ def check_text(rule: Rule, part: str = "") -> str:
         rule: the check.
         part: what follows its code: an axle, a gear part, a place; empty for the whole check [-].
     """
-    from cardgen.commands.rule_needs import needs
     from cardgen.commands.sketches import SKETCHES
+    from cardgen.physics.needs import need
 
-    asked = needs()[rule.code]
+    asked = {path: need(path) for path in rule.fields}
     blocks = [wrapped(rule.meaning), facts([("basis", rule.basis.value), ("source", rule.source)])]
     blocks += law_text(rule.code, part)
     if asked:
@@ -168,7 +188,7 @@ def sketch_text(sketch: object) -> str:
 
     assert isinstance(sketch, Sketch)
     note = f"\n\n{wrapped(sketch.note, '  ')}" if sketch.note else ""
-    return f"{sketch.title}:\n\n{textwrap.indent(sketch.art, '  ')}{note}"
+    return f"{say(sketch.title, 'us')}:\n\n{textwrap.indent(sketch.art, '  ')}{note}"
 
 
 def card_text(card: CardKind) -> str:
@@ -207,11 +227,11 @@ def phase_text(key: str) -> str:
 
     made = catalog()
     phase = next(one for one in made.scheme.phases if one.key == key)
-    items = [f"  {item.id}: {item.text}" for item in made.items if item.phase == key]
+    items = [f"  {item.id}: {say(item.text, 'us')}" for item in made.items if item.phase == key]
     return "\n".join([wrapped(phase.about), "", "its items, in order:", *items])
 
 
-def item_text(item: Item) -> str:
+def item_text(item: ItemDef) -> str:
     """Everything about an item of the checklist."""
     from cardgen.checklist.catalog import MARKET_SOURCES, catalog
 
@@ -273,11 +293,11 @@ def feature_text(name: str) -> str:
 
 def field_text(field: Field) -> str:
     """How a field is found, measured and written, and which checks ask for it."""
-    from cardgen.commands.rule_needs import needs
     from cardgen.commands.sketches import sketches_of
+    from cardgen.limits.registry import rules
 
     doc, shape = field.shape.doc, field.shape
-    asked = [code for code, paths in needs().items() if field.path in paths]
+    asked = [rule.code for rule in rules() if field.path in rule.fields]
     blocks = [
         wrapped(f"{doc.what[:1].upper()}{doc.what[1:]}." if doc else ""),
         facts(

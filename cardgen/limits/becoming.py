@@ -21,14 +21,13 @@ MOST = 5
 
 
 def can_exceed(
-    context: Context, names: Sequence[str], figure: str, case: str, limit: float, kind: str
+    context: Context, names: Sequence[str], case: str, limit: float, kind: str
 ) -> tuple[str, Values]:
     """Say which filling takes a demand over a limit; empty when none does.
 
     Args:
         context: the computed rig.
         names: ids of the figures that can be the demand [-].
-        figure: id of the figure that is worst now [-].
         case: loading case that is worst now [-].
         limit: upper limit [SI].
         kind: kind of the limit [-].

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from cardgen.limits.cite import cite
-from cardgen.limits.compare import outcome_of, plain
-from cardgen.limits.legal import places
+from cardgen.limits.compare import judge, plain, up_to
+from cardgen.limits.facts import places
 from cardgen.limits.registry import Context, rule, unknown
 from cardgen.model.results import Basis, Finding, Outcome
 from cardgen.physics import brakes as physics
@@ -42,6 +43,7 @@ TEXTS = {
     Basis.GUIDANCE,
     "needed by the rules of the places travelled",
     "Whether brakes are required depends on the place and on the loaded trailer; the file must say what is fitted.",
+    fields=("trailer.brakes.kind",),
 )
 def brakes_known(context: Context) -> Iterable[Finding]:
     """Ask for the kind of brakes when the file does not say it [-]."""
@@ -56,6 +58,7 @@ def brakes_known(context: Context) -> Iterable[Finding]:
     "electric brakes do nothing without one",
     "Electric trailer brakes are worked from the vehicle by a brake controller. It is set by a test on the road "
     "for the load of the day.",
+    fields=("vehicle.brake_controller.fitted",),
 )
 def brake_controller(context: Context) -> Iterable[Finding]:
     """Say whether a controller is fitted when the trailer has electric brakes [-]."""
@@ -78,7 +81,8 @@ def brake_controller(context: Context) -> Iterable[Finding]:
     cite("breakaway-15-min", "law-ca-us-breakaway"),
     "If the coupling fails, a switch or cable pulled by the vehicle sets the trailer's brakes. Many places demand "
     "it; where one of the places travelled does, that check says so and counts. Hook it to the vehicle, not to "
-    "the ball mount or the chains.",
+    "the {ball_mount} or the chains.",
+    fields=("trailer.breakaway.fitted",),
 )
 def breakaway(context: Context) -> Iterable[Finding]:
     """Say whether a breakaway device is fitted to a trailer with brakes [-]."""
@@ -99,33 +103,35 @@ def breakaway(context: Context) -> Iterable[Finding]:
     "breakaway battery holds the brakes long enough",
     Basis.PHYSICS,
     cite("breakaway-15-min", "brake-magnets") + "; charge is current times time",
-    "Brakes set by the breakaway switch must hold 15 minutes. The battery must hold at least the magnets' current "
+    "Brakes set by the {breakaway} must hold 15 minutes. The battery must hold at least the magnets' current "
     "times that time. Capacity sinks at large currents; an estimate of that (Peukert's rule, exponent from memory) "
     "only ever warns. Test it: pull the pin, the wheels lock; the rested battery reads 12.6 V or more. An over "
     "forbids towing where a place travelled demands the device by a law text that was read.",
+    fields=("trailer.brakes.drum", "trailer.brakes.braked_axles", "trailer.breakaway.battery"),
 )
 def breakaway_battery(context: Context) -> Iterable[Finding]:
     """Compare magnet current times 15 minutes [C] with the battery's charge [C]."""
     rig, code = context.rig, "breakaway-battery"
     if rig.trailer.brakes.kind not in ELECTRIC or rig.trailer.breakaway.fitted is False:
         return
-    found = context.computed.wiring.breakaway
+    circuit = context.computed.wiring.breakaway
     if rig.trailer.brakes.kind != "electric":
         yield unknown(code, (), "ask the maker of the brake pump for its current", critical=False)
         return
-    if found is None or found.battery is None:
+    if circuit is None or circuit.battery is None:
         needs = list(physics.circuit_needs(rig))
         needs += [need("trailer.breakaway.battery")] if rig.trailer.breakaway.battery is None else []
         yield unknown(code, needs, critical=False)
         return
-    outcome = outcome_of(found.charge, found.battery, context.close)
+    thresholds = up_to(circuit.battery, context.close)
+    outcome = judge(thresholds, circuit.charge)
     words = "{current} for {hold} minutes"
-    values = {"current": (found.current, "current"), "hold": (found.hold / 60.0, "count")}
+    values = {"current": (circuit.current, "current"), "hold": (circuit.hold / 60.0, "count")}
     rested = rig.trailer.breakaway.voltage
-    if outcome is not Outcome.OVER and found.estimate is not None and found.estimate < found.hold:
+    if outcome is not Outcome.OVER and circuit.estimate is not None and circuit.estimate < circuit.hold:
         outcome = Outcome.CLOSE
         words += "; at this current the battery may last only about {minutes} minutes (estimate)"
-        values["minutes"] = (found.estimate / 60.0, "count")
+        values["minutes"] = (circuit.estimate / 60.0, "count")
     if rested is not None and rested.si < RESTED:
         outcome = Outcome.CLOSE if outcome is Outcome.WITHIN else outcome
         words += "; it reads {rested}, charge it to 12.6 V or more"
@@ -136,8 +142,8 @@ def breakaway_battery(context: Context) -> Iterable[Finding]:
         "",
         outcome,
         "charge",
-        found.charge,
-        found.battery,
+        circuit.charge,
+        circuit.battery,
         message=words,
         values=values,
         critical=forced,
@@ -151,6 +157,12 @@ def breakaway_battery(context: Context) -> Iterable[Finding]:
     "12 gauge, 10 gauge over 25 ft or with three axles: common practice, no source; " + cite("awg-b258"),
     "The wire to the magnets lies in series with them and takes part of the voltage; weak brakes at the end of a "
     "long thin wire are the result. Automotive gauge has less copper than American wire gauge.",
+    fields=(
+        "trailer.brakes.drum",
+        "trailer.brakes.braked_axles",
+        "trailer.brakes.wiring.length",
+        "trailer.brakes.wiring.awg",
+    ),
 )
 def brake_wire(context: Context) -> Iterable[Finding]:
     """Compare the copper area of the brake feed [m2] with the advised one [m2]; prints the voltage drop."""
@@ -182,10 +194,10 @@ def brake_wire(context: Context) -> Iterable[Finding]:
 
 @rule(
     "surge-ratio",
-    "surge brakes against the vehicle's weight",
+    "{surge_brakes} against the vehicle's weight",
     Basis.COMMERCIAL_LAW,
     cite("law-fmcsa-surge"),
-    "In US commercial use a trailer with surge brakes may have a GVWR of at most 1.75 times the vehicle's up to "
+    "In US commercial use a trailer with {surge_brakes} may have a {trailer_rating} of at most 1.75 times the vehicle's up to "
     "12,000 lb, 1.25 times under 20,001 lb, none above. For private use it is information.",
 )
 def surge_ratio(context: Context) -> Iterable[Finding]:
@@ -202,12 +214,12 @@ def surge_ratio(context: Context) -> Iterable[Finding]:
     words = "commercial rule, not binding on private use"
     if share is None:
         yield plain(
-            code, Outcome.CLOSE, f"surge brakes are not allowed from 20,001 lb: {words}", critical=False
+            code, Outcome.CLOSE, f"{{surge_brakes}} are not allowed from 20,001 lb: {words}", critical=False
         )
         return
-    outcome = outcome_of(trailer.si, share * vehicle.si, context.close)
-    outcome = Outcome.CLOSE if outcome is Outcome.OVER else outcome
+    thresholds = replace(up_to(share * vehicle.si, context.close), over_above=None)  # it never forbids
     yield Finding(
-        code, "", outcome, demand=trailer.si, capacity=share * vehicle.si, critical=False,
-        message=f"{share:g} times the vehicle's GVWR: {words}",
+        code, "", judge(thresholds, trailer.si), demand=trailer.si, capacity=share * vehicle.si,
+        critical=False, thresholds=thresholds,
+        message=f"{share:g} times the vehicle's {{vehicle_rating}}: {words}",
     )  # fmt: skip

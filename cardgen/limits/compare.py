@@ -1,4 +1,9 @@
-"""Compare a demand with a limit, worst loading case first, unknowns never passed."""
+"""Compare a demand with a limit, worst loading case first, unknowns never passed.
+
+Every check with a number is decided here: its thresholds are worked out once, from a limit
+(``up_to``) or a band (``inside``), and ``judge`` is the one rule that compares with them.
+The finding carries both, so nothing later has to decide again.
+"""
 
 from __future__ import annotations
 
@@ -7,12 +12,11 @@ from dataclasses import dataclass
 
 from cardgen.limits.becoming import NEVER, can_exceed, can_leave
 from cardgen.limits.registry import Context
-from cardgen.model.results import Basis, Finding, Need, Outcome
+from cardgen.model.results import Basis, Finding, Need, Outcome, Thresholds
 from cardgen.physics.needs import need
+from cardgen.tables.lookup import holds
 from cardgen.units import Quantity
 
-COVERAGE = 2.0
-"""Coverage factor of expanded uncertainty [-]; JCGM 100:2008 6.2, about 95 %."""
 TOO_CLOSE = "too close to call: weigh it"
 
 
@@ -27,8 +31,8 @@ class Demand:
         figure: id of the figure that is worst [-].
         u: standard uncertainty of the worst demand [SI].
         names: ids of all figures that were looked at [-].
-        reach: end of the widest interval of value and expanded uncertainty, over all
-            cases [SI]: the largest ``value + U``, or the smallest ``value - U``.
+        interval: the worst of ``value - U`` and of ``value + U`` over all cases [SI]; None
+            when no case has a value.
     """
 
     value: float | None
@@ -37,7 +41,7 @@ class Demand:
     figure: str
     u: float | None = None
     names: tuple[str, ...] = ()
-    reach: float | None = None
+    interval: tuple[float, float] | None = None
 
 
 def demand(context: Context, *names: str, smallest: bool = False) -> Demand:
@@ -48,42 +52,84 @@ def demand(context: Context, *names: str, smallest: bool = False) -> Demand:
         names: ids of figures, of which the worst counts [-].
         smallest: whether the smallest is worst [-].
     """
-    sign = -1.0 if smallest else 1.0
-    value, case, figure, u, reach = None, "", "", None, None
-    needs: list[Need] = []
-    for result in context.computed.cases:
-        for name in names:
-            found = result.figures.get(name)
-            if found is None:
-                continue
-            needs += found.needs
-            if found.value is None:
-                continue
-            if value is None or sign * found.value > sign * value:
-                value, case, figure, u = found.value, result.name, name, found.u
-            end = found.value + sign * COVERAGE * (found.u or 0.0)
-            reach = end if reach is None or sign * end > sign * reach else reach
-    unique = tuple({n.path: n for n in needs}.values())
-    return Demand(value, case, unique, figure, u, names, reach)
+    worst = min if smallest else max
+    looked = [
+        (case.name, case.figures[n]) for case in context.computed.cases for n in names if n in case.figures
+    ]
+    needs = tuple({n.path: n for _, figure in looked for n in figure.needs}.values())
+    known = [(figure.value, name, figure) for name, figure in looked if figure.value is not None]
+    if not known:
+        return Demand(None, "", needs, "", names=names)
+    value, case, top = worst(known, key=lambda row: row[0])
+    interval = tuple(
+        worst(value + sign * figure.expanded for value, _, figure in known) for sign in (-1.0, 1.0)
+    )
+    return Demand(value, case, needs, top.id, top.u, names, (interval[0], interval[1]))
 
 
-def outcome_of(value: float, limit: float, close: float, u: float | None = None) -> Outcome:
-    """Judge a demand against an upper limit.
+def up_to(limit: float | None, close: float = 0.0) -> Thresholds:
+    """Thresholds of an upper limit.
 
     Args:
-        value: demand [any unit].
-        limit: upper limit [same unit].
-        close: share of the limit that must be left for ``within`` [-].
-        u: standard uncertainty of the demand [same unit], None when unknown.
+        limit: the limit [any unit]; None when unknown.
+        close: share of the limit that must be left [-].
+    """
+    return Thresholds() if limit is None else Thresholds(limit, limit * (1.0 - close))
+
+
+def inside(low: float | None, high: float | None, close: float = 0.0) -> Thresholds:
+    """Thresholds of a band; with one end only, that end stands for its width.
+
+    Args:
+        low, high: ends of the band [any unit]; None when there is no such end.
+        close: share of the band's width that must be left at either end [-].
+    """
+    width = abs(high or low or 0.0) if low is None or high is None else high - low
+    above = None if high is None else high - close * width
+    below = None if low is None else low + close * width
+    return Thresholds(high, above, below, low)
+
+
+def past(value: float, above: float | None, below: float | None) -> bool:
+    """Whether a value lies beyond one of two thresholds [any unit], but for rounding; None is no threshold."""
+    too_much = above is not None and holds(value, ">", above)
+    return too_much or (below is not None and holds(value, "<", below))
+
+
+def reaches(limits: Thresholds, interval: tuple[float, float] | None) -> bool:
+    """Whether an interval [SI] reaches beyond a threshold for over."""
+    return interval is not None and any(past(end, limits.over_above, limits.over_below) for end in interval)
+
+
+def judge(
+    limits: Thresholds,
+    value: float | None,
+    interval: tuple[float, float] | None = None,
+    *,
+    sure: float | None = None,
+    complete: bool = True,
+) -> Outcome:
+    """Decide a check; the one rule, which the page's script repeats on the same numbers.
+
+    Args:
+        limits: where the check turns close or over [SI].
+        value: the demand [SI]; None when unknown.
+        interval: least and largest demand that is possible [SI]; None when unknown.
+        sure: the demand without what is only assumed [SI]; None when nothing is assumed.
+        complete: whether the demand is known in every case [-].
 
     Returns:
-        ``over`` above the limit; ``close`` when less than the margin is left, or
-        when the interval of twice the uncertainty reaches the limit; else ``within``.
+        ``over`` when what is sure lies past a threshold for over; ``not checked`` without a
+        threshold or when anything is missing; ``close`` when the interval reaches past a
+        threshold for over or the demand lies past one for close; else ``within``.
     """
-    slack = 1e-9 * max(abs(limit), abs(value))
-    if value > limit + slack:
+    if value is None or limits == Thresholds():
+        return Outcome.NOT_CHECKED
+    if past(value if sure is None else sure, limits.over_above, limits.over_below):
         return Outcome.OVER
-    if value > limit * (1.0 - close) + slack or (u is not None and value + COVERAGE * u > limit + slack):
+    if not complete:
+        return Outcome.NOT_CHECKED
+    if reaches(limits, interval) or past(value, limits.close_above, limits.close_below):
         return Outcome.CLOSE
     return Outcome.WITHIN
 
@@ -98,65 +144,35 @@ def at_most(
     title: str = "",
     critical: bool = True,
     source: str = "",
-    basis: Basis = Basis.MAKER,
     governed_by: str = "",
     message: str = "",
-    kind: str = "mass",
-    limit_needs: Sequence[Need] = (),
 ) -> Finding:
-    """Check ``demand <= limit`` over all cases.
+    """Check ``demand <= limit`` over all cases; weights only.
 
     Args:
         context: the computed rig.
         code: code of the check [-].
-        worst: the worst demand [SI].
-        limit: the limit [SI] or the quantity that states it; None when unknown.
+        worst: the worst demand [kg].
+        limit: the limit [kg] or the quantity that states it; None when unknown.
         path: field of the limit, to ask for when it is unknown [-].
-        title, source, basis, governed_by, message: see ``Finding`` [-].
+        title, source, governed_by, message: see ``Finding`` [-].
         critical: whether an over forbids towing as described [-].
-        kind: kind of demand and limit [-].
-        limit_needs: what is missing when the limit is not a plain field.
     """
     capacity = limit.si if isinstance(limit, Quantity) else limit
-    needs = worst.needs
-    if capacity is None:
-        needs = (*(tuple(limit_needs) or (need(path),)), *worst.needs)
-    outcome, message = _judge(worst, capacity, context.close, message)
+    needs = worst.needs if capacity is not None else (need(path), *worst.needs)
+    thresholds = up_to(capacity, context.close)
+    outcome = judge(thresholds, worst.value, worst.interval, complete=not worst.needs)
+    if outcome is Outcome.CLOSE and reaches(thresholds, worst.interval):
+        message = also(message, TOO_CLOSE)
     becoming, values = NEVER
     if capacity is not None and worst.value is not None and outcome is not Outcome.OVER:
-        becoming, values = can_exceed(context, worst.names, worst.figure, worst.case, capacity, kind)
+        becoming, values = can_exceed(context, worst.names, worst.case, capacity, "mass")
     return Finding(
-        code,
-        title,
-        outcome,
-        kind,
-        worst.value,
-        capacity,
-        case=worst.case,
-        basis=basis,
-        source=source,
-        message=message,
-        values=values,
-        needs=tuple({n.path: n for n in needs}.values()),
-        critical=critical,
-        governed_by=governed_by,
-        demand_figure=worst.figure or next(iter(worst.names), ""),
-        u=worst.u,
-        can_become=becoming,
-    )
-
-
-def _judge(worst: Demand, capacity: float | None, close: float, message: str) -> tuple[Outcome, str]:
-    """Outcome of a demand against an upper limit [SI], and the message with what the interval adds."""
-    if capacity is None or worst.value is None:
-        return Outcome.NOT_CHECKED, message
-    if outcome_of(worst.value, capacity, 0.0) is Outcome.OVER:
-        return Outcome.OVER, message
-    if worst.needs:
-        return Outcome.NOT_CHECKED, message
-    if worst.reach is not None and outcome_of(worst.reach, capacity, 0.0) is Outcome.OVER:
-        return Outcome.CLOSE, also(message, TOO_CLOSE)
-    return outcome_of(worst.value, capacity, close, worst.u), message
+        code, title, outcome, "mass", worst.value, capacity, case=worst.case, source=source,
+        message=message, values=values, needs=tuple({n.path: n for n in needs}.values()), critical=critical,
+        governed_by=governed_by, demand_figure=worst.figure or next(iter(worst.names), ""), u=worst.u,
+        can_become=becoming, thresholds=thresholds, interval=worst.interval, figures=worst.names,
+    )  # fmt: skip
 
 
 def also(message: str, more: str) -> str:
@@ -186,45 +202,36 @@ def band(
         words: what is wrong below and above, for example "too little on the tongue" [-].
     """
     most, least = demand(context, figure), demand(context, figure, smallest=True)
-    top = float("inf") if high is None else high
-    bottom = float("-inf") if low is None else low
-    if most.value is None or least.value is None:
+    thresholds = inside(low, high, context.close)
+    if most.value is None or least.value is None or most.interval is None or least.interval is None:
         return Finding(
-            code, "", Outcome.NOT_CHECKED, kind, None, high, low,
-            source=source, needs=most.needs, critical=False, demand_figure=figure,
+            code, "", Outcome.NOT_CHECKED, kind, None, high, low, source=source, needs=most.needs,
+            critical=False, demand_figure=figure, thresholds=thresholds, figures=(figure,),
         )  # fmt: skip
-    above, below = most.value - top, bottom - least.value
-    worst = most if above >= below else least
-    width = top - bottom if top - bottom < float("inf") else abs(bottom if high is None else top)
-    side = words[1] if above >= below else words[0]
-    outcome, message = Outcome.WITHIN, ""
-    if max(above, below) > 1e-9:
-        outcome, message = Outcome.OVER, side
-    elif most.needs:
-        outcome = Outcome.NOT_CHECKED
-    elif (most.reach or 0.0) > top + 1e-9 or (least.reach or 0.0) < bottom - 1e-9:
-        outcome, message = Outcome.CLOSE, TOO_CLOSE
-    elif max(above, below) > -context.close * width:
-        outcome = Outcome.CLOSE
-        message = "near the top of the band" if above >= below else "near the bottom of the band"
+    too_much = high is not None and (low is None or most.value - high >= low - least.value)
+    worst, interval = most if too_much else least, (least.interval[0], most.interval[1])
+    outcome = judge(thresholds, worst.value, interval, complete=not most.needs)
+    message = ""
+    if outcome is Outcome.OVER:
+        message = words[1] if too_much else words[0]
+    elif outcome is Outcome.CLOSE and reaches(thresholds, interval):
+        message = TOO_CLOSE
+    elif outcome is Outcome.CLOSE:
+        message = f"near the {'top' if too_much else 'bottom'} of the band"
     becoming, values = NEVER
     if outcome is not Outcome.OVER:
         becoming, values = can_leave(context, figure, worst.case, low, high, kind)
     return Finding(
         code, "", outcome, kind, worst.value, high, low, worst.case,
         source=source, message=message, values=values, needs=most.needs, critical=True,
-        demand_figure=figure, u=worst.u, can_become=becoming,
+        demand_figure=figure, u=worst.u, can_become=becoming, thresholds=thresholds, interval=interval,
+        figures=(figure,),
     )  # fmt: skip
 
 
 def lowest(parts: Sequence[tuple[str, Quantity | None, str]]) -> tuple[str, Quantity | None, str]:
     """Return the part with the lowest known rating; (label, rating, path)."""
-    known = [p for p in parts if p[1] is not None]
-    return (
-        min(known, key=lambda p: p[1].si if p[1] else 0.0)
-        if known
-        else (parts[0] if parts else ("", None, ""))
-    )
+    return min(parts, key=lambda part: part[1].si if part[1] else float("inf"), default=("", None, ""))
 
 
 def plain(
@@ -241,13 +248,6 @@ def plain(
 ) -> Finding:
     """Make a finding that has no margin, from words and the numbers in them [SI]."""
     return Finding(
-        code,
-        title,
-        outcome,
-        message=message,
-        critical=critical,
-        source=source,
-        basis=basis,
-        values=values or {},
-        needs=tuple(needs),
-    )
+        code, title, outcome, message=message, critical=critical, source=source, basis=basis,
+        values=values or {}, needs=tuple(needs),
+    )  # fmt: skip

@@ -5,15 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from cardgen.limits.cite import cite
-from cardgen.limits.compare import at_most, demand, lowest, outcome_of, plain
-from cardgen.limits.registry import Context, rule, unknown
+from cardgen.limits.compare import at_most, demand, judge, lowest, plain, up_to
+from cardgen.limits.registry import TONGUE_WEIGHT, TRAILER_WEIGHT, Context, rule, unknown
 from cardgen.model.results import Basis, Finding, Outcome
 from cardgen.physics import links, strength
 from cardgen.physics.allowances import asks_d
 from cardgen.physics.needs import need
 from cardgen.tables import couplings
 from cardgen.tables.lookup import OutOfTableError, holds
+from cardgen.tables.words import say
 
+TONGUE_PARTS = (
+    "vehicle.receiver.weight_carrying.tongue", "vehicle.receiver.weight_distributing.tongue",
+    "gear.adapter.ratings.tongue", "gear.mount.ratings.tongue", "gear.weight_distribution.ratings.tongue",
+    "trailer.coupler.ratings.tongue",
+)  # fmt: skip
+"""Ratings for the tongue weight of all that is between vehicle and trailer on a ball."""
 STAMP = "rating stamped or labelled on the part"
 TONGUE_RULE = (
     "tongue weight is the static force with weight distribution slack: WAC 204-70-040(5); every hitch carries "
@@ -26,8 +33,19 @@ TONGUE_RULE = (
     "loaded trailer against each coupling part",
     Basis.MAKER,
     STAMP,
-    "Receiver, adapter, ball mount or weight-distributing hitch, ball, coupler or bed hitch: each part has a "
+    "{Receiver}, adapter, {ball_mount} or weight-distributing hitch, ball, {coupler} or bed hitch: each part has a "
     "largest trailer of its own and the lowest governs. An adapter or extension counts with its own lower rating.",
+    fields=(
+        "vehicle.receiver.weight_distributing.trailer",
+        *TRAILER_WEIGHT,
+        "gear.adapter.ratings.trailer",
+        "gear.weight_distribution.ratings.trailer",
+        "gear.ball.rating",
+        "gear.mount.ratings.trailer",
+        "vehicle.receiver.weight_carrying.trailer",
+        "trailer.coupler.ratings.trailer",
+        "vehicle.bed_hitch.ratings.trailer",
+    ),
 )
 def hitch_trailer(context: Context) -> Iterable[Finding]:
     """Compare the loaded trailer [kg] with the trailer rating of each part [kg]."""
@@ -40,61 +58,68 @@ def hitch_trailer(context: Context) -> Iterable[Finding]:
 
 @rule(
     "hitch-tongue",
-    "tongue weight against each coupling part",
+    "{coupling_load} against each coupling part",
     Basis.MAKER,
     TONGUE_RULE + STAMP,
-    "Each part that carries the tongue has a rating for it. The static tongue weight counts, with no credit "
+    "Each part that carries the {tongue} has a rating for it. The static {coupling_load} counts, with no credit "
     "for weight distribution.",
+    fields=(
+        *TONGUE_PARTS,
+        *TONGUE_WEIGHT,
+        "vehicle.bed_hitch.ratings.tongue",
+    ),
 )
 def hitch_tongue(context: Context) -> Iterable[Finding]:
     """Compare the static tongue weight [kg] with the tongue rating of each part [kg]."""
     worst = demand(context, "tongue_weight")
     for part, rating, path in links.tongue_parts(context.rig):
         code = f"hitch-tongue-{_word(part)}"
-        title = f"tongue weight against the {part}"
+        title = f"{{coupling_load}} against the {part}"
         words = "" if context.rig.market in ("us", "ca") else STAMP
         yield at_most(context, code, worst, rating, path, title=title, governed_by=part, source=words)
 
 
 def _word(part: str) -> str:
-    return part.replace(" ", "-")
+    return say(part, "us").replace(" ", "-")
 
 
 @rule(
     "s-value",
-    "tongue weight against the lowest plate (S value)",
+    "{coupling_load} against the lowest plate (S value)",
     Basis.MAKER,
     "S is the permitted static load on the coupling; the lowest of vehicle, towbar, coupling head and trailer "
     "plate binds (NCC towing guide, secondary copy); UN R55 marking, from memory",
     "In Europe the plates state a permitted static load S. The lowest plate binds. Within it the advice is to run "
-    "with a tongue weight near it rather than far below.",
+    "with a {coupling_load} near it rather than far below.",
+    fields=(*TONGUE_PARTS, *TONGUE_WEIGHT),
 )
 def s_value(context: Context) -> Iterable[Finding]:
-    """Compare the largest tongue weight [kg] with the lowest tongue rating of all parts [kg]."""
+    """Compare the largest {coupling_load} [kg] with the lowest tongue rating of all parts [kg]."""
     rig = context.rig
     if rig.market not in ("uk", "eu") or rig.trailer.type != "ball":
         return
     parts = links.tongue_parts(rig)
     part, rating, path = lowest(parts)
     missing = [need(p) for _, value, p in parts if value is None]
-    words = "the lowest plate binds; keep the tongue weight near it, never above"
-    found = at_most(
+    words = "the lowest plate binds; keep the {coupling_load} near it, never above"
+    finding = at_most(
         context, "s-value", demand(context, "tongue_weight"), rating, path,
         critical=False, governed_by=part, message=words,
     )  # fmt: skip
-    if missing and found.outcome in (Outcome.WITHIN, Outcome.CLOSE):
+    if missing and finding.outcome in (Outcome.WITHIN, Outcome.CLOSE):
         yield unknown("s-value", missing, critical=False)
         return
-    yield found
+    yield finding
 
 
 @rule(
     "d-value",
-    "strength of towbar and coupling head (D value)",
+    "strength of {towbar} and {coupling_head} (D value)",
     Basis.MAKER,
     "D value on the plates; " + cite("d-value"),
     "European couplings carry a D value, a force in kN. The combination asks for "
     "D = g T R / (T + R) with g = 9.81 m/s2, T the vehicle's and R the trailer's permitted mass. The lower plate counts.",
+    fields=("vehicle.receiver.d_value", "trailer.coupler.d_value", "vehicle.gvwr", "trailer.gvwr"),
 )
 def d_value(context: Context) -> Iterable[Finding]:
     """Compare the D value asked for [N] with the lowest on the plates [N]."""
@@ -113,16 +138,18 @@ def d_value(context: Context) -> Iterable[Finding]:
         yield unknown("d-value", needs or (need("vehicle.gvwr"),))
         return
     asked, (least, part) = strength.required_d(vehicle.si, trailer.si), min(known)
-    outcome = outcome_of(asked, least, context.close)
-    if needs and outcome is not Outcome.OVER:
+    thresholds = up_to(least, context.close)
+    outcome = judge(thresholds, asked, complete=not needs)
+    if outcome is Outcome.NOT_CHECKED:
         yield unknown("d-value", needs)
         return
     allowed = strength.trailer_for_d(least, vehicle.si)
     values = {} if allowed is None else {"allowed": (allowed, "mass")}
     words = "" if allowed is None else "behind this vehicle the lower plate allows a trailer of {allowed}"
     yield Finding(
-        "d-value", "", outcome, "force", asked, least, message=words, values=values, governed_by=part
-    )
+        "d-value", "", outcome, "force", asked, least, message=words, values=values, governed_by=part,
+        thresholds=thresholds,
+    )  # fmt: skip
 
 
 @rule(
@@ -133,6 +160,7 @@ def d_value(context: Context) -> Iterable[Finding]:
     "SAE J684 sorts trailers into classes by gross weight: 1 up to 2,000 lb, 2 up to 3,500, 3 up to 5,000, 4 up "
     "to 10,000. Each class up to 3 has a smallest ball; a part of one class may tow that class or a smaller one. "
     "Above 10,000 lb only the makers' ratings count.",
+    fields=("trailer.gvwr", "gear.ball.diameter"),
 )
 def coupling_class(context: Context) -> Iterable[Finding]:
     """Compare the ball [m] with the smallest of the class that the trailer's GVWR [kg] gives."""
@@ -156,10 +184,10 @@ def coupling_class(context: Context) -> Iterable[Finding]:
         return
     part, rating, _ = lowest(links.trailer_parts(rig))
     if rating is not None and not holds(rating.si, ">=", gvwr.si):
-        words = f"class {number} trailer by its GVWR; the {part} is rated for {{rating}} only"
+        words = f"class {number} trailer by its {{trailer_rating}}; the {part} is rated for {{rating}} only"
         yield plain(code, Outcome.CLOSE, words, critical=False, values={"rating": (rating.si, "mass")})
         return
-    words = f"class {number} trailer; ball size and ratings cover its GVWR"
+    words = f"class {number} trailer; ball size and ratings cover its {{trailer_rating}}"
     yield plain(code, Outcome.WITHIN, words)
 
 
@@ -170,6 +198,7 @@ def coupling_class(context: Context) -> Iterable[Finding]:
     cite("j2638"),
     "SAE J2638 covers fifth-wheel and gooseneck attachments up to 30,000 lb. The hitch's own rating counts in "
     "any case.",
+    fields=("trailer.gvwr",),
 )
 def bed_hitch_reach(context: Context) -> Iterable[Finding]:
     """Compare the trailer's GVWR [kg] with the standard's reach [kg]; information only."""
@@ -187,11 +216,12 @@ def bed_hitch_reach(context: Context) -> Iterable[Finding]:
 
 @rule(
     "ball-size",
-    "ball and coupler have the same size",
+    "ball and {coupler} have the same size",
     Basis.PHYSICS,
     cite("comar-ball", "ball-50"),
-    "The size stamped on the coupler and the size stamped on the ball must be the same. A coupler on a smaller "
+    "The size stamped on the {coupler} and the size stamped on the ball must be the same. A {coupler} on a smaller "
     "ball can latch and still jump off. 50 mm and 2 in (50.8 mm) are different sizes.",
+    fields=("gear.ball.diameter", "trailer.coupler.ball"),
 )
 def ball_size(context: Context) -> Iterable[Finding]:
     """Compare ball diameter [m] with the coupler's stamped size [m]; they must be one trade size."""
@@ -206,9 +236,11 @@ def ball_size(context: Context) -> Iterable[Finding]:
         return
     same = couplings.same_ball_size(ball.si, coupler.si)
     words = (
-        "ball {ball} and coupler {coupler} match" if same else "ball {ball} does not fit coupler {coupler}"
+        "ball {ball} and {coupler} {coupler_size} match"
+        if same
+        else "ball {ball} does not fit {coupler} {coupler_size}"
     )
-    values = {"ball": (ball.si, "ball"), "coupler": (coupler.si, "ball")}
+    values = {"ball": (ball.si, "ball"), "coupler_size": (coupler.si, "ball")}
     yield plain("ball-size", Outcome.WITHIN if same else Outcome.OVER, words, values=values)
 
 
@@ -217,8 +249,9 @@ def ball_size(context: Context) -> Iterable[Finding]:
     "ball worn below its size",
     Basis.PHYSICS,
     cite("ball-worn"),
-    "A worn ball lets the coupler ride up. Coupling heads are tested on a ball of 49.00 to 49.13 mm that stands for "
+    "A worn ball lets the {coupler} ride up. {Coupling_heads} are tested on a ball of 49.00 to 49.13 mm that stands for "
     "a worn one, so a 50 mm ball at 49 mm is to be replaced; for other sizes the ball maker's limit counts.",
+    fields=("gear.ball.measured",),
 )
 def ball_wear(context: Context) -> Iterable[Finding]:
     """Compare the measured ball [m] with its trade size [m] and with a worn 50 mm ball [m]."""

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from cardgen.limits.cite import cite
 from cardgen.limits.compare import at_most, demand
-from cardgen.limits.registry import Context, rule, unknown
+from cardgen.limits.registry import BARS, TONGUE_WEIGHT, Context, rule, unknown
 from cardgen.model.results import Basis, Finding, Need, Outcome
 from cardgen.physics.needs import need
 
@@ -20,6 +20,7 @@ AUTHORITY = "the lighting rules of the place, or the trailer maker"
     cite("law-mirror-summaries", "law-uk-mirrors"),
     "Both outside mirrors must show the road behind along the trailer's sides; several places name 200 ft. "
     "Mirrors whose outer edges are no wider than the trailer cannot. Fold or take off towing mirrors when alone.",
+    fields=("trailer.dimensions.width", "vehicle.mirrors.span"),
 )
 def mirror_span(context: Context) -> Iterable[Finding]:
     """Compare the trailer's width [m] with the mirrors' outer edges [m]."""
@@ -42,9 +43,10 @@ def mirror_span(context: Context) -> Iterable[Finding]:
     "which lamps the trailer must show",
     Basis.LAW,
     cite("lamps-us", "lamps-80in", "lamps-30ft"),
-    "Width (rigid fenders included) and length decide which lamps and reflectors a trailer must show: from 80 in "
+    "Width (rigid {fenders} included) and length decide which lamps and reflectors a trailer must show: from 80 in "
     "wide clearance and identification lamps, from 30 ft long intermediate side markers. The report lists them for "
     "the walk around; whether they light is for the eye.",
+    fields=("trailer.dimensions.width", "trailer.dimensions.length", "market"),
 )
 def lamp_list(context: Context) -> Iterable[Finding]:
     """Say when the list of lamps is not whole for want of a dimension [m] or of a rule that was read."""
@@ -65,15 +67,16 @@ def lamp_list(context: Context) -> Iterable[Finding]:
 
 @rule(
     "trailer-gtm",
-    "trailer axles, coupled, against the GTM",
+    "trailer axles, coupled, against the {gtm}",
     Basis.MAKER,
-    "GTM on the trailer plate: mass on the ground through the axles when coupled and fully loaded (Australian "
+    "{gtm} on the trailer plate: mass on the ground through the axles when coupled and fully loaded (Australian "
     "design rules, definitions, secondary copy)",
-    "In Australia a trailer carries two ratings: ATM for the whole trailer and GTM for its axles when coupled. "
-    "Weight distribution moves load onto the axles, so GTM can be exceeded while ATM is not.",
+    "In Australia a trailer carries two ratings: {atm} for the whole trailer and {gtm} for its axles when coupled. "
+    "Weight distribution moves load onto the axles, so {gtm} can be exceeded while {atm} is not.",
+    fields=("trailer.gtm", "trailer.empty.weight", *TONGUE_WEIGHT, *BARS),
 )
 def trailer_gtm(context: Context) -> Iterable[Finding]:
-    """Compare the coupled load of all trailer axles [kg] with the GTM [kg]."""
+    """Compare the coupled load of all trailer axles [kg] with the {gtm} [kg]."""
     rig = context.rig
     if rig.trailer.gtm is None and rig.market != "au":
         return

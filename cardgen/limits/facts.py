@@ -11,6 +11,7 @@ from cardgen.physics.dates import tire_made
 from cardgen.physics.needs import need
 from cardgen.physics.strength import as_mass
 from cardgen.physics.tires import speed_limit
+from cardgen.tables import law
 from cardgen.tables.facts import Facts
 
 PATHS = {
@@ -57,8 +58,8 @@ PATHS = {
     "chain_each": "trailer.chains.strength",
     "chain_total": "trailer.chains.strength",
     "cylinder_count": "trailer.cylinders",
-    "cylinder_largest": "trailer.cylinders.size",
-    "lp_total": "trailer.cylinders.size",
+    "cylinder_largest": "trailer.cylinders.<name>.size",
+    "lp_total": "trailer.cylinders.<name>.size",
     "tow_abs": "vehicle.abs",
     "dampers": "trailer.dampers",
     "stabiliser": "gear.sway_control",
@@ -68,6 +69,9 @@ PATHS = {
 """Field of the rig file to ask for when a fact is missing."""
 CLOSED = ("camper", "travel_trailer", "caravan", "cargo", "horse")
 """Kinds of trailer that hide the road behind from a driver who looks back."""
+NATIONAL = {"uk": "uk", "eu": "eu", "au": "au", "nz": "nz"}
+"""Place whose rules hold in the whole market."""
+COMMERCIAL = "us-fmcsa"
 LIVING = ("camper", "travel_trailer", "caravan")
 """Kinds of trailer that mostly have gas."""
 _YEAR = 365.25
@@ -176,6 +180,18 @@ def _chain_mark(mark: str | None) -> float | None:
     """Trailer mass of a chain marked 4177-nn: nn hundreds of kilograms [kg] (Queensland programme, secondary copy)."""
     found = re.fullmatch(r"(?:AS ?)?4177[-. ]?(\d\d)", mark.strip()) if mark else None
     return None if found is None else 100.0 * float(found[1])
+
+
+def places(rig: Rig) -> tuple[str, ...]:
+    """Places whose rules count: those of the rig, its market's own, commercial rules in commercial use [-]."""
+    wanted = list(rig.places)
+    own = NATIONAL.get(rig.market)
+    covered = {r.place for place in wanted for r in law.rules(place)}
+    if own is not None and own not in covered and own not in wanted:
+        wanted.insert(0, own)
+    if rig.market == "us" and rig.use == "commercial" and COMMERCIAL not in wanted:
+        wanted.append(COMMERCIAL)
+    return tuple(dict.fromkeys(wanted))
 
 
 def _si(quantity: object) -> float | None:

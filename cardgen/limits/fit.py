@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from cardgen.limits.cite import cite
-from cardgen.limits.compare import plain
-from cardgen.limits.registry import Context, rule, unknown
+from cardgen.limits.compare import judge, plain
+from cardgen.limits.registry import REAR_AXLE, Context, rule, unknown
 from cardgen.model.equipment import MountOption
-from cardgen.model.results import Basis, Figure, Finding, Outcome
+from cardgen.model.results import Basis, Figure, Finding, Outcome, Thresholds
 from cardgen.model.rig import Rig
-from cardgen.physics.mounts import FIT, opening
+from cardgen.physics.heights import FIT, opening
 from cardgen.physics.needs import need
 from cardgen.physics.strength import as_mass, chains_hold
 from cardgen.tables import connectors, couplings
@@ -22,11 +22,12 @@ LEVEL = 0.0254
 
 @rule(
     "shank-fit",
-    "ball mount shank in its opening",
+    "{ball_mount} shank in its opening",
     Basis.PHYSICS,
     "plain fit of the parts",
-    "The mount's square shank must be the receiver's size, or an adapter must carry the difference, and then the "
+    "The mount's square shank must be the {receiver}'s size, or an adapter must carry the difference, and then the "
     "adapter's lower rating counts.",
+    fields=("gear.mount.shank", "gear.adapter.inside", "vehicle.receiver.opening"),
 )
 def shank_fit(context: Context) -> Iterable[Finding]:
     """Compare shank and opening [m], to half a millimetre."""
@@ -40,11 +41,12 @@ def shank_fit(context: Context) -> Iterable[Finding]:
 
 @rule(
     "adapter-fit",
-    "adapter in the receiver",
+    "adapter in the {receiver}",
     Basis.PHYSICS,
     "plain fit of the parts",
-    "A reducer sleeve or an extension must fit the receiver; its lower rating counts, and an extension moves the "
+    "A reducer sleeve or an extension must fit the {receiver}; its lower rating counts, and an extension moves the "
     "ball rearward, so measure the overhang with it.",
+    fields=("gear.adapter.outside", "vehicle.receiver.opening"),
 )
 def adapter_fit(context: Context) -> Iterable[Finding]:
     """Compare the adapter's outside and the receiver's opening [m], to half a millimetre."""
@@ -61,6 +63,7 @@ def adapter_fit(context: Context) -> Iterable[Finding]:
     Basis.PHYSICS,
     "plain fit of the parts; lock washer or the like under the nut: WAC 204-70-050",
     "The ball's shank must be the size of the mount's hole, with a lock washer under a nut that is torqued.",
+    fields=("gear.ball.shank", "gear.mount.hole"),
 )
 def ball_hole_fit(context: Context) -> Iterable[Finding]:
     """Compare the ball's shank and the mount's hole [m], to half a millimetre."""
@@ -96,8 +99,22 @@ def _pair(code: str, inner: Side, outer: Side) -> Finding:
     "trailer rides level",
     Basis.GUIDANCE,
     "plane geometry; no standard tolerance was found, 1 in (25 mm) is common practice, no source",
-    "The ball or bed hitch should bring the coupler to the height at which the trailer is level, with the "
+    "The ball or bed hitch should bring the {coupler} to the height at which the trailer is level, with the "
     "trailer coupled and the vehicle's rear settled. The check needs the squat: measured, or from stated axle rates.",
+    fields=(
+        "vehicle.receiver.height_hitched",
+        "vehicle.receiver.height",
+        "trailer.coupler.height",
+        "trailer.coupler.height_at",
+        "gear.mount.drop",
+        "vehicle.front_axle_rate",
+        "vehicle.rear_axle_rate",
+        "vehicle.bed_hitch.height",
+        "gear.ball.height",
+        "gear.ball.diameter",
+        "vehicle.receiver.ball_height",
+        *REAR_AXLE,
+    ),
 )
 def mount_height(context: Context) -> Iterable[Finding]:
     """Judge how far off level the trailer stands [m]; more than 25.4 mm is called close."""
@@ -147,8 +164,14 @@ def _better(options: tuple[MountOption, ...], error: float) -> MountOption | Non
     "coupling height within the published band",
     Basis.GUIDANCE,
     cite("coupling-height-eu", "ball-height-eu"),
-    "In Europe the centre of the coupling head stands 430 mm plus or minus 35 mm above the ground with the trailer "
+    "In Europe the centre of the {coupling_head} stands 430 mm plus or minus 35 mm above the ground with the trailer "
     "level, and the centre of the ball 350 to 420 mm with the vehicle laden (not for off-road vehicles).",
+    fields=(
+        "trailer.coupler.height",
+        "trailer.coupler.height_at",
+        "gear.ball.diameter",
+        "vehicle.receiver.ball_height",
+    ),
 )
 def coupling_height(context: Context) -> Iterable[Finding]:
     """Compare the centre of coupling head and ball [m] with the bands of the market [m]."""
@@ -172,11 +195,12 @@ def coupling_height(context: Context) -> Iterable[Finding]:
         if centre is None:
             yield Finding(code, title, Outcome.NOT_CHECKED, needs=tuple(missing), critical=False)
             continue
-        inside = band.low - 1e-9 <= centre <= band.high + 1e-9
+        thresholds = Thresholds(close_above=band.high, close_below=band.low)  # guidance never forbids
+        outcome = judge(thresholds, centre)
         yield Finding(
-            code, title, Outcome.WITHIN if inside else Outcome.CLOSE, "height", centre, band.high, band.low,
-            source=cite(band.source), critical=False,
-            message="" if inside else "outside the published band: measure again, ask the maker",
+            code, title, outcome, "height", centre, band.high, band.low,
+            source=cite(band.source), critical=False, thresholds=thresholds,
+            message="" if outcome is Outcome.WITHIN else "outside the published band: measure again, ask the maker",
         )  # fmt: skip
 
 
@@ -185,9 +209,10 @@ def coupling_height(context: Context) -> Iterable[Finding]:
     "each safety chain is strong enough",
     Basis.STANDARD,
     cite("j684-chains", "comar-classes"),
-    "Each chain with its hook must hold the class minimum on its own; above 5,000 lb that is the trailer's GVWR. "
+    "Each chain with its hook must hold the class minimum on its own; above 5,000 lb that is the trailer's {trailer_rating}. "
     "Some places let the chains add up, others do not; here each counts alone. The figure is a breaking "
     "strength, never compare it with a working load.",
+    fields=("trailer.chains.count", "trailer.chains.strength", "trailer.gvwr"),
 )
 def chains(context: Context) -> Iterable[Finding]:
     """Compare each chain's breaking strength [kg] with the least for the trailer's GVWR [kg]."""
@@ -224,6 +249,7 @@ def chains(context: Context) -> Iterable[Finding]:
     cite("four-flat", "seven-blade", "iso-11446", "iso-1724"),
     "The trailer's plug must be of the vehicle socket's kind, or an adapter must be carried. Electric brakes need "
     "a circuit in both. Pin functions go by number or clock position; wire colours follow several habits.",
+    fields=("trailer.connector", "vehicle.connector"),
 )
 def connector(context: Context) -> Iterable[Finding]:
     """Compare the kinds of plug and socket [-] and whether the brakes have a circuit."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from cardgen.limits.cite import cite
-from cardgen.limits.compare import at_most, demand, outcome_of, plain
+from cardgen.limits.compare import at_most, demand, judge, plain, up_to
 from cardgen.limits.registry import Context, rule, unknown
 from cardgen.model.results import Basis, Finding, Outcome
 from cardgen.physics import labels as physics
@@ -20,9 +20,16 @@ RV_BODIES = ("camper", "travel_trailer", "caravan")
     "cargo and water against the trailer's cargo label",
     Basis.MAKER,
     cite("rv-label-rule", "label-before-2008"),
-    "The cargo capacity on the weight label caps everything put into the trailer. Since 2 June 2008 the label "
+    "The {trailer_payload} on the weight label caps everything put into the trailer. Since 2 June 2008 the label "
     "counts water as cargo and full LP cylinders as part of the trailer; older labels took both off first. A label "
     "of 2008 is read the stricter way.",
+    fields=(
+        "trailer.cargo_capacity",
+        "trailer.year",
+        "trailer.cargo[].weight",
+        "trailer.tanks.<name>.capacity",
+        "cases[].tanks.<name>",
+    ),
 )
 def cargo_label(context: Context) -> Iterable[Finding]:
     """Compare cargo and liquids [kg] with the label's capacity [kg], by the label's own era."""
@@ -31,7 +38,7 @@ def cargo_label(context: Context) -> Iterable[Finding]:
         if trailer.body != "boat":
             yield unknown("trailer-cargo-label", (need("trailer.cargo_capacity"),), critical=False)
         return
-    figure, words = "label_cargo", "cargo capacity in the trailer's papers"
+    figure, words = "label_cargo", "{trailer_payload} in the trailer's papers"
     if context.rig.market in ("us", "ca"):
         if trailer.year is None:
             yield unknown("trailer-cargo-label", (need("trailer.year"),), critical=False)
@@ -53,7 +60,7 @@ def cargo_label(context: Context) -> Iterable[Finding]:
     "cargo label against the trailer's real weight",
     Basis.GUIDANCE,
     "49 CFR 567.4(g)(3) quoted in NHTSA letter nht76-3.20, 15 Jan 1976: GVWR covers empty weight and cargo",
-    "Options fitted later make a trailer heavier than its label assumed. What is really left is the GVWR less the "
+    "Options fitted later make a trailer heavier than its label assumed. What is really left is the {trailer_rating} less the "
     "weight without cargo; when that is less than the label's figure, the smaller one counts.",
 )
 def label_room(context: Context) -> Iterable[Finding]:
@@ -64,7 +71,7 @@ def label_room(context: Context) -> Iterable[Finding]:
         return  # the label itself is asked for by its own check
     left = physics.real_capacity(gvwr.si, empty.si)
     short = label.si > left * (1 + 1e-9)
-    words = "GVWR less the weight without cargo leaves {left}" + (
+    words = "{trailer_rating} less the weight without cargo leaves {left}" + (
         ", less than the label says" if short else ""
     )
     yield plain(
@@ -78,7 +85,7 @@ def label_room(context: Context) -> Iterable[Finding]:
     "weight added before the first sale",
     Basis.LAW,
     cite("rv-label-rule"),
-    "If more than the lesser of 1.5 % of GVWR and 100 lb is added to an RV trailer before its first sale, the cargo "
+    "If more than the lesser of 1.5 % of {trailer_rating} and 100 lb is added to an RV trailer before its first sale, the cargo "
     "label must be corrected or supplemented. The duty is the dealer's; smaller additions need nothing.",
 )
 def dealer_added(context: Context) -> Iterable[Finding]:
@@ -91,11 +98,15 @@ def dealer_added(context: Context) -> Iterable[Finding]:
         yield unknown(code, (need("trailer.gvwr"),), critical=False)
         return
     limit = placard.dealer_added_limit(gvwr.si)
-    outcome = outcome_of(added.si, limit.value, context.close)
+    thresholds = up_to(limit.value, context.close)
+    outcome = judge(thresholds, added.si)
     words = limit.words
     if outcome is Outcome.OVER:
         words = f"more than {limit.words}: the cargo label must be corrected or supplemented"
-    yield Finding(code, "", outcome, demand=added.si, capacity=limit.value, message=words, critical=False)
+    yield Finding(
+        code, "", outcome, demand=added.si, capacity=limit.value, message=words, critical=False,
+        thresholds=thresholds,
+    )  # fmt: skip
 
 
 @rule(

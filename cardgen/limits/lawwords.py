@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from cardgen.tables.conditions import Compare, Condition, Every, judge, leaves
 from cardgen.tables.facts import FACT_WORDS, Facts, value_of
-from cardgen.tables.law import Rule
+from cardgen.tables.law import Clause
 from cardgen.tables.lookup import holds
 
 KINDS = {
@@ -73,7 +73,7 @@ def sides(leaf: Compare, facts: Facts) -> tuple[float, float, str] | None:
     return float(left), right, KINDS[leaf.quantity]
 
 
-def because(rule: Rule, facts: Facts, binds: bool) -> tuple[str, dict[str, tuple[float, str]]]:
+def because(rule: Clause, facts: Facts, binds: bool) -> tuple[str, dict[str, tuple[float, str]]]:
     """Say in numbers why a rule binds a rig, or why not.
 
     Args:
@@ -110,7 +110,7 @@ def because(rule: Rule, facts: Facts, binds: bool) -> tuple[str, dict[str, tuple
     return " and ".join(parts), values
 
 
-def figures_of(rule: Rule, facts: Facts) -> tuple[str, float, float] | None:
+def figures_of(rule: Clause, facts: Facts) -> tuple[str, float, float] | None:
     """Kind, demand and capacity [SI] of what a rule asks, where that is one comparison.
 
     Of several comparisons joined by ``all`` the one that fails counts, else the tightest.

@@ -7,20 +7,16 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from cardgen.limits.becoming import NEVER, Values, can_exceed
-from cardgen.limits.facts import facts_of, needs_for
+from cardgen.limits.facts import COMMERCIAL, facts_of, needs_for, places
 from cardgen.limits.lawwords import because, figures_of, near
 from cardgen.limits.registry import Context, rule
 from cardgen.model.results import Basis, Finding, Need, Outcome
-from cardgen.model.rig import Rig
 from cardgen.physics.needs import need
-from cardgen.tables import law
+from cardgen.tables import conditions, law
 from cardgen.tables.conditions import Compare, leaves
 from cardgen.tables.facts import FACT_WORDS, Facts
 from cardgen.tables.sources import Standing
 
-NATIONAL = {"uk": "uk", "eu": "eu", "au": "au", "nz": "nz"}
-"""Place whose rules hold in the whole market."""
-COMMERCIAL = "us-fmcsa"
 AUTHORITY = "that place's transport authority"
 ROUTE_TOPICS = ("lp_tunnel", "lp_ferry")
 ROUTE_RULES = ("us-md.size",)
@@ -34,7 +30,7 @@ TITLES = {
     "secondary_coupling": "secondary coupling, as the place asks",
     "unbraked": "weight of an unbraked trailer",
     "tow_ratio": "trailer against vehicle weight, advice",
-    "surge": "surge brakes, as the place allows them",
+    "surge": "{surge_brakes}, as the place allows them",
     "parking_brake": "parking brake of the trailer",
     "nose_weight": "least load on the coupling",
     "tow_limit": "largest trailer behind the vehicle, as the place allows it",
@@ -65,7 +61,7 @@ class Said:
     state: str
     case: str
     facts: Facts
-    rule: law.Rule | None = None
+    rule: law.Clause | None = None
     binds: bool = True
     missing: tuple[str, ...] = ()
     reason: str = ""
@@ -81,19 +77,14 @@ STATES = {
 RANK = {"broken": 0, "unknown": 1, "close": 2, "met": 3}
 
 
-def places(rig: Rig) -> tuple[str, ...]:
-    """Places whose rules count: those of the rig, its market's own, commercial rules in commercial use [-]."""
-    wanted = list(rig.places)
-    own = NATIONAL.get(rig.market)
-    covered = {r.place for place in wanted for r in law.rules(place)}
-    if own is not None and own not in covered and own not in wanted:
-        wanted.insert(0, own)
-    if rig.market == "us" and rig.use == "commercial" and COMMERCIAL not in wanted:
-        wanted.append(COMMERCIAL)
-    return tuple(dict.fromkeys(wanted))
-
-
-@rule("law-places", "places travelled and what was read of their rules", Basis.GUIDANCE, SOURCE, MEANING)
+@rule(
+    "law-places",
+    "places travelled and what was read of their rules",
+    Basis.GUIDANCE,
+    SOURCE,
+    MEANING,
+    fields=("places",),
+)
 def law_places(context: Context) -> Iterable[Finding]:
     """Ask for the places travelled, and name every rule that was not read [-]."""
     wanted = places(context.rig)
@@ -135,7 +126,10 @@ def _register(topic: str) -> None:
 
     run.__doc__ = f"Compare the rig with the rules on {topic.replace('_', ' ')} of each place [SI facts]."
     check: Callable[[Context], Iterable[Finding]] = run
-    rule(code, TITLES[topic], Basis.GUIDANCE, SOURCE, MEANING)(check)
+    asks = [part for one in law.all_rules() if one.topic == topic for part in (one.when, one.asks) if part]
+    asked = needs_for(tuple(name for part in asks for name in conditions.facts_of(part)))
+    fields = (*(one.path for one in asked), "places")
+    rule(code, TITLES[topic], Basis.GUIDANCE, SOURCE, MEANING, fields)(check)
 
 
 for _topic in law.TOPICS:
@@ -229,19 +223,17 @@ def _told(context: Context, code: str, title: str, topic: str, worst: Said) -> F
     )  # fmt: skip
 
 
-def _becoming(context: Context, worst: Said, found: law.Rule) -> tuple[str, Values]:
+def _becoming(context: Context, worst: Said, found: law.Clause) -> tuple[str, Values]:
     """Say which filling would make a rule bind that the rig does not meet."""
     if found.when is None or law.satisfied(found, worst.facts) is True:
         return NEVER
     for leaf in leaves(found.when):
         if isinstance(leaf, Compare) and (leaf.quantity, leaf.over, leaf.times) == ("gross", None, None):
-            words, values = can_exceed(
-                context, ("trailer_weight",), "trailer_weight", worst.case, leaf.value, "mass"
-            )
+            words, values = can_exceed(context, ("trailer_weight",), worst.case, leaf.value, "mass")
             if words and leaf.operator in (">", ">="):
                 return words.replace("can become over", "can come to be asked", 1), values
     return NEVER
 
 
-def _source(found: law.Rule) -> str:
+def _source(found: law.Clause) -> str:
     return f"{found.source.words()}, looked up {found.seen}; check before travel"

@@ -5,20 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from cardgen.limits.compare import band
-from cardgen.limits.registry import Context, rule
+from cardgen.limits.registry import TONGUE_WEIGHT, Context, rule
 from cardgen.model.results import Basis, Finding
 from cardgen.physics.band import band_for
 
-WORDS = ("too little on the tongue", "too much on the tongue")
+WORDS = ("too little {on_tongue}", "too much {on_tongue}")
 
 
 @rule(
     "tongue-share",
-    "tongue weight as a share of the loaded trailer",
+    "{coupling_load} as a share of the loaded trailer",
     Basis.GUIDANCE,
     "bands by kind of trailer and market, see the source of the band",
-    "Too little tongue weight lets a trailer sway, too much takes load off the steering axle. Bands differ by "
+    "Too little {coupling_load} lets a trailer {sway_v}, too much takes load off the steering axle. Bands differ by "
     "kind of trailer and by country; the vehicle's and the trailer maker's own figures win.",
+    fields=(*TONGUE_WEIGHT, "trailer.empty.weight"),
 )
 def tongue_share(context: Context) -> Iterable[Finding]:
     """Check the tongue share of every case [-] against the band [-]."""
@@ -28,7 +29,7 @@ def tongue_share(context: Context) -> Iterable[Finding]:
 
 @rule(
     "tongue-weight",
-    "tongue weight inside the owner's own band",
+    "{coupling_load} inside the owner's own band",
     Basis.OWNER,
     "owner's limit in the rig file",
     "The owner may set a band in pounds or kilograms, as is common for small campers.",

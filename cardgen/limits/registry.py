@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import datetime as dt
-import importlib
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
-from functools import cache
+from dataclasses import dataclass
 
-from cardgen.model.results import Assessment, Basis, Computed, Finding, Need, Outcome
+from cardgen.model.results import Basis, Computed, Finding, Need, Outcome
 from cardgen.model.rig import Rig
 
 DEFAULT_CLOSE = 0.05
@@ -53,6 +51,7 @@ class Rule:
         basis: where the limit gets its force from.
         source: title, clause and edition, or ``common practice, no source`` [-].
         meaning: a paragraph for ``cardgen explain`` [-].
+        fields: every field it may ask for, with ``[]`` for items and ``<name>`` for free names [-].
         run: the function.
     """
 
@@ -61,76 +60,73 @@ class Rule:
     basis: Basis
     source: str
     meaning: str
+    fields: tuple[str, ...]
     run: Check
 
+
+CONTENTS = (
+    "trailer.cargo[].weight", "trailer.batteries[].weight", "trailer.tanks.<name>.capacity", "cases[].tanks.<name>",
+    "trailer.cylinders.<name>.water_capacity", "trailer.cylinders.<name>.tare", "cases[].cylinders.<name>",
+    "trailer.empty.includes.tanks.<name>", "trailer.empty.includes.cylinders.<name>",
+)  # fmt: skip
+"""What is in the trailer, and what of it was there when it was weighed empty."""
+TRAILER_WEIGHT = ("trailer.empty.weight", *CONTENTS)
+"""What the weight of the loaded trailer is made of."""
+TONGUE_WEIGHT = (
+    "trailer.empty.tongue", *CONTENTS, "trailer.axles.ball_to_center", "trailer.cargo[].x", "trailer.batteries[].x",
+    "trailer.tanks.<name>.x", "trailer.cylinders.<name>.x",
+)  # fmt: skip
+"""What the tongue weight is made of."""
+BARS = (
+    "vehicle.wheelbase",
+    "vehicle.overhang",
+    "trailer.axles.ball_to_center",
+    "gear.weight_distribution.restoration",
+)
+"""What tells how much load bars move."""
+TRAILER_AXLE = (
+    "trailer.empty.weight", *TONGUE_WEIGHT, "trailer.axles.suspension", "trailer.axles.spacing", "trailer.axles.rate",
+    "weighings[].slack.axles", *BARS,
+)  # fmt: skip
+"""What the load of one axle of the trailer is made of."""
+VEHICLE = ("vehicle.curb.weight", "gear.weight", "vehicle.curb.includes.driver")
+"""What the vehicle weighs before people, cargo and fuel."""
+FUEL = ("vehicle.fuel", "vehicle.fuel.capacity", "cases[].fuel", "vehicle.curb.includes.fuel")
+"""What the weight of fuel is made of."""
+PAYLOAD = ("occupants[].weight", "vehicle.cargo[].weight")
+"""People and cargo in the vehicle."""
+SEATS = (
+    "vehicle.wheelbase", "vehicle.overhang", "vehicle.seats", "vehicle.seats.<name>", "occupants[].seat",
+    "vehicle.cargo[].ahead_of_rear_axle", "vehicle.fuel.ahead_of_rear_axle",
+)  # fmt: skip
+"""Where the loads of the vehicle act."""
+FRONT_AXLE = (
+    "vehicle.curb.front", "gear.weight", "vehicle.curb.includes.driver", *SEATS, *TONGUE_WEIGHT, *PAYLOAD, *FUEL, *BARS,
+)  # fmt: skip
+"""What the load of the vehicle's front axle is made of."""
+REAR_AXLE = (*VEHICLE, "vehicle.curb.front", *SEATS, *TONGUE_WEIGHT, *PAYLOAD, *FUEL)
+"""What the load of the vehicle's rear axle is made of."""
 
 _RULES: dict[str, Rule] = {}
 
 
-def rule(code: str, title: str, basis: Basis, source: str, meaning: str) -> Callable[[Check], Check]:
-    """Register a function as the check of a code; a code can be taken once."""
+def rule(
+    code: str, title: str, basis: Basis, source: str, meaning: str, fields: Iterable[str] = ()
+) -> Callable[[Check], Check]:
+    """Register a function as the check of a code; a code can be taken once, a field named twice counts once."""
 
     def keep(run: Check) -> Check:
         if code in _RULES:
             raise ValueError(f"check code '{code}' is taken")
-        _RULES[code] = Rule(code, title, basis, source, meaning, run)
+        _RULES[code] = Rule(code, title, basis, source, meaning, tuple(dict.fromkeys(fields)), run)
         return run
 
     return keep
 
 
-MODULES = (
-    "trailer", "vehicle", "coupling", "fit", "own", "tires", "tire_marks", "brakes", "equipment", "labels",
-    "legal", "weighing",
-)  # fmt: skip
-"""Modules that hold the rules, in the order in which their findings are told."""
-
-
-@cache
 def rules() -> tuple[Rule, ...]:
-    """Return all rules: by module in a fixed order, then as they stand in the module."""
-    for name in MODULES:
-        importlib.import_module(f"cardgen.limits.{name}")
-    order = {f"cardgen.limits.{name}": place for place, name in enumerate(MODULES)}
-    return tuple(sorted(_RULES.values(), key=lambda one: order[one.run.__module__]))
-
-
-def findings_of(context: Context) -> tuple[Finding, ...]:
-    """Run every rule and return the findings in the order of the rules (SI inside).
-
-    Args:
-        context: the computed rig and the build date.
-    """
-    return tuple(
-        replace(
-            finding,
-            title=finding.title or one.title,
-            source=finding.source or one.source,
-            basis=one.basis if finding.basis is Basis.MAKER else finding.basis,
-        )
-        for one in rules()
-        for finding in one.run(context)
-    )
-
-
-def assess(computed: Computed, day: dt.date, *, advise: bool = True) -> Assessment:
-    """Run every rule on a computed rig.
-
-    Args:
-        computed: figures of the rig (SI inside).
-        day: the build date, against which ages are reckoned.
-        advise: whether to work out remedies and the order of cases by sway [-].
-
-    Returns:
-        The assessment; findings in the order of the rules.
-    """
-    from cardgen.limits.remedies import remedies
-    from cardgen.limits.sway_order import sway_order
-
-    made = Assessment(computed, findings_of(Context(computed, day)), day)
-    if not advise:
-        return made
-    return replace(made, remedies=remedies(made), sway=sway_order(computed, made.findings, day))
+    """Return all rules, in the order in which their findings are told; the room registers them as it is loaded."""
+    return tuple(_RULES.values())
 
 
 def unknown(code: str, needs: Iterable[Need], message: str = "", critical: bool = True) -> Finding:

@@ -10,15 +10,16 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from cardgen.limits.compare import COVERAGE, TOO_CLOSE
+from cardgen.limits.compare import TOO_CLOSE
 from cardgen.limits.registry import Context, rules
 from cardgen.limits.remedy_aim import aim_for, slopes
 from cardgen.limits.remedy_ideas import Bench, Idea, ideas, listed
 from cardgen.model.advice import Remedy
+from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Assessment, CaseResult, Finding, Outcome
 from cardgen.model.rig import Rig
 from cardgen.physics.compute import NONE, compute
-from cardgen.physics.footing import Footing
+from cardgen.physics.load_model import LoadModel
 from cardgen.physics.weighing import weigh
 
 MOST = 5
@@ -36,7 +37,7 @@ class _Engine:
     """Re-checks changed rigs and remembers what came out."""
 
     assessment: Assessment
-    ground: Footing
+    ground: LoadModel
     seen: dict[str, dict[str, Finding] | None] = field(default_factory=dict)
 
     def after(self, idea: Idea) -> dict[str, Finding] | None:
@@ -44,9 +45,9 @@ class _Engine:
         if idea.key not in self.seen:
             before = {f.code: f for f in self.assessment.findings}
             kept = {} if not idea.cases else self._kept(idea.cases)
-            found = recheck(idea.change(self.assessment.rig), self.assessment, self.ground, kept)
-            worse = any(_worse(before.get(code), finding) for code, finding in found.items())
-            self.seen[idea.key] = None if worse else found
+            after = recheck(idea.change(self.assessment.rig), self.assessment, self.ground, kept)
+            worse = any(_worse(before.get(code), finding) for code, finding in after.items())
+            self.seen[idea.key] = None if worse else after
         return self.seen[idea.key]
 
     def _kept(self, touched: Sequence[str]) -> dict[str, CaseResult]:
@@ -54,7 +55,7 @@ class _Engine:
 
 
 def recheck(
-    rig: Rig, assessment: Assessment, ground: Footing, kept: Mapping[str, CaseResult] = NONE
+    rig: Rig, assessment: Assessment, ground: LoadModel, kept: Mapping[str, CaseResult] = NONE
 ) -> dict[str, Finding]:
     """Compute and assess a changed rig; findings by code.
 
@@ -93,25 +94,24 @@ def remedies(assessment: Assessment) -> dict[str, tuple[Remedy, ...]]:
     loads = {load.key: load for load in ground.loads}
     bench = Bench(assessment, ground.loads, slopes(ground), units == "metric", loads)
     engine = _Engine(assessment, ground)
-    close = Context(assessment.computed, assessment.day).close
-    made = {f.code: _for(bench, engine, f, close) for f in troubled}
-    return {code: found for code, found in made.items() if found}
+    proposed = {f.code: _for(bench, engine, f) for f in troubled}
+    return {code: some for code, some in proposed.items() if some}
 
 
-def _for(bench: Bench, engine: _Engine, finding: Finding, close: float) -> tuple[Remedy, ...]:
-    aim = aim_for(bench.assessment, finding, close)
+def _for(bench: Bench, engine: _Engine, finding: Finding) -> tuple[Remedy, ...]:
+    aim = aim_for(bench.assessment, finding)
     out: list[Remedy] = []
     if TOO_CLOSE in finding.message and finding.u:
         values = {"u": (COVERAGE * finding.u, finding.kind)}
         out.append(Remedy(finding.code, "weigh", "weigh it: the figure is known to +/- {u} only", values))
-    made = _tried(bench, engine, finding, ideas(bench, finding, aim), MOST - len(out))
-    if finding.outcome is Outcome.OVER and len(made) < MOST:
-        bare = aim_for(bench.assessment, finding, 0.0, sure=False)
-        seen = {remedy.text for remedy in made}
-        more = _tried(bench, engine, finding, ideas(bench, finding, bare), MOST - len(made))
-        made += [remedy for remedy in more if remedy.text not in seen]
-    out += sorted(made, key=lambda remedy: remedy.amount)
-    return tuple(out) if made else (*out, *_short(finding, close, aim is not None))
+    proposals = _tried(bench, engine, finding, ideas(bench, finding, aim), MOST - len(out))
+    if finding.outcome is Outcome.OVER and len(proposals) < MOST:
+        bare = aim_for(bench.assessment, finding, clear=False)
+        seen = {remedy.text for remedy in proposals}
+        more = _tried(bench, engine, finding, ideas(bench, finding, bare), MOST - len(proposals))
+        proposals += [remedy for remedy in more if remedy.text not in seen]
+    out += sorted(proposals, key=lambda remedy: remedy.amount)
+    return tuple(out) if proposals else (*out, *_short(finding, aim is not None))
 
 
 def _tried(
@@ -125,11 +125,11 @@ def _tried(
             break
         if kinds.get(idea.kind, 0) >= SAME_KIND:
             continue
-        found = engine.after(idea)
-        if found is None or not _better(finding, found.get(finding.code)):
+        after = engine.after(idea)
+        if after is None or not _better(finding, after.get(finding.code)):
             continue
         kinds[idea.kind] = kinds.get(idea.kind, 0) + 1
-        out.append(_remedy(bench, finding, idea, found))
+        out.append(_remedy(bench, finding, idea, after))
     return out
 
 
@@ -138,7 +138,7 @@ def _better(before: Finding, after: Finding | None) -> bool:
     return after is not None and _RANK[after.outcome] < _RANK[before.outcome]
 
 
-def _remedy(bench: Bench, finding: Finding, idea: Idea, found: Mapping[str, Finding]) -> Remedy:
+def _remedy(bench: Bench, finding: Finding, idea: Idea, after: Mapping[str, Finding]) -> Remedy:
     names = [case.name for case in bench.assessment.computed.cases]
     some = idea.cases if 0 < len(idea.cases) < len(names) else ()
     text = f"{idea.text}, in {listed(some)}" if some else idea.text
@@ -147,13 +147,13 @@ def _remedy(bench: Bench, finding: Finding, idea: Idea, found: Mapping[str, Find
         for f in bench.assessment.findings
         if f.code != finding.code
         and f.outcome in (Outcome.CLOSE, Outcome.OVER)
-        and _better(f, found.get(f.code))
+        and _better(f, after.get(f.code))
     )
-    after = found[finding.code].outcome.value
-    return Remedy(finding.code, idea.kind, text, idea.values, idea.amount, after, also, some)
+    outcome = after[finding.code].outcome.value
+    return Remedy(finding.code, idea.kind, text, idea.values, idea.amount, outcome, also, some)
 
 
-def _short(finding: Finding, close: float, loads: bool) -> list[Remedy]:
+def _short(finding: Finding, loads: bool) -> list[Remedy]:
     """Say which rating is short and by how much."""
     if finding.demand is None or finding.capacity is None:
         return []
@@ -165,7 +165,7 @@ def _short(finding: Finding, close: float, loads: bool) -> list[Remedy]:
         if finding.low is not None or not loads:
             return []
         missing = max(
-            finding.demand - finding.capacity * (1.0 - close),
+            finding.demand - (finding.thresholds.close_above or finding.capacity),
             finding.demand + COVERAGE * (finding.u or 0.0) - finding.capacity,
         )
         text = f"nothing in this file gives more room: {{short}} short of a clear margin ({rating})"

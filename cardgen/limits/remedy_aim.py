@@ -10,11 +10,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from cardgen.model.figure import COVERAGE
 from cardgen.model.parts import TrailerLoad, VehicleLoad
 from cardgen.model.results import Assessment, CaseResult, Finding
-from cardgen.physics.footing import Footing, moved_onto
-from cardgen.physics.forms import derived_forms
-from cardgen.physics.linear import Linear
+from cardgen.physics.load_model import LoadModel, moved_onto
+from cardgen.physics.statics import known_state, moved_by_loads
 from cardgen.units import Quantity
 
 BEHIND = {
@@ -23,7 +23,6 @@ BEHIND = {
     "tire-load-rear": "vehicle_rear_axle",
 }
 """Total that a demand without a figure of its own is proportional to [-]."""
-COVERAGE = 2.0
 ROOM = 1e-6
 """Relative room left so that rounding does not spoil a re-check [-]."""
 
@@ -71,13 +70,13 @@ class Slopes:
         return start + slope * place
 
 
-def slopes(footing: Footing) -> dict[str, Slopes]:
-    """Read from the linear forms how each total answers to a load put in anywhere.
+def slopes(ground: LoadModel) -> dict[str, Slopes]:
+    """Read from the statics how each total answers to a load put in anywhere.
 
     Two probes of trailer and vehicle, at place 0 and 1 m, give start and slope, as every
     coefficient is linear in the place.
     """
-    rig, none = footing.rig, Quantity(0.0, "length")
+    rig, none = ground.rig, Quantity(0.0, "length")
     one, mass = Quantity(1.0, "length"), Quantity(1.0, "mass")
     inside = tuple(TrailerLoad(name=f"probe {q.si}", weight=mass, x=q, y=none) for q in (none, one))
     carried = tuple(VehicleLoad(name=f"probe {q.si}", weight=mass, ahead_of_rear_axle=q) for q in (none, one))
@@ -86,21 +85,15 @@ def slopes(footing: Footing) -> dict[str, Slopes]:
         trailer=replace(rig.trailer, cargo=(*rig.trailer.cargo, *inside)),
         vehicle=replace(rig.vehicle, cargo=(*rig.vehicle.cargo, *carried)),
     )
-    model = moved_onto(footing, probed)
+    model = moved_onto(ground, probed)
     number = {load.key: i for i, load in enumerate(model.loads)}
-    forms = {**model.forms, **derived_forms(probed, model.place, model.forms)}
+    probes = [number[f"{key}.probe {q}"] for key in ("cargo", "carried") for q in (0.0, 1.0)]
     out = {}
-    for name, form in forms.items():
-        found = [_at(form, number[f"{key}.probe {q}"]) for key in ("cargo", "carried") for q in (0.0, 1.0)]
-        known = [c for c in found if c is not None]
-        if len(known) == 4:
-            a0, a1, b0, b1 = known
+    for name, total in known_state(model).items():
+        if moved_by_loads(name) and total.levers and not total.unsure.keys() & set(probes):
+            a0, a1, b0, b1 = (total.levers.get(i, 0.0) for i in probes)
             out[name] = Slopes((a0, a1 - a0), (b0, b1 - b0))
     return out
-
-
-def _at(form: Linear, index: int) -> float | None:
-    return form.coefficients[index]
 
 
 def top_and_bottom(case: CaseResult, figure: str) -> tuple[float, float] | None:
@@ -108,32 +101,32 @@ def top_and_bottom(case: CaseResult, figure: str) -> tuple[float, float] | None:
     if figure == "tongue_share":
         top, bottom = case.figures["tongue_weight"].value, case.figures["trailer_weight"].value
         return None if top is None or bottom is None else (top, bottom)
-    found = case.figures.get(figure)
-    return None if found is None or found.value is None else (found.value, 1.0)
+    total = case.figures.get(figure)
+    return None if total is None or total.value is None else (total.value, 1.0)
 
 
-def aim_for(assessment: Assessment, finding: Finding, close: float, *, sure: bool = True) -> Aim | None:
+def aim_for(assessment: Assessment, finding: Finding, *, clear: bool = True) -> Aim | None:
     """Turn a finding into an aim; None when it is no matter of load.
 
     Args:
         assessment: the assessment.
         finding: a finding that is close or over.
-        close: share of a limit that must be left for "within" [-].
-        sure: whether the whole interval of uncertainty must come in, or the value only [-].
+        clear: whether it must come in with its whole interval of uncertainty and with what is
+            to be left, or the value only [-].
     """
     figure = finding.demand_figure or BEHIND.get(finding.code, "")
     if finding.demand is None or not figure:
         return None
-    target = _target(finding, close, COVERAGE * (finding.u or 0.0) if sure else 0.0)
+    target = _target(finding, clear)
     if target is None:
         return None
     value, sign = target
     if figure not in (finding.demand_figure, "") and finding.demand:
         cases = [c for c in assessment.computed.cases if c.name == finding.case]
-        found = top_and_bottom(cases[0], figure) if cases else None
-        if found is None:
+        pair = top_and_bottom(cases[0], figure) if cases else None
+        if pair is None:
             return None
-        value = found[0] * value / finding.demand
+        value = pair[0] * value / finding.demand
     gaps = {}
     for case in assessment.computed.cases:
         pair = top_and_bottom(case, figure)
@@ -144,20 +137,26 @@ def aim_for(assessment: Assessment, finding: Finding, close: float, *, sure: boo
     return Aim(finding, figure, value, sign, gaps) if any(g > 0 for g in gaps.values()) else None
 
 
-def _target(finding: Finding, close: float, interval: float) -> tuple[float, float] | None:
+def _target(finding: Finding, clear: bool) -> tuple[float, float] | None:
     """Value to reach [SI] and whether to come down (+1) or go up (-1) to it."""
-    demand = finding.demand or 0.0
-    high, low = finding.capacity, finding.low
-    if low is None:
-        if high is None:
-            return None
-        return min(high * (1.0 - close), high - interval), 1.0
-    width = (high - low) if high is not None else abs(low)
-    margin = max(close * width, interval)
-    bottom = low + margin
-    top = None if high is None else high - margin
-    if top is not None and bottom > top:
-        bottom = top = (low + (high or low)) / 2.0
+    demand, limits = finding.demand or 0.0, finding.thresholds
+    top, bottom = limits.over_above, limits.over_below
+    if clear:
+        spread = COVERAGE * (finding.u or 0.0)
+        top = (
+            None
+            if top is None
+            else min(top - spread, top if limits.close_above is None else limits.close_above)
+        )
+        bottom = (
+            None
+            if bottom is None
+            else max(bottom + spread, bottom if limits.close_below is None else limits.close_below)
+        )
+    if top is not None and bottom is not None and bottom > top:
+        bottom = top = ((limits.over_above or 0.0) + (limits.over_below or 0.0)) / 2.0
+    if bottom is None:
+        return None if top is None else (top, 1.0)
     if top is not None and demand > top:
         return top, 1.0
     return (bottom, -1.0) if demand < bottom else None

@@ -80,8 +80,8 @@ class Bench:
             if top is None or bottom is None:
                 return None
             return aim.sign * (top.at(body, place) - aim.aim * bottom.at(body, place))
-        found = self.slopes.get(aim.figure)
-        return None if found is None else aim.sign * found.at(body, place)
+        slopes = self.slopes.get(aim.figure)
+        return None if slopes is None else aim.sign * slopes.at(body, place)
 
     def shares(self, case: str, key: str) -> float:
         """Share of a load aboard in a case [-]; unknown counts as none."""
@@ -100,12 +100,12 @@ class Bench:
 
 def ideas(bench: Bench, finding: Finding, aim: Aim | None) -> list[Idea]:
     """List candidates for a finding, the smallest first."""
-    made = list(_gear(bench, finding))
+    candidates = list(_gear(bench, finding))
     if aim is not None:
         for source in (_moves, _tanks, _leaves, _shifts, _less):
-            made += source(bench, aim)
+            candidates += source(bench, aim)
     best: dict[str, Idea] = {}
-    for idea in sorted(made, key=lambda one: one.amount):
+    for idea in sorted(candidates, key=lambda one: one.amount):
         best.setdefault(idea.about or idea.key, idea)
     return list(best.values())
 
@@ -227,14 +227,14 @@ def _sets(bench: Bench, aim: Aim) -> Iterator[Idea]:
 
 def _loose(bench: Bench, aim: Aim, body: str) -> list[tuple[float, float, float]]:
     """Movable cargo aboard in every case that needs a change: (mass [kg], place [m], side [m])."""
-    found = []
+    weights = []
     for load in bench.loads:
         if load.sort != "cargo" or load.body != body or not load.movable or load.arm is None or not load.full:
             continue
         share = min((bench.shares(case, load.key) for case in aim.cases), default=0.0)
         if share > 0:
-            found.append((load.full * share, load.arm, load.side or 0.0))
-    return found
+            weights.append((load.full * share, load.arm, load.side or 0.0))
+    return weights
 
 
 def _shifts(bench: Bench, aim: Aim) -> Iterator[Idea]:
@@ -275,24 +275,26 @@ def _less(bench: Bench, aim: Aim) -> Iterator[Idea]:
         mass = bench.up(gap / per_kg)
         if not 0 < mass <= whole + 1e-9:
             continue
-        made = (
+        edited = (
             change.trailer_weights(((-mass, place, side),), aim.cases)
             if body == "trailer"
             else change.vehicle_weight(-mass, place, aim.cases)
         )
         text = f"carry {{mass}} less cargo in the {body}, taken evenly"
         yield Idea(
-            f"less {body} {mass:.6f} {aim.cases}", "less", text, {"mass": (mass, "mass")}, mass, made, aim.cases
+            f"less {body} {mass:.6f} {aim.cases}", "less", text, {"mass": (mass, "mass")}, mass, edited, aim.cases
         )  # fmt: skip
 
 
 def _gear(bench: Bench, finding: Finding) -> Iterator[Idea]:
     """Changes of gear and plan that no load can stand in for."""
     rig = bench.rig
-    if MOUNTS.search(finding.code) or finding.governed_by == "ball mount":
+    if MOUNTS.search(finding.code) or finding.governed_by == "{ball_mount}":
         for i, spare in enumerate(rig.gear.stock):
-            name = in_text(spare.name or f"ball mount {i + 1} on the shelf")
-            yield Idea(f"mount {i}", "mount", f"use the ball mount '{name}'", {}, 0.0, change.mount(spare))
+            name = in_text(spare.name) if spare.name else f"{{ball_mount}} {i + 1} on the shelf"
+            yield Idea(
+                f"mount {i}", "mount", f"use the {{ball_mount}} '{name}'", {}, 0.0, change.mount(spare)
+            )
     if finding.kind == "speed" and finding.capacity is not None:
         values: Values = {"speed": (finding.capacity, "speed")}
         text = "plan no more than {speed}"

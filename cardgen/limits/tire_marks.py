@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from cardgen.limits.cite import cite
 from cardgen.limits.compare import plain
 from cardgen.limits.registry import Context, rule, unknown
-from cardgen.limits.tires import POSITIONS, WORDS, fitted, path_of
+from cardgen.limits.tires import POSITIONS, WORDS, fitted, of_tires, path_of
 from cardgen.model.results import Basis, Finding, Outcome
 from cardgen.model.tires import Spare, Tire
 from cardgen.physics.dates import code_words, tire_made
@@ -32,6 +32,10 @@ AGREE = 0.03
     cite("tin-date", "tire-age-us", "tire-age-uk"),
     "The last four digits of the tire identification number are week and year. Age weakens tires that look new; "
     "there is no legal limit for private trailers, the maker's or the owner's own limit counts. The steps are guidance.",
+    fields=(
+        *of_tires("", "date_code"),
+        "trailer.spare.date_code",
+    ),
 )
 def tire_age(context: Context) -> Iterable[Finding]:
     """Reckon each tire's age [years] on the build date from its date code."""
@@ -81,6 +85,11 @@ def _aged(context: Context, position: str, code: str, title: str, made: dt.date,
     "72 FR 68442, 4 Dec 2007, summary: the size fitted is one listed on the tire label",
     "Placard and label pressures hold for the size they name. Another size needs the pressure from its own maker's "
     "table, and must carry at least what the labelled one did.",
+    fields=(
+        "trailer.tire_size",
+        "vehicle.tires.placard_size",
+        *of_tires("", "size"),
+    ),
 )
 def tire_size(context: Context) -> Iterable[Finding]:
     """Compare the size fitted with the size on placard or label [-]."""
@@ -111,6 +120,7 @@ def tire_size(context: Context) -> Iterable[Finding]:
     "common practice, no source",
     "Tires of different class, size or load range on one vehicle steer and carry differently. The vehicle's "
     "handbook may name different sizes for front and rear.",
+    fields=of_tires("size", "type", positions=("front", "rear")),
 )
 def tire_mixed(context: Context) -> Iterable[Finding]:
     """Compare type, size and load of the vehicle's front and rear tires [-]."""
@@ -153,6 +163,7 @@ def _alike(a: Tire, b: Tire) -> bool | None:
     "common practice, no source; rating on the sidewall",
     "A spare of another size or type, or one that carries less than the wheel load, only serves to reach the next "
     "tire shop slowly. It ages unused and loses air unseen.",
+    fields=("trailer.spare.same",),
 )
 def tire_spare(context: Context) -> Iterable[Finding]:
     """Compare the spare with the trailer's tires: size and type [-], load [kg], stated pressure [Pa]."""

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from cardgen.limits.becoming import NEVER, Values, can_exceed
 from cardgen.limits.cite import cite
-from cardgen.limits.compare import COVERAGE, TOO_CLOSE, also, outcome_of, plain
-from cardgen.limits.registry import Context, rule, unknown
-from cardgen.model.results import Basis, Finding, Need, Outcome, TirePlan
+from cardgen.limits.compare import TOO_CLOSE, also, judge, past, plain, up_to
+from cardgen.limits.registry import FRONT_AXLE, REAR_AXLE, TRAILER_AXLE, Context, rule, unknown
+from cardgen.model.figure import COVERAGE
+from cardgen.model.results import Basis, Finding, Need, Outcome, Thresholds, TirePlan
 from cardgen.model.tires import Tire
 from cardgen.physics import tires as physics
 from cardgen.physics.needs import need
-from cardgen.tables.sources import source
+from cardgen.physics.wheels import axle_figures
+from cardgen.tables.sources import Stated, source
 from cardgen.tables.tire_rules import default_speed, load_divisor, rear_overload, reserve
 from cardgen.units import Quantity
 
@@ -39,6 +42,20 @@ def path_of(position: str) -> str:
     return {"trailer": "trailer.tires", "spare": "trailer.spare"}.get(position, f"vehicle.tires.{position}")
 
 
+def of_tires(*names: str, positions: Iterable[str] = POSITIONS) -> tuple[str, ...]:
+    """Fields of the tires of some positions [-]; an empty name stands for the tire itself."""
+    return tuple(f"{path_of(p)}.{name}".rstrip(".") for p in positions for name in names)
+
+
+LOADS = (
+    *TRAILER_AXLE,
+    *FRONT_AXLE,
+    *REAR_AXLE,
+    *of_tires("", "type", "max_load", "load_index", "max_load_at"),
+)
+"""What the load on every tire and the tire's own rating are made of."""
+
+
 @rule(
     "tire-load",
     "tire load against the tire's rating",
@@ -47,37 +64,42 @@ def path_of(position: str) -> str:
     "Half the axle on each side must not be above what one tire may carry. Unless every wheel was weighed, an "
     "allowance for an uneven load is added; when only that goes past the rating, or less is left than trade bodies "
     "advise, the margin is called close.",
+    fields=LOADS,
 )
 def tire_load(context: Context) -> Iterable[Finding]:
     """Compare the wheel load [kg] with the tire's rating in this use [kg]."""
     for position in POSITIONS:
         plan, code = context.computed.tires[position], f"tire-load-{position}"
         title = f"load on the {WORDS[position]}"
+        figures = axle_figures(context.rig, position)
+        asked = (
+            reserve(context.rig.market, context.rig.trailer.axles.count) if position == "trailer" else None
+        )
+        thresholds = up_to(plan.capacity, 1.0 - asked.value if asked else context.close)
         if plan.sure_load is None or plan.wheel_load is None or plan.capacity is None:
             needs = plan.needs or (need(path_of(position)),)
-            yield Finding(code, title, Outcome.NOT_CHECKED, needs=needs)
+            yield Finding(
+                code, title, Outcome.NOT_CHECKED, needs=needs, thresholds=thresholds, figures=figures
+            )
             continue
-        yield _loaded(context, plan, plan.sure_load, plan.wheel_load, plan.capacity, code, title)
+        finding = _loaded(context, plan, plan.sure_load, plan.wheel_load, thresholds, asked)
+        yield replace(finding, code=code, title=title, figures=figures)
 
 
 def _loaded(
-    context: Context, plan: TirePlan, sure: float, wheel: float, capacity: float, code: str, title: str
+    context: Context, plan: TirePlan, sure: float, wheel: float, thresholds: Thresholds, asked: Stated | None
 ) -> Finding:
-    trailer = plan.position == "trailer"
-    asked = reserve(context.rig.market, context.rig.trailer.axles.count) if trailer else None
-    limit = capacity * (asked.value if asked else 1.0 - context.close)
-    outcome, message = outcome_of(sure, capacity, 0.0), ""
-    if outcome is not Outcome.OVER and wheel > limit * (1 + 1e-9):
-        outcome = Outcome.CLOSE
-        message = f"less reserve than advised: {asked.words}" if asked else "little is left before the rating"
-        if wheel > capacity * (1 + 1e-9):
+    capacity, spread = thresholds.over_above or 0.0, COVERAGE * (plan.u or 0.0)
+    interval = (sure - spread, max(wheel, sure + spread))
+    outcome, message = judge(thresholds, wheel, interval, sure=sure), ""
+    if outcome is Outcome.CLOSE:
+        message = TOO_CLOSE
+        if past(wheel, capacity, None):
             message = "only the allowance for an uneven load is past the rating: weigh each side"
-    elif (
-        outcome is not Outcome.OVER
-        and plan.u
-        and outcome_of(sure + COVERAGE * plan.u, capacity, 0.0) is Outcome.OVER
-    ):
-        outcome, message = Outcome.CLOSE, TOO_CLOSE
+        elif past(wheel, thresholds.close_above, None):
+            message = (
+                f"less reserve than advised: {asked.words}" if asked else "little is left before the rating"
+            )
     more = rear_overload(context.rig.market) if plan.position == "rear" else None
     if more is not None and outcome is not Outcome.WITHIN:
         note = (
@@ -90,8 +112,9 @@ def _loaded(
     if asked and outcome is Outcome.CLOSE:
         words += f"; {source(asked.source).words()}"
     return Finding(
-        code, title, outcome, demand=sure if outcome is Outcome.OVER else wheel, capacity=capacity,
+        "", "", outcome, demand=sure if outcome is Outcome.OVER else wheel, capacity=capacity,
         case=plan.case, message=message, source=words, u=plan.u, can_become=becoming, values=values,
+        thresholds=thresholds, interval=interval, sure=sure,
     )  # fmt: skip
 
 
@@ -99,12 +122,9 @@ def _becoming(context: Context, plan: TirePlan, capacity: float) -> tuple[str, V
     """Say which filling takes an axle over what its tires may carry together [kg]."""
     if not plan.even_load:
         return NEVER
-    position, axles = plan.position, context.rig.trailer.axles.count
-    names = [f"vehicle_{position}_axle", f"{position}_alone", f"{position}_axle_engaged"]
-    if position == "trailer":
-        names = [f"axle_{i + 1}{state}" for i in range(axles) for state in ("", "_engaged")]
-    _, count, _ = axle_rating(context, position)
-    words, values = can_exceed(context, names, names[0], plan.case, capacity * count, "mass")
+    names = axle_figures(context.rig, plan.position)
+    _, count, _ = axle_rating(context, plan.position)
+    words, values = can_exceed(context, names, plan.case, capacity * count, "mass")
     return (f"{words} (the whole axle)", values) if words else NEVER
 
 
@@ -121,12 +141,18 @@ def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, 
 
 @rule(
     "tire-axle",
-    "tires of an axle cover its GAWR",
+    "tires of an axle cover its {axle_rating}",
     Basis.MAKER,
     "49 CFR 571.120 S5.1.2, quoted in NHTSA letters nht76-1.47, 17 Nov 1976 (official text), and 77-3.29",
     "The ratings of all tires on an axle, passenger tires divided by 1.10 where that applies, must reach the "
     "axle's rating. Fitting a smaller tire lowers what the axle may carry. Of an RV trailer's tires the trade asks "
     "for about 10 % more than the axle rating; less is called close.",
+    fields=(
+        "trailer.axles.gawr",
+        "vehicle.gawr.front",
+        "vehicle.gawr.rear",
+        *of_tires("", "type", "max_load"),
+    ),
 )
 def tire_axle(context: Context) -> Iterable[Finding]:
     """Compare the axle rating [kg] with the sum of its tires' ratings [kg]."""
@@ -162,17 +188,23 @@ def _covers(
     total = loads / load_divisor(tire_type, runs_on, context.rig.market).value
     advised = reserve(context.rig.market)
     american = context.rig.market in ("us", "ca")
-    outcome, message, words = outcome_of(rating, total, 0.0), "", "" if american else SIDEWALL
     rv = position == "trailer" and context.rig.trailer.body in RV_BODIES
-    if (
-        outcome is Outcome.WITHIN
-        and rv
-        and advised is not None
-        and rating > total * advised.value * (1 + 1e-9)
-    ):
-        outcome, message = Outcome.CLOSE, f"less reserve over the axle rating than advised: {advised.words}"
+    thresholds = up_to(total, 1.0 - advised.value if rv and advised else 0.0)
+    outcome, message, words = judge(thresholds, rating), "", "" if american else SIDEWALL
+    if outcome is Outcome.CLOSE and advised is not None:
+        message = f"less reserve over the axle rating than advised: {advised.words}"
         words = cite("fmvss-120-110", advised.source) if american else f"{SIDEWALL}; {cite(advised.source)}"
-    return Finding(code, title, outcome, demand=rating, capacity=total, message=message, source=words)
+    return Finding(
+        code, title, outcome, demand=rating, capacity=total, message=message, source=words,
+        thresholds=thresholds,
+    )  # fmt: skip
+
+
+def settled(plan: TirePlan) -> Outcome:
+    """Whether a plan sets a pressure: within when it does, over when none is safe."""
+    if plan.status == "set" and plan.pressure is not None:
+        return Outcome.WITHIN
+    return Outcome.OVER if plan.status in ("overloaded", "conflict") else Outcome.NOT_CHECKED
 
 
 @rule(
@@ -182,6 +214,16 @@ def _covers(
     "sidewall, maker's load and inflation table, tire placard and label",
     "The pressure must carry the load by a published row, stay at or above placard or label, and stay at or "
     "below the limit of tire, rim and valve. If one of them cannot be met, no pressure is printed.",
+    fields=(
+        *LOADS,
+        *of_tires("type", "max_load", "max_load_at", positions=("spare",)),
+        *of_tires("extra_load", "table", "max_pressure", positions=("front", "rear")),
+        "vehicle.placard.front",
+        "vehicle.placard.rear",
+        "vehicle.tires.placard_size",
+        "vehicle.tires.placard_load.front",
+        "vehicle.tires.placard_load.rear",
+    ),
 )
 def tire_pressure(context: Context) -> Iterable[Finding]:
     """Say for each position whether a cold pressure [Pa] follows from what is published."""
@@ -189,15 +231,16 @@ def tire_pressure(context: Context) -> Iterable[Finding]:
         code, title = f"tire-pressure-{position}", f"cold pressure of the {WORDS[position]}"
         critical = position != "spare"
         reason = plan.reasons[-1] if plan.reasons else ""
-        if plan.status == "set" and plan.pressure is not None:
+        outcome = settled(plan)
+        if plan.pressure is not None and outcome is Outcome.WITHIN:
             values = {"pressure": (plan.pressure, "pressure")}
             words = "set {pressure} cold: " + reason
-            yield plain(code, Outcome.WITHIN, words, title=title, values=values, critical=critical)
-        elif plan.status in ("overloaded", "conflict"):
-            yield plain(code, Outcome.OVER, reason, title=title, critical=critical)
+            yield plain(code, outcome, words, title=title, values=values, critical=critical)
+        elif outcome is Outcome.OVER:
+            yield plain(code, outcome, reason, title=title, critical=critical)
         else:
             needs = plan.needs or (Need(path_of(position), reason or "tire data"),)
-            yield Finding(code, title, Outcome.NOT_CHECKED, message=reason, needs=needs, critical=critical)
+            yield Finding(code, title, outcome, message=reason, needs=needs, critical=critical)
 
 
 @rule(
@@ -208,6 +251,11 @@ def tire_pressure(context: Context) -> Iterable[Finding]:
     "delivered",
     "Rim and valve have pressure limits of their own; a rubber snap-in valve may end below what a high load range "
     "asks. Where the trailer's label asks for the same pressure or more, its maker vouches for them.",
+    fields=(
+        "trailer.tires.rim_max_pressure",
+        "trailer.tires.valve_max_pressure",
+        "trailer.tires.max_pressure",
+    ),
 )
 def tire_ceiling(context: Context) -> Iterable[Finding]:
     """Compare the cold pressure of the trailer's tires [Pa] with the lowest known limit [Pa]."""
@@ -240,6 +288,10 @@ def tire_ceiling(context: Context) -> Iterable[Finding]:
     "The planned top speed must not be above the tires' speed symbol or a speed stated on the sidewall. Special "
     "trailer and light truck tires that carry no symbol are taken as good for 65 mph. More pressure buys no more "
     "speed here. The legal limit counts besides.",
+    fields=(
+        "preferences.planned_speed",
+        *of_tires("", "speed_symbol"),
+    ),
 )
 def tire_speed(context: Context) -> Iterable[Finding]:
     """Compare planned top speed [m/s] with what the tires allow [m/s]."""
@@ -259,7 +311,10 @@ def tire_speed(context: Context) -> Iterable[Finding]:
                 code, title, Outcome.NOT_CHECKED, message=message, needs=tuple(needs), critical=False
             )
             continue
-        outcome = outcome_of(planned.si, allowed, context.close)
+        thresholds = up_to(allowed, context.close)
+        outcome = judge(thresholds, planned.si)
         assumed = tire.speed_symbol is None and default_speed(tire.type or "") is not None
         message = "no speed symbol: 65 mph taken" if assumed and tire.speed_limit is None else ""
-        yield Finding(code, title, outcome, "speed", planned.si, allowed, message=message)
+        yield Finding(
+            code, title, outcome, "speed", planned.si, allowed, message=message, thresholds=thresholds
+        )

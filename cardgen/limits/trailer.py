@@ -4,20 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from cardgen.limits.compare import at_most, demand
-from cardgen.limits.registry import Context, rule
-from cardgen.model.results import Basis, Finding, Outcome
+from cardgen.limits.compare import at_most, demand, judge
+from cardgen.limits.registry import TRAILER_AXLE, TRAILER_WEIGHT, Context, rule
+from cardgen.model.results import Basis, Finding, Outcome, Thresholds
 
-LABEL = "rating on the trailer's certification label"
+LABEL = "rating on the trailer's {maker_label}"
 
 
 @rule(
     "trailer-gross",
-    "loaded trailer against its GVWR",
+    "loaded trailer against its {trailer_rating}",
     Basis.MAKER,
     "49 CFR 571.3 (GVWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; " + LABEL,
-    "The whole loaded trailer, tongue weight included, must not weigh more than its gross vehicle weight "
-    "rating. Weigh it with the jack on the scale, or hitched: axle load plus tongue weight.",
+    "The whole loaded trailer, {coupling_load} included, must not weigh more than its {gross_trailer}. "
+    "Weigh it with the jack on the scale, or hitched: axle load plus {coupling_load}.",
+    fields=("trailer.gvwr", *TRAILER_WEIGHT),
 )
 def trailer_gross(context: Context) -> Iterable[Finding]:
     """Compare the heaviest declared trailer [kg] with its GVWR [kg]."""
@@ -28,12 +29,13 @@ def trailer_gross(context: Context) -> Iterable[Finding]:
 
 @rule(
     "trailer-axle",
-    "trailer axle against its GAWR",
+    "trailer axle against its {axle_rating}",
     Basis.MAKER,
     "49 CFR 571.3 (GAWR, at the tire-ground interface), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; "
     + LABEL,
-    "Each axle has its own gross axle weight rating and is checked with weight distribution engaged when it "
+    "Each axle has its own {gross_axle} and is checked with weight distribution engaged when it "
     "is fitted, because the bars move load onto the trailer's axles.",
+    fields=("trailer.axles.gawr[]", *TRAILER_AXLE),
 )
 def trailer_axles(context: Context) -> Iterable[Finding]:
     """Compare each axle's load [kg], bars engaged when fitted, with its GAWR [kg]."""
@@ -44,17 +46,17 @@ def trailer_axles(context: Context) -> Iterable[Finding]:
         if context.rig.gear.weight_distribution is not None:
             names.append(f"axle_{i + 1}_engaged")
         rating = axles.gawr[i] if i < len(axles.gawr) else None
-        title = f"trailer axle {i + 1} against its GAWR" if axles.count > 1 else ""
+        title = f"trailer axle {i + 1} against its {{axle_rating}}" if axles.count > 1 else ""
         yield at_most(context, code, demand(context, *names), rating, f"trailer.axles.gawr[{i}]", title=title)
 
 
 @rule(
     "trailer-label-sum",
-    "axle ratings and tongue cover the GVWR",
+    "axle ratings and {tongue_load} cover the {trailer_rating}",
     Basis.GUIDANCE,
     "NHTSA letters nht75-5.2, 27 May 1975, and nht72-6.32, 4 Jan 1972 (the tow vehicle carries part of the GVWR)",
-    "A trailer's GVWR includes the part that rests on the tow vehicle, so the axle ratings may add up to less. "
-    "Axle ratings and tongue weight together should reach it; if not, one of the labels was misread.",
+    "A trailer's {trailer_rating} includes the part that rests on the tow vehicle, so the axle ratings may add up to less. "
+    "Axle ratings and {coupling_load} together should reach it; if not, one of the labels was misread.",
 )
 def label_sum(context: Context) -> Iterable[Finding]:
     """Check ``sum(GAWR) + tongue >= GVWR`` [kg], a sign of misread labels."""
@@ -63,13 +65,16 @@ def label_sum(context: Context) -> Iterable[Finding]:
     if trailer.gvwr is None or len(trailer.axles.gawr) < trailer.axles.count or tongue.value is None:
         return
     total = sum(q.si for q in trailer.axles.gawr) + tongue.value
-    if total < trailer.gvwr.si:
+    thresholds = Thresholds(close_above=total)
+    outcome = judge(thresholds, trailer.gvwr.si)
+    if outcome is not Outcome.WITHIN:
         yield Finding(
             "trailer-label-sum",
             "",
-            Outcome.CLOSE,
+            outcome,
             demand=trailer.gvwr.si,
             capacity=total,
             critical=False,
-            message="axle ratings and tongue weight add up to less than the GVWR: read the labels again",
+            thresholds=thresholds,
+            message="axle ratings and {coupling_load} add up to less than the {trailer_rating}: read the labels again",
         )

@@ -5,22 +5,40 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from cardgen.limits.compare import at_most, demand, plain
-from cardgen.limits.registry import Context, rule, unknown
+from cardgen.limits.registry import (
+    BARS,
+    FRONT_AXLE,
+    FUEL,
+    PAYLOAD,
+    REAR_AXLE,
+    TONGUE_WEIGHT,
+    TRAILER_WEIGHT,
+    VEHICLE,
+    Context,
+    rule,
+    unknown,
+)
 from cardgen.model.results import Basis, Finding, Outcome
 from cardgen.physics.needs import need
 from cardgen.units import Quantity
 
 MANUAL = "rating in the vehicle maker's manual or towing guide"
-DOOR = "rating on the certification label, driver's door"
+DOOR = "rating on the {drivers_door}"
 
 
 @rule(
     "tow-rating",
-    "loaded trailer against the vehicle's tow rating",
+    "loaded trailer against the vehicle's {tow_rating}",
     Basis.MAKER,
     MANUAL + "; how such ratings are set: SAE J2807 (secondary copy)",
     "The vehicle maker's largest trailer, braked or unbraked as this trailer is. It assumes a nearly empty "
     "vehicle, so combination weight and placard are checked as well.",
+    fields=(
+        "vehicle.tow_rating.braked",
+        *TRAILER_WEIGHT,
+        "trailer.brakes.kind",
+        "vehicle.tow_rating.unbraked",
+    ),
 )
 def tow_rating(context: Context) -> Iterable[Finding]:
     """Compare the loaded trailer [kg] with the rating that fits its brakes [kg]."""
@@ -68,11 +86,12 @@ def distribution_needed(context: Context) -> Iterable[Finding]:
 
 @rule(
     "combination",
-    "vehicle and trailer together against the GCWR",
+    "vehicle and trailer together against the {combination_rating}",
     Basis.MAKER,
     MANUAL,
-    "Everything on the road: vehicle, people, cargo and the whole trailer against the gross combination "
-    "weight rating the vehicle maker states.",
+    "Everything on the road: vehicle, people, cargo and the whole trailer against the {gross_combination} "
+    "the vehicle maker states.",
+    fields=("vehicle.gcwr", *VEHICLE, *TRAILER_WEIGHT, *PAYLOAD, *FUEL),
 )
 def combination(context: Context) -> Iterable[Finding]:
     """Compare the combination [kg] with the GCWR [kg]."""
@@ -87,11 +106,12 @@ def combination(context: Context) -> Iterable[Finding]:
 
 @rule(
     "vehicle-gross",
-    "loaded vehicle with tongue weight against its GVWR",
+    "loaded vehicle with {coupling_load} against its {vehicle_rating}",
     Basis.MAKER,
     "49 CFR 571.3 (GVWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; " + DOOR,
-    "The vehicle with people, cargo, coupling gear and the static tongue weight. Weight distribution is not "
+    "The vehicle with people, cargo, coupling gear and the static {coupling_load}. Weight distribution is not "
     "credited.",
+    fields=("vehicle.gvwr", *VEHICLE, *TONGUE_WEIGHT, *PAYLOAD, *FUEL),
 )
 def vehicle_gross(context: Context) -> Iterable[Finding]:
     """Compare the loaded vehicle with tongue weight [kg] with its GVWR [kg]."""
@@ -102,10 +122,11 @@ def vehicle_gross(context: Context) -> Iterable[Finding]:
 
 @rule(
     "vehicle-front-axle",
-    "front axle against its GAWR",
+    "front axle against its {axle_rating}",
     Basis.MAKER,
     "49 CFR 571.3 (GAWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; " + DOOR,
     "The front axle is heaviest without a trailer, or with weight distribution engaged; the worst counts.",
+    fields=("vehicle.gawr.front", *FRONT_AXLE),
 )
 def front_axle(context: Context) -> Iterable[Finding]:
     """Compare the front axle's worst load [kg] with its GAWR [kg]."""
@@ -116,11 +137,12 @@ def front_axle(context: Context) -> Iterable[Finding]:
 
 @rule(
     "vehicle-rear-axle",
-    "rear axle against its GAWR",
+    "rear axle against its {axle_rating}",
     Basis.MAKER,
     "49 CFR 571.3 (GAWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; " + DOOR,
-    "The tongue sits behind the rear axle and loads it with more than its own weight. It is checked with "
+    "The {tongue} sits behind the rear axle and loads it with more than its own weight. It is checked with "
     "weight distribution slack, as a bar can be left off.",
+    fields=("vehicle.gawr.rear", *REAR_AXLE),
 )
 def rear_axle(context: Context) -> Iterable[Finding]:
     """Compare the rear axle's load, bars slack [kg], with its GAWR [kg]."""
@@ -132,11 +154,18 @@ def rear_axle(context: Context) -> Iterable[Finding]:
 
 @rule(
     "placard",
-    "people, cargo, gear and tongue against the placard",
+    "people, cargo, gear and {tongue_load} against the placard",
     Basis.MAKER,
     "NHTSA letter 10673 and the owner text of 49 CFR 575.6(a)(4) (trailer load reduces the capacity); "
     "tire and loading placard, driver's door",
-    "The placard caps the combined weight of occupants and cargo. Tongue weight and coupling gear count as cargo.",
+    "The placard caps the combined weight of occupants and cargo. {Coupling_load} and coupling gear count as cargo.",
+    fields=(
+        "vehicle.placard_capacity",
+        "gear.weight",
+        *TONGUE_WEIGHT,
+        "occupants[].weight",
+        "vehicle.cargo[].weight",
+    ),
 )
 def placard(context: Context) -> Iterable[Finding]:
     """Compare people, cargo, gear and tongue [kg] with the placard capacity [kg]."""
@@ -151,6 +180,7 @@ def placard(context: Context) -> Iterable[Finding]:
     "letter of an SAE committee member in the trade press on J2807 work (secondary copy): not above 100 %",
     "Weight distribution puts back part of the load the front axle lost on hitching. Putting back more than "
     "was lost weakens the rear axle's grip; the share to aim at is the vehicle maker's figure.",
+    fields=(*TONGUE_WEIGHT, *BARS),
 )
 def front_restoration(context: Context) -> Iterable[Finding]:
     """Check that the front-axle load restoration [-] is not above one."""

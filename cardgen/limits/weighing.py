@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from cardgen.limits.compare import judge
 from cardgen.limits.registry import Context, rule, rules
 from cardgen.model.advice import in_text
+from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Basis, Finding, Outcome
 from cardgen.model.weighed import WeighingResult
 
@@ -35,7 +37,9 @@ def against_file(context: Context) -> Iterable[Finding]:
         worst = max(apart, key=lambda c: abs(c.difference))
         values = {"measured": (worst.measured, worst.kind), "computed": (worst.computed, worst.kind)}
         words = f"{worst.label} {_visit(result)}: the scale says {{measured}}, the file {{computed}}"
-        if result.unexplained is not None and abs(result.unexplained) > 2.0 * (result.u_unexplained or 0.0):
+        if result.unexplained is not None and abs(result.unexplained) > COVERAGE * (
+            result.u_unexplained or 0.0
+        ):
             values["extra"] = (abs(result.unexplained), "mass")
             words += "; {extra} " + (
                 "more than the file lists" if result.unexplained > 0 else "less than listed"
@@ -105,9 +109,7 @@ def _over(finding: Finding, title: str, source: str, result: WeighingResult) -> 
     figure = result.figures.get(finding.demand_figure)
     if figure is None or figure.value is None or finding.outcome is Outcome.OVER:
         return
-    above = finding.capacity is not None and figure.value > finding.capacity * (1.0 + 1e-9)
-    below = finding.low is not None and figure.value < finding.low * (1.0 - 1e-9)
-    if not above and not below:
+    if judge(finding.thresholds, figure.value) is not Outcome.OVER:
         return
     yield Finding(
         f"weighed-{finding.code}",
@@ -123,4 +125,5 @@ def _over(finding: Finding, title: str, source: str, result: WeighingResult) -> 
         critical=finding.critical,
         governed_by=finding.governed_by,
         u=figure.u,
+        thresholds=finding.thresholds,
     )

@@ -13,8 +13,10 @@ from cardgen.units.scalars import Count, Flag
 class Features:
     """What the trailer has; leave out what it has not or what is unknown."""
 
-    fridge: Annotated[Literal["absorption", "compressor", "none"] | None, Doc("kind of refrigerator")] = None
-    lp_appliances: Annotated[Flag | None, Doc("stove, heater, water heater or refrigerator on gas")] = None
+    fridge: Annotated[Literal["absorption", "compressor", "none"] | None, Doc("kind of {refrigerator}")] = (
+        None
+    )
+    lp_appliances: Annotated[Flag | None, Doc("stove, heater, water heater or {refrigerator} on gas")] = None
     living_space: Annotated[Flag | None, Doc("rooms people use")] = None
     windows: Annotated[Flag | None, Doc("windows that open")] = None
     roof_vents: Annotated[Count | None, Doc("roof vents")] = None
@@ -22,10 +24,10 @@ class Features:
     converter: Annotated[Flag | None, Doc("power converter that needs free air")] = None
     awning: Annotated[Flag | None, Doc("awning")] = None
     steps: Annotated[Flag | None, Doc("entry steps")] = None
-    stabilizers: Annotated[Count | None, Doc("stabilizer jacks or corner steadies")] = None
+    stabilizers: Annotated[Count | None, Doc("{stabilizer_jacks}")] = None
     slide_outs: Annotated[Count | None, Doc("slide-outs")] = None
     antenna: Annotated[Flag | None, Doc("raised antenna")] = None
-    shore_power: Annotated[Flag | None, Doc("shore power cord")] = None
+    shore_power: Annotated[Flag | None, Doc("{shore_power_cord}")] = None
     generator: Annotated[Flag | None, Doc("generator")] = None
     outside_hatches: Annotated[Count | None, Doc("outside hatches and cargo doors")] = None
     bike_rack: Annotated[Flag | None, Doc("bike rack on trailer or vehicle rear")] = None
@@ -38,6 +40,6 @@ class Features:
     winch: Annotated[Flag | None, Doc("boat winch")] = None
     livestock: Annotated[Flag | None, Doc("carries animals")] = None
     partitions: Annotated[Flag | None, Doc("partitions for animals")] = None
-    sway_electronics: Annotated[Flag | None, Doc("electronic sway control on the trailer")] = None
+    sway_electronics: Annotated[Flag | None, Doc("electronic {sway_control} on the trailer")] = None
     tpms: Annotated[Flag | None, Doc("tire pressure monitor")] = None
     chocks: Annotated[Count | None, Doc("wheel chocks carried")] = None

@@ -6,6 +6,9 @@ from dataclasses import dataclass
 
 from cardgen.model.needs import Need
 
+COVERAGE = 2.0
+"""Coverage factor of expanded uncertainty [-]; JCGM 100:2008 6.2, about 95 %."""
+
 
 @dataclass(frozen=True, slots=True)
 class Term:
@@ -47,3 +50,8 @@ class Figure:
     needs: tuple[Need, ...] = ()
     low: float | None = None
     high: float | None = None
+
+    @property
+    def expanded(self) -> float:
+        """Expanded uncertainty [SI unit of the kind]; nothing is added while ``u`` is unknown."""
+        return COVERAGE * (self.u or 0.0)

@@ -20,7 +20,7 @@ class Ball:
     ] = None
     shank: Annotated[Length | None, Doc("shank diameter", "caliper", "1 in")] = None
     height: Annotated[Length | None, Doc("platform to the top of the ball", "tape measure", "3 in")] = None
-    rating: Annotated[Mass | None, Doc("gross trailer weight rating", "stamp on top of the ball")] = None
+    rating: Annotated[Mass | None, Doc("{gross_towed}", "stamp on top of the ball")] = None
     torque: Annotated[Torque | None, Doc("ball nut torque", "ball maker")] = None
 
 
@@ -48,7 +48,7 @@ class Adapter:
 
     kind: Annotated[Literal["reducer", "extension"], Doc("what it does")] = "reducer"
     ratings: Annotated[Ratings, Doc("ratings with the adapter fitted")] = field(default_factory=Ratings)
-    outside: Annotated[Length | None, Doc("size that goes into the receiver", "tape measure")] = None
+    outside: Annotated[Length | None, Doc("size that goes into the {receiver}", "tape measure")] = None
     inside: Annotated[Length | None, Doc("size it offers to the mount", "tape measure")] = None
 
 
@@ -87,20 +87,20 @@ class Gear:
 
     name: Annotated[str | None, Doc("nickname of the hitch set")] = None
     weight: Annotated[
-        Mass | None, Doc("weight of mount, ball and bars on the receiver", "household scale")
+        Mass | None, Doc("weight of mount, ball and bars on the {receiver}", "household scale")
     ] = None
-    ball: Annotated[Ball | None, Doc("hitch ball")] = None
-    mount: Annotated[Mount | None, Doc("ball mount")] = None
-    stock: Annotated[tuple[Mount, ...], Doc("other ball mounts on the shelf")] = ()
-    adapter: Annotated[Adapter | None, Doc("receiver adapter or extension")] = None
+    ball: Annotated[Ball | None, Doc("{hitch_ball}")] = None
+    mount: Annotated[Mount | None, Doc("{ball_mount}")] = None
+    stock: Annotated[tuple[Mount, ...], Doc("other {ball_mounts} on the shelf")] = ()
+    adapter: Annotated[Adapter | None, Doc("{receiver} adapter or extension")] = None
     weight_distribution: Annotated[WeightDistribution | None, Doc("weight-distributing hitch")] = None
-    sway_control: Annotated[Literal["none", "friction", "integrated"] | None, Doc("sway control device")] = (
-        None
-    )
+    sway_control: Annotated[
+        Literal["none", "friction", "integrated"] | None, Doc("{sway_control} device")
+    ] = None
     sway_control_certified: Annotated[
         Flag | None,
         Doc(
-            "sway control to ISO 11555-1, or a stability system entered in the vehicle's papers",
+            "{sway_control} to ISO 11555-1, or a stability system entered in the vehicle's papers",
             "plate on the coupling, vehicle papers",
         ),
     ] = None

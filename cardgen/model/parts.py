@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from cardgen.units.field import Doc, Fill, Mass, Position, Volume
+from cardgen.units.field import Doc, Mass, Position, Volume
 from cardgen.units.record import record
 from cardgen.units.scalars import Flag
 
@@ -30,7 +30,7 @@ class Ratings:
         Mass | None, Doc("largest gross trailer weight", "rating label or stamp on the part")
     ] = None
     tongue: Annotated[
-        Mass | None, Doc("largest tongue or pin weight", "rating label or stamp on the part")
+        Mass | None, Doc("largest {tongue_or_pin_weight}", "rating label or stamp on the part")
     ] = None
 
 
@@ -127,10 +127,3 @@ class Fuel:
         Position | None,
         Doc("distance of the tank ahead of the rear axle centre", "tape measure beside the vehicle"),
     ] = None
-
-
-@record
-class TankFill:
-    """How full one named tank or cylinder is."""
-
-    fill: Fill

@@ -41,8 +41,23 @@ class Basis(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class Thresholds:
+    """The values at which a check turns close or over [SI]; None where there is no such end.
+
+    Args:
+        over_above, over_below: past these the check is over.
+        close_above, close_below: past these it is close, because too little is left.
+    """
+
+    over_above: float | None = None
+    close_above: float | None = None
+    close_below: float | None = None
+    over_below: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Finding:
-    """Outcome of one check.
+    """Outcome of one check, with all that it was decided from.
 
     Args:
         code: stable code, for example ``trailer-gross`` [-].
@@ -64,6 +79,11 @@ class Finding:
         u: standard uncertainty of the demand [SI], None when unknown.
         can_become: sentence with places for ``values`` that says which filling would
             take the demand past the limit; empty when none does or none is known.
+        thresholds: where the check turns close or over [SI].
+        interval: least and largest demand that is possible [SI], with expanded uncertainty
+            and what is assumed, over all cases; None when unknown.
+        sure: the demand without what is only assumed [SI]; None when nothing is assumed.
+        figures: ids of all figures that were looked at [-].
     """
 
     code: str
@@ -84,6 +104,22 @@ class Finding:
     demand_figure: str = ""
     u: float | None = None
     can_become: str = ""
+    thresholds: Thresholds = Thresholds()
+    interval: tuple[float, float] | None = None
+    sure: float | None = None
+    figures: tuple[str, ...] = ()
+
+    @property
+    def share(self) -> float | None:
+        """Demand over capacity [-]; below a band one and what is missing over its low end.
+
+        Rounded far beyond what is printed, so that equal shares stay equal and keep their order.
+        """
+        if self.demand is None or not self.capacity:
+            return None
+        if self.low is not None and self.demand < self.low:
+            return 1.0 + (self.low - self.demand) / self.low if self.low else None
+        return round(self.demand / self.capacity, 12)
 
     @property
     def margin(self) -> float | None:

@@ -59,8 +59,8 @@ class MassBand:
 class Limits:
     """The owner's own limits."""
 
-    tongue_share: Annotated[ShareBand | None, Doc("tongue weight band as a share")] = None
-    tongue_weight: Annotated[MassBand | None, Doc("tongue weight band as a weight")] = None
+    tongue_share: Annotated[ShareBand | None, Doc("{coupling_load} band as a share")] = None
+    tongue_weight: Annotated[MassBand | None, Doc("{coupling_load} band as a weight")] = None
     close: Annotated[Fraction | None, Doc("margin under which a check is called close", example="5 %")] = None
     tire_age: Annotated[
         Duration | None, Doc("age at which the owner replaces tires", "tire maker", "6 years")

@@ -10,6 +10,7 @@ from cardgen.model import starter_fields as lists
 from cardgen.model.rig import Rig
 from cardgen.source.shapes import Shape, shape_of, spot_at
 from cardgen.source.write import quoted
+from cardgen.tables.words import say
 from cardgen.units.field import Kind
 
 SCHEMA = "rig.schema.json"
@@ -107,7 +108,8 @@ class _Starter:
             yield f"  bed_hitch:\n    kind: {self.wish.type}\n"
             yield from self.section("vehicle", lists.BED, ("bed_hitch",))
         elif self.towbar:
-            yield "  receiver:\n    fixed_ball: true  # false when a ball mount slides into a square opening\n"
+            told = say("false when a {ball_mount} slides into a square opening", self.wish.market)
+            yield f"  receiver:\n    fixed_ball: true  # {told}\n"
             yield from self.section("vehicle", lists.TOWBAR, ("receiver",))
         else:
             bars = lists.DISTRIBUTING if self.wish.bars else ()
@@ -191,7 +193,7 @@ class _Starter:
 
     def comment(self, shape: Shape) -> str:
         """Say what a field is, its unit, where it is found and how it is written."""
-        doc, inner = shape.doc, shape.item or shape
+        doc, inner = shape.doc_in(self.wish.market), shape.item or shape
         assert doc is not None  # every field of the model has one; a test sees to it
         kind = next((mark for mark in inner.extra if isinstance(mark, Kind)), None)
         unit = _UNITS[self.system].get(kind.names[0], "") if kind and not kind.words else ""

@@ -49,7 +49,7 @@ class Empty:
     ] = None
     tongue: Annotated[
         Mass | None,
-        Doc("tongue or pin weight in the same state", "scale under the coupling, trailer level"),
+        Doc("{tongue_or_pin_weight} in the same state", "scale under the coupling, trailer level"),
     ] = None
     left_minus_right: Annotated[
         SignedMass | None, Doc("left wheels' load less right wheels' load in that state", "wheel scales")
@@ -66,8 +66,8 @@ class Axles:
     gawr: Annotated[
         tuple[Mass, ...],
         Doc(
-            "gross axle weight rating of each axle, front first",
-            "certification label, left front of the trailer",
+            "{gross_axle} of each axle, front first",
+            "{maker_label}, left front of the trailer",
         ),
     ] = ()
     ball_to_center: Annotated[
@@ -91,9 +91,9 @@ class Coupler:
     """The coupler, kingpin or gooseneck head on the trailer."""
 
     ball: Annotated[
-        Length | None, Doc("ball size stamped on the coupler", "stamp on the coupler", "2 in")
+        Length | None, Doc("ball size stamped on the {coupler}", "stamp on the {coupler}", "2 in")
     ] = None
-    ratings: Annotated[Ratings, Doc("ratings of the coupler")] = field(default_factory=Ratings)
+    ratings: Annotated[Ratings, Doc("ratings of the {coupler}")] = field(default_factory=Ratings)
     height: Annotated[
         Length | None, Doc("height with the trailer level and loaded", "tape measure", "18 in")
     ] = None
@@ -101,15 +101,15 @@ class Coupler:
         Literal["ball_top", "lower_lip", "plate"] | None,
         Doc("surface it was measured to: inside top of the socket, its lower lip, or the pin plate"),
     ] = None
-    friction: Annotated[Flag | None, Doc("friction coupling that needs a dry ball")] = None
-    d_value: Annotated[str | None, Doc("D value on the plate", "plate on the coupling head")] = None
+    friction: Annotated[Flag | None, Doc("{friction_coupling} that needs a dry ball")] = None
+    d_value: Annotated[str | None, Doc("D value on the plate", "plate on the {coupling_head}")] = None
 
 
 @record
 class Chains:
     """Safety chains or cables."""
 
-    count: Annotated[Count | None, Doc("number of chains", "look at the tongue")] = None
+    count: Annotated[Count | None, Doc("number of chains", "look at the {tongue}")] = None
     strength: Annotated[
         Strength | None,
         Doc("breaking strength of each chain with its hook", "tag or maker's data", "5,000 lb"),
@@ -122,7 +122,7 @@ class Chains:
 
 
 @record
-class Wiring:
+class BrakeWiring:
     """The brake feed conductor from the vehicle battery to the magnets."""
 
     length: Annotated[Length | None, Doc("one-way length of the brake feed", "tape measure along both")] = (
@@ -138,7 +138,7 @@ class Brakes:
 
     kind: Annotated[
         Literal["none", "electric", "surge", "electric_hydraulic"] | None,
-        Doc("how the brakes work", "look at the hubs and the coupler"),
+        Doc("how the brakes work", "look at the hubs and the {coupler}"),
     ] = None
     braked_axles: Annotated[Count | None, Doc("axles with brakes", "count the brake drums or discs")] = None
     drum: Annotated[
@@ -148,17 +148,17 @@ class Brakes:
     r13: Annotated[Flag | None, Doc("brakes approved to UN R13", "E mark on the brake or coupling plate")] = (
         None
     )
-    wiring: Annotated[Wiring, Doc("brake feed conductor")] = field(default_factory=Wiring)
+    wiring: Annotated[BrakeWiring, Doc("brake feed conductor")] = field(default_factory=BrakeWiring)
 
 
 @record
 class Breakaway:
     """Breakaway switch or cable."""
 
-    fitted: Annotated[Flag | None, Doc("breakaway switch or cable fitted", "look at the tongue")] = None
-    battery: Annotated[
-        Charge | None, Doc("battery that feeds the breakaway switch", "battery label", "7 Ah")
-    ] = None
+    fitted: Annotated[Flag | None, Doc("{breakaway_either} fitted", "look at the {tongue}")] = None
+    battery: Annotated[Charge | None, Doc("battery that feeds the {breakaway}", "battery label", "7 Ah")] = (
+        None
+    )
     voltage: Annotated[Voltage | None, Doc("rested voltage of that battery", "voltmeter", "12.6 V")] = None
 
 
@@ -166,8 +166,8 @@ class Breakaway:
 class Dimensions:
     """Outside dimensions."""
 
-    length: Annotated[Length | None, Doc("overall length with tongue", "tape measure")] = None
-    width: Annotated[Length | None, Doc("widest rigid part, fenders included", "tape measure")] = None
+    length: Annotated[Length | None, Doc("overall length with {tongue}", "tape measure")] = None
+    width: Annotated[Length | None, Doc("widest rigid part, {fenders} included", "tape measure")] = None
     height: Annotated[Length | None, Doc("tallest point", "tape measure")] = None
     body_front: Annotated[Position | None, Doc("front wall behind the coupling centre", "tape measure")] = (
         None
@@ -185,11 +185,11 @@ class Trailer:
         Literal["camper", "travel_trailer", "caravan", "utility", "cargo", "boat", "horse", "car_hauler"],
         Doc("what it is"),
     ]
-    year: Annotated[Count | None, Doc("model year", "certification label, left front of the trailer")] = None
+    year: Annotated[Count | None, Doc("model year", "{maker_label}, left front of the trailer")] = None
     empty: Annotated[Empty, Doc("empty weight and the state it holds for")] = field(default_factory=Empty)
     gvwr: Annotated[
         Mass | None,
-        Doc("gross vehicle weight rating", "certification label, left front of the trailer"),
+        Doc("{gross_trailer}", "{maker_label}, left front of the trailer"),
     ] = None
     registered_gross: Annotated[
         Mass | None,
@@ -198,7 +198,7 @@ class Trailer:
     gtm: Annotated[
         Mass | None,
         Doc(
-            "gross trailer mass (GTM): axle load when coupled and fully loaded",
+            "gross trailer mass ({gtm}): axle load when coupled and fully loaded",
             "trailer plate (Australia)",
             "1,800 kg",
         ),
@@ -206,7 +206,7 @@ class Trailer:
     cargo_capacity: Annotated[
         Mass | None,
         Doc(
-            "cargo carrying capacity on the weight label",
+            "{cargo_carrying} on the weight label",
             "yellow or white weight label inside the door",
         ),
     ] = None
@@ -232,10 +232,11 @@ class Trailer:
     ] = None
     spare: Annotated[Spare | None, Doc("spare wheel; leave out when there is none")] = None
     wheel_torque: Annotated[Torque | None, Doc("wheel nut torque", "trailer handbook")] = None
-    coupler: Annotated[Coupler, Doc("coupler, kingpin or gooseneck head")] = field(default_factory=Coupler)
+    coupler: Annotated[Coupler, Doc("{coupler}, kingpin or gooseneck head")] = field(default_factory=Coupler)
     chains: Annotated[Chains, Doc("safety chains or cables")] = field(default_factory=Chains)
     secondary_coupling: Annotated[
-        Flag | None, Doc("cable or chain that holds the trailer if the coupling fails", "look at the tongue")
+        Flag | None,
+        Doc("cable or chain that holds the trailer if the coupling fails", "look at the {tongue}"),
     ] = None
     folds: Annotated[Flag | None, Doc("body folds or pops up for travel", "look at the body")] = None
     plate_100: Annotated[
@@ -245,11 +246,11 @@ class Trailer:
         Flag | None, Doc("hydraulic dampers on the trailer's wheels", "look behind the wheels")
     ] = None
     brakes: Annotated[Brakes, Doc("brakes")] = field(default_factory=Brakes)
-    breakaway: Annotated[Breakaway, Doc("breakaway switch")] = field(default_factory=Breakaway)
+    breakaway: Annotated[Breakaway, Doc("{breakaway}")] = field(default_factory=Breakaway)
     connector: Annotated[Connector | None, Doc("plug on the trailer cable", "look at the plug")] = None
     jack: Annotated[
         Literal["fixed", "swivel", "landing_legs", "clamp_wheel", "none"] | None,
-        Doc("tongue jack or landing gear", "look at the tongue"),
+        Doc("{tongue_jack} or landing gear", "look at the {tongue}"),
     ] = None
     cylinders: Annotated[dict[str, Cylinder], Doc("LP gas cylinders by name")] = field(default_factory=dict)
     tanks: Annotated[dict[str, Tank], Doc("tanks by name")] = field(default_factory=dict)

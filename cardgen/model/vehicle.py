@@ -29,13 +29,11 @@ class CurbState:
 class Curb:
     """Curb weight with its split and the state it holds for."""
 
-    weight: Annotated[Mass | None, Doc("curb weight", "scale ticket, or owner's manual", "4,420 lb")] = None
-    front: Annotated[
-        Mass | None, Doc("front axle part of the curb weight", "scale ticket, front axle alone")
-    ] = None
-    rear: Annotated[
-        Mass | None, Doc("rear axle part of the curb weight", "scale ticket, rear axle alone")
-    ] = None
+    weight: Annotated[Mass | None, Doc("{curb}", "scale ticket, or owner's manual", "4,420 lb")] = None
+    front: Annotated[Mass | None, Doc("front axle part of the {curb}", "scale ticket, front axle alone")] = (
+        None
+    )
+    rear: Annotated[Mass | None, Doc("rear axle part of the {curb}", "scale ticket, rear axle alone")] = None
     includes: Annotated[CurbState, Doc("what was in it")] = field(default_factory=CurbState)
     source: Annotated[Evidence | None, Doc("scale, label, brochure or estimate")] = None
 
@@ -44,16 +42,16 @@ class Curb:
 class AxlePair:
     """One mass for each axle of the vehicle."""
 
-    front: Annotated[Mass | None, Doc("front axle", "certification label, driver's door")] = None
-    rear: Annotated[Mass | None, Doc("rear axle", "certification label, driver's door")] = None
+    front: Annotated[Mass | None, Doc("front axle", "{drivers_door}")] = None
+    rear: Annotated[Mass | None, Doc("rear axle", "{drivers_door}")] = None
 
 
 @record
 class AxlePressures:
     """Placard cold pressures."""
 
-    front: Annotated[Pressure | None, Doc("front cold pressure", "tire placard, driver's door")] = None
-    rear: Annotated[Pressure | None, Doc("rear cold pressure", "tire placard, driver's door")] = None
+    front: Annotated[Pressure | None, Doc("front cold pressure", "{vehicle_placard}")] = None
+    rear: Annotated[Pressure | None, Doc("rear cold pressure", "{vehicle_placard}")] = None
 
 
 @record
@@ -75,7 +73,7 @@ class AxleTires:
     front: Annotated[Tire | None, Doc("front tires")] = None
     rear: Annotated[Tire | None, Doc("rear tires")] = None
     rear_count: Annotated[Count, Doc("tires on the rear axle, 2 or 4")] = 2
-    placard_size: Annotated[str | None, Doc("tire size on the placard", "tire placard, driver's door")] = None
+    placard_size: Annotated[str | None, Doc("tire size on the placard", "{vehicle_placard}")] = None
     placard_load: Annotated[
         TireLoads, Doc("what the placard's tires carry, asked for when another size is fitted")
     ] = field(default_factory=TireLoads)
@@ -94,9 +92,9 @@ class TowRating:
     weight_carrying: Annotated[
         Mass | None, Doc("largest trailer without weight distribution", "owner's manual")
     ] = None
-    tongue: Annotated[Mass | None, Doc("largest tongue or pin weight", "owner's manual or towing guide")] = (
-        None
-    )
+    tongue: Annotated[
+        Mass | None, Doc("largest {tongue_or_pin_weight}", "owner's manual or towing guide")
+    ] = None
     needs_distribution_above: Annotated[
         Mass | None,
         Doc("trailer weight above which the maker asks for weight distribution", "owner's manual"),
@@ -108,7 +106,7 @@ class Receiver:
     """The receiver or towbar on the vehicle."""
 
     opening: Annotated[
-        Length | None, Doc("inside size of the square opening", "measure the receiver", "2 in")
+        Length | None, Doc("inside size of the square opening", "measure the {receiver}", "2 in")
     ] = None
     weight_carrying: Annotated[Ratings, Doc("ratings without weight distribution")] = field(
         default_factory=Ratings
@@ -132,9 +130,9 @@ class Receiver:
         Doc("ground to the centre of a fixed ball, vehicle loaded, no trailer", "tape measure"),
     ] = None
     d_value: Annotated[
-        str | None, Doc("D value on the plate, for example '8.5 kN'", "plate on the towbar")
+        str | None, Doc("D value on the plate, for example '8.5 kN'", "plate on the {towbar}")
     ] = None
-    fixed_ball: Annotated[Flag, Doc("true when the ball is part of the bar (no ball mount)")] = False
+    fixed_ball: Annotated[Flag, Doc("true when the ball is part of the bar (no {ball_mount})")] = False
 
 
 @record
@@ -182,7 +180,7 @@ class Vehicle:
         Doc("kind of vehicle", "registration papers"),
     ] = None
     year: Annotated[Count | None, Doc("model year", "registration papers")] = None
-    curb: Annotated[Curb, Doc("curb weight, its split and what it includes")] = field(default_factory=Curb)
+    curb: Annotated[Curb, Doc("{curb}, its split and what it includes")] = field(default_factory=Curb)
     wheelbase: Annotated[Length | None, Doc("front axle to rear axle", "owner's manual or tape measure")] = (
         None
     )
@@ -197,17 +195,13 @@ class Vehicle:
     front_overhang: Annotated[Length | None, Doc("front bumper to front axle", "tape measure")] = None
     width: Annotated[Length | None, Doc("overall width without mirrors", "owner's manual")] = None
     height: Annotated[Length | None, Doc("overall height", "owner's manual")] = None
-    gvwr: Annotated[Mass | None, Doc("gross vehicle weight rating", "certification label, driver's door")] = (
-        None
-    )
+    gvwr: Annotated[Mass | None, Doc("{gross_vehicle}", "{drivers_door}")] = None
     gawr: Annotated[AxlePair, Doc("gross axle weight ratings")] = field(default_factory=AxlePair)
-    gcwr: Annotated[Mass | None, Doc("gross combination weight rating", "owner's manual or towing guide")] = (
-        None
-    )
+    gcwr: Annotated[Mass | None, Doc("{gross_combination}", "owner's manual or towing guide")] = None
     tow_rating: Annotated[TowRating, Doc("trailer weight ratings")] = field(default_factory=TowRating)
     placard_capacity: Annotated[
         Mass | None,
-        Doc("combined weight of occupants and cargo", "tire and loading placard, driver's door"),
+        Doc("combined weight of occupants and cargo", "{loading_placard}"),
     ] = None
     fuel: Annotated[Fuel | None, Doc("fuel tank")] = None
     tires: Annotated[AxleTires, Doc("tires")] = field(default_factory=AxleTires)
@@ -215,7 +209,7 @@ class Vehicle:
     placard_towing: Annotated[
         AxlePressures, Doc("placard cold pressures for full load or towing, if given")
     ] = field(default_factory=AxlePressures)
-    receiver: Annotated[Receiver | None, Doc("receiver or towbar")] = None
+    receiver: Annotated[Receiver | None, Doc("{receiver_or_towbar}")] = None
     bed_hitch: Annotated[BedHitch | None, Doc("hitch in the bed")] = None
     connector: Annotated[Connector | None, Doc("socket for the trailer plug", "look at the socket")] = None
     charge_wire: Annotated[Flag | None, Doc("socket feeds the trailer battery")] = None
@@ -242,5 +236,5 @@ class Vehicle:
     ] = None
     unladen_for_law: Annotated[
         Mass | None,
-        Doc("unladen or kerb weight as the law of the place counts it", "registration papers"),
+        Doc("{kerb_by_law} as the law of the place counts it", "registration papers"),
     ] = None

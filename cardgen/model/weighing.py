@@ -23,7 +23,7 @@ class AxleReadings:
 class BeamReading:
     """Tongue weight by a household scale and a beam."""
 
-    reading: Annotated[Mass, Doc("scale reading with the tongue on the beam", "household scale")]
+    reading: Annotated[Mass, Doc("scale reading with the {tongue} on the beam", "household scale")]
     beam_only: Annotated[Mass | None, Doc("scale reading with the beam alone", "household scale")] = None
     support_to_jack: Annotated[Length, Doc("fixed support to jack", "tape measure")]
     jack_to_scale: Annotated[Length, Doc("jack to scale", "tape measure")]
@@ -52,11 +52,11 @@ class Weighing:
         None
     )
     coupler: Annotated[
-        Mass | None, Doc("scale under the coupler itself, trailer level", "scale under the coupler")
+        Mass | None, Doc("scale under the {coupler} itself, trailer level", "scale under the {coupler}")
     ] = None
     beam: Annotated[BeamReading | None, Doc("household scale and beam under the jack")] = None
     wheels: Annotated[
         dict[str, Mass], Doc("single wheels: left 1, right 1, left 2, right 2", "wheel scales")
     ] = field(default_factory=dict)
     division: Annotated[Mass | None, Doc("smallest step of the scale", "scale ticket", "20 lb")] = None
-    anchor: Annotated[Flag, Doc("let this weighing set the model's empty weight and tongue")] = False
+    anchor: Annotated[Flag, Doc("let this weighing set the model's empty weight and {tongue_load}")] = False

@@ -125,5 +125,5 @@ def empty_aboard(rig: Rig) -> Aboard:
     shares["fuel"] = _share(rig.vehicle.curb.includes.fuel, capacity)
     needs["fuel"] = _missing(shares["fuel"], "vehicle.curb.includes.fuel")
     stated = rig.vehicle.curb.includes.fuel
-    _keep(fills, "fuel", "vehicle.curb.includes.fuel", stated, "fuel at curb weight, filling")
+    _keep(fills, "fuel", "vehicle.curb.includes.fuel", stated, "fuel at {curb}, filling")
     return Aboard(shares, needs, fills)

@@ -44,12 +44,12 @@ def _extreme(computed: Computed, name: str, pick: Callable[[list[float]], float]
 
 def _own_ratings(rig: Rig) -> list[Part]:
     rating, brakes = rig.vehicle.tow_rating, rig.trailer.brakes.kind
-    made: list[Part] = [("trailer GVWR", rig.trailer.gvwr, "trailer.gvwr")]
+    made: list[Part] = [("trailer {trailer_rating}", rig.trailer.gvwr, "trailer.gvwr")]
     if brakes is None:
-        made.append(("vehicle tow rating", None, "trailer.brakes.kind"))
+        made.append(("vehicle {tow_rating}", None, "trailer.brakes.kind"))
     else:
         which = "unbraked" if brakes == "none" else "braked"
-        made.append(("vehicle tow rating", getattr(rating, which), f"vehicle.tow_rating.{which}"))
+        made.append(("vehicle {tow_rating}", getattr(rating, which), f"vehicle.tow_rating.{which}"))
     above = rating.needs_distribution_above
     if above is not None and rig.trailer.type == "ball" and rig.gear.weight_distribution is None:
         words = "vehicle rating without weight distribution"
@@ -66,7 +66,7 @@ def _by_tongue(part: Part, share: float | None) -> Allowance:
     """Turn a tongue rating into a trailer at this rig's own tongue share [kg]."""
     words, rating, path = part
     value = None if rating is None or not share or share <= 0 else rating.si / share
-    return Allowance(f"{words}, tongue", value, "tongue rating / this rig's tongue share", path)
+    return Allowance(f"{words}, {{tongue_load}}", value, "{tongue_rating} / this rig's {tongue_share}", path)
 
 
 def asks_d(rig: Rig) -> bool:
@@ -110,7 +110,9 @@ def _on_axles(rig: Rig, share: float | None) -> list[Allowance]:
     made = []
     whole = sum(q.si for q in axles.gawr) if len(axles.gawr) == axles.count else None
     value = whole / carried if whole is not None and carried else None
-    made.append(Allowance("trailer axles", value, "sum of GAWR / (1 - tongue share)", "trailer.axles.gawr"))
+    made.append(
+        Allowance("trailer axles", value, "sum of {axle_rating} / (1 - {tongue_share})", "trailer.axles.gawr")
+    )
     load = rated_load(fitted, axles.tires_per_axle == 4) if fitted else None
     value = None
     if fitted is not None and fitted.type is not None and load is not None and carried:
@@ -118,13 +120,13 @@ def _on_axles(rig: Rig, share: float | None) -> list[Allowance]:
         value = one * axles.tires_per_axle * axles.count / carried
     made.append(
         Allowance(
-            "trailer tires", value, "sum of tire ratings / (1 - tongue share)", "trailer.tires.max_load"
+            "trailer tires", value, "sum of tire ratings / (1 - {tongue_share})", "trailer.tires.max_load"
         )
     )
     gtm = rig.trailer.gtm
     if gtm is not None:
         value = gtm.si / carried if carried else None
-        made.append(Allowance("trailer GTM", value, "GTM / (1 - tongue share)", "trailer.gtm"))
+        made.append(Allowance("trailer {gtm}", value, "{gtm} / (1 - {tongue_share})", "trailer.gtm"))
     return made
 
 
@@ -133,19 +135,28 @@ def _left_over(computed: Computed, share: float | None) -> list[Allowance]:
     vehicle = computed.rig.vehicle
     alone = _extreme(computed, "vehicle_alone", max)
     value = None if vehicle.gcwr is None or alone is None else max(0.0, vehicle.gcwr.si - alone)
-    made = [Allowance("GCWR less loaded vehicle", value, "GCWR - V", "vehicle.gcwr")]
+    made = [
+        Allowance(
+            "{combination_rating} less loaded vehicle", value, "{combination_rating} - V", "vehicle.gcwr"
+        )
+    ]
     value = None
     if vehicle.gvwr is not None and alone is not None and share is not None and share > 0:
         value = max(0.0, vehicle.gvwr.si - alone) / share
     made.append(
-        Allowance("vehicle GVWR less loaded vehicle", value, "(GVWR - V) / tongue share", "vehicle.gvwr")
+        Allowance(
+            "vehicle {vehicle_rating} less loaded vehicle",
+            value,
+            "({vehicle_rating} - V) / {tongue_share}",
+            "vehicle.gvwr",
+        )
     )
     others = [_without_tongue(case) for case in computed.cases]
     known = [v for v in others if v is not None]
     placard, value = vehicle.placard_capacity, None
     if placard is not None and len(known) == len(others) and known and share is not None and share > 0:
         value = max(0.0, placard.si - max(known)) / share
-    words, formula = "placard less people and cargo", "(placard - people - cargo - gear) / tongue share"
+    words, formula = "placard less people and cargo", "(placard - people - cargo - gear) / {tongue_share}"
     return [*made, Allowance(words, value, formula, "vehicle.placard_capacity")]
 
 

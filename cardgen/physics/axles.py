@@ -9,23 +9,31 @@ per axle, offset d of an axle behind the group's middle, S2 = sum(d^2), pitch th
 
 Source: moments about the ball of a rigid body on linear springs; checked in the
 tests against a spring-supported beam solution.
+
+Whether the trailer rides nose high or low is told by heights: the receiver's height
+less the mount's drop plus the ball's own height, against the ball height at which the
+trailer is level. What is not known is stated as a range; the plausible range is a choice
+of this project.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from cardgen.model.results import Figure, Need, Term
+from cardgen.model.needs import Need
 from cardgen.model.rig import Rig
-from cardgen.physics import figures
-from cardgen.physics.attitude import attitude
+from cardgen.physics import hitch
 from cardgen.physics.distribution import STANDARD_GRAVITY
 from cardgen.physics.needs import need
 
+SINGLE = "sum of masses"
 EQUALIZED = "equal-arm equalizer shares load evenly"
 INDEPENDENT = "rigid body on linear springs, small pitch; moments about the ball"
 WEIGHED = "differences between the axles as weighed, kept for other loads (linear springs)"
+PLAUSIBLE = 0.05
+"""How far the ball may be off the level height when nothing was measured [m], either way;
+and how far it may sink under the trailer when only the free height was measured [m].
+A project choice, no source; the report says so."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +55,69 @@ class Split:
     tongue: tuple[float, float] = (0.0, 0.0)
     source: str = EQUALIZED
     needs: tuple[Need, ...] = ()
+
+    @property
+    def by_springs(self) -> bool:
+        """Whether it follows from the axles' springs and how level the trailer rides [-]; source: its own."""
+        return self.source.startswith(INDEPENDENT)
+
+
+@dataclass(frozen=True, slots=True)
+class Attitude:
+    """How far the coupling sits above the height at which the trailer is level.
+
+    Args:
+        low, high: ends of the height error [m]; positive means nose high; equal when known.
+        known: whether it follows from measured heights.
+        words: where it comes from [-].
+
+    Source: plane geometry.
+    """
+
+    low: float
+    high: float
+    known: bool
+    words: str
+
+
+def attitude(rig: Rig) -> Attitude:
+    """Work out the height error of the coupling [m].
+
+    Returns:
+        One value when the height was measured with the trailer coupled; a range down to
+        ``PLAUSIBLE`` below when only the free height was measured; else plus or minus
+        ``PLAUSIBLE``.
+
+    Source: plane geometry.
+    """
+    coupled = _error(rig, coupled=True)
+    if coupled is not None:
+        return Attitude(coupled, coupled, True, "heights measured with the trailer coupled")
+    free = _error(rig, coupled=False)
+    if free is not None:
+        words = "heights measured without the trailer; sinking under it taken as 0 to 50 mm"
+        return Attitude(free - PLAUSIBLE, free, False, words)
+    return Attitude(-PLAUSIBLE, PLAUSIBLE, False, "heights not measured; taken as 50 mm either way")
+
+
+def _error(rig: Rig, coupled: bool) -> float | None:
+    """Height of the coupling above level [m]; None when a height is missing."""
+    level, where = rig.trailer.coupler.height, rig.trailer.coupler.height_at
+    if level is None:
+        return None
+    if rig.trailer.type != "ball":
+        bed = rig.vehicle.bed_hitch
+        if coupled or bed is None or bed.height is None or where != "plate":
+            return None
+        return bed.height.si - level.si
+    receiver, ball, mount = rig.vehicle.receiver, rig.gear.ball, rig.gear.mount
+    if receiver is None or receiver.fixed_ball or mount is None or mount.drop is None:
+        return None
+    height = receiver.height_hitched if coupled else receiver.height
+    top = ball.height.si if ball is not None and ball.height is not None else None
+    if height is None or where not in ("ball_top", "lower_lip") or (where == "ball_top" and top is None):
+        return None
+    return hitch.needed_drop(height.si, level.si, top or 0.0, where) - mount.drop.si
 
 
 def pitch_offsets(rate: float, spacing: float, count: int, pitch: float) -> tuple[float, ...]:
@@ -95,30 +166,35 @@ def group_gain(rate: float, spacing: float, count: int, pitch: float, ball_to_ax
     return rate * pitch * second / ball_to_axles
 
 
-def split(rig: Rig) -> Split:
+def split(rig: Rig, length: float | None, ride: Attitude) -> Split:
     """Say how the axles of a rig share their group's load [kg].
+
+    Args:
+        rig: the rig.
+        length: ball to the group's middle [m]; None when unknown.
+        ride: how far off level the coupling stands [m].
 
     Source: see the module; for independent axles a weighing with each axle wins over
     the springs, and the springs over nothing.
     """
     axles = rig.trailer.axles
     if axles.count == 1 or axles.suspension == "equalized":
-        return Split(((0.0, 0.0),) * axles.count, source=EQUALIZED if axles.count > 1 else figures.SUM)
+        return Split(((0.0, 0.0),) * axles.count, source=EQUALIZED if axles.count > 1 else SINGLE)
     if axles.suspension is None:
         return Split((), needs=(need("trailer.axles.suspension"),))
     weighed = _weighed(rig)
     if weighed is not None:
         mean = sum(weighed) / len(weighed)
         return Split(tuple((r - mean, r - mean) for r in weighed), source=WEIGHED)
-    if axles.rate is None or axles.spacing is None or axles.ball_to_center is None:
+    if axles.rate is None or axles.spacing is None or length is None:
         fields = (
             ("trailer.axles.rate", axles.rate),
             ("trailer.axles.spacing", axles.spacing),
-            ("trailer.axles.ball_to_center", axles.ball_to_center),
+            ("trailer.axles.ball_to_center", length),
         )
         missing = tuple(need(path) for path, value in fields if value is None)
         return Split((), needs=(need("weighings[0].slack.axles"), *missing))
-    return _by_springs(rig, axles.rate.si, axles.spacing.si, axles.ball_to_center.si)
+    return _by_springs(axles.count, axles.rate.si, axles.spacing.si, length, ride)
 
 
 def _weighed(rig: Rig) -> tuple[float, ...] | None:
@@ -129,100 +205,13 @@ def _weighed(rig: Rig) -> tuple[float, ...] | None:
     return tuple(q.si for q in max(full, key=lambda w: w.date).slack.axles)
 
 
-def _by_springs(rig: Rig, rate: float, spacing: float, length: float) -> Split:
-    count, rides = rig.trailer.axles.count, attitude(rig)
+def _by_springs(count: int, rate: float, spacing: float, length: float, ride: Attitude) -> Split:
     ends, gains = [], []
-    for error in (rides.low, rides.high):
+    for error in (ride.low, ride.high):
         pitch = -error / length
         gain = group_gain(rate, spacing, count, pitch, length) / STANDARD_GRAVITY
         parts = pitch_offsets(rate, spacing, count, pitch)
         ends.append([p / STANDARD_GRAVITY + gain / count for p in parts])
         gains.append(-gain)
     offsets = tuple((min(pair), max(pair)) for pair in zip(*ends, strict=True))
-    return Split(offsets, (min(gains), max(gains)), f"{INDEPENDENT}; {rides.words}")
-
-
-def axle_figures(rig: Rig, group: Figure, suffix: str = "", source: str = "") -> dict[str, Figure]:
-    """Make ``axle_<n>`` [kg]; where only a range is known the value is its upper end.
-
-    Args:
-        rig: the rig.
-        group: load of the axle group [kg].
-        suffix: ``_engaged`` for weight distribution engaged [-].
-        source: source to print; the split's own when empty [-].
-
-    Source: see the module.
-    """
-    count, shared = rig.trailer.axles.count, split(rig)
-    state = ", bars engaged" if suffix else ""
-    terms = [] if group.value is None else [Term("A", group.label, group.value, "mass", group.id)]
-    out = {}
-    for i in range(count):
-        label = (f"trailer axle {i + 1}" if count > 1 else "trailer axle") + state
-        known = group.value is not None and len(shared.offsets) == count
-        low, high = shared.offsets[i] if known else (0.0, 0.0)
-        even = (group.value or 0.0) / count
-        made = figures.derived(
-            f"axle_{i + 1}{suffix}",
-            label,
-            "mass",
-            even + high if known else None,
-            f"A / {count}" if low == high == 0.0 else f"A / {count} + d",
-            terms if low == high == 0.0 else [*terms, Term("d", "beside the even share", high, "mass")],
-            source or shared.source,
-            (*group.needs, *shared.needs),
-        )
-        out[made.id] = figures.ranged(made, even + low, even + high) if known and low != high else made
-    return out
-
-
-def side_figures(group: Figure, side: Figure) -> dict[str, Figure]:
-    """Make ``left_wheels`` and ``right_wheels`` [kg] from group load and side difference [kg].
-
-    Source: the ball carries no roll moment, so the axles carry all of it.
-    """
-    out = {}
-    for name, sign in (("left_wheels", -1.0), ("right_wheels", 1.0)):
-        both = None
-        if group.value is not None and side.value is not None:
-            both = (group.value + sign * side.value) / 2.0
-        out[name] = figures.derived(
-            name,
-            name.replace("_", " ") + " of the trailer",
-            "mass",
-            both,
-            f"(A {'+' if sign > 0 else '-'} D) / 2",
-            [Term(f.id, f.label, f.value, f.kind, f.id) for f in (group, side) if f.value is not None],
-            figures.STATICS,
-            (*group.needs, *side.needs),
-        )
-    return out
-
-
-def attitude_figure(rig: Rig, made: Mapping[str, Figure]) -> dict[str, Figure]:
-    """Make ``tongue_off_level`` [kg]: what an unlevel ride does to the tongue of independent axles.
-
-    Nothing for axles that an equalizer links or a single axle.
-
-    Source: see the module.
-    """
-    if rig.trailer.axles.suspension != "independent" or rig.trailer.axles.count < 2:
-        return {}
-    shared = split(rig)
-    needs: Sequence[Need] = shared.needs or made["tongue_weight"].needs
-    low, high = shared.tongue
-    worst = max(low, high, key=abs)
-    value = worst if shared.offsets and shared.source.startswith(INDEPENDENT) else None
-    if value is None and not needs:
-        return {}
-    figure = figures.derived(
-        "tongue_off_level",
-        "change of tongue weight when the trailer does not ride level",
-        "mass",
-        value,
-        "-k th S2 / L",
-        [],
-        shared.source,
-        needs,
-    )
-    return {figure.id: figure if value is None else figures.ranged(figure, low, high)}
+    return Split(offsets, (min(gains), max(gains)), f"{INDEPENDENT}; {ride.words}")

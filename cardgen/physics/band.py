@@ -47,7 +47,7 @@ def band_figures(computed: Computed) -> dict[str, Figure]:
         terms = [] if weight is None else [Term("W", "heaviest trailer", weight[1], "mass", "trailer_weight")]
         terms.append(Term("share", "end of the band", share, "fraction"))
         needs = [need("trailer.empty.weight")] if weight is None else []
-        label = f"{'lower' if pick is max else 'upper'} end of the tongue weight band"
+        label = f"{'lower' if pick is max else 'upper'} end of the {{coupling_load}} band"
         out[name] = figures.derived(name, label, "mass", value, "share * W", terms, words, needs)
     return out | {"planned_speed_limit": _speed(rig)}
 

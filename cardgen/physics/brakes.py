@@ -212,7 +212,7 @@ def surge_share(vehicle_gvwr: float, trailer_gvwr: float) -> float | None:
     Source: ``law-fmcsa-surge`` (49 CFR 393.48(d)).
     """
     if not vehicle_gvwr > 0:
-        raise OutOfTableError("the vehicle's GVWR must be above zero")
+        raise OutOfTableError("the vehicle's rating must be above zero")
     if trailer_gvwr <= 12000 * POUND * (1 + 1e-9):
         return 1.75
     return 1.25 if trailer_gvwr < 20001 * POUND * (1 - 1e-9) else None

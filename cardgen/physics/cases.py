@@ -1,66 +1,57 @@
-"""Figures of one loading case, each with its standard uncertainty."""
+"""The result of one loading case, and what the uncertainty of its figures is made of."""
 
 from __future__ import annotations
 
-from cardgen.model.results import CaseResult, Figure
-from cardgen.physics import axles, figures
-from cardgen.physics.engaged import engaged
-from cardgen.physics.footing import Footing
-from cardgen.physics.loads import Aboard, case_aboard
+from collections.abc import Sequence
+
+from cardgen.model.ranges import Contribution
+from cardgen.model.results import CaseResult, Computed
+from cardgen.physics.figures import case_figures
+from cardgen.physics.load_model import LoadModel
+from cardgen.physics.loads import case_aboard
+from cardgen.physics.statics import statics
 from cardgen.physics.sway import indicators
-from cardgen.physics.uncertainty import with_u
-
-_ABOARD = (
-    ("water_weight", "fresh water aboard", ("fresh",)),
-    ("waste_weight", "waste aboard", ("waste",)),
-    ("gas_weight", "LP gas aboard", ("gas",)),
-    ("cargo_weight", "cargo aboard the trailer", ("cargo",)),
-    ("label_cargo", "cargo and liquids aboard the trailer", ("cargo", "fresh", "waste", "liquid")),
-    ("label_cargo_old", "cargo and waste aboard the trailer", ("cargo", "waste", "liquid")),
-)
+from cardgen.physics.weighing import weigh
 
 
-def case_result(footing: Footing, index: int) -> CaseResult:
+def case_result(model: LoadModel, index: int) -> CaseResult:
     """Work out all figures of one loading case [SI], with uncertainty.
 
     Args:
-        footing: the model (masses [kg], arms [m]).
+        model: the load model (masses [kg], arms [m]).
         index: number of the case, from 0 [-].
 
     Source: see the functions it calls.
     """
-    now = case_aboard(footing.rig, footing.rig.cases[index], index)
-    made = case_figures(footing, now)
-    name = footing.rig.cases[index].name
-    sway = indicators(footing, name, now, made["tongue_share"].value)
-    return CaseResult(name, with_u(footing, now, made), now.shares, sway)
+    case = model.rig.cases[index]
+    now = case_aboard(model.rig, case, index)
+    figures = case_figures(model, now, statics(model, now))
+    sway = indicators(model, case.name, now, figures["tongue_share"].value)
+    return CaseResult(case.name, figures, now.shares, sway)
 
 
-def case_figures(footing: Footing, now: Aboard) -> dict[str, Figure]:
-    """Work out the figures of what is aboard now [SI], without uncertainty.
+def budgets(computed: Computed, case: str, figures: Sequence[str]) -> dict[str, tuple[Contribution, ...]]:
+    """List what each uncertain input adds to some figures of a loading case, largest first.
 
     Args:
-        footing: the model (masses [kg], arms [m]).
-        now: what is aboard (shares [-]).
+        computed: figures of the rig.
+        case: name of the loading case [-].
+        figures: ids of the figures [-].
 
-    Source: see the functions it calls.
+    Returns:
+        Contributions by id of figure [SI unit of the figure]; a figure that is unknown, or
+        has no uncertain input, has none.
+
+    Raises:
+        ValueError: when there is no such loading case.
+
+    Source: JCGM 100:2008 5.1.2.
     """
-    rig, loads = footing.rig, footing.loads
-    made = {k: figures.figure(k, form, loads, now, footing.state) for k, form in footing.forms.items()}
-    made["tongue_share"] = figures.ratio(
-        "tongue_share",
-        "tongue weight as a share of the loaded trailer",
-        made["tongue_weight"],
-        made["trailer_weight"],
-        "T / W",
-        figures.STATICS,
-    )
-    for key, words, sorts in _ABOARD:
-        made[key] = figures.aboard_mass(key, words, sorts, loads, now)
-    made["occupant_weight"] = figures.aboard_mass(
-        "occupant_weight", "people in the vehicle", ("person",), loads, now, "vehicle"
-    )
-    made |= axles.axle_figures(rig, made["trailer_axle_load"])
-    made |= axles.side_figures(made["trailer_axle_load"], made["side_difference"])
-    made |= engaged(rig, made)
-    return made | axles.attitude_figure(rig, made)
+    rig = computed.rig
+    names = [one.name for one in rig.cases]
+    if case not in names:
+        raise ValueError(f"no loading case '{case}'")
+    index = names.index(case)
+    model, _ = weigh(rig)
+    numbers = statics(model, case_aboard(rig, rig.cases[index], index))
+    return {name: model.inputs.budget(numbers[name]) if name in numbers else () for name in figures}

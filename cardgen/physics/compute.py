@@ -13,14 +13,14 @@ from cardgen.physics.band import band_figures
 from cardgen.physics.cases import case_result
 from cardgen.physics.envelope import envelope
 from cardgen.physics.equip import equip
-from cardgen.physics.footing import Footing, moved_onto
+from cardgen.physics.load_model import LoadModel, moved_onto
 from cardgen.physics.weighing import weigh
 
 NONE: Mapping[str, CaseResult] = MappingProxyType({})
 
 
 def compute(
-    rig: Rig, *, deep: bool = True, ground: Footing | None = None, kept: Mapping[str, CaseResult] = NONE
+    rig: Rig, *, deep: bool = True, ground: LoadModel | None = None, kept: Mapping[str, CaseResult] = NONE
 ) -> Computed:
     """Work out every figure of a rig.
 
@@ -38,11 +38,11 @@ def compute(
 
     Source: see the functions it calls.
     """
-    footing, weighings = weigh(rig) if ground is None else (moved_onto(ground, rig), ())
-    cases = tuple(kept.get(case.name) or case_result(footing, i) for i, case in enumerate(rig.cases))
+    model, weighings = weigh(rig) if ground is None else (moved_onto(ground, rig), ())
+    cases = tuple(kept.get(case.name) or case_result(model, i) for i, case in enumerate(rig.cases))
     made = restricted(Computed(rig, cases, {}, weighings=weighings))
     made = equip(made, deep=deep)
-    return replace(made, envelope=envelope(footing)) if deep else made
+    return replace(made, envelope=envelope(model)) if deep else made
 
 
 def restricted(partial: Computed) -> Computed:
@@ -66,8 +66,8 @@ def _extremes(cases: Sequence[CaseResult]) -> dict[str, Figure]:
     """Largest and smallest tongue weight and the heaviest trailer over the declared cases."""
     out: dict[str, Figure] = {}
     for name, base, words, pick in (
-        ("tongue_weight_max", "tongue_weight", "largest tongue weight of the loading cases", max),
-        ("tongue_weight_min", "tongue_weight", "smallest tongue weight of the loading cases", min),
+        ("tongue_weight_max", "tongue_weight", "largest {coupling_load} of the loading cases", max),
+        ("tongue_weight_min", "tongue_weight", "smallest {coupling_load} of the loading cases", min),
         ("trailer_weight_max", "trailer_weight", "heaviest trailer of the loading cases", max),
     ):
         seen = [c.figures[base] for c in cases]

@@ -13,6 +13,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from cardgen.physics.number import Number, exact
+
 STANDARD_GRAVITY = 9.80665
 """Standard gravity [m/s2], exact by definition (3rd CGPM, 1901)."""
 
@@ -21,12 +23,16 @@ STANDARD_GRAVITY = 9.80665
 class Shift:
     """Load moved by weight distribution [kg]; the three add up to zero."""
 
-    front: float
-    rear: float
-    trailer: float
+    front: Number
+    rear: Number
+    trailer: Number
 
 
-def moment_for_restoration(share: float, tongue: float, overhang: float, ball_to_axles: float) -> float:
+def _above_zero(*numbers: Number) -> bool:
+    return all(one.value is None or one.value > 0 for one in numbers)
+
+
+def moment_for_restoration(share: Number, tongue: Number, overhang: Number, ball_to_axles: Number) -> Number:
     """Moment that puts back a share of the load the front axle lost [kg m].
 
     Args:
@@ -40,12 +46,12 @@ def moment_for_restoration(share: float, tongue: float, overhang: float, ball_to
 
     Source: moments of two hinged bodies, see the module.
     """
-    if overhang <= 0 or ball_to_axles <= 0:
+    if not _above_zero(overhang, ball_to_axles):
         raise ValueError("weight distribution needs a ball behind the rear axle and axles behind the ball")
-    return share * tongue * overhang * ball_to_axles / (ball_to_axles + overhang)
+    return overhang * ball_to_axles / (ball_to_axles + overhang) * share * tongue
 
 
-def restoration_of_moment(moment: float, tongue: float, overhang: float, ball_to_axles: float) -> float:
+def restoration_of_moment(moment: Number, tongue: Number, overhang: Number, ball_to_axles: Number) -> Number:
     """Share of the front axle's lost load that a moment puts back [-].
 
     Args:
@@ -59,13 +65,13 @@ def restoration_of_moment(moment: float, tongue: float, overhang: float, ball_to
 
     Source: ``moment_for_restoration`` solved for the share.
     """
-    full = moment_for_restoration(1.0, tongue, overhang, ball_to_axles)
-    if full == 0:
+    full = moment_for_restoration(exact(1.0), tongue, overhang, ball_to_axles)
+    if full.value == 0:
         raise ValueError("no front axle load was lost")
     return moment / full
 
 
-def restoration_from_arches(alone: float, slack: float, engaged: float) -> float:
+def restoration_from_arches(alone: Number, slack: Number, engaged: Number) -> Number:
     """Restoration from three front wheel-arch heights, ``(H2 - H1)/(H2 - H3)`` [-].
 
     Args:
@@ -80,12 +86,12 @@ def restoration_from_arches(alone: float, slack: float, engaged: float) -> float
 
     Source: the spring deflects in proportion to its load, so the height does too.
     """
-    if slack - alone <= 0:
+    if slack.sure <= alone.sure:
         raise ValueError("the front did not rise on hitching, so nothing can be restored")
     return (slack - engaged) / (slack - alone)
 
 
-def shift(moment: float, wheelbase: float, overhang: float, ball_to_axles: float) -> Shift:
+def shift(moment: Number, wheelbase: Number, overhang: Number, ball_to_axles: Number) -> Shift:
     """Load moved between the three axle groups [kg].
 
     Args:
@@ -99,7 +105,7 @@ def shift(moment: float, wheelbase: float, overhang: float, ball_to_axles: float
 
     Source: moments of two hinged bodies, see the module.
     """
-    if wheelbase <= 0 or ball_to_axles <= 0:
+    if not _above_zero(wheelbase, ball_to_axles):
         raise ValueError("wheelbase and ball to axles must be above zero")
     front = moment * (ball_to_axles + overhang) / (wheelbase * ball_to_axles)
     trailer = moment / ball_to_axles

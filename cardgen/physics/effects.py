@@ -1,6 +1,6 @@
 """What each load does to the tongue, one by one: for the loading card and the what-if page.
 
-Source: the linear form of the tongue weight, see ``balance``.
+Source: the tongue weight of ``statics``.
 """
 
 from __future__ import annotations
@@ -9,8 +9,8 @@ from dataclasses import dataclass
 
 from cardgen.model.results import Need
 from cardgen.model.rig import Rig
-from cardgen.physics.linear import evaluate
 from cardgen.physics.loads import Aboard, Sort, case_aboard
+from cardgen.physics.statics import known_state, statics
 from cardgen.physics.weighing import weigh
 
 
@@ -39,20 +39,23 @@ class Effect:
 def effects(rig: Rig) -> tuple[Effect, ...]:
     """List the effect of every load in the trailer, in the order of the file ([kg], [m]).
 
-    Source: the linear form of the tongue weight, see ``balance``.
+    Source: the tongue weight of ``statics``.
     """
     model, _ = weigh(rig)
-    loads, form = model.loads, model.forms["tongue_weight"]
+    tongue = known_state(model)["tongue_weight"]
     made = []
-    for load, coefficient in zip(loads, form.coefficients, strict=True):
+    for i, load in enumerate(model.loads):
         if load.body != "trailer":
             continue
-        known = load.full is not None and coefficient is not None
-        tongue = (
-            coefficient * load.full if known and coefficient is not None and load.full is not None else None
+        lever = tongue.levers.get(i)
+        known = load.full is not None and lever is not None
+        gain = lever * load.full if lever is not None and load.full is not None else None
+        needs = (
+            ()
+            if known
+            else tuple({n.path: n for n in (*load.mass_needs, *tongue.unsure.get(i, ()))}.values())
         )
-        needs = () if known else (*load.mass_needs, *load.arm_needs, *form.geometry_needs)
-        made.append(Effect(load.key, load.label, load.sort, load.full, tongue, load.arm, needs))
+        made.append(Effect(load.key, load.label, load.sort, load.full, gain, load.arm, needs))
     return tuple(made)
 
 
@@ -68,21 +71,9 @@ def tongue_at(rig: Rig, case: int, key: str, shares: tuple[float, ...]) -> tuple
     Returns:
         Tongue weights [kg] in the order of the shares; None when something is missing.
 
-    Source: the linear form of the tongue weight, see ``balance``.
+    Source: the tongue weight of ``statics``.
     """
     model, _ = weigh(rig)
-    form, aboard = model.forms["tongue_weight"], case_aboard(rig, rig.cases[case], case)
-    out = []
-    for share in shares:
-        now = Aboard({**aboard.shares, key: share}, aboard.needs)
-        out.append(evaluate(form, model.loads, now, model.state).value)
-    return tuple(out)
-
-
-def heaviest_swing(rig: Rig) -> Effect | None:
-    """Return the tank whose filling moves the tongue most [kg]; None when there is no known one.
-
-    Source: ``effects``.
-    """
-    tanks = [e for e in effects(rig) if e.sort in ("fresh", "waste", "liquid") and e.tongue is not None]
-    return max(tanks, key=lambda e: abs(e.tongue or 0.0)) if tanks else None
+    aboard = case_aboard(rig, rig.cases[case], case)
+    fillings = (Aboard({**aboard.shares, key: share}, aboard.needs) for share in shares)
+    return tuple(statics(model, now)["tongue_weight"].value for now in fillings)

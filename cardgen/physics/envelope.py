@@ -18,24 +18,14 @@ from cardgen.model.advice import in_text
 from cardgen.model.needs import Need
 from cardgen.model.ranges import Range, Setting
 from cardgen.physics.fillings import Fillings, Group, best, fillings
-from cardgen.physics.footing import Footing
-from cardgen.physics.forms import derived_forms
-from cardgen.physics.linear import Linear, place_needs
+from cardgen.physics.load_model import LoadModel
 from cardgen.physics.loads import Aboard, Load
-
-ABOARD = {
-    "water_weight": (("fresh",), "trailer"),
-    "waste_weight": (("waste",), "trailer"),
-    "gas_weight": (("gas",), "trailer"),
-    "cargo_weight": (("cargo",), "trailer"),
-    "label_cargo": (("cargo", "fresh", "waste", "liquid"), "trailer"),
-    "label_cargo_old": (("cargo", "waste", "liquid"), "trailer"),
-    "occupant_weight": (("person",), "vehicle"),
-}
-"""Figures that add up what is aboard: sorts of load and the body they ride in [-]."""
+from cardgen.physics.number import Number
+from cardgen.physics.statics import RATIOS, SUMS, known_state
 
 _ROUNDS = 60
 _SMALL = 1e-12
+_DERIVED = ("axle_", "front_axle_engaged", "rear_axle_engaged", "trailer_axles_engaged")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +37,7 @@ class Objective:
         gains: change per unit of share, by load number [kg].
         needs: what is missing.
 
-    Source: ``linear``, written for shares.
+    Source: ``statics``, written for shares.
     """
 
     constant: float
@@ -55,67 +45,58 @@ class Objective:
     needs: tuple[Need, ...] = ()
 
 
-def envelope(footing: Footing) -> dict[str, Range]:
-    """Work out the reach of every total of a rig.
+def envelope(model: LoadModel) -> dict[str, Range]:
+    """Work out the reach of every weight of a rig.
 
     Args:
-        footing: the model (masses [kg], arms [m]).
+        model: the load model (masses [kg], arms [m]).
 
     Returns:
         Ranges [kg] by id of figure, ``tongue_share`` [-] among them; a range whose
-        ends are None says what is missing.
+        ends are None says what is missing. How a group's load is shared, or what the bars
+        move, has a range only when it is known how.
 
     Source: see the module.
     """
-    room = fillings(footing.rig, footing.loads)
-    forms = {**footing.forms, **derived_forms(footing.rig, footing.place, footing.forms)}
-    aims = {name: _objective(form, footing.loads, footing.state, room) for name, form in forms.items()}
-    for name, (sorts, body) in ABOARD.items():
-        aims[name] = _sum(footing.loads, sorts, body, room)
-    out = {name: _range(name, aim, footing.loads, room) for name, aim in aims.items()}
-    out["tongue_share"] = _share(aims["tongue_weight"], aims["trailer_weight"], footing.loads, room)
+    room, numbers = fillings(model.rig, model.loads), known_state(model)
+    aims = {
+        name: _objective(number, model.loads, name not in SUMS, model.state, room)
+        for name, number in numbers.items()
+        if name not in RATIOS and not (name.startswith(_DERIVED) and not number.levers)
+    }
+    out = {name: _range(name, aim, model.loads, room) for name, aim in aims.items()}
+    out["tongue_share"] = _share(aims["tongue_weight"], aims["trailer_weight"], model.loads, room)
     return out
 
 
-def _objective(form: Linear, loads: Sequence[Load], state: Aboard, room: Fillings) -> Objective:
-    """Write a linear form for shares; what is missing for a load that can change is asked for."""
-    needs: dict[str, Need] = {n.path: n for n in form.base_needs}
-    constant = form.base or 0.0
+def _objective(
+    number: Number, loads: Sequence[Load], relative: bool, state: Aboard, room: Fillings
+) -> Objective:
+    """Write a weight for shares; what is missing for a load that can change is asked for.
+
+    A weight is relative to the known state, or else what is aboard at all.
+    """
+    needs: dict[str, Need] = {} if number.base is not None else {n.path: n for n in number.needs}
+    constant = number.base or 0.0
     gains: dict[int, float] = {}
-    for i, (load, c) in enumerate(zip(loads, form.coefficients, strict=True)):
-        if c == 0.0 or load.full == 0.0:
+    for i in sorted((*number.levers, *number.unsure)):
+        load, lever = loads[i], number.levers.get(i)
+        if lever == 0.0 or load.full == 0.0:
             continue
-        was, fixed = state.shares.get(load.key), room.fixed.get(i)
+        was, fixed = state.shares.get(load.key) if relative else 0.0, room.fixed.get(i)
         if was is not None and fixed == was:
             continue
         if was is None:
             needs.update({n.path: n for n in state.needs.get(load.key, ())})
         if load.full is None:
             needs.update({n.path: n for n in load.mass_needs})
-        if c is None:
-            needs.update({n.path: n for n in place_needs(form, load)})
-        if was is None or load.full is None or c is None:
+        needs.update({n.path: n for n in number.unsure.get(i, ())})
+        if was is None or load.full is None or lever is None:
             continue
-        gain = c * load.full
+        gain = lever * load.full
         constant += gain * ((fixed or 0.0) - was)
         if fixed is None:
             gains[i] = gain
-    return Objective(constant, gains, tuple(needs.values()))
-
-
-def _sum(loads: Sequence[Load], sorts: Sequence[str], body: str, room: Fillings) -> Objective:
-    """Write a sum of what is aboard for shares [kg]."""
-    needs: dict[str, Need] = {}
-    constant, gains = 0.0, {}
-    for i, load in enumerate(loads):
-        if load.sort not in sorts or load.body != body:
-            continue
-        if load.full is None:
-            needs.update({n.path: n for n in load.mass_needs})
-        elif i in room.fixed:
-            constant += load.full * room.fixed[i]
-        else:
-            gains[i] = load.full
     return Objective(constant, gains, tuple(needs.values()))
 
 

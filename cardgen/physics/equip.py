@@ -7,7 +7,7 @@ from dataclasses import replace
 from cardgen.model.equipment import PinUse, Plug, Wiring
 from cardgen.model.results import Computed
 from cardgen.model.rig import Rig
-from cardgen.physics import brakes, labels, mounts, strip
+from cardgen.physics import brakes, heights, labels, strip
 from cardgen.tables.connectors import connector
 from cardgen.tables.lamps import LampPlan, lamps_required
 from cardgen.tables.lookup import TableError
@@ -29,7 +29,7 @@ def equip(computed: Computed, *, deep: bool = True) -> Computed:
     return replace(
         computed,
         strips=strip.strips(computed) if deep else {},
-        mounts=mounts.options(computed, computed.figures),
+        mounts=heights.mount_options(computed, computed.figures),
         wiring=wiring,
         lamps=lamps(rig),
         labels=labels.lines(computed),

@@ -1,19 +1,38 @@
-"""Turn linear totals into figures with provenance: base, then what every load adds.
+"""Turn numbers of the statics into figures with provenance: value, formula and what was put in.
 
 Source: see each figure; this file only puts value, formula and terms together.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from cardgen.model.results import Figure, Need, Term
-from cardgen.physics.linear import Linear, evaluate
-from cardgen.physics.loads import Aboard, Load
+from cardgen.physics.load_model import LoadModel
+from cardgen.physics.loads import Aboard
+from cardgen.physics.number import Number
 
 STATICS = "equilibrium of a beam on two supports (any statics textbook)"
 SUM = "sum of masses"
+BARS = "moments about trailer axles and vehicle rear axle, bars as a pure moment about the ball"
+SHARE = "{coupling_load} as a share of the loaded trailer"
+ABOARD = {
+    "water_weight": "fresh water aboard",
+    "waste_weight": "waste aboard",
+    "gas_weight": "LP gas aboard",
+    "cargo_weight": "cargo aboard the trailer",
+    "label_cargo": "cargo and liquids aboard the trailer",
+    "label_cargo_old": "cargo and waste aboard the trailer",
+    "occupant_weight": "people in the vehicle",
+}
+"""Words of the figures that add up what is aboard [-]."""
+ENGAGED = {
+    "front_axle_engaged": ("vehicle_front_axle", "front axle, bars engaged", "F + M (L2+e)/(wb L2)"),
+    "rear_axle_engaged": ("vehicle_rear_axle", "rear axle, bars engaged", "R - M (wb+e+L2)/(wb L2)"),
+    "trailer_axles_engaged": ("trailer_axle_load", "trailer axles, bars engaged", "A + M/L2"),
+}
+"""What the bars add to: slack figure, words and formula [-]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,10 +48,10 @@ class Label:
 LABELS: dict[str, Label] = {
     "trailer_weight": Label("loaded trailer", "W = W0 + sum(dm)", SUM, "stated empty weight"),
     "tongue_weight": Label(
-        "tongue weight",
+        "{coupling_load}",
         "T = T0 + sum(dm * (1 - x/L))",
         STATICS,
-        "tongue weight of the stated empty trailer",
+        "{coupling_load} of the stated empty trailer",
     ),
     "trailer_axle_load": Label(
         "trailer axles together", "A = W - T", STATICS, "axle load of the stated empty trailer"
@@ -56,74 +75,89 @@ LABELS: dict[str, Label] = {
         "curb front axle with gear",
     ),
     "rear_alone": Label("rear axle without trailer", "R = V - F", STATICS, "curb rear axle with gear"),
-    "vehicle_weight": Label("tow vehicle with tongue weight", "V + T", SUM, "curb weight and empty tongue"),
+    "vehicle_weight": Label(
+        "tow vehicle with {coupling_load}", "V + T", SUM, "{curb} and empty {tongue_load}"
+    ),
     "vehicle_front_axle": Label(
         "front axle, hitched",
         "F - T * e/wb",
         STATICS,
-        "front axle at curb weight with the empty tongue",
+        "front axle at {curb} with the empty {tongue_load}",
     ),
     "vehicle_rear_axle": Label(
         "rear axle, hitched",
         "R + T * (1 + e/wb)",
         STATICS,
-        "rear axle at curb weight with the empty tongue",
+        "rear axle at {curb} with the empty {tongue_load}",
     ),
-    "combination_weight": Label("combination", "V + W", SUM, "curb weight and empty trailer"),
+    "combination_weight": Label("combination", "V + W", SUM, "{curb} and empty trailer"),
     "placard_used": Label(
-        "occupants, cargo, gear and tongue",
+        "occupants, cargo, gear and {tongue_load}",
         "people + cargo + gear + T",
         SUM,
-        "gear and the empty tongue",
+        "gear and the empty {tongue_load}",
     ),
 }
 
 
-def figure(name: str, total: Linear, loads: Sequence[Load], now: Aboard, state: Aboard) -> Figure:
-    """Make the figure of one total in one state.
+def total(model: LoadModel, name: str, number: Number, changes: Mapping[int, float]) -> Figure:
+    """Make the figure of one total: what it was in the known state, then what every load adds.
 
     Args:
+        model: the load model.
         name: id of the total, a key of ``LABELS`` [-].
-        total: its linear form [kg].
-        loads: the loads in the order of the coefficients.
-        now: shares aboard now [-].
-        state: shares aboard when the base held [-].
+        number: the total [kg].
+        changes: mass of each load aboard that differs from the known state, by its number [kg].
 
     Source: the label of the total names it.
     """
-    label = LABELS[name]
-    value = evaluate(total, loads, now, state)
+    label, loads = LABELS[name], model.loads
     terms: list[Term] = []
-    if value.value is not None and total.base is not None:
-        terms.append(Term("base", label.base, total.base, "mass"))
-        for load, coefficient in zip(loads, total.coefficients, strict=True):
-            was, share = state.shares.get(load.key), now.shares.get(load.key)
-            if coefficient is None or load.full is None or was is None or share is None:
-                continue
-            added = coefficient * load.full * (share - was)
-            if added:
-                terms.append(Term(load.key, load.label, added, "mass", load.path))
-    return Figure(
-        name,
-        label.words,
-        "mass",
-        value.value,
-        label.formula,
-        tuple(terms),
-        label.source,
-        needs=value.needs,
-    )
+    if number.value is not None and number.base is not None:
+        terms.append(Term("base", label.base, number.base, "mass"))
+        for i, change in changes.items():
+            lever = number.levers.get(i)
+            if lever:
+                load = loads[i]
+                terms.append(Term(load.key, load.label, lever * change, "mass", load.path))
+    return made_of(model, name, label.words, "mass", number, label.formula, terms, label.source)
 
 
-def ratio(name: str, words: str, top: Figure, bottom: Figure, formula: str, source: str) -> Figure:
-    """Divide one figure by another; the result is a fraction [-].
+def _changes(model: LoadModel, now: Aboard) -> dict[int, float]:
+    """Mass by which each load aboard differs from the known state [kg], where it is known and does."""
+    out = {}
+    for i, load in enumerate(model.loads):
+        was, share = model.state.shares.get(load.key), now.shares.get(load.key)
+        if was is not None and share is not None and share != was and load.full:
+            out[i] = load.full * (share - was)
+    return out
+
+
+def made_of(
+    model: LoadModel,
+    name: str,
+    words: str,
+    kind: str,
+    number: Number,
+    formula: str,
+    terms: Sequence[Term],
+    source: str,
+) -> Figure:
+    """Make the figure of a number: value, standard uncertainty, what is missing [SI unit of the kind].
 
     Source: the caller's, kept in the figure.
     """
-    needs = tuple({n.path: n for n in (*top.needs, *bottom.needs)}.values())
-    value = top.value / bottom.value if top.value is not None and bottom.value else None
-    terms = tuple(Term(f.id, f.label, f.value, f.kind, f.id) for f in (top, bottom) if f.value is not None)
-    return Figure(name, words, "fraction", value, formula, terms, source, needs=needs)
+    u = None if number.value is None else model.inputs.u(number)
+    needs = number.needs if number.value is None else ()
+    return Figure(name, words, kind, number.value, formula, tuple(terms), source, u, needs)
+
+
+def term_of(symbol: str, figure: Figure) -> list[Term]:
+    """Write a figure as a term of another; nothing when it is unknown [SI unit of its kind].
+
+    Source: the figure's own.
+    """
+    return [] if figure.value is None else [Term(symbol, figure.label, figure.value, figure.kind, figure.id)]
 
 
 def derived(
@@ -153,52 +187,119 @@ def derived(
     )
 
 
-def ranged(made: Figure, low: float, high: float) -> Figure:
+def ranged(figure: Figure, low: float, high: float) -> Figure:
     """Give a figure the ends between which it lies; its value stays.
 
     Args:
-        made: the figure.
+        figure: the figure.
         low, high: ends [SI unit of its kind].
 
     Source: the figure's own.
     """
-    return replace(made, low=low, high=high)
+    return replace(figure, low=low, high=high)
 
 
-def aboard_mass(
-    name: str,
-    words: str,
-    sorts: Sequence[str],
-    loads: Sequence[Load],
-    now: Aboard,
-    body: str = "trailer",
-) -> Figure:
-    """Add up what is aboard of some sorts of load [kg].
+def case_figures(model: LoadModel, now: Aboard, numbers: Mapping[str, Number]) -> dict[str, Figure]:
+    """Make the figures of what is aboard now [SI], each with its uncertainty.
 
     Args:
-        name, words: id and label [-].
-        sorts: sorts of load, see ``cardgen.physics.loads.Sort`` [-].
-        loads: all loads.
-        now: shares aboard [-].
-        body: ``trailer`` or ``vehicle`` [-].
+        model: the load model (masses [kg], lengths [m]).
+        now: what is aboard (shares [-]).
+        numbers: the numbers that ``statics`` gives for it [SI].
 
-    Source: sum of masses.
+    Source: see ``statics``.
     """
-    value = 0.0
-    terms: list[Term] = []
-    needs: list[Need] = []
-    for load in loads:
-        if load.sort not in sorts or load.body != body:
-            continue
+    changes = _changes(model, now)
+    figures = {name: total(model, name, numbers[name], changes) for name in LABELS if name in numbers}
+    tops = [term for n in ("tongue_weight", "trailer_weight") for term in term_of(n, figures[n])]
+    figures["tongue_share"] = made_of(
+        model, "tongue_share", SHARE, "fraction", numbers["tongue_share"], "T / W", tops, STATICS
+    )
+    for name, words in ABOARD.items():
+        figures[name] = _aboard(model, name, words, numbers[name], now)
+    figures |= _axles(model, figures["trailer_axle_load"], numbers, "")
+    for name, sign in (("left_wheels", "-"), ("right_wheels", "+")):
+        sides = [t for n in ("trailer_axle_load", "side_difference") for t in term_of(n, figures[n])]
+        words = name.replace("_", " ") + " of the trailer"
+        figures[name] = made_of(
+            model, name, words, "mass", numbers[name], f"(A {sign} D) / 2", sides, STATICS
+        )
+    if "restoration" in numbers:
+        figures |= _engaged(model, figures, numbers)
+    return figures | _off_level(model, figures["tongue_weight"])
+
+
+def _aboard(model: LoadModel, name: str, words: str, number: Number, now: Aboard) -> Figure:
+    """Make the figure of what is aboard of some sorts of load [kg]."""
+    terms = []
+    for index in sorted(number.levers):
+        load = model.loads[index]
         share = now.shares.get(load.key)
-        if share == 0.0:
-            continue
-        if share is None:
-            needs += now.needs.get(load.key, ())
-        elif load.full is None:
-            needs += load.mass_needs
-        else:
-            value += share * load.full
+        if share and load.full is not None:
             terms.append(Term(load.key, load.label, share * load.full, "mass", load.path))
-    result = None if needs else value
-    return derived(name, words, "mass", result, "sum(share * full)", terms, SUM, needs)
+    return made_of(model, name, words, "mass", number, "sum(share * full)", terms, SUM)
+
+
+def _axles(model: LoadModel, group: Figure, numbers: Mapping[str, Number], suffix: str) -> dict[str, Figure]:
+    """Make ``axle_<n>`` [kg]; where only a range is known the value is its upper end."""
+    count, shared = model.rig.trailer.axles.count, model.split
+    out = {}
+    for i in range(count):
+        name = f"axle_{i + 1}{suffix}"
+        words = (f"trailer axle {i + 1}" if count > 1 else "trailer axle") + (
+            ", bars engaged" if suffix else ""
+        )
+        low, high = shared.offsets[i] if group.value is not None and shared.offsets else (0.0, 0.0)
+        formula, terms = f"A / {count}", term_of("A", group)
+        if not low == high == 0.0:
+            formula, terms = f"{formula} + d", [*terms, Term("d", "beside the even share", high, "mass")]
+        source = BARS if suffix else shared.source
+        figure = made_of(model, name, words, "mass", numbers[name], formula, terms, source)
+        if figure.value is not None and low != high:
+            figure = ranged(figure, figure.value - high + low, figure.value)
+        out[name] = figure
+    return out
+
+
+def _engaged(
+    model: LoadModel, slack_figures: Mapping[str, Figure], numbers: Mapping[str, Number]
+) -> dict[str, Figure]:
+    """Make the figures of a case with the bars engaged."""
+    share = numbers["restoration"]
+    phi = [] if share.value is None else [Term("phi", "restoration", share.value, "fraction")]
+    out = {
+        "restoration": made_of(
+            model, "restoration", "front axle load restoration", "fraction", share,
+            "phi = M (L2 + e) / (T e L2)", [], BARS,
+        ),
+        "distribution_moment": made_of(
+            model, "distribution_moment", "moment of the weight distribution", "torque",
+            numbers["distribution_moment"], "M = phi T e L2 / (L2 + e)", phi, BARS,
+        ),
+    }  # fmt: skip
+    for name, (slack, words, formula) in ENGAGED.items():
+        before, after = slack_figures[slack], numbers[name]
+        terms = term_of("slack", before)
+        if before.value is not None and after.value is not None:
+            terms.append(Term("moved", "moved by the bars", after.value - before.value, "mass"))
+        out[name] = made_of(
+            model, name, words, "mass", after, formula, terms if after.value is not None else (), BARS
+        )
+    return out | _axles(model, out["trailer_axles_engaged"], numbers, "_engaged")
+
+
+def _off_level(model: LoadModel, tongue: Figure) -> dict[str, Figure]:
+    """Make ``tongue_off_level`` [kg]: what an unlevel ride does to the tongue of independent axles.
+
+    Nothing for axles that an equalizer links or a single axle.
+    """
+    axles, shared = model.rig.trailer.axles, model.split
+    if axles.suspension != "independent" or axles.count < 2:
+        return {}
+    needs = shared.needs or tongue.needs
+    value = max(shared.tongue, key=abs) if shared.offsets and shared.by_springs else None
+    if value is None and not needs:
+        return {}
+    words = "change of {coupling_load} when the trailer does not ride level"
+    figure = derived("tongue_off_level", words, "mass", value, "-k th S2 / L", [], shared.source, needs)
+    return {figure.id: figure if value is None else ranged(figure, *shared.tongue)}

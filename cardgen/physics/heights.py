@@ -1,17 +1,24 @@
-"""Rig-wide hitch heights: squat under the tongue, drop needed, how far off level the trailer stands."""
+"""Rig-wide hitch heights: squat under the tongue, drop needed, how far off level the trailer stands,
+and which ball mount of the rig or the shelf brings it nearest to level."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 
+from cardgen.model.equipment import MountOption
+from cardgen.model.gear import Mount
 from cardgen.model.results import CaseResult, Computed, Figure, Need, Term
 from cardgen.model.rig import Rig
 from cardgen.physics import figures, hitch
 from cardgen.physics.distribution import STANDARD_GRAVITY
+from cardgen.physics.load_model import ball_to_axles
 from cardgen.physics.needs import need
+from cardgen.units import Quantity
 
 GEOMETRY = "plane geometry"
 SPRINGS = "two linear springs under a rigid body, small angles"
+FIT = 5e-4
+"""Play at which two sizes still count as the same [m], half a millimetre; a project choice."""
 
 
 def rig_figures(computed: Computed) -> dict[str, Figure]:
@@ -143,15 +150,15 @@ def _drop(rig: Rig, squat: float | None) -> Figure:
         surface = coupler.height_at
         drop = hitch.needed_drop(receiver.height.si, coupler.height.si, high, surface, squat or 0.0)
         terms = [
-            Term("h_r", "receiver top inside", receiver.height.si, "height", "vehicle.receiver.height"),
-            Term("c", "level coupler height", coupler.height.si, "height", "trailer.coupler.height"),
+            Term("h_r", "{receiver} top inside", receiver.height.si, "height", "vehicle.receiver.height"),
+            Term("c", "level {coupler} height", coupler.height.si, "height", "trailer.coupler.height"),
         ]
         if by_top:
             terms.append(Term("b", "ball height", high, "height", "gear.ball.height"))
         if squat is not None:
             terms.append(Term("s", "squat", squat, "height", "hitch_sag"))
     formula = f"drop = h_r{'' if squat is None else ' - s'} - c{' + b' if by_top else ''}"
-    label = "drop the ball mount needs (negative: rise)"
+    label = "drop the {ball_mount} needs (negative: rise)"
     if squat is None:
         label += ", the rear's squat not counted"
     return figures.derived("drop_needed", label, "length", drop, formula, terms, GEOMETRY, needs)
@@ -165,7 +172,7 @@ def _ball_top(rig: Rig) -> Figure:
     if coupler.height_at not in ("ball_top", "lower_lip"):
         needs.append(need("trailer.coupler.height_at"))
     if coupler.height is not None:
-        terms = [Term("c", "level coupler height", coupler.height.si, "length", "trailer.coupler.height")]
+        terms = [Term("c", "level {coupler} height", coupler.height.si, "length", "trailer.coupler.height")]
     if coupler.height is not None and coupler.height_at == "ball_top":
         value = coupler.height.si
     elif coupler.height is not None and coupler.height_at == "lower_lip":
@@ -197,7 +204,7 @@ def _error(rig: Rig, made: Mapping[str, Figure]) -> Figure:
         above, missing = _fixed_ball(rig, made["ball_height_needed"])
         needs += missing
     else:
-        formula = "bed hitch - squat - level coupler height"
+        formula = "bed hitch - squat - level {coupler} height"
         above, missing = _bed(rig)
         needs += missing
     if above is not None and squat.value is not None and "drop_needed" not in made:
@@ -238,7 +245,7 @@ def _bed(rig: Rig) -> tuple[float | None, list[Need]]:
 
 def _pitch(rig: Rig, error: Figure) -> Figure:
     """How far the trailer stands off level [rad], nose-up positive."""
-    length = rig.trailer.axles.ball_to_center
+    length = ball_to_axles(rig)
     needs = list(error.needs)
     if length is None:
         needs.append(need("trailer.axles.ball_to_center"))
@@ -251,3 +258,82 @@ def _pitch(rig: Rig, error: Figure) -> Figure:
         ]
     label = "trailer off level (positive: nose up)"
     return figures.derived("trailer_pitch", label, "angle", value, "atan(d / L)", terms, GEOMETRY, needs)
+
+
+def mount_options(computed: Computed, made: Mapping[str, Figure]) -> tuple[MountOption, ...]:
+    """List the ball mounts, usable ones first, the nearest to level first.
+
+    Args:
+        computed: cases of the rig, for the weights the mount must carry [kg].
+        made: rig-wide figures; ``drop_needed`` [m] is used.
+
+    Returns:
+        Options with the height error [m] and the trailer's pitch [rad]; none for a fixed
+        ball, a bed hitch or without any mount described.
+
+    Source: plane geometry; only sizes and ratings that are stated speak against a mount.
+    """
+    rig = computed.rig
+    needed = made.get("drop_needed")
+    if needed is None:
+        return ()
+    given = [(rig.gear.mount, True)] if rig.gear.mount else []
+    given += [(mount, False) for mount in rig.gear.stock]
+    options = (_option(computed, mount, fitted, needed.value) for mount, fitted in given)
+    return tuple(sorted(options, key=_rank))
+
+
+def _rank(option: MountOption) -> tuple[bool, bool, float]:
+    off = abs(option.error) if option.error is not None else 0.0
+    return bool(option.obstacles), option.error is None, off
+
+
+def _option(computed: Computed, mount: Mount, fitted: bool, needed: float | None) -> MountOption:
+    rig = computed.rig
+    error = needed - mount.drop.si if needed is not None and mount.drop is not None else None
+    length = ball_to_axles(rig)
+    pitch = hitch.trailer_pitch(error, length.si) if error is not None and length and length.si > 0 else None
+    name = mount.name or ("{ball_mount} in use" if fitted else "{ball_mount} on the shelf")
+    drop = mount.drop.si if mount.drop else None
+    return MountOption(name, fitted, drop, error, pitch, _obstacles(computed, mount))
+
+
+def _obstacles(computed: Computed, mount: Mount) -> tuple[str, ...]:
+    """Sizes and ratings that speak against a mount [-]."""
+    rig = computed.rig
+    ball = rig.gear.ball.shank if rig.gear.ball else None
+    found = []
+    if not _fits(mount.shank, opening(rig)):
+        found.append("its shank does not fit the opening")
+    if not _fits(ball, mount.hole):
+        found.append("its hole does not fit the ball's shank")
+    for name, rating, words in (
+        ("trailer_weight", mount.ratings.trailer, "its trailer rating is too low"),
+        ("tongue_weight", mount.ratings.tongue, "its {tongue_rating} is too low"),
+    ):
+        worst = computed.worst(name)
+        if (
+            rating is not None
+            and worst is not None
+            and worst[1] > rating.si
+            and rig.gear.weight_distribution is None
+        ):
+            found.append(words)
+    return tuple(found)
+
+
+def _fits(inner: Quantity | None, outer: Quantity | None) -> bool:
+    return inner is None or outer is None or abs(inner.si - outer.si) <= FIT
+
+
+def opening(rig: Rig) -> Quantity | None:
+    """Opening the mount's shank goes into: the adapter's, else the receiver's [m]; None when unknown.
+
+    Args:
+        rig: the rig.
+
+    Source: sizes as measured.
+    """
+    if rig.gear.adapter is not None:
+        return rig.gear.adapter.inside
+    return rig.vehicle.receiver.opening if rig.vehicle.receiver else None

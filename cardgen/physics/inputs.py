@@ -16,7 +16,7 @@ from typing import Literal
 
 from cardgen.model.ranges import Contribution
 from cardgen.physics.needs import need
-from cardgen.physics.sensed import Sensed
+from cardgen.physics.number import Number, unknown
 from cardgen.tables import scales
 from cardgen.units import Quantity
 
@@ -47,8 +47,8 @@ _DEFAULTS: dict[Sort, tuple[scales.Kind, scales.Evidence, str]] = {
 
 _STATED: dict[Sort, tuple[scales.Kind, str]] = {
     "trailer": ("mass", "empty weight"),
-    "tongue": ("tongue", "empty tongue weight"),
-    "vehicle": ("mass", "curb weight"),
+    "tongue": ("tongue", "empty {coupling_load}"),
+    "vehicle": ("mass", "{curb}"),
 }
 """Sorts whose evidence the rig file states."""
 
@@ -110,31 +110,41 @@ class Inputs:
     ) -> None:
         """Start empty; trailer and vehicle say how their stated weights were found [-]."""
         self._known: dict[str, Input] = {}
-        self._from: dict[str, Quantity] = {}
+        self._taken: dict[str, tuple[Quantity, Number]] = {}
         self._evidence = {"trailer": trailer, "tongue": trailer, "vehicle": vehicle}
 
-    def take(self, origin: Origin) -> Sensed:
-        """Return an input as a sensed number and remember its uncertainty [SI unit of its kind].
+    def take(self, origin: Origin) -> Number:
+        """Return an input as a number and remember its uncertainty [SI unit of its kind].
 
         Source: JCGM 100:2008 4.3.7.
         """
-        quantity = origin.quantity
-        if self._from.get(origin.path) is not quantity:
-            self._from[origin.path] = quantity
-            u, how = self._spread(origin)
-            self._known[origin.path] = Input(origin.path, quantity.kind, quantity.si, u, how, origin.label)
-        return Sensed(origin.quantity.si, {origin.path: 1.0})
+        quantity, path = origin.quantity, origin.path
+        before = self._taken.get(path)
+        if before is not None and before[0] is quantity:
+            return before[1]
+        u, how = self._spread(origin)
+        self._known[path] = Input(path, quantity.kind, quantity.si, u, how, origin.label)
+        number = Number(quantity.si, quantity.si, {path: 1.0})
+        self._taken[path] = (quantity, number)
+        return number
+
+    def field(self, path: str, quantity: Quantity | None, sort: Sort, label: str = "") -> Number:
+        """Return a field of the rig file as a number [SI unit of its kind]; what is missing when absent.
+
+        Source: see ``take``.
+        """
+        return unknown(need(path)) if quantity is None else self.take(Origin(path, quantity, sort, label))
 
     def copy(self) -> Inputs:
         """Return a copy that can take other inputs under the same paths [-]; source: none."""
         made = Inputs()
-        made._known, made._from, made._evidence = dict(self._known), dict(self._from), self._evidence
+        made._known, made._taken, made._evidence = dict(self._known), dict(self._taken), self._evidence
         return made
 
-    def add(self, made: Input) -> Sensed:
+    def add(self, made: Input) -> Number:
         """Put in an input that is no field, for example the gain of a scale [SI]; source: its ``how``."""
         self._known[made.path] = made
-        return Sensed(made.value, {made.path: 1.0})
+        return Number(made.value, made.value, {made.path: 1.0})
 
     def _spread(self, origin: Origin) -> tuple[float, str]:
         quantity = origin.quantity
@@ -157,7 +167,7 @@ class Inputs:
         kind, evidence, words = _DEFAULTS[origin.sort]
         return _default(kind, evidence, quantity.si), f"default for {words} ({evidence})"
 
-    def u(self, number: Sensed) -> float:
+    def u(self, number: Number) -> float:
         """Standard uncertainty of a number [its SI unit].
 
         ``u^2 = sum((dy/dx)^2 u(x)^2)``.
@@ -165,15 +175,15 @@ class Inputs:
         Source: JCGM 100:2008 eq. (10), 5.1.2.
         """
         known = self._known
-        return math.sqrt(sum((g * known[k].u) ** 2 for k, g in number.grad.items()))
+        return math.sqrt(sum((g * known[k].u) ** 2 for k, g in number.by_input.items()))
 
-    def budget(self, number: Sensed) -> tuple[Contribution, ...]:
+    def budget(self, number: Number) -> tuple[Contribution, ...]:
         """List what each input adds, largest first [SI units of number and inputs].
 
         Source: JCGM 100:2008 5.1.2.
         """
         made = []
-        for path, slope in number.grad.items():
+        for path, slope in number.by_input.items():
             one = self._known[path]
             part = abs(slope) * one.u
             if part > 0.0:

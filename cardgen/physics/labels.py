@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Literal
 
 from cardgen.model.equipment import LabelLine
 from cardgen.model.results import Computed
@@ -13,8 +12,6 @@ from cardgen.tables.exact import POUND, US_GALLON
 from cardgen.tables.lookup import OutOfTableError
 from cardgen.tables.sources import source
 
-LABEL_WATER_US = 8.3 * POUND / US_GALLON
-"""Density of water as the US cargo label reckons it [kg/m3], 8.3 lb/US gal; source: ``water-label``."""
 LABEL_WATER_METRIC = 1000.0
 """Density of water as the same label reckons it in metric units [kg/m3], 1 kg/L; source: ``water-label``."""
 
@@ -32,18 +29,6 @@ def placard_left(capacity: float, people: float) -> float:
     Source: owner text of 49 CFR 575.6(a)(4), as owner's manuals reproduce it.
     """
     return capacity - people
-
-
-def seats_mass(seats: int, units: Literal["lb", "kg"]) -> float:
-    """Mass a placard counts for its seats, 150 lb or 68 kg each [kg].
-
-    Args:
-        seats: number of designated seats [-].
-        units: which of the rule's two figures [-].
-
-    Source: ``placard-150`` (NHTSA letter 10673).
-    """
-    return seats * placard.seat_mass(units).value
 
 
 def water_us(volume: float) -> float:
@@ -138,7 +123,7 @@ def _cargo(computed: Computed) -> Sequence[LabelLine]:
         made.append(
             LabelLine(
                 "label_dealer_added", "weight a dealer may add before the label must be corrected",
-                limit.value, "mass", "min(1.5 % of GVWR, 100 lb)", source(limit.source).words(),
+                limit.value, "mass", "min(1.5 % of {trailer_rating}, 100 lb)", source(limit.source).words(),
             )
         )  # fmt: skip
     return made
@@ -154,12 +139,12 @@ def _placard(computed: Computed) -> Sequence[LabelLine]:
     people, used = computed.worst("occupant_weight"), computed.worst("placard_used")
     if people is not None:
         left = placard_left(capacity.si, people[1])
-        label = f"placard less the people, {people[0]}: for cargo, gear and tongue"
+        label = f"placard less the people, {people[0]}: for cargo, gear and {{tongue_load}}"
         made.append(LabelLine("placard_cargo", label, left, "mass", "placard - people", words))
     if used is not None:
-        label = f"placard less everything aboard, gear and tongue, {used[0]}"
+        label = f"placard less everything aboard, gear and {{tongue_load}}, {used[0]}"
         left = capacity.si - used[1]
-        formula = "placard - people - cargo - gear - tongue"
+        formula = "placard - people - cargo - gear - {tongue_load}"
         made.append(LabelLine("placard_left", label, left, "mass", formula, words))
     return made
 
@@ -190,4 +175,6 @@ def _classes(computed: Computed) -> Sequence[LabelLine]:
         return ()
     label = "both GVWRs together (or the weights, if more), for commercial classes"
     words = source("cmv-10001").words()
-    return (LabelLine("class_combination", label, total, "mass", "GVWR + GVWR", words),)
+    return (
+        LabelLine("class_combination", label, total, "mass", "{vehicle_rating} + {trailer_rating}", words),
+    )

@@ -33,7 +33,7 @@ def trailer_parts(rig: Rig) -> list[Part]:
     made = _links(rig, "trailer")
     if trailer.type != "fifth_wheel":
         made.append(("ball", gear.ball.rating if gear.ball else None, "gear.ball.rating"))
-    made.append(("coupler", trailer.coupler.ratings.trailer, "trailer.coupler.ratings.trailer"))
+    made.append(("{coupler}", trailer.coupler.ratings.trailer, "trailer.coupler.ratings.trailer"))
     carrying = vehicle.tow_rating.weight_carrying
     if trailer.type == "ball" and not distributing(rig) and carrying is not None:
         words = "vehicle rating without weight distribution"
@@ -53,9 +53,9 @@ def tongue_parts(rig: Rig) -> list[Part]:
     """
     trailer, vehicle = rig.trailer, rig.vehicle
     made = _links(rig, "tongue")
-    made.append(("coupler", trailer.coupler.ratings.tongue, "trailer.coupler.ratings.tongue"))
+    made.append(("{coupler}", trailer.coupler.ratings.tongue, "trailer.coupler.ratings.tongue"))
     if vehicle.tow_rating.tongue is not None:
-        made.append(("vehicle tongue rating", vehicle.tow_rating.tongue, "vehicle.tow_rating.tongue"))
+        made.append(("vehicle {tongue_rating}", vehicle.tow_rating.tongue, "vehicle.tow_rating.tongue"))
     return made
 
 
@@ -68,15 +68,15 @@ def _links(rig: Rig, what: str) -> list[Part]:
     column = "weight_distributing" if distributing(rig) else "weight_carrying"
     receiver = vehicle.receiver
     rated: Ratings | None = getattr(receiver, column) if receiver else None
-    made = [_part("receiver", rated, what, f"vehicle.receiver.{column}")]
+    made = [_part("{receiver}", rated, what, f"vehicle.receiver.{column}")]
     if gear.adapter is not None:
-        made.append(_part("receiver adapter", gear.adapter.ratings, what, "gear.adapter.ratings"))
+        made.append(_part("{receiver} adapter", gear.adapter.ratings, what, "gear.adapter.ratings"))
     if gear.weight_distribution is not None:
         path = "gear.weight_distribution.ratings"
         made.append(_part("weight distribution", gear.weight_distribution.ratings, what, path))
     elif not (receiver is not None and receiver.fixed_ball):
         made.append(
-            _part("ball mount", gear.mount.ratings if gear.mount else None, what, "gear.mount.ratings")
+            _part("{ball_mount}", gear.mount.ratings if gear.mount else None, what, "gear.mount.ratings")
         )
     return made
 

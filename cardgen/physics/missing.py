@@ -25,15 +25,15 @@ def missing(rig: Rig, index: int, known: frozenset[str]) -> tuple[Need, ...]:
     slack, alone = weighing.slack, weighing.alone
     if "tongue_weight" not in known:
         if (weighing.jack is not None or weighing.beam is not None) and weighing.jack_behind_coupler is None:
-            wanted.append(("jack_behind_coupler", "tongue weight"))
+            wanted.append(("jack_behind_coupler", "{coupling_load}"))
         elif slack.front is not None and slack.rear is not None:
-            wanted += [(f"alone.{n}", "tongue weight") for n in ("front", "rear") if not getattr(alone, n)]
+            wanted += [(f"alone.{n}", "{coupling_load}") for n in ("front", "rear") if not getattr(alone, n)]
         elif "trailer_axle_load" in known:
-            wanted.append(("trailer_alone", "tongue weight"))
+            wanted.append(("trailer_alone", "{coupling_load}"))
         else:
-            wanted.append(("coupler", "tongue weight"))
+            wanted.append(("coupler", "{coupling_load}"))
     if weighing.beam is not None and weighing.beam.beam_only is None:
-        wanted.append(("beam.beam_only", "tongue weight by the beam"))
+        wanted.append(("beam.beam_only", "{coupling_load} by the beam"))
     if "trailer_weight" not in known:
         name = "slack.trailer" if "tongue_weight" in known else "trailer_alone"
         wanted.append((name, "weight of the trailer"))

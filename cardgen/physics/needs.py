@@ -15,7 +15,7 @@ from cardgen.model.results import Need
 from cardgen.model.rig import Rig
 from cardgen.units.field import Doc
 
-_STEP = re.compile(r"\[\d+\]")
+_STEP = re.compile(r"\[\d*\]")
 
 
 @cache

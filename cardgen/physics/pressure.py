@@ -123,31 +123,96 @@ def plan(job: Job) -> TirePlan:
     Source: sidewall, maker's table, label or placard; the order of the rules is this
         project's, none of them lets a pressure fall below a published row.
     """
+    base, table = _start(job), _table(job)
+    if job.axle_load is None:
+        return _without_load(job, base)
+    asked = wheel_load(job)
+    u = None if job.u is None else job.u / job.tires_on_axle
+    base = replace(base, even_load=asked.even, wheel_load=asked.wheel, sure_load=asked.sure, u=u)
+    if table is None:
+        return _without_load(job, base)
+    base = replace(base, reasons=(asked.words, table.why))
+    if base.capacity is not None and not holds(asked.sure, "<=", base.capacity):
+        return _stop(base, "overloaded", "the load is above the tire's maximum")
+    ends = table.ends
+    carried = next((end for end in ends if holds(asked.wheel * base.divisor, "<=", end)), ends[-1])
+    return _held(job, base, table, carried)
+
+
+def steps(job: Job) -> tuple[tuple[float | None, TirePlan], ...]:
+    """List what ``plan`` says of every load of the heavier wheel, as long as the tires can carry it.
+
+    Args:
+        job: pressures [Pa gauge] and the tire as marked; its loads do not matter.
+
+    Returns:
+        Wheel load up to which a plan holds [kg], rising, None for the last; and the plan.
+
+    Source: the tire's own rows, as in ``plan``.
+    """
+    base, table = _start(job), _table(job)
+    if table is None:
+        return ((None, _without_load(job, base)),)
+    ends = [end / base.divisor for end in table.ends]
+    held = [_held(job, base, table, end) for end in table.ends]
+    return tuple(zip((*ends[:-1], None), held, strict=True))
+
+
+@dataclass(frozen=True, slots=True)
+class _Table:
+    """A tire's published rows, the sidewall's own row, and the loads of one tire at which the plan changes.
+
+    Args:
+        rows: accepted rows of the maker's table, none without one [Pa gauge, kg].
+        top: the sidewall's maximum load and its pressure [Pa gauge, kg].
+        ends: loads up to which one plan holds, rising, divisor not taken off [kg].
+        why: where the rows come from [-].
+    """
+
+    rows: tuple[Row, ...]
+    top: Row
+    ends: tuple[float, ...]
+    why: str
+
+
+def _table(job: Job) -> _Table | None:
+    """Read the tire's rows; None when its class, load or pressure is unknown."""
+    dual = job.tires_on_axle == 4
+    load, rated = rated_load(job.tire, dual), rated_pressure(job.tire)
+    if load is None or rated is None or job.tire.type is None:
+        return None
+    top = replace(rated, load=load)
+    rows, why = accepted_rows(job.tire, dual)
+    ends = [row.load for row in rows if holds(row.load, "<", load)]
+    if job.position != "trailer" and job.floor is not None and not rows:
+        ends += [end for end in (_proportional(top, job.floor),) if holds(end, "<", load)]
+    return _Table(rows, top, (*ends, load), why)
+
+
+def _proportional(top: Row, floor: Row) -> float:
+    """Load that a tire carries at a lower pressure, in proportion to its maximum [kg]."""
+    return top.load * floor.pressure / top.pressure
+
+
+def _start(job: Job) -> TirePlan:
+    """The plan before anything is known of the load."""
     tire, dual = job.tire, job.tires_on_axle == 4
     factor = load_divisor(tire.type, job.runs_on, job.market).value if tire.type else 1.0
     load, top = rated_load(tire, dual), rated_pressure(tire)
-    base = TirePlan(
+    return TirePlan(
         job.position, "unknown", capacity=None if load is None else load / factor, divisor=factor,
         ceiling=ceiling(tire), needs=_needs(job, load, top, dual), case=job.case,
     )  # fmt: skip
-    if job.axle_load is not None:
-        asked = wheel_load(job)
-        u = None if job.u is None else job.u / job.tires_on_axle
-        base = replace(base, even_load=asked.even, wheel_load=asked.wheel, sure_load=asked.sure, u=u)
-    if job.axle_load is None or load is None or top is None or tire.type is None:
-        return _without_load(job, base, top)
-    rows, why = accepted_rows(tire, dual)
-    base = replace(base, reasons=(asked.words, why))
-    if not holds(asked.sure * factor, "<=", load):
-        return _stop(base, "overloaded", "the load is above the tire's maximum")
-    least = min(asked.wheel * factor, load)
-    table = rows or (replace(top, load=load),)
-    row = step_up(table, least)
-    assert row is not None  # the top row carries the maximum, and least is not above it
+
+
+def _held(job: Job, base: TirePlan, table: _Table, load: float) -> TirePlan:
+    """What holds for one of the table's loads [kg], and for all that are above the one before."""
+    row = step_up((*table.rows, table.top), load)
+    assert row is not None  # the sidewall's own row carries the maximum, and no load is above it
     base = replace(base, minimum=row.pressure)
     if job.position == "trailer":
-        return _trailer(job, base, rows, row, top)
-    return _vehicle(job, base, rows, row, replace(top, load=load), least)
+        return _trailer(job, base, table.rows, row, table.top)
+    return _vehicle(job, base, table.rows, row, table.top, load)
 
 
 def _needs(job: Job, load: float | None, top: Row | None, dual: bool) -> tuple[Need, ...]:
@@ -165,8 +230,9 @@ def _needs(job: Job, load: float | None, top: Row | None, dual: bool) -> tuple[N
     return tuple(found)
 
 
-def _without_load(job: Job, base: TirePlan, top: Row | None) -> TirePlan:
+def _without_load(job: Job, base: TirePlan) -> TirePlan:
     """Without a load only what the sidewall says outright may be printed."""
+    top = rated_pressure(job.tire)
     if job.position == "trailer" and job.tire.type == "ST" and top is not None:
         return _set(
             base, _higher(top, job.floor), "sidewall pressure at maximum load; the wheel load is not known"
@@ -220,7 +286,7 @@ def _vehicle(job: Job, base: TirePlan, rows: tuple[Row, ...], row: Row, top: Row
         )
     if rows:
         return _confirm(job, base, _higher(row, job.floor), "the higher of placard and table row")
-    if holds(least, "<=", top.load * job.floor.pressure / top.pressure):
+    if holds(least, "<=", _proportional(top, job.floor)):
         return _confirm(
             job, base, job.floor, "placard pressure, confirmed by the proportional rule on the sidewall"
         )

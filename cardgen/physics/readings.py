@@ -1,4 +1,4 @@
-"""Readings of one visit to the scale as sensed numbers.
+"""Readings of one visit to the scale as numbers with their uncertainty.
 
 A reading is good to half a division either way, ``u = division / sqrt(12)``. What the
 scale itself may err is taken as one gain for the whole visit, so that it nearly
@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 from cardgen.model.rig import Rig
 from cardgen.model.weighing import Weighing
 from cardgen.physics.inputs import Input, Inputs
-from cardgen.physics.sensed import Sensed, known
+from cardgen.physics.number import Number, exact
 from cardgen.tables import scales
 from cardgen.units import Quantity
 
@@ -39,13 +39,13 @@ class Readings:
     Source: see the module.
     """
 
-    at: Mapping[str, Sensed]
-    lengths: Mapping[str, Sensed]
-    axles: Mapping[str, tuple[Sensed, ...]] = field(default_factory=dict)
-    wheels: Mapping[str, Sensed] = field(default_factory=dict)
+    at: Mapping[str, Number]
+    lengths: Mapping[str, Number]
+    axles: Mapping[str, tuple[Number, ...]] = field(default_factory=dict)
+    wheels: Mapping[str, Number] = field(default_factory=dict)
     bars: bool = False
 
-    def get(self, *names: str) -> tuple[Sensed, ...] | None:
+    def get(self, *names: str) -> tuple[Number, ...] | None:
         """Return several readings [kg], or None when one of them was not taken.
 
         Source: see the module.
@@ -56,7 +56,7 @@ class Readings:
 
 
 class _Visit:
-    """Turns quantities of one weighing into sensed readings."""
+    """Turns quantities of one weighing into readings."""
 
     def __init__(self, rig: Rig, index: int, inputs: Inputs) -> None:
         self.path = f"weighings[{index}]"
@@ -67,7 +67,7 @@ class _Visit:
         self.stated = stated is not None
         self.gain = self._gain()
 
-    def _gain(self) -> Sensed:
+    def _gain(self) -> Number:
         """Common error of the scale as a share of the reading [-], zero and uncertain."""
         passes = (self.weighing.alone, self.weighing.slack, self.weighing.engaged)
         seen = [q.si for p in passes for q in (p.front, p.rear, p.trailer, *p.axles) if q is not None]
@@ -75,37 +75,37 @@ class _Visit:
         seen += [q.si for q in self.weighing.wheels.values()]
         top = max(seen, default=0.0)
         if top <= 0.0 or self.division <= 0.0:
-            return known(0.0)
+            return exact(0.0)
         u = scales.scale_tolerance(top, self.division).u / top
         how = "what a vehicle scale in service may err (class III L)"
         return self.inputs.add(
             Input(f"{self.path}.scale", "fraction", 0.0, u, how, "error of the scale, common to the visit")
         )
 
-    def platform(self, name: str, quantity: Quantity | None) -> Sensed | None:
+    def platform(self, name: str, quantity: Quantity | None) -> Number | None:
         """A reading of the vehicle or wheel scale [kg]."""
         if quantity is None:
             return None
         how = "division of the scale" if self.stated else "usual division of a vehicle scale"
         return self._take(name, quantity, scales.division_u(self.division), how) * (self.gain + 1.0)
 
-    def small(self, name: str, quantity: Quantity | None) -> Sensed | None:
+    def small(self, name: str, quantity: Quantity | None) -> Number | None:
         """A reading of the scale under jack or coupler [kg]."""
         if quantity is None:
             return None
         if self.stated:
             return self._take(name, quantity, scales.division_u(self.division), "division of the scale")
         u = scales.default_spread("tongue", "scale", quantity.si).u
-        return self._take(name, quantity, u, "default for a tongue scale")
+        return self._take(name, quantity, u, "default for a {tongue_scale}")
 
-    def length(self, name: str, quantity: Quantity | None) -> Sensed | None:
+    def length(self, name: str, quantity: Quantity | None) -> Number | None:
         """A lever's length [m]."""
         if quantity is None:
             return None
         u = scales.default_spread("length", "scale", quantity.si).u
         return self._take(name, quantity, u, "default for a length by tape")
 
-    def _take(self, name: str, quantity: Quantity, u: float, how: str) -> Sensed:
+    def _take(self, name: str, quantity: Quantity, u: float, how: str) -> Number:
         if quantity.half_width is not None:
             u, how = quantity.half_width / math.sqrt(3.0), "stated in the rig file"
         path = f"{self.path}.{name}"
@@ -124,8 +124,8 @@ def readings(rig: Rig, index: int, inputs: Inputs) -> Readings:
     """
     visit = _Visit(rig, index, inputs)
     weighing = visit.weighing
-    at: dict[str, Sensed | None] = {}
-    axles: dict[str, tuple[Sensed, ...]] = {}
+    at: dict[str, Number | None] = {}
+    axles: dict[str, tuple[Number, ...]] = {}
     for state in ("alone", "slack", "engaged"):
         taken = getattr(weighing, state)
         at[f"{state}.front"] = visit.platform(f"{state}.front", taken.front)
@@ -134,7 +134,7 @@ def readings(rig: Rig, index: int, inputs: Inputs) -> Readings:
         made = [visit.platform(f"{state}.axles[{i}]", q) for i, q in enumerate(taken.axles)]
         axles[state] = tuple(r for r in made if r is not None)
         if at[f"{state}.trailer"] is None and len(axles[state]) == rig.trailer.axles.count:
-            at[f"{state}.trailer"] = sum(axles[state], known(0.0))
+            at[f"{state}.trailer"] = sum(axles[state], exact(0.0))
     at["trailer_alone"] = visit.platform("trailer_alone", weighing.trailer_alone)
     at["jack"] = visit.small("jack", weighing.jack)
     at["coupler"] = visit.small("coupler", weighing.coupler)
@@ -146,7 +146,7 @@ def readings(rig: Rig, index: int, inputs: Inputs) -> Readings:
     return Readings(_some(at), _some(lengths), axles, complete, rig.gear.weight_distribution is not None)
 
 
-def _beam(visit: _Visit, weighing: Weighing, at: dict[str, Sensed | None]) -> dict[str, Sensed | None]:
+def _beam(visit: _Visit, weighing: Weighing, at: dict[str, Number | None]) -> dict[str, Number | None]:
     beam = weighing.beam
     if beam is None:
         return {}
@@ -158,5 +158,5 @@ def _beam(visit: _Visit, weighing: Weighing, at: dict[str, Sensed | None]) -> di
     }
 
 
-def _some(found: Mapping[str, Sensed | None]) -> dict[str, Sensed]:
+def _some(found: Mapping[str, Number | None]) -> dict[str, Number]:
     return {name: number for name, number in found.items() if number is not None}

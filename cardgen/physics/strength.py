@@ -80,8 +80,8 @@ def d_plates(rig: Rig) -> tuple[tuple[str, float | None, str], ...]:
     """
     receiver = rig.vehicle.receiver
     return (
-        ("receiver", stated_d(receiver.d_value if receiver else None), "vehicle.receiver.d_value"),
-        ("coupler", stated_d(rig.trailer.coupler.d_value), "trailer.coupler.d_value"),
+        ("{receiver}", stated_d(receiver.d_value if receiver else None), "vehicle.receiver.d_value"),
+        ("{coupler}", stated_d(rig.trailer.coupler.d_value), "trailer.coupler.d_value"),
     )
 
 

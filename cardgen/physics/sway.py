@@ -12,7 +12,7 @@ order is told and no figure.
 
 Source: directions of the indicators as in published full-scale and model studies
 (Darling, Tilley and Gao, Proc IMechE D 223 (2009) 471, abstract; SAE 730688,
-abstract); the order is checked in the tests against ``singletrack``.
+abstract); the order is checked in the tests against a linear single-track model.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from collections.abc import Mapping, Sequence
 
 from cardgen.model.advice import Indicators, SwayPair, Verdict, in_text
 from cardgen.model.needs import Need
-from cardgen.physics.footing import Footing
+from cardgen.physics.load_model import LoadModel
 from cardgen.physics.loads import Aboard, Load
 
 SHARE_STEP = 0.002
@@ -64,23 +64,23 @@ def behind_share(masses: Sequence[float], arms: Sequence[float], axles: float) -
     return rear / whole if whole > 0 else 0.0
 
 
-def indicators(footing: Footing, case: str, now: Aboard, tongue_share: float | None) -> Indicators:
+def indicators(model: LoadModel, case: str, now: Aboard, tongue_share: float | None) -> Indicators:
     """Work out the indicators of one loading case.
 
     Args:
-        footing: the model, for loads (masses [kg], arms [m]) and lengths [m].
+        model: the load model, for loads (masses [kg], arms [m]) and lengths [m].
         case: its name [-].
         now: what is aboard (shares [-]).
         tongue_share: tongue weight over loaded trailer [-], None when unknown.
 
     Source: see the module.
     """
-    length = footing.place.ball_to_axles
+    length = model.trailer.length.value
     masses: list[float] = []
     arms: list[float] = []
     needs: list[Need] = []
     known = True
-    for load in footing.loads:
+    for load in model.loads:
         share = now.shares.get(load.key)
         if load.body != "trailer" or share == 0.0:
             continue
@@ -164,7 +164,7 @@ def _by_tongue(first: Indicators, second: Indicators) -> Reason:
     values = {"tongue_high": (high, "fraction"), "tongue_low": (low, "fraction")}
     return (
         (1 if more > 0 else -1),
-        f"'{in_text(case)}' has more on the tongue: {{tongue_high}} against {{tongue_low}}",
+        f"'{in_text(case)}' has more {{on_tongue}}: {{tongue_high}} against {{tongue_low}}",
         values,
     )
 

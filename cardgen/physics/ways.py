@@ -21,8 +21,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from cardgen.physics.distribution import STANDARD_GRAVITY
+from cardgen.physics.number import Number
 from cardgen.physics.readings import Readings
-from cardgen.physics.sensed import Sensed
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,10 +41,10 @@ class Way:
     id: str
     kind: str
     formula: str
-    number: Sensed
+    number: Number
 
 
-def beam_load(reading: Sensed, beam_only: Sensed, support: Sensed, scale: Sensed) -> Sensed:
+def beam_load(reading: Number, beam_only: Number, support: Number, scale: Number) -> Number:
     """Load on a beam between a fixed support and a scale [kg].
 
     ``(S - S0)(a + b)/a``.
@@ -63,7 +63,7 @@ def beam_load(reading: Sensed, beam_only: Sensed, support: Sensed, scale: Sensed
     return (reading - beam_only) * (support + scale) / support
 
 
-def at_coupler(jack: Sensed, behind: Sensed, length: Sensed) -> Sensed:
+def at_coupler(jack: Number, behind: Number, length: Number) -> Number:
     """Load under the coupler from the load under the jack [kg].
 
     ``jack * (L - j)/L``.
@@ -78,20 +78,20 @@ def at_coupler(jack: Sensed, behind: Sensed, length: Sensed) -> Sensed:
     return jack * (length - behind) / length
 
 
-def ways(read: Readings, sensed: Mapping[str, Sensed | None]) -> tuple[Way, ...]:
+def ways(read: Readings, lengths: Mapping[str, Number | None]) -> tuple[Way, ...]:
     """List every way the readings give a figure, direct readings first [SI].
 
     Args:
         read: readings [kg].
-        sensed: lengths ``L``, ``wb``, ``e`` [m], None when unknown.
+        lengths: ``L``, ``wb``, ``e`` [m], None when unknown.
 
     Source: see the module.
     """
     return (
         *_direct(read),
-        *_tongue(read, sensed),
-        *_trailer(read, sensed),
-        *_moved(read, sensed),
+        *_tongue(read, lengths),
+        *_trailer(read, lengths),
+        *_moved(read, lengths),
         *_wheels(read),
     )
 
@@ -130,7 +130,7 @@ def _direct(read: Readings) -> Iterator[Way]:
             yield Way(f"axle_{i + 1}{suffix}", "mass", f"axle {i + 1}", reading)
 
 
-def jack_load(read: Readings) -> list[tuple[Sensed, str]]:
+def jack_load(read: Readings) -> list[tuple[Number, str]]:
     """Load under the jack, by a scale or by a beam [kg], with its formula [-].
 
     Source: see ``beam_load``.
@@ -141,22 +141,22 @@ def jack_load(read: Readings) -> list[tuple[Sensed, str]]:
     beam = read.get("beam.reading", "beam.beam_only")
     if beam and {"support_to_jack", "jack_to_scale"} <= set(read.lengths):
         support, scale = read.lengths["support_to_jack"], read.lengths["jack_to_scale"]
-        if support.value > 0:
+        if support.sure > 0:
             found.append((beam_load(beam[0], beam[1], support, scale), "(S - S0) (a + b)/a"))
     return found
 
 
-def _tongue_direct(read: Readings, length: Sensed | None) -> Iterator[Way]:
+def _tongue_direct(read: Readings, length: Number | None) -> Iterator[Way]:
     if "coupler" in read.at:
-        yield Way("tongue_weight", "mass", "reading under the coupler", read.at["coupler"])
+        yield Way("tongue_weight", "mass", "reading under the {coupler}", read.at["coupler"])
     behind = read.lengths.get("jack_behind_coupler")
     if behind is not None and length is not None:
         for load, formula in jack_load(read):
             yield Way("tongue_weight", "mass", f"{formula} * (L - j)/L", at_coupler(load, behind, length))
 
 
-def _tongue(read: Readings, sensed: Mapping[str, Sensed | None]) -> Iterator[Way]:
-    length, wheelbase, overhang = sensed["L"], sensed["wb"], sensed["e"]
+def _tongue(read: Readings, lengths: Mapping[str, Number | None]) -> Iterator[Way]:
+    length, wheelbase, overhang = lengths["L"], lengths["wb"], lengths["e"]
     yield from _tongue_direct(read, length)
     four = read.get("slack.front", "slack.rear", "alone.front", "alone.rear")
     if four:
@@ -165,7 +165,7 @@ def _tongue(read: Readings, sensed: Mapping[str, Sensed | None]) -> Iterator[Way
     two = read.get("trailer_alone", "slack.trailer")
     if two:
         yield Way("tongue_weight", "mass", "trailer alone - A2", two[0] - two[1])
-    if wheelbase is None or overhang is None or overhang.value <= 0:
+    if wheelbase is None or overhang is None or overhang.sure <= 0:
         return
     lever = read.get("alone.front", "slack.front")
     if lever:
@@ -180,7 +180,7 @@ def _tongue(read: Readings, sensed: Mapping[str, Sensed | None]) -> Iterator[Way
         yield Way("distribution_moment", "torque", "(F1 - F3) wb + S e", moment)
 
 
-def _trailer(read: Readings, sensed: Mapping[str, Sensed | None]) -> Iterator[Way]:
+def _trailer(read: Readings, lengths: Mapping[str, Number | None]) -> Iterator[Way]:
     if "trailer_alone" in read.at:
         yield Way("trailer_weight", "mass", "trailer alone", read.at["trailer_alone"])
     for state, number in (("slack", "2"), ("engaged", "1")):
@@ -190,17 +190,17 @@ def _trailer(read: Readings, sensed: Mapping[str, Sensed | None]) -> Iterator[Wa
             formula = f"(F{number} + R{number} + A{number}) - (F3 + R3)"
             yield Way("trailer_weight", "mass", formula, front + rear + group - front0 - rear0)
     if "slack.trailer" in read.at:
-        for way in _tongue_direct(read, sensed["L"]):
+        for way in _tongue_direct(read, lengths["L"]):
             total = way.number + read.at["slack.trailer"]
             yield Way("trailer_weight", "mass", f"A2 + {way.formula}", total)
     elif "trailer_alone" in read.at:
-        for way in _tongue_direct(read, sensed["L"]):
+        for way in _tongue_direct(read, lengths["L"]):
             group = read.at["trailer_alone"] - way.number
             yield Way("trailer_axle_load", "mass", f"trailer alone - {way.formula}", group)
 
 
-def _moved(read: Readings, sensed: Mapping[str, Sensed | None]) -> Iterator[Way]:
-    length, wheelbase, overhang = sensed["L"], sensed["wb"], sensed["e"]
+def _moved(read: Readings, lengths: Mapping[str, Number | None]) -> Iterator[Way]:
+    length, wheelbase, overhang = lengths["L"], lengths["wb"], lengths["e"]
     groups = read.get("engaged.trailer", "slack.trailer")
     if groups and length is not None:
         moment = (groups[0] - groups[1]) * length * STANDARD_GRAVITY
@@ -210,7 +210,7 @@ def _moved(read: Readings, sensed: Mapping[str, Sensed | None]) -> Iterator[Way]
         lever = wheelbase * length / (length + overhang) * STANDARD_GRAVITY
         yield Way("distribution_moment", "torque", "(F1 - F2) wb L/(L + e)", (fronts[0] - fronts[1]) * lever)
     three = read.get("engaged.front", "slack.front", "alone.front")
-    if three and three[2].value - three[1].value > 0:
+    if three and three[2].sure - three[1].sure > 0:
         engaged, slack, alone = three
         share = (engaged - slack) / (alone - slack)
         yield Way("restoration", "fraction", "(F1 - F2)/(F3 - F2)", share)
@@ -218,7 +218,7 @@ def _moved(read: Readings, sensed: Mapping[str, Sensed | None]) -> Iterator[Way]
 
 def _wheels(read: Readings) -> Iterator[Way]:
     """Sides of the trailer from single wheels named ``left 1``, ``right 1`` and so on."""
-    sides: dict[str, list[Sensed]] = {"left": [], "right": []}
+    sides: dict[str, list[Number]] = {"left": [], "right": []}
     for name, reading in read.wheels.items():
         side = name.split()[0].lower()
         if side in sides:

@@ -4,7 +4,7 @@ An anchoring weighing replaces the stated empty weights by what the scale found 
 named loading case. The model then starts from that case: loads that are aboard as
 they were on the scale need not be known at all.
 
-Source: see ``ways``; superposition as in ``balance``.
+Source: see ``ways``; superposition as in ``statics``.
 """
 
 from __future__ import annotations
@@ -12,26 +12,22 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Figure, Term
 from cardgen.model.rig import Rig
 from cardgen.model.weighed import Comparison, Disagreement, WeighingResult
-from cardgen.physics.cases import case_figures
-from cardgen.physics.figures import LABELS
-from cardgen.physics.footing import Footing, rebased, stated
+from cardgen.physics.figures import LABELS, case_figures
 from cardgen.physics.inputs import Origin
-from cardgen.physics.linear import evaluate
+from cardgen.physics.load_model import LoadModel, rebased, stated
 from cardgen.physics.loads import Aboard, case_aboard
 from cardgen.physics.missing import missing
+from cardgen.physics.number import Number
 from cardgen.physics.readings import readings
-from cardgen.physics.sensed import Sensed
-from cardgen.physics.uncertainty import sense
+from cardgen.physics.statics import statics
 from cardgen.physics.ways import Way, ways
 
-COVERAGE = 2.0
-"""Coverage factor of expanded uncertainty [-]; JCGM 100:2008 6.2, about 95 %."""
-
 _WORDS = {
-    "tongue_share": "tongue weight as a share of the loaded trailer",
+    "tongue_share": "{coupling_load} as a share of the loaded trailer",
     "front_axle_engaged": "front axle, bars engaged",
     "rear_axle_engaged": "rear axle, bars engaged",
     "trailer_axles_engaged": "trailer axles, bars engaged",
@@ -52,10 +48,10 @@ class Solved:
 
     index: int
     ways: Mapping[str, tuple[Way, ...]]
-    best: Mapping[str, Sensed]
+    best: Mapping[str, Number]
 
 
-def weigh(rig: Rig) -> tuple[Footing, tuple[WeighingResult, ...]]:
+def weigh(rig: Rig) -> tuple[LoadModel, tuple[WeighingResult, ...]]:
     """Build the model of a rig and solve its weighings; the newest that anchors sets the model.
 
     Args:
@@ -72,12 +68,12 @@ def weigh(rig: Rig) -> tuple[Footing, tuple[WeighingResult, ...]]:
     if not anchors:
         return model, tuple(results)
     newest = max(anchors, key=lambda one: (rig.weighings[one.index].date, one.index))
-    footing, ids = anchored(model, newest)
+    ground, ids = anchored(model, newest)
     results[newest.index] = replace(results[newest.index], anchors=ids)
-    return footing, tuple(results)
+    return ground, tuple(results)
 
 
-def solve(model: Footing, index: int) -> Solved:
+def solve(model: LoadModel, index: int) -> Solved:
     """Solve one weighing (SI); of several ways to a figure the one with the least uncertainty counts.
 
     Args:
@@ -88,7 +84,7 @@ def solve(model: Footing, index: int) -> Solved:
     """
     read = readings(model.rig, index, model.inputs)
     found: dict[str, list[Way]] = {}
-    for way in ways(read, model.sensed):
+    for way in ways(read, model.lengths()):
         found.setdefault(way.id, []).append(way)
     _even_axles(model.rig, found)
     ordered = {
@@ -96,7 +92,7 @@ def solve(model: Footing, index: int) -> Solved:
     }
     best = {name: made[0].number for name, made in ordered.items()}
     weight, tongue = best.get("trailer_weight"), best.get("tongue_weight")
-    if weight is not None and tongue is not None and weight.value > 0:
+    if weight is not None and tongue is not None and weight.sure > 0:
         share = Way("tongue_share", "fraction", "T / W", tongue / weight)
         ordered["tongue_share"], best["tongue_share"] = (share,), share.number
     return Solved(index, ordered, best)
@@ -127,7 +123,7 @@ def _words(name: str) -> str:
     return _WORDS.get(name) or name.replace("_", " ").replace("axle ", "trailer axle ")
 
 
-def _figure(model: Footing, way: Way) -> Figure:
+def _figure(model: LoadModel, way: Way) -> Figure:
     number = way.number
     read = [c for c in model.inputs.budget(number) if c.path.startswith("weighings")]
     terms = tuple(
@@ -137,7 +133,7 @@ def _figure(model: Footing, way: Way) -> Figure:
     return Figure(way.id, _words(way.id), way.kind, number.value, way.formula, terms, SOURCE, u)
 
 
-def _result(model: Footing, solved: Solved) -> WeighingResult:
+def _result(model: LoadModel, solved: Solved) -> WeighingResult:
     rig = model.rig
     weighing = rig.weighings[solved.index]
     made = {name: tuple(_figure(model, way) for way in found) for name, found in solved.ways.items()}
@@ -153,33 +149,34 @@ def _result(model: Footing, solved: Solved) -> WeighingResult:
     if at is None:
         return result
     now = case_aboard(rig, rig.cases[at], at)
-    figures = case_figures(model, now)
-    found = sense(model, now, figures)
+    computed = statics(model, now)
+    found = {name: one for name, one in computed.items() if one.value is not None}
+    figures = case_figures(model, now, computed)
     result = replace(result, comparisons=tuple(_comparisons(model, solved, figures, found)))
     return _unexplained(model, solved, found, result)
 
 
-def _differ(model: Footing, a: Sensed, b: Sensed) -> tuple[float, bool]:
+def _differ(model: LoadModel, a: Number, b: Number) -> tuple[float, bool]:
     """Standard uncertainty of a difference [SI] and whether the two agree."""
     gap = a - b
     u = model.inputs.u(gap)
-    return u, abs(gap.value) <= COVERAGE * u + 1e-9 * max(abs(a.value), abs(b.value))
+    return u, abs(gap.sure) <= COVERAGE * u + 1e-9 * max(abs(a.sure), abs(b.sure))
 
 
-def _disagreements(model: Footing, solved: Solved) -> list[Disagreement]:
+def _disagreements(model: LoadModel, solved: Solved) -> list[Disagreement]:
     out = []
     for name, found in solved.ways.items():
         for other in found[1:]:
             u, agree = _differ(model, found[0].number, other.number)
             if not agree:
-                first, second = found[0].number.value, other.number.value
+                first, second = found[0].number.sure, other.number.sure
                 ways_of = (found[0].formula, other.formula)
                 out.append(Disagreement(name, _words(name), found[0].kind, first, second, *ways_of, u))
     return out
 
 
 def _comparisons(
-    model: Footing, solved: Solved, figures: Mapping[str, Figure], found: Mapping[str, Sensed]
+    model: LoadModel, solved: Solved, figures: Mapping[str, Figure], found: Mapping[str, Number]
 ) -> list[Comparison]:
     out = []
     for name, measured in solved.best.items():
@@ -188,12 +185,12 @@ def _comparisons(
             continue
         u, agree = _differ(model, measured, computed)
         figure = figures[name]
-        out.append(Comparison(name, figure.label, figure.kind, measured.value, computed.value, u, agree))
+        out.append(Comparison(name, figure.label, figure.kind, measured.sure, computed.sure, u, agree))
     return out
 
 
 def _unexplained(
-    model: Footing, solved: Solved, found: Mapping[str, Sensed], result: WeighingResult
+    model: LoadModel, solved: Solved, found: Mapping[str, Number], result: WeighingResult
 ) -> WeighingResult:
     """Say what mass the scale found that the file does not list, and where it would sit."""
     weight, tongue = solved.best.get("trailer_weight"), solved.best.get("tongue_weight")
@@ -204,10 +201,10 @@ def _unexplained(
     result = replace(result, unexplained=extra.value, u_unexplained=u)
     if tongue is None or "tongue_weight" not in found:
         return result
-    lifted = tongue.value - found["tongue_weight"].value
-    length = model.place.ball_to_axles
-    sure = length is not None and abs(extra.value) > COVERAGE * u
-    place = implied_position(extra.value, lifted, length) if sure and length is not None else None
+    lifted = tongue.sure - found["tongue_weight"].sure
+    length = model.trailer.length.value
+    sure = length is not None and abs(extra.sure) > COVERAGE * u
+    place = implied_position(extra.sure, lifted, length) if sure and length is not None else None
     return replace(result, unexplained_tongue=lifted, implied_x=place)
 
 
@@ -231,14 +228,7 @@ def implied_position(mass: float, tongue: float, ball_to_axles: float) -> float:
     return ball_to_axles * (1.0 - tongue / mass)
 
 
-_TRAILER = (
-    ("trailer", "trailer_weight"),
-    ("tongue", "tongue_weight"),
-    ("right_minus_left", "side_difference"),
-)
-
-
-def anchored(model: Footing, solved: Solved) -> tuple[Footing, tuple[str, ...]]:
+def anchored(model: LoadModel, solved: Solved) -> tuple[LoadModel, tuple[str, ...]]:
     """Let a weighing set the model.
 
     Trailer weight, tongue weight and side difference that were weighed become the bases
@@ -250,7 +240,7 @@ def anchored(model: Footing, solved: Solved) -> tuple[Footing, tuple[str, ...]]:
         solved: the weighing, solved.
 
     Returns:
-        The model on its new footing and the ids of the totals that were set [-].
+        The model in its new known state and the ids of the totals that were set [-].
 
     Source: superposition: only changes from the weighed state are added.
     """
@@ -258,40 +248,22 @@ def anchored(model: Footing, solved: Solved) -> tuple[Footing, tuple[str, ...]]:
     if at is None:
         return model, ()
     now = case_aboard(model.rig, model.rig.cases[at], at)
-    found = sense(model, now, case_figures(model, now))
-    base, sensed = model.base, dict(model.sensed)
-    ids: list[str] = []
+    best = solved.best
     bodies: set[str] = set()
-    if {"trailer_weight", "tongue_weight"} & set(solved.best):
+    ids: list[str] = []
+    trailer, vehicle = model.trailer, model.vehicle
+    if {"trailer_weight", "tongue_weight"} & set(best):
         bodies.add("trailer")
-        values: dict[str, float | None] = {}
-        asked = dict(base.missing)
-        for name, total in _TRAILER:
-            number = solved.best.get(total)
-            if number is not None:
-                ids.append(total)
-                values[name] = number.value
-            else:
-                carried = evaluate(model.forms[total], model.loads, now, model.state)
-                number = found.get(total)
-                values[name], asked[name] = carried.value, carried.needs
-            sensed[name] = number
-        base = replace(
-            base,
-            trailer=values["trailer"],
-            tongue=values["tongue"],
-            right_minus_left=values["right_minus_left"],
-            missing=asked,
-        )
-    if {"front_alone", "vehicle_alone"} <= set(solved.best):
+        totals = ("trailer_weight", "tongue_weight", "side_difference")
+        ids += [name for name in totals if name in best]
+        found = statics(model, now)
+        weight, tongue, side = (best.get(name, found[name]).settled() for name in totals)
+        trailer = replace(trailer, weight=weight, tongue=tongue, side=side)
+    if vehicle is not None and {"front_alone", "vehicle_alone"} <= set(best):
         bodies.add("vehicle")
-        whole, front = solved.best["vehicle_alone"], solved.best["front_alone"]
-        base = replace(
-            base, vehicle=whole.value, front=front.value, rear=whole.value - front.value, vehicle_ready=True
-        )
-        sensed |= {"vehicle": whole, "front": front}
+        vehicle = replace(vehicle, weight=best["vehicle_alone"], front=best["front_alone"], ready=True)
         ids += ["vehicle_alone", "front_alone"]
-    return rebased(model, base, _state(model, now, bodies), sensed), tuple(ids)
+    return rebased(model, trailer, vehicle, _state(model, now, bodies)), tuple(ids)
 
 
 def _when_weighed(fill: Origin) -> Origin:
@@ -299,7 +271,7 @@ def _when_weighed(fill: Origin) -> Origin:
     return replace(fill, path=f"{fill.path} when weighed", label=f"{fill.label}, when weighed")
 
 
-def _state(model: Footing, now: Aboard, bodies: set[str]) -> Aboard:
+def _state(model: LoadModel, now: Aboard, bodies: set[str]) -> Aboard:
     """State for which the new bases hold: as weighed for the bodies that were."""
     weighed = {load.key for load in model.loads if load.body in bodies}
     old = model.state

@@ -45,9 +45,11 @@ def plans(computed: Computed) -> dict[str, TirePlan]:
     Source: see ``cardgen.physics.pressure``.
     """
     rig = computed.rig
-    out = {"trailer": _trailer(computed)}
-    for position in ("front", "rear"):
-        out[position] = _vehicle(computed, position)
+    out = {}
+    for position in ("trailer", "front", "rear"):
+        asked = job(computed, position)
+        path = "trailer.tires" if position == "trailer" else f"vehicle.tires.{position}"
+        out[position] = TirePlan(position, "unknown", needs=(need(path),)) if asked is None else plan(asked)
     if rig.trailer.spare is not None:
         out["spare"] = _spare(rig, rig.trailer.spare, out["trailer"])
     return out
@@ -76,21 +78,44 @@ def worst_load(computed: Computed, names: tuple[str, ...]) -> Worst:
     return Worst(case, None if missing else top, u, missing)
 
 
-def _trailer(computed: Computed) -> TirePlan:
+def axle_figures(rig: Rig, position: str) -> tuple[str, ...]:
+    """Ids of the figures that can be the load of a position's axles [-].
+
+    Args:
+        rig: the rig.
+        position: ``trailer``, ``front`` or ``rear`` [-].
+
+    Source: none; bars slack and engaged, and the vehicle alone.
+    """
+    if position != "trailer":
+        return (f"vehicle_{position}_axle", f"{position}_alone", f"{position}_axle_engaged")
+    return tuple(f"axle_{i + 1}{state}" for i in range(rig.trailer.axles.count) for state in ("", "_engaged"))
+
+
+def job(computed: Computed, position: str) -> Job | None:
+    """What the tires of a position are asked to do (loads [kg]); None without a tire.
+
+    Args:
+        computed: figures of the cases [kg].
+        position: ``trailer``, ``front`` or ``rear`` [-].
+
+    Source: worst declared case; see ``cardgen.physics.pressure``.
+    """
+    load = worst_load(computed, axle_figures(computed.rig, position))
+    return _trailer(computed, load) if position == "trailer" else _vehicle(computed.rig, position, load)
+
+
+def _trailer(computed: Computed, load: Worst) -> Job | None:
     rig = computed.rig
-    fitted, axles, label = rig.trailer.tires, rig.trailer.axles, rig.trailer.tire_pressure
+    fitted, label, scale = rig.trailer.tires, rig.trailer.tire_pressure, weighed_wheels(rig)
     if fitted is None:
-        return TirePlan("trailer", "unknown", needs=(need("trailer.tires"),))
-    names = [f"axle_{i + 1}{state}" for i in range(axles.count) for state in ("", "_engaged")]
-    load, scale = worst_load(computed, tuple(names)), weighed_wheels(rig)
+        return None
     shares = [s for s in (scale.share if scale else None, _side_share(computed)) if s is not None]
-    return plan(
-        Job(
-            "trailer", fitted, "trailer.tires", load.value, axles.tires_per_axle, _allowance(rig),
-            "trailer", rig.market, _row(label), side_share=max(shares, default=None),
-            every_wheel=scale is not None and scale.every, weighed=scale.tire if scale else None,
-            by_table=rig.trailer.tires_by_table, case=load.case, load_needs=load.needs, u=load.u,
-        )
+    return Job(
+        "trailer", fitted, "trailer.tires", load.value, rig.trailer.axles.tires_per_axle, _allowance(rig),
+        "trailer", rig.market, _row(label), side_share=max(shares, default=None),
+        every_wheel=scale is not None and scale.every, weighed=scale.tire if scale else None,
+        by_table=rig.trailer.tires_by_table, case=load.case, load_needs=load.needs, u=load.u,
     )  # fmt: skip
 
 
@@ -142,23 +167,18 @@ def _side_share(computed: Computed) -> float | None:
     return max(shares, default=None)
 
 
-def _vehicle(computed: Computed, position: str) -> TirePlan:
-    rig = computed.rig
+def _vehicle(rig: Rig, position: str, load: Worst) -> Job | None:
     vehicle = rig.vehicle
     fitted: Tire | None = getattr(vehicle.tires, position)
     if fitted is None:
-        return TirePlan(position, "unknown", needs=(need(f"vehicle.tires.{position}"),))
-    names = (f"vehicle_{position}_axle", f"{position}_alone", f"{position}_axle_engaged")
-    load = worst_load(computed, names)
+        return None
     placard = getattr(vehicle.placard_towing, position) or getattr(vehicle.placard, position)
-    return plan(
-        Job(
-            position, fitted, f"vehicle.tires.{position}", load.value,
-            vehicle.tires.rear_count if position == "rear" else 2, _allowance(rig),
-            vehicle.kind or "truck", rig.market, _row(placard),
-            same_size(vehicle.tires.placard_size, fitted),
-            placard_load=_placard_load(rig, position), case=load.case, load_needs=load.needs, u=load.u,
-        )
+    return Job(
+        position, fitted, f"vehicle.tires.{position}", load.value,
+        vehicle.tires.rear_count if position == "rear" else 2, _allowance(rig),
+        vehicle.kind or "truck", rig.market, _row(placard),
+        same_size(vehicle.tires.placard_size, fitted),
+        placard_load=_placard_load(rig, position), case=load.case, load_needs=load.needs, u=load.u,
     )  # fmt: skip
 
 

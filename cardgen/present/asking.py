@@ -13,10 +13,12 @@ _SILENT = frozenset(
 )
 """Groups of fields whose names tell a person nothing more."""
 _WORDS = {
-    "curb": "curb weight",
+    "coupler": "{coupler}",
+    "curb": "{curb}",
     "empty": "empty weight",
-    "gawr": "GAWR",
-    "mount": "ball mount",
+    "gawr": "{axle_rating}",
+    "mount": "{ball_mount}",
+    "receiver": "{receiver}",
 }
 _TIRE = re.compile(r"tires (front|rear)")
 _NUMBER = re.compile(r"\[(\d+)\]")

@@ -181,7 +181,7 @@ class CheckPhase:
 
 
 @dataclass(frozen=True, slots=True)
-class Checklist:
+class ChecklistBlock:
     """A checklist in phases, with the words for its marks.
 
     Args:
@@ -279,7 +279,7 @@ Block = (
     | Bars
     | Banner
     | Cautions
-    | Checklist
+    | ChecklistBlock
     | Qr
     | Drawing
     | Note

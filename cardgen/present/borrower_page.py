@@ -17,11 +17,11 @@ DO = (
     "Load as the loading cases say: heavy things low and near the axles.",
     "Set the tires cold to the pressures above before leaving.",
     "Stop after the first miles: feel hubs, look at coupling, chains, plug and wheel nuts.",
-    "Learn by heart what to do when the trailer sways or a tire fails: the last list on this page.",
+    "Learn by heart what to do when the trailer {sways} or a tire fails: the last list on this page.",
     "Call before you guess.",
 )
 DONT = (
-    "Do not fit another ball: the size stamped on the coupler and on the ball must be the same.",
+    "Do not fit another ball: the size stamped on the {coupler} and on the ball must be the same.",
     "Do not fill water or waste tanks beyond the loading cases without asking.",
     "Do not tow faster than the law, the tires and the owner allow.",
     "Do not stand between vehicle and trailer while one of them can move.",
@@ -30,7 +30,7 @@ DONT = (
 
 
 @dataclass(frozen=True, slots=True)
-class Item:
+class BorrowerLine:
     """One line to do: text, state when done, whether it is critical."""
 
     text: str
@@ -43,7 +43,7 @@ class ShortList:
     """Lines of one phase."""
 
     title: str
-    items: tuple[Item, ...]
+    items: tuple[BorrowerLine, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +102,7 @@ def _lists(phases: Iterable[PhaseList]) -> tuple[ShortList, ...]:
         ShortList(
             phase.title,
             tuple(
-                Item(line.text + (" (if fitted)" if line.if_fitted else ""), line.done, line.safety)
+                BorrowerLine(line.text + (" (if fitted)" if line.if_fitted else ""), line.done, line.safety)
                 for line in phase.items
             ),
         )
@@ -115,4 +115,4 @@ def _case(desk: Desk) -> Iterable[tuple[str, str]]:
     for case in desk.assessment.computed.cases:
         trailer = desk.shower.figure(case.figures.get("trailer_weight"))
         tongue = desk.shower.figure(case.figures.get("tongue_weight"))
-        yield case.name, desk.say(f"trailer {trailer}, tongue weight {tongue}")
+        yield case.name, desk.say(f"trailer {trailer}, {{coupling_load}} {tongue}")

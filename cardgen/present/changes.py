@@ -10,7 +10,7 @@ from cardgen.present.blocks import (
     Block,
     Card,
     CheckLine,
-    Checklist,
+    ChecklistBlock,
     KeyNumbers,
     Pair,
     Table,
@@ -48,7 +48,7 @@ def _values(blocks: Iterable[Block]) -> Iterable[tuple[str, str]]:
                 )
         elif isinstance(block, Banner):
             yield "verdict", block.title
-        elif isinstance(block, Checklist):
+        elif isinstance(block, ChecklistBlock):
             for phase in block.phases:
                 for line in phase.lines:
                     yield f"item {line.id or _plain(line.text)}", _item(line)

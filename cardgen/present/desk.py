@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from cardgen.checklist.types import Checklist
 from cardgen.model.results import Assessment, Figure, Finding, Outcome, TirePlan
@@ -12,7 +12,7 @@ from cardgen.model.rig import Rig
 from cardgen.model.slug import slug
 from cardgen.present.format import LANGUAGES, NOT_CHECKED, Shower, day_words
 from cardgen.present.levels import Level
-from cardgen.present.words import translate
+from cardgen.tables.words import say
 from cardgen.units.show import NBSP
 
 LEVELS: dict[Outcome, Level] = {
@@ -54,7 +54,6 @@ class Desk:
     checklist: Checklist
     shower: Shower
     edition: Edition
-    extra: dict[str, str] = field(default_factory=dict)
 
     @property
     def rig(self) -> Rig:
@@ -64,7 +63,7 @@ class Desk:
     @property
     def findings(self) -> tuple[Finding, ...]:
         """All findings, worst first, the least margin first within an outcome."""
-        return tuple(sorted(self.assessment.findings, key=lambda f: (RANK[f.outcome], -(share(f) or 0.0))))
+        return tuple(sorted(self.assessment.findings, key=lambda f: (RANK[f.outcome], -(f.share or 0.0))))
 
     def outcome(self, *outcomes: Outcome) -> tuple[Finding, ...]:
         """The findings with one of some outcomes, worst first."""
@@ -72,10 +71,7 @@ class Desk:
 
     def say(self, text: str) -> str:
         """Put one of our own texts into the words of the reader's market and kind of trailer."""
-        said = translate(text, self.rig.market)
-        if self.rig.trailer.type == "fifth_wheel":
-            return said.replace("Tongue weight", "Pin weight").replace("tongue weight", "pin weight")
-        return said
+        return say(text, self.rig.market, self.rig.trailer.type)
 
     def figure(self, name: str) -> Figure | None:
         """Return a rig-wide figure."""
@@ -101,7 +97,7 @@ class Desk:
         top = max(known, key=lambda f: f.value or 0.0, default=None)
         if top is None or top.u is None:
             return ""
-        return f"±{NBSP}{self.shower.value(2.0 * top.u, top.kind)}"
+        return f"±{NBSP}{self.shower.value(top.expanded, top.kind)}"
 
     def tire(self, position: str) -> TirePlan | None:
         """Return the plan of a tire position."""
@@ -137,17 +133,6 @@ class Desk:
         if self.edition.base_url is None:
             return None
         return f"{self.edition.base_url.rstrip('/')}/{self.slug}/?c={card}&r={self.edition.revision}"
-
-
-def share(finding: Finding) -> float | None:
-    """Demand over capacity [-]; for a band the position that is nearest an end."""
-    if finding.demand is None or not finding.capacity:
-        return None
-    if finding.low is None:
-        return finding.demand / finding.capacity
-    if finding.demand < finding.low:
-        return 1.0 + (finding.low - finding.demand) / finding.low if finding.low else None
-    return finding.demand / finding.capacity
 
 
 def unique(texts: Iterable[str]) -> tuple[str, ...]:

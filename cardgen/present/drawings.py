@@ -17,9 +17,9 @@ from cardgen.present.figures import (
     Body,
     Centre,
     Curve,
+    DrawnLoad,
     FillingChart,
     HitchGeometry,
-    Item,
     Shape,
     SideView,
     TopView,
@@ -88,7 +88,7 @@ def _vehicle(rig: Rig) -> tuple[Body | None, tuple[Wheelset, ...]]:
     return body, (Wheelset(front_axle, TIRE_RADIUS), Wheelset(rear_axle, TIRE_RADIUS))
 
 
-def _items(desk: Desk, found: Iterable[Effect]) -> Iterable[Item]:
+def _items(desk: Desk, found: Iterable[Effect]) -> Iterable[DrawnLoad]:
     rig = desk.rig
     heights = {f"tank.{n}": (_si(t.z), _si(t.y)) for n, t in rig.trailer.tanks.items()}
     heights |= {f"gas.{n}": (_si(c.z), _si(c.y)) for n, c in rig.trailer.cylinders.items()}
@@ -98,7 +98,7 @@ def _items(desk: Desk, found: Iterable[Effect]) -> Iterable[Item]:
         if effect.arm is None or effect.sort not in _KINDS:
             continue
         z, y = heights.get(effect.key, (None, None))
-        yield Item(effect.arm, z, effect.label, _KINDS[effect.sort], y)  # type: ignore[arg-type]  # kinds of the table
+        yield DrawnLoad(effect.arm, z, effect.label, _KINDS[effect.sort], y)  # type: ignore[arg-type]  # kinds of the table
 
 
 def _centre(desk: Desk, length: float) -> Centre | None:
@@ -115,7 +115,7 @@ def _centre(desk: Desk, length: float) -> Centre | None:
 def _arrows(desk: Desk, length: float) -> tuple[Arrow, ...]:
     rig, made = desk.rig, []
     tongue = desk.worst("tongue_weight")
-    made.append(Arrow(0.0, f"{desk.say('tongue')} {tongue}", up=False))
+    made.append(Arrow(0.0, f"{desk.say('{tongue_load}')} {tongue}", up=False))
     made.append(Arrow(length, f"axles {desk.worst('trailer_axle_load')}"))
     wheelbase, overhang = _si(rig.vehicle.wheelbase), _si(rig.vehicle.overhang)
     if wheelbase is not None and overhang is not None:
@@ -185,7 +185,7 @@ def filling_chart(desk: Desk) -> FillingChart | None:
         "" if low is None else show.value(low, "mass"),
         "" if high is None else show.value(high, "mass"),
         tuple((t, f"{t:g}") for t in ticks),
-        f"{desk.say('tongue weight')}, {unit}",
+        f"{desk.say('{coupling_load}')}, {unit}",
         f"filling of one tank, the rest as in '{rig.cases[0].name}'",
     )
 

@@ -86,7 +86,7 @@ class Body:
 
 
 @dataclass(frozen=True, slots=True)
-class Item:
+class DrawnLoad:
     """A tank, a piece of cargo or another thing with a place in the rig.
 
     Args:
@@ -155,7 +155,7 @@ class SideView:
     ball_height: float
     vehicle: Body | None = None
     vehicle_axles: tuple[Wheelset, ...] = ()
-    items: tuple[Item, ...] = ()
+    items: tuple[DrawnLoad, ...] = ()
     centre: Centre | None = None
     loads: tuple[Arrow, ...] = ()
     note: str = ""
@@ -182,7 +182,7 @@ class TopView:
     width: float
     track: float
     axles: tuple[float, ...]
-    items: tuple[Item, ...] = ()
+    items: tuple[DrawnLoad, ...] = ()
     left_label: str = ""
     right_label: str = ""
     note: str = ""

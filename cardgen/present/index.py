@@ -9,7 +9,6 @@ from cardgen.present.levels import Level, level_of
 from cardgen.present.matrix import Matrix
 
 TITLE = "All rigs"
-NO_DUE: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,17 +12,17 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from cardgen.limits.registry import assess
+from cardgen.limits.assess import assess
 from cardgen.model.gear import Gear
 from cardgen.model.results import Assessment, Finding, Outcome
 from cardgen.model.rig import Case, Rig
 from cardgen.model.trailer import Trailer
 from cardgen.model.vehicle import Vehicle
 from cardgen.physics.compute import compute
-from cardgen.present.desk import LEVELS, RANK, share
+from cardgen.present.desk import LEVELS, RANK
 from cardgen.present.format import Shower, system_of
 from cardgen.present.levels import Level
-from cardgen.present.words import translate
+from cardgen.tables.words import say
 from cardgen.units import Quantity
 
 MOST = 400
@@ -64,7 +64,7 @@ NOTES = (
     "Each pair is computed: the trailer with the loading cases, people and coupling gear of the first rig "
     "that uses it. A trailer that no rig uses is taken with everything aboard and nobody in the vehicle, by the "
     "rules of the vehicle's own rigs.",
-    "Gear of a fixed towbar is not carried over to a receiver, nor the other way round: what is then missing "
+    "Gear of a fixed {towbar} is not carried over to a {receiver}, nor the other way round: what is then missing "
     "is not checked.",
     "Within or close here is no permission: describe the pair in a rig file of its own and weigh it.",
 )
@@ -93,7 +93,7 @@ def match(
         cells = tuple(cell(vehicle, trailer, rigs, day) for trailer in trailers.values())
         rows.append((_called(name, vehicle.name, vehicle.kind), cells))
     heads = tuple(_called(n, t.name, t.body.replace("_", " ")) for n, t in trailers.items())
-    return Matrix(heads, tuple(rows), NOTES)
+    return Matrix(heads, tuple(rows), tuple(say(note, rigs[0].market if rigs else "us") for note in NOTES))
 
 
 def _called(part: str, name: str | None, kind: str | None) -> str:
@@ -146,7 +146,7 @@ def cell(vehicle: Vehicle, trailer: Trailer, rigs: Sequence[Rig], day: dt.date) 
     counted = [f for f in assessment.findings if f.critical]
     if not counted:
         return Cell(Outcome.NOT_CHECKED.value, "unknown", "no check could be made", own)
-    worst = min(counted, key=lambda f: (RANK[f.outcome], -(share(f) or 0.0)))
+    worst = min(counted, key=lambda f: (RANK[f.outcome], -(f.share or 0.0)))
     return Cell(worst.outcome.value, LEVELS[worst.outcome], _limit(assessment, worst, counted), own)
 
 
@@ -157,13 +157,13 @@ def _limit(assessment: Assessment, worst: Finding, counted: Sequence[Finding]) -
     if worst.outcome is Outcome.NOT_CHECKED:
         needs = list(dict.fromkeys(n.what for f in same for n in f.needs))
         text = f"{len(same)} check{'s' if len(same) > 1 else ''} not made; missing: {', '.join(needs[:2])}"
-        return translate(text + (" and more" if len(needs) > 2 else ""), rig.market)
+        return say(text + (" and more" if len(needs) > 2 else ""), rig.market)
     loads = [f for f in same if f.demand is not None and f.kind in ("mass", "fraction")]
-    governing = max(loads, key=lambda f: share(f) or 0.0, default=worst)
+    governing = max(loads, key=lambda f: f.share or 0.0, default=worst)
     margin = governing.margin
     if margin is None:
-        return translate(f"{governing.title}: {shower.message(governing)}", rig.market)
+        return say(f"{governing.title}: {shower.message(governing)}", rig.market)
     side = "over" if margin < 0 else "left"
     if governing.low is not None and margin < 0:
         side = "outside the band"
-    return translate(f"{governing.title}: {shower.value(abs(margin), governing.kind)} {side}", rig.market)
+    return say(f"{governing.title}: {shower.value(abs(margin), governing.kind)} {side}", rig.market)

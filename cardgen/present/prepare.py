@@ -7,7 +7,7 @@ import datetime as dt
 from cardgen.checklist.features import features
 from cardgen.checklist.select import build
 from cardgen.checklist.values import values
-from cardgen.limits.registry import assess
+from cardgen.limits.assess import assess
 from cardgen.model.rig import Rig
 from cardgen.physics.compute import compute
 from cardgen.present.desk import Desk, Edition

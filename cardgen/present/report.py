@@ -97,7 +97,7 @@ def _where_it_applies(desk: Desk) -> dict[str, Any]:
 
 def keys(desk: Desk) -> tuple[Key, ...]:
     """Pick the numbers people look for first."""
-    tongue = desk.say("tongue weight").capitalize()
+    tongue = desk.say("{coupling_load}").capitalize()
     share = next((f for f in desk.findings if f.code == "tongue-share"), None)
     note = desk.worst("tongue_share")
     if share is not None and share.low is not None and share.capacity is not None:
@@ -116,10 +116,10 @@ def keys(desk: Desk) -> tuple[Key, ...]:
     drop = desk.figure("drop_needed")
     if drop is not None and drop.value is not None:
         word = "drop" if drop.value >= 0 else "rise"
-        made.append(Key("Ball mount needed", desk.shower.value(abs(drop.value), "height"), word))
+        made.append(Key(desk.say("{Ball_mount} needed"), desk.shower.value(abs(drop.value), "height"), word))
     coupler = desk.rig.trailer.coupler.ball
     if coupler is not None:
-        made.append(Key("Ball size", desk.shower.ball(coupler.si), "stamped on the coupler"))
+        made.append(Key("Ball size", desk.shower.ball(coupler.si), desk.say("stamped on the {coupler}")))
     return tuple(made)
 
 

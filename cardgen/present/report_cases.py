@@ -5,33 +5,34 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cardgen.checklist.types import Due
+from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Figure
 from cardgen.model.rig import Case
-from cardgen.physics.budgets import budgets
+from cardgen.physics.cases import budgets
 from cardgen.present.blocks import Table
 from cardgen.present.desk import Desk
 from cardgen.present.format import NOT_CHECKED, day_words
 from cardgen.present.levels import Level
 from cardgen.present.report_checks import upper_first
 from cardgen.present.report_drawings import band
-from cardgen.present.report_view import DueRow, Part
+from cardgen.present.report_view import DueRow, SectionPart
 from cardgen.units import Quantity
 
 WEIGHTS = (
     ("trailer_weight", "Loaded trailer"),
-    ("tongue_weight", "Tongue weight"),
+    ("tongue_weight", "{Coupling_load}"),
     ("tongue_share", "as a share of the trailer"),
     ("trailer_axle_load", "Trailer axles together"),
     ("trailer_axles_engaged", "Trailer axles, bars engaged"),
     ("left_wheels", "Left wheels of the trailer"),
     ("right_wheels", "Right wheels of the trailer"),
-    ("vehicle_weight", "Tow vehicle with tongue weight"),
+    ("vehicle_weight", "Tow vehicle with {coupling_load}"),
     ("vehicle_front_axle", "Front axle, hitched"),
     ("front_axle_engaged", "Front axle, bars engaged"),
     ("vehicle_rear_axle", "Rear axle, hitched"),
     ("rear_axle_engaged", "Rear axle, bars engaged"),
     ("combination_weight", "Vehicle and trailer together"),
-    ("placard_used", "People, cargo, gear and tongue"),
+    ("placard_used", "People, cargo, gear and {tongue_load}"),
     ("restoration", "Front axle load put back by the bars"),
 )
 ABOARD = (
@@ -43,16 +44,18 @@ ABOARD = (
 )
 
 
-def cases(desk: Desk) -> Part:
+def cases(desk: Desk) -> SectionPart:
     """Set the loading cases side by side: what is aboard, what it weighs."""
     names = tuple(c.name for c in desk.rig.cases)
     widths = (1.6, *(1.0 for _ in names))
     loaded = Table("What is aboard", ("", *names), tuple(_aboard(desk)), widths)
     rows = tuple(_figures(desk, WEIGHTS))
-    strong = tuple(i for i, row in enumerate(rows) if row[0] in (desk.say("Tongue weight"), "Loaded trailer"))
+    strong = tuple(
+        i for i, row in enumerate(rows) if row[0] in (desk.say("{Coupling_load}"), "Loaded trailer")
+    )
     weights = Table("What it weighs", ("", *names), rows, widths, strong=strong)
     notes = [
-        "Computed from the stated weights, not weighed. Tongue weight and vehicle axles are with weight "
+        "Computed from the stated weights, not weighed. {Coupling_load} and vehicle axles are with weight "
         "distribution slack unless the line says otherwise."
         if desk.rig.gear.weight_distribution is not None
         else "Computed from the stated weights, not weighed."
@@ -61,7 +64,7 @@ def cases(desk: Desk) -> Part:
     gauge = band(desk)
     drawings = (gauge,) if gauge is not None else ()
     title = "Loading cases side by side"
-    return Part("cases", title, (), (loaded, weights), drawings, said)
+    return SectionPart("cases", title, (), (loaded, weights), drawings, said)
 
 
 def spread_of_tongue(desk: Desk) -> list[str]:
@@ -72,9 +75,10 @@ def spread_of_tongue(desk: Desk) -> list[str]:
         return []
     parts = budgets(computed, worst[0], ("tongue_weight",))["tongue_weight"][:3]
     told = [
-        f"{part.label} (\u00b1 {desk.shower.value(2.0 * part.part, 'mass')}, {part.how})" for part in parts
+        f"{part.label} (\u00b1 {desk.shower.value(COVERAGE * part.part, 'mass')}, {desk.say(part.how)})"
+        for part in parts
     ]
-    words = f"{desk.say('Most of the spread of the tongue weight')} in '{worst[0]}' comes from: "
+    words = f"{desk.say('Most of the spread of the {coupling_load}')} in '{worst[0]}' comes from: "
     return (
         [words + "; ".join(told) + ". Spreads are twice the standard uncertainty (JCGM 100:2008)."]
         if told
@@ -97,7 +101,7 @@ def spread(desk: Desk, figure: Figure | None) -> str:
     shown = desk.shower.figure(figure)
     if figure is None or figure.value is None or not figure.u:
         return shown
-    return f"{shown} ± {desk.shower.value(2.0 * figure.u, figure.kind)}"
+    return f"{shown} ± {desk.shower.value(figure.expanded, figure.kind)}"
 
 
 def _aboard(desk: Desk) -> Iterator[tuple[str, ...]]:

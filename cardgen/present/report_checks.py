@@ -10,15 +10,15 @@ from cardgen.model.results import Figure, Finding, Outcome
 from cardgen.present.asking import waiting
 from cardgen.present.blocks import Table
 from cardgen.present.cards import pieces
-from cardgen.present.desk import LEVELS, Desk, share, unique
+from cardgen.present.desk import LEVELS, Desk, unique
 from cardgen.present.report_view import (
     Check,
     CheckGroup,
-    Limit,
+    LimitRow,
     Missing,
-    Number,
-    Part,
+    SectionPart,
     Verdict,
+    WorkedNumber,
     Working,
 )
 
@@ -87,7 +87,7 @@ def summary(desk: Desk, finding: Finding) -> str:
     return words or finding.outcome.value
 
 
-def limits(desk: Desk) -> tuple[Limit, ...]:
+def limits(desk: Desk) -> tuple[LimitRow, ...]:
     """List every check that has a demand and a capacity, the least left first."""
     made = [
         _limit(desk, f)
@@ -98,12 +98,12 @@ def limits(desk: Desk) -> tuple[Limit, ...]:
     return tuple(sorted(made, key=lambda row: (order.get(row.level, 1), -(row.share or 0.0))))
 
 
-def governs(desk: Desk) -> tuple[Limit, ...]:
+def governs(desk: Desk) -> tuple[LimitRow, ...]:
     """List the limits with the least left."""
     return tuple(row for row in limits(desk) if not row.anchor.startswith(_FIXED))[:LEAST]
 
 
-def _limit(desk: Desk, finding: Finding) -> Limit:
+def _limit(desk: Desk, finding: Finding) -> LimitRow:
     show, kind = desk.shower, finding.kind
     capacity = show.value(finding.capacity or 0.0, kind)
     if finding.low is not None:
@@ -115,18 +115,18 @@ def _limit(desk: Desk, finding: Finding) -> Limit:
         left = f"{show.value(abs(margin), kind)} {'outside' if margin < 0 else 'from the nearer end'}"
         used = f"{show.value(finding.demand or 0.0, kind)}, band {capacity}"
     known = finding.outcome is not Outcome.NOT_CHECKED
-    return Limit(
+    return LimitRow(
         desk.say(finding.title),
         used,
         left,
-        share(finding) if known else None,
+        finding.share if known else None,
         finding.outcome.value,
         LEVELS[finding.outcome],
         anchor(finding.code),
     )
 
 
-def allowed(desk: Desk) -> Part:
+def allowed(desk: Desk) -> SectionPart:
     """Make the table of the largest trailer that each rated part allows."""
     show = desk.shower
     rows = []
@@ -149,7 +149,7 @@ def allowed(desk: Desk) -> Part:
         ("left", "right", "left"),
         strong=(0,),
     )
-    return Part("weakest-link", "The weakest link", intro, (table,) if rows else ())
+    return SectionPart("weakest-link", "The weakest link", intro, (table,) if rows else ())
 
 
 def groups(desk: Desk) -> tuple[CheckGroup, ...]:
@@ -198,7 +198,7 @@ def check(
             this check is added.
     """
     show = desk.shower
-    bar = share(finding) if finding.outcome is not Outcome.NOT_CHECKED else None
+    bar = finding.share if finding.outcome is not Outcome.NOT_CHECKED else None
     return Check(
         anchor(finding.code),
         finding.code,
@@ -212,7 +212,7 @@ def check(
         finding.case,
         desk.say(finding.governed_by),
         finding.basis.value,
-        finding.source,
+        desk.say(finding.source),
         desk.say(rule.meaning) if rule is not None else "",
         tuple(desk.say(show.need(n)) for n in finding.needs),
         finding.critical,
@@ -258,12 +258,17 @@ def working(desk: Desk, figure: Figure) -> Working:
     """Write formula, numbers and result of a figure."""
     show = desk.shower
     numbers = tuple(
-        Number(desk.say(t.label), signed(desk, t.value, t.kind, index), t.path)
+        WorkedNumber(desk.say(t.label), signed(desk, t.value, t.kind, index), t.path)
         for index, t in enumerate(figure.terms)
     )
-    spread = f"± {show.value(2.0 * figure.u, figure.kind)}" if figure.u else ""
+    spread = f"± {show.value(figure.expanded, figure.kind)}" if figure.u else ""
     return Working(
-        desk.say(figure.label), figure.formula, numbers, show.figure(figure), desk.say(figure.source), spread
+        desk.say(figure.label),
+        desk.say(figure.formula),
+        numbers,
+        show.figure(figure),
+        desk.say(figure.source),
+        spread,
     )
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from cardgen.present import drawings
 from cardgen.present.blocks import Drawing
 from cardgen.present.desk import Desk
-from cardgen.present.report_view import Part
+from cardgen.present.report_view import SectionPart
 
 
-def rig_drawings(desk: Desk) -> Part | None:
+def rig_drawings(desk: Desk) -> SectionPart | None:
     """Draw the rig as far as its lengths are known; None when they are not."""
     found: list[Drawing] = []
     side = drawings.side_view(desk)
@@ -20,7 +20,7 @@ def rig_drawings(desk: Desk) -> Part | None:
         words = top.note or f"{top.left_label}, {top.right_label}"
         alt = f"{desk.rig.nickname}'s trailer from above, front at the left. {words}"
         found.append(Drawing(top, "From above", alt))
-    return Part("drawings", "The rig to scale", (), (), tuple(found)) if found else None
+    return SectionPart("drawings", "The rig to scale", (), (), tuple(found)) if found else None
 
 
 def hitch_drawing(desk: Desk) -> Drawing | None:
@@ -29,7 +29,7 @@ def hitch_drawing(desk: Desk) -> Drawing | None:
     if view is None:
         return None
     alt = (
-        f"Hitch from the side: receiver at {view.receiver_label}, {view.drop_label}, "
+        f"Hitch from the side: {desk.say('{receiver}')} at {view.receiver_label}, {view.drop_label}, "
         f"ball top at {view.ball_label}"
     )
     return Drawing(view, "Heights at the hitch that make the trailer level", alt)
@@ -40,7 +40,7 @@ def band(desk: Desk) -> Drawing | None:
     view = drawings.band_gauge(desk)
     if view is None:
         return None
-    title = desk.say("Largest tongue weight on its band")
+    title = desk.say("Largest {coupling_load} on its band")
     return Drawing(view, title, f"{title}: {view.value_label}, band {view.low_label} to {view.high_label}")
 
 
@@ -52,4 +52,4 @@ def filling(desk: Desk) -> Drawing | None:
     ends = "; ".join(
         f"{curve.label} from {curve.points[0][1]:,.0f} to {curve.points[-1][1]:,.0f}" for curve in view.curves
     )
-    return Drawing(view, desk.say("Tongue weight against filling"), f"{view.axis}: {ends}")
+    return Drawing(view, desk.say("{Coupling_load} against filling"), f"{view.axis}: {ends}")

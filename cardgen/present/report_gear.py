@@ -10,7 +10,7 @@ from cardgen.present.format import NOT_CHECKED
 from cardgen.present.levels import Level
 from cardgen.present.report_checks import upper_first
 from cardgen.present.report_drawings import hitch_drawing
-from cardgen.present.report_view import Part, Tire
+from cardgen.present.report_view import SectionPart, TireRow
 from cardgen.units import Quantity
 
 PLACES = {
@@ -29,7 +29,7 @@ LEVEL = 0.0015
 """Height error that still prints as level [m]."""
 
 
-def tires(desk: Desk) -> tuple[Tire, ...]:
+def tires(desk: Desk) -> tuple[TireRow, ...]:
     """Describe the tires of every place: pressure, load, capacity, reasons."""
     made = []
     for place, title in PLACES.items():
@@ -51,7 +51,7 @@ def fitted(desk: Desk, place: str) -> ModelTire | None:
     return stated[place]
 
 
-def _tire(desk: Desk, place: str, title: str, plan: TirePlan) -> Tire:
+def _tire(desk: Desk, place: str, title: str, plan: TirePlan) -> TireRow:
     show = desk.shower
     tire = fitted(desk, place)
     level: Level
@@ -78,7 +78,7 @@ def _tire(desk: Desk, place: str, title: str, plan: TirePlan) -> Tire:
     if tire is not None and tire.date_code:
         facts.append(("Date code", tire.date_code))
     reasons = (*(desk.say(r) for r in plan.reasons), *(desk.say(show.need(n)) for n in plan.needs))
-    return Tire(
+    return TireRow(
         title, pressure, level, tuple((desk.say(a), b) for a, b in facts), reasons, strip(desk, place)
     )
 
@@ -113,7 +113,7 @@ def _rating(desk: Desk, quantity: Quantity | None) -> str:
     return desk.shower.value(quantity.si, quantity.kind) if quantity is not None else "not stated"
 
 
-def hitch(desk: Desk) -> Part:
+def hitch(desk: Desk) -> SectionPart:
     """Describe ball, mount, coupler, heights, ratings and chains."""
     rig, show = desk.rig, desk.shower
     gear, coupler = rig.gear, rig.trailer.coupler
@@ -127,20 +127,20 @@ def hitch(desk: Desk) -> Part:
     if ball is not None and ball.diameter is not None:
         rows.append(("Ball", f"{show.ball(ball.diameter.si)}, rated {_rating(desk, ball.rating)}"))
     if coupler.ball is not None:
-        rows.append(("Coupler is for a ball of", show.ball(coupler.ball.si)))
+        rows.append(("{Coupler} is for a ball of", show.ball(coupler.ball.si)))
     if coupler.height is not None:
         at = {"ball_top": "to the inside top", "lower_lip": "to the lower lip", "plate": "to the pin plate"}
         where = f" ({at[coupler.height_at]})" if coupler.height_at else ""
-        rows.append(("Coupler height, trailer level", show.value(coupler.height.si, "height") + where))
+        rows.append(("{Coupler} height, trailer level", show.value(coupler.height.si, "height") + where))
     if rig.vehicle.receiver is not None and rig.vehicle.receiver.height is not None:
-        rows.append(("Receiver height", show.value(rig.vehicle.receiver.height.si, "height")))
+        rows.append(("{Receiver} height", show.value(rig.vehicle.receiver.height.si, "height")))
     needed = desk.figure("drop_needed")
     if needed is not None:
         height("Drop needed", needed.value) if needed.value is not None else rows.append(
             ("Drop needed", f"{NOT_CHECKED}: {show.needs(needed.needs)}")
         )
     if mount is not None and mount.drop is not None:
-        height("Drop of the ball mount fitted", mount.drop.si)
+        height("Drop of the {ball_mount} fitted", mount.drop.si)
     for words, torque in (
         ("Ball nut", ball.torque if ball else None),
         ("Wheel nuts", rig.trailer.wheel_torque),
@@ -161,7 +161,7 @@ def hitch(desk: Desk) -> Part:
     tables = [table] if rows else []
     if len(mounts) > 1:
         tables.append(_mounts(desk))
-    return Part("hitch", "Hitch", (), tuple(tables), (drawing,) if drawing else ())
+    return SectionPart("hitch", "Hitch", (), tuple(tables), (drawing,) if drawing else ())
 
 
 def _mounts(desk: Desk) -> Table:
@@ -174,6 +174,9 @@ def _mounts(desk: Desk) -> Table:
             word = "high" if one.error > 0 else "low"
             off = "level" if abs(one.error) < LEVEL else f"{show.value(abs(one.error), 'height')} {word}"
         against = "; ".join(map(desk.say, one.obstacles)) or "nothing"
-        rows.append((one.name + (", fitted" if one.fitted else ""), drop, off, against))
-    head = ("Ball mount", "Drop", "Ball would stand", "Against it")
-    return Table("Ball mounts", head, tuple(rows), (1.2, 0.7, 1, 1.4), ("left", "right", "right", "left"))
+        name = desk.say(one.name) if one.name.startswith("{") else one.name
+        rows.append((name + (", fitted" if one.fitted else ""), drop, off, against))
+    head = (desk.say("{Ball_mount}"), "Drop", "Ball would stand", "Against it")
+    return Table(
+        desk.say("{Ball_mounts}"), head, tuple(rows), (1.2, 0.7, 1, 1.4), ("left", "right", "right", "left")
+    )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from cardgen.checklist.types import Line
 from cardgen.present.desk import Desk
-from cardgen.present.report_view import Caution, Phase, Tick
+from cardgen.present.report_view import Phase, ReportCaution, Tick
 
 USUAL = (
     ("WARNING", "Chock the wheels on both sides before coupling or uncoupling; a rolling trailer can kill."),
@@ -12,7 +12,7 @@ USUAL = (
     ("WARNING", "Computed is not weighed: put the loaded rig on a scale before trusting a narrow margin."),
     (
         "CAUTION",
-        "Water, gas and cargo change the tongue weight; the numbers hold for the loading cases shown.",
+        "Water, gas and cargo change the {coupling_load}; the numbers hold for the loading cases shown.",
     ),
     ("CAUTION", "Set pressures cold, with a gauge; never let air out of a warm tire."),
     ("", "Only the lowest rating of all parts counts; a stronger part does not raise it."),
@@ -20,9 +20,9 @@ USUAL = (
 )
 
 
-def cautions(desk: Desk) -> tuple[Caution, ...]:
+def cautions(desk: Desk) -> tuple[ReportCaution, ...]:
     """Write the usual cautions, signal words as ANSI Z535.4 defines them."""
-    return tuple(Caution(signal, desk.say(text)) for signal, text in USUAL)
+    return tuple(ReportCaution(signal, desk.say(text)) for signal, text in USUAL)
 
 
 def checklist(desk: Desk) -> tuple[tuple[Phase, ...], tuple[str, ...]]:

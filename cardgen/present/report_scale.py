@@ -13,7 +13,7 @@ from cardgen.present.format import NOT_CHECKED, day_words
 from cardgen.present.report_cases import WEIGHTS, spread
 from cardgen.present.report_checks import upper_first
 from cardgen.present.report_drawings import filling
-from cardgen.present.report_view import Envelope, Part, ReachRow
+from cardgen.present.report_view import Envelope, ReachRow, SectionPart
 
 
 def fill_in(desk: Desk, text: str, values: Mapping[str, tuple[float, str]]) -> str:
@@ -64,7 +64,7 @@ def _cause(settings: tuple[Setting, ...]) -> str:
     return "; ".join((*parts, *dict.fromkeys(rest))) or "everything empty or left out"
 
 
-def weighings(desk: Desk) -> Part | None:
+def weighings(desk: Desk) -> SectionPart | None:
     """Set each visit to the scale beside what was computed for the same loading case."""
     found = desk.assessment.computed.weighings
     if not found:
@@ -74,7 +74,7 @@ def weighings(desk: Desk) -> Part | None:
     for one in found:
         tables.append(_weighing(desk, one))
         notes += _remarks(desk, one)
-    return Part("weighings", "Weighed against computed", (), tuple(tables), (), tuple(notes))
+    return SectionPart("weighings", "Weighed against computed", (), tuple(tables), (), tuple(notes))
 
 
 def _weighing(desk: Desk, one: WeighingResult) -> Table:
@@ -105,7 +105,7 @@ def _remarks(desk: Desk, one: WeighingResult) -> list[str]:
     if one.unexplained is not None:
         tongue = ""
         if one.unexplained_tongue is not None:
-            tongue = f", {show.value(one.unexplained_tongue, 'mass')} of it on the tongue"
+            tongue = f", {show.value(one.unexplained_tongue, 'mass')} of it {{on_tongue}}"
         place = (
             f"; it would have to sit {show.value(one.implied_x, 'dimension')} behind the coupling"
             if one.implied_x
@@ -124,7 +124,7 @@ def _remarks(desk: Desk, one: WeighingResult) -> list[str]:
     return [desk.say(text) for text in made]
 
 
-def remedies(desk: Desk) -> Part | None:
+def remedies(desk: Desk) -> SectionPart | None:
     """List what would bring each close or exceeded limit in, the smallest change first."""
     found = desk.assessment.remedies
     rows: list[tuple[str, ...]] = []
@@ -136,11 +136,13 @@ def remedies(desk: Desk) -> Part | None:
     title = "What would help"
     if not any(row[2] for row in rows):
         short = tuple(row[:2] for row in rows)
-        return Part("remedies", title, (), (Table("", ("For", "Proposal"), short, (1, 2), ("left", "left")),))
+        return SectionPart(
+            "remedies", title, (), (Table("", ("For", "Proposal"), short, (1, 2), ("left", "left")),)
+        )
     intro = "Each proposal was put into the computation again: it breaks no other limit."
     head = ("For", "Proposal", "Then")
     table = Table("", head, tuple(rows), (1.2, 2.4, 0.6), ("left", "left", "left"))
-    return Part("remedies", title, (desk.say(intro),), (table,))
+    return SectionPart("remedies", title, (desk.say(intro),), (table,))
 
 
 def _remedy(desk: Desk, one: Remedy) -> str:
@@ -150,21 +152,23 @@ def _remedy(desk: Desk, one: Remedy) -> str:
 
 
 VERDICTS = {
-    "first": "{first} resists sway better than {second}",
-    "second": "{second} resists sway better than {first}",
+    "first": "{first} resists {sway} better than {second}",
+    "second": "{second} resists {sway} better than {first}",
     "same": "{first} and {second} are alike",
     "cannot tell": "{first} and {second}: cannot tell",
 }
 
 
-def sway(desk: Desk) -> Part | None:
+def sway(desk: Desk) -> SectionPart | None:
     """Compare the owner's loading cases by resistance to sway, in order only."""
     if not desk.assessment.sway:
         return None
     rows = tuple(_sway(desk, pair) for pair in desk.assessment.sway)
     table = Table("", ("Loading cases", "Why"), rows, (1.2, 2), ("left", "left"))
     note = "In order only: no speed is safe because of it. Wind, speed, tires and road decide as well."
-    return Part("sway", desk.say("Sway: the loading cases compared"), (), (table,), (), (desk.say(note),))
+    return SectionPart(
+        "sway", desk.say("{Sway}: the loading cases compared"), (), (table,), (), (desk.say(note),)
+    )
 
 
 def _sway(desk: Desk, pair: SwayPair) -> tuple[str, str]:

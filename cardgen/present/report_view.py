@@ -40,7 +40,7 @@ class Key:
 
 
 @dataclass(frozen=True, slots=True)
-class Limit:
+class LimitRow:
     """One limit: asked, allowed, what is left.
 
     Args:
@@ -71,7 +71,7 @@ class Missing:
 
 
 @dataclass(frozen=True, slots=True)
-class Number:
+class WorkedNumber:
     """One number put into a formula."""
 
     label: str
@@ -95,7 +95,7 @@ class Working:
 
     title: str
     formula: str
-    numbers: tuple[Number, ...]
+    numbers: tuple[WorkedNumber, ...]
     result: str
     source: str
     spread: str = ""
@@ -151,7 +151,7 @@ class CheckGroup:
 
 
 @dataclass(frozen=True, slots=True)
-class Tire:
+class TireRow:
     """The tires of one place.
 
     Args:
@@ -172,7 +172,7 @@ class Tire:
 
 
 @dataclass(frozen=True, slots=True)
-class Pin:
+class PinRow:
     """One pin of a connector: clock position or number, and what it does."""
 
     at: str
@@ -192,14 +192,14 @@ class PlugDrawing:
     """
 
     shape: str
-    pins: tuple[Pin, ...]
+    pins: tuple[PinRow, ...]
     title: str
     view: str
     alt: str
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class SectionPart:
     """A section made of tables, drawings and sentences.
 
     Args:
@@ -282,7 +282,7 @@ class DueRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Caution:
+class ReportCaution:
     """One caution: signal word or none, and its text."""
 
     signal: str
@@ -290,7 +290,7 @@ class Caution:
 
 
 @dataclass(frozen=True, slots=True)
-class Term:
+class GlossaryTerm:
     """One word of the trade: what it means, and the nearest word elsewhere."""
 
     word: str
@@ -311,28 +311,28 @@ class ReportView:
     date: str
     verdict: Verdict
     keys: tuple[Key, ...]
-    governs: tuple[Limit, ...]
-    allowed: Part
-    cases: Part
+    governs: tuple[LimitRow, ...]
+    allowed: SectionPart
+    cases: SectionPart
     checks: tuple[CheckGroup, ...]
-    tires: tuple[Tire, ...]
-    hitch: Part
-    brakes: Part
+    tires: tuple[TireRow, ...]
+    hitch: SectionPart
+    brakes: SectionPart
     checklist: tuple[Phase, ...]
     downloads: tuple[Download, ...]
-    cautions: tuple[Caution, ...]
-    glossary: tuple[Term, ...]
+    cautions: tuple[ReportCaution, ...]
+    glossary: tuple[GlossaryTerm, ...]
     revisions: tuple[RevisionRow, ...]
     currency: dict[str, Any]
     missing: tuple[Missing, ...] = ()
     due: tuple[DueRow, ...] = ()
     removed: tuple[tuple[str, str], ...] = ()
-    drawings: Part | None = None
+    drawings: SectionPart | None = None
     envelope: Envelope | None = None
-    weighings: Part | None = None
-    remedies: Part | None = None
-    sway: Part | None = None
-    labels: Part | None = None
+    weighings: SectionPart | None = None
+    remedies: SectionPart | None = None
+    sway: SectionPart | None = None
+    labels: SectionPart | None = None
     whatif: WhatIf | None = None
     contacts: tuple[tuple[str, str], ...] = ()
     foot: tuple[str, ...] = ()

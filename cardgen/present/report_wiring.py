@@ -6,12 +6,12 @@ from cardgen.model.equipment import Plug
 from cardgen.present.blocks import Align, Table
 from cardgen.present.desk import Desk
 from cardgen.present.format import NOT_CHECKED
-from cardgen.present.report_view import Part, Pin, PlugDrawing
+from cardgen.present.report_view import PinRow, PlugDrawing, SectionPart
 
 LEFT: tuple[Align, ...] = ("left", "left")
 
 
-def brakes(desk: Desk) -> Part:
+def brakes(desk: Desk) -> SectionPart:
     """Describe brakes, breakaway, controller and the pins of the connector."""
     computed = desk.assessment.computed
     tables = [Table("", (), tuple(_facts(desk)), (1.0, 1.3), LEFT)]
@@ -25,13 +25,13 @@ def brakes(desk: Desk) -> Part:
             plugs.append(_drawing(plug))
             tables.append(_pins(desk, plug))
         elif plug.unknown:
-            notes.append(f"{plug.words}: {plug.unknown}.")
+            notes.append(desk.say(f"{plug.words}: {plug.unknown}."))
     lamps = _lamps(desk)
     if lamps is not None:
         tables.append(lamps)
     elif computed.lamps is not None and computed.lamps.reason:
         notes.append(f"{computed.lamps.reason[:1].upper()}{computed.lamps.reason[1:]}.")
-    return Part(
+    return SectionPart(
         "brakes", "Brakes and wiring", (), tuple(tables), (), tuple(map(desk.say, notes)), tuple(plugs)
     )
 
@@ -88,7 +88,7 @@ def color_word(desk: Desk) -> str:
 
 
 def _drawing(plug: Plug) -> PlugDrawing:
-    pins = tuple(Pin(p.at, p.does) for p in plug.pins)
+    pins = tuple(PinRow(p.at, p.does) for p in plug.pins)
     shape = (
         "round" if any("o'clock" in p.at for p in plug.pins) else "row" if "flat" in plug.id else "numbers"
     )
@@ -120,7 +120,7 @@ def _lamps(desk: Desk) -> Table | None:
     return Table(title, head, rows, (1.2, 0.9, 1.4, 1.0), ("left", "left", "left", "left"))
 
 
-def labels(desk: Desk) -> Part | None:
+def labels(desk: Desk) -> SectionPart | None:
     """Write the arithmetic of placard and cargo labels."""
     lines = desk.assessment.computed.labels
     if not lines:
@@ -138,4 +138,4 @@ def labels(desk: Desk) -> Part | None:
         ("left", "right", "left"),
         f"Sources: {sources}.",
     )
-    return Part("labels", "Placard and labels", (), (table,))
+    return SectionPart("labels", "Placard and labels", (), (table,))

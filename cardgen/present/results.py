@@ -7,6 +7,7 @@ as it is printed. Additions keep the format number; a change of meaning raises i
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import asdict
 from typing import Any
 
 from cardgen import __version__
@@ -15,6 +16,7 @@ from cardgen.model.results import Allowance, Figure, Finding, Need, Term, TirePl
 from cardgen.present.desk import Desk
 from cardgen.present.format import Shower
 from cardgen.present.results_more import more
+from cardgen.tables.words import say
 
 FORMAT = 1
 UNITS = {
@@ -68,27 +70,35 @@ def _figures(show: Shower, figures: Iterable[Figure]) -> dict[str, Any]:
 def _figure(show: Shower, figure: Figure) -> dict[str, Any]:
     return {
         **value(show, figure.value, figure.kind),
-        "label": figure.label,
+        "label": say(figure.label, show.market),
         "kind": figure.kind,
         "u": figure.u,
-        "formula": figure.formula,
+        "formula": say(figure.formula, show.market),
         "terms": [_term(show, t) for t in figure.terms],
-        "source": figure.source,
+        "source": say(figure.source, show.market),
         "needs": _needs(show, figure.needs),
     }
 
 
 def _term(show: Shower, term: Term) -> dict[str, Any]:
     return {
-        "symbol": term.symbol,
-        "label": term.label,
+        "symbol": say(term.symbol, show.market),
+        "label": say(term.label, show.market),
         "path": term.path,
         **value(show, term.value, term.kind),
     }
 
 
 def _needs(show: Shower, needs: Iterable[Need]) -> list[dict[str, str]]:
-    return [{"path": n.path, "what": n.what, "where": n.where, "say": plain(show.need(n))} for n in needs]
+    return [
+        {
+            "path": n.path,
+            "what": say(n.what, show.market),
+            "where": say(n.where, show.market),
+            "say": say(plain(show.need(n)), show.market),
+        }
+        for n in needs
+    ]
 
 
 def _tire(show: Shower, plan: TirePlan) -> dict[str, Any]:
@@ -102,16 +112,16 @@ def _tire(show: Shower, plan: TirePlan) -> dict[str, Any]:
         "ceiling": value(show, plan.ceiling, "pressure"),
         "divisor": plan.divisor,
         "case": plan.case,
-        "reasons": list(plan.reasons),
+        "reasons": [say(reason, show.market) for reason in plan.reasons],
         "needs": _needs(show, plan.needs),
     }
 
 
 def _allowance(show: Shower, allowance: Allowance) -> dict[str, Any]:
     return {
-        "part": allowance.part,
+        "part": say(allowance.part, show.market),
         "trailer": value(show, allowance.trailer, "mass"),
-        "formula": allowance.formula,
+        "formula": say(allowance.formula, show.market),
         "path": allowance.path,
     }
 
@@ -119,7 +129,7 @@ def _allowance(show: Shower, allowance: Allowance) -> dict[str, Any]:
 def _finding(show: Shower, finding: Finding) -> dict[str, Any]:
     return {
         "code": finding.code,
-        "title": finding.title,
+        "title": say(finding.title, show.market),
         "outcome": finding.outcome.value,
         "critical": finding.critical,
         "demand": value(show, finding.demand, finding.kind),
@@ -127,13 +137,17 @@ def _finding(show: Shower, finding: Finding) -> dict[str, Any]:
         "capacity": value(show, finding.capacity, finding.kind),
         "margin": value(show, finding.margin, finding.kind),
         "case": finding.case,
-        "governed_by": finding.governed_by,
+        "governed_by": say(finding.governed_by, show.market),
         "basis": finding.basis.value,
-        "source": finding.source,
-        "say": plain(show.verdict(finding)),
-        "message": plain(show.message(finding)),
-        "can_become": plain(show.filled(finding.can_become, finding.values)),
+        "source": say(finding.source, show.market),
+        "say": say(plain(show.verdict(finding)), show.market),
+        "message": say(plain(show.message(finding)), show.market),
+        "can_become": say(plain(show.filled(finding.can_become, finding.values)), show.market),
         "u": finding.u,
+        "interval": finding.interval,
+        "sure": finding.sure,
+        "thresholds": asdict(finding.thresholds),
+        "figures": list(finding.figures),
         "values": {name: value(show, si, kind) for name, (si, kind) in finding.values.items()},
         "needs": _needs(show, finding.needs),
     }

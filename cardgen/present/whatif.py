@@ -6,10 +6,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
+from cardgen.model.figure import COVERAGE
 from cardgen.model.results import CaseResult
 from cardgen.model.rig import Case, Rig
 from cardgen.physics.loads import Aboard, Load, case_aboard
+from cardgen.physics.statics import known_state
 from cardgen.physics.strip import REFERENCE, SEA_LEVEL
+from cardgen.physics.weighing import weigh
 from cardgen.present import whatif_data
 from cardgen.present.desk import Desk
 from cardgen.present.whatif_view import Output, Slider, WhatIf
@@ -64,40 +67,50 @@ WORDS = {
 def what_if(desk: Desk) -> WhatIf | None:
     """Lay out the what-if part; None when there is nothing to move."""
     rig = desk.rig
-    footing = whatif_data.footing_of(rig)
-    loads, state = footing.loads, footing.state
+    model, _ = weigh(rig)
+    loads = model.loads
     controls = list(_controls(rig, desk))
     if not controls:
         return None
-    figures = desk.assessment.computed.cases[0].figures
-    forms = whatif_data.forms(footing, figures)
-    close = 0.05 if rig.limits.close is None else rig.limits.close.si
-    checks = list(whatif_data.check_data(desk, forms, close))
+    cases = desk.assessment.computed.cases
+    forms = whatif_data.shown(model, known_state(model))
+    words = {n: cases[0].figures[n].label if n in cases[0].figures else n.replace("_", " ") for n in forms}
+    checks = list(whatif_data.check_data(desk, {*forms, "tongue_share"}))
     numbers = [n for n in NUMBERS if n in forms or n == "tongue_share"]
     needed = {*numbers, *(n for c in checks for n in c["of"])}
     found = {p: whatif_data.tire_data(desk, p, forms) for p in _PLACES if desk.tire(p) is not None}
     tires = {p: t for p, t in found.items() if t["of"]}
     needed |= {n for t in tires.values() for n in (*t["of"], *t["sides"])}
+    used = [n for n in forms if n in needed]
+    judged = {"tongue_weight", "trailer_weight", *(n for c in (*checks, *tires.values()) for n in c["of"])}
+    judged &= set(used)
+    spread = whatif_data.spreads(model, sorted(judged))
     presets = [
-        {"name": c.name} | _preset(controls, loads, case_aboard(rig, c, i)) for i, c in enumerate(rig.cases)
+        {"name": c.name, "u": {n: cases[i].figures[n].u for n in (*sorted(judged), "tongue_share")}}
+        | _preset(controls, loads, case_aboard(rig, c, i))
+        for i, c in enumerate(rig.cases)
     ]
     data: dict[str, Any] = {
         "rig": desk.slug,
         "loads": [_load(desk, x) for x in loads],
-        "forms": {n: whatif_data.form_data(forms[n], desk, loads, state) for n in forms if n in needed},
+        "forms": {
+            n: whatif_data.form_data(desk, model, n, forms[n], words[n]) | {"spread": spread.get(n)}
+            for n in used
+        },
         "numbers": numbers,
-        "checks": [{**c, "of": [n for n in c["of"] if n in forms or n == "tongue_share"]} for c in checks],
+        "checks": checks,
         "tires": tires,
         "controls": [_control(c, loads) for c in controls],
         "presets": presets,
         "styles": _styles(desk),
         "words": WORDS | {"unknown": desk.say(WORDS["unknown"])},
         "air": SEA_LEVEL,
+        "coverage": COVERAGE,
     }
     return WhatIf(
         _groups(controls, presets[0]),
         tuple(c.name for c in rig.cases),
-        tuple(Output(f"n-{n}", _words(desk, forms, n), "") for n in numbers),
+        tuple(Output(f"n-{n}", _words(desk, words, n), "") for n in numbers),
         tuple(Output(f"k-{c['code']}", c["words"], "") for c in checks),
         tuple(Output(f"p-{p}", desk.say(_PLACES[p]), "") for p in tires),
         data,
@@ -107,10 +120,10 @@ def what_if(desk: Desk) -> WhatIf | None:
 _PLACES = {"trailer": "Trailer tires", "front": "Vehicle front tires", "rear": "Vehicle rear tires"}
 
 
-def _words(desk: Desk, forms: dict[str, whatif_data.Form], name: str) -> str:
+def _words(desk: Desk, words: dict[str, str], name: str) -> str:
     if name == "tongue_share":
-        return desk.say("tongue weight as a share of the trailer")
-    return desk.say(forms[name].words)
+        return desk.say("{coupling_load} as a share of the trailer")
+    return desk.say(words[name])
 
 
 def _controls(rig: Rig, desk: Desk) -> list[dict[str, Any]]:
@@ -171,7 +184,8 @@ def sets(rig: Rig) -> tuple[str, ...]:
 
 
 def _load(desk: Desk, load: Load) -> dict[str, Any]:
-    return {"full": load.full, "label": desk.say(load.label)}
+    fill = whatif_data.FILL_U if load.sort in whatif_data.FILLED else 0.0
+    return {"full": load.full, "label": desk.say(load.label), "fill": fill}
 
 
 def _preset(controls: Sequence[dict[str, Any]], loads: Sequence[Load], now: Aboard) -> dict[str, Any]:

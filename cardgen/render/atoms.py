@@ -37,7 +37,7 @@ class Atom:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class Measure:
     """Where blocks are measured: type sizes, drawing helper, space between blocks [mm]."""
 
     scale: Scale
@@ -50,7 +50,7 @@ class Place:
         return self.pen.width
 
 
-def atoms(block: b.Block, place: Place) -> list[Atom]:
+def atoms(block: b.Block, place: Measure) -> list[Atom]:
     """Return the pieces of a block, the gap to the next block after the last one."""
     parts = list(_KINDS[block.kind](block, place))  # type: ignore[operator]  # by its own kind
     if parts and block.kind not in ("note", "paragraph", "heading"):
@@ -58,7 +58,7 @@ def atoms(block: b.Block, place: Place) -> list[Atom]:
     return parts
 
 
-def header(card: b.Card, place: Place) -> Atom:
+def header(card: b.Card, place: Measure) -> Atom:
     """Return the top of the first face."""
     scale = place.scale
     room = 0.7 * place.width  # the edition stands beside title and name
@@ -72,34 +72,34 @@ def header(card: b.Card, place: Place) -> Atom:
     return Atom(height * PT + extra + padding, after)
 
 
-def _title(text: str, place: Place, keep: bool = True) -> Iterator[Atom]:
+def _title(text: str, place: Measure, keep: bool = True) -> Iterator[Atom]:
     if text:
         head = place.scale.head * PT
         count = lines(text, place.scale.head, place.width, "bold")
         yield Atom(count * 1.15 * head, 0.18 * head, keep)
 
 
-def _note_height(text: str, place: Place) -> float:
+def _note_height(text: str, place: Measure) -> float:
     pt = place.scale.note
     return (0.25 + 1.25 * lines(text, pt, place.width)) * pt * PT if text else 0.0
 
 
-def _note(block: b.Note, place: Place) -> Iterator[Atom]:
+def _note(block: b.Note, place: Measure) -> Iterator[Atom]:
     yield Atom(_note_height(block.text, place))
 
 
-def _paragraph(block: b.Paragraph, place: Place) -> Iterator[Atom]:
+def _paragraph(block: b.Paragraph, place: Measure) -> Iterator[Atom]:
     em = place.scale.item * PT
     yield Atom(lines(block.text, place.scale.item, place.width) * LEADING * em, 0.5 * em)
 
 
-def _heading(block: b.Heading, place: Place) -> Iterator[Atom]:
+def _heading(block: b.Heading, place: Measure) -> Iterator[Atom]:
     head = place.scale.head * PT
     count = lines(block.text, place.scale.head, place.width, "bold")
     yield Atom(0.4 * head + 0.25 + 0.3 * head + count * 1.15 * head, 0.18 * head, True)
 
 
-def _banner(block: b.Banner, place: Place) -> Iterator[Atom]:
+def _banner(block: b.Banner, place: Measure) -> Iterator[Atom]:
     scale = place.scale
     border, above, below, beside = BORDERS.get(block.level, WITHIN)
     room = place.width - 2 * (border + beside) if border else place.width - 1.2 - beside
@@ -110,7 +110,7 @@ def _banner(block: b.Banner, place: Place) -> Iterator[Atom]:
     yield Atom(height + 2 * border + above + below)
 
 
-def _cautions(block: b.Cautions, place: Place) -> Iterator[Atom]:
+def _cautions(block: b.Cautions, place: Measure) -> Iterator[Atom]:
     scale = place.scale
     room = place.width - 2 * 2.6
     em = scale.item * PT
@@ -126,7 +126,7 @@ def _cautions(block: b.Cautions, place: Place) -> Iterator[Atom]:
     yield Atom(height)
 
 
-def _key_numbers(block: b.KeyNumbers, place: Place) -> Iterator[Atom]:
+def _key_numbers(block: b.KeyNumbers, place: Measure) -> Iterator[Atom]:
     yield from _title(block.title, place)
     scale, count = place.scale, place.pen.keys
     if place.pen.compact:
@@ -144,7 +144,7 @@ def _key_numbers(block: b.KeyNumbers, place: Place) -> Iterator[Atom]:
         yield Atom(height, 0.35 * scale.item * PT)
 
 
-def _compact(block: b.KeyNumbers, place: Place) -> Iterator[Atom]:
+def _compact(block: b.KeyNumbers, place: Measure) -> Iterator[Atom]:
     """Key numbers of the wallet card: two to a line, each beside its label."""
     scale = place.scale
     shares = ((0.27, 0.215), (0.25, 0.24))  # of label and value, left and right, as the template has them
@@ -174,7 +174,7 @@ def _cells(cells: tuple[str, ...], widths: tuple[float, ...], pt: float, bold: b
     )
 
 
-def _table(block: b.Table, place: Place) -> Iterator[Atom]:
+def _table(block: b.Table, place: Measure) -> Iterator[Atom]:
     yield from _title(block.title, place)
     pt = place.scale.table
     em = pt * PT
@@ -188,7 +188,7 @@ def _table(block: b.Table, place: Place) -> Iterator[Atom]:
         yield Atom(_note_height(block.note, place))
 
 
-def _bars(block: b.Bars, place: Place) -> Iterator[Atom]:
+def _bars(block: b.Bars, place: Measure) -> Iterator[Atom]:
     yield from _title(block.title, place)
     pt, pen = place.scale.table, place.pen
     em = pt * PT
@@ -208,12 +208,12 @@ def _bars(block: b.Bars, place: Place) -> Iterator[Atom]:
         yield Atom(_note_height(block.note, place))
 
 
-def _line(line: b.CheckLine, prefix: str, place: Place) -> Atom:
+def _line(line: b.CheckLine, prefix: str, place: Measure) -> Atom:
     em = place.scale.item * PT
     return Atom((0.12 + LEADING * place.pen.item(line, prefix).lines) * em)
 
 
-def _phase_head(phase: b.CheckPhase, place: Place) -> Iterator[Atom]:
+def _phase_head(phase: b.CheckPhase, place: Measure) -> Iterator[Atom]:
     """Return the phase's title, and the reading mode below it where it does not fit beside it."""
     scale = place.scale
     head = scale.head * PT
@@ -225,7 +225,7 @@ def _phase_head(phase: b.CheckPhase, place: Place) -> Iterator[Atom]:
         yield Atom(count * LEADING * below, 0.3 * below, True)
 
 
-def _checklist(block: b.Checklist, place: Place) -> Iterator[Atom]:
+def _checklist(block: b.ChecklistBlock, place: Measure) -> Iterator[Atom]:
     yield from _title(block.title, place)
     scale = place.scale
     if block.has_critical:
@@ -241,7 +241,7 @@ def _checklist(block: b.Checklist, place: Place) -> Iterator[Atom]:
                 yield replace(atom, keep=phase.short)
 
 
-def _qr(block: b.Qr, place: Place) -> Iterator[Atom]:
+def _qr(block: b.Qr, place: Measure) -> Iterator[Atom]:
     code = place.pen.qr(block)
     beside = place.pen.beside(code)
     pt = place.scale.table
@@ -251,12 +251,12 @@ def _qr(block: b.Qr, place: Place) -> Iterator[Atom]:
     yield Atom(max(code.side, 1.6 + text) if beside else code.side + text)
 
 
-def _drawing(block: b.Drawing, place: Place) -> Iterator[Atom]:
+def _drawing(block: b.Drawing, place: Measure) -> Iterator[Atom]:
     yield from _title(block.title, place)
     yield Atom(figures.draw(block.figure, place.width, place.pen.label_pt, block.alt).height)
 
 
-def _sign(block: b.Sign, place: Place) -> Iterator[Atom]:
+def _sign(block: b.Sign, place: Measure) -> Iterator[Atom]:
     for title in _title(block.title, place):
         yield replace(title, after=0)  # margins collapse
     pt = place.scale.table
@@ -264,7 +264,7 @@ def _sign(block: b.Sign, place: Place) -> Iterator[Atom]:
         yield Atom(9 + 0.25 + lines(row, pt, place.width) * LEADING * pt * PT)
 
 
-def _pair(block: b.Pair, place: Place) -> Iterator[Atom]:
+def _pair(block: b.Pair, place: Measure) -> Iterator[Atom]:
     if not place.pen.wide:
         yield from atoms(block.left, place)
         yield from atoms(block.right, place)

@@ -29,7 +29,8 @@ from cardgen.render.problems import Problem
 VARIANT = "pdf/ua-1"
 DATA_LIMIT = 20_000  # characters of a data: address
 BASE = "cardgen:"  # address of a page, to which nothing can be relative
-COLLECT_EVERY = 5  # cards between two garbage collections in a batch
+CALM = (100_000, 5, 5)
+"""Thresholds of the garbage collector of a process that prints [-]."""
 
 
 class EngineMissingError(RuntimeError):
@@ -243,8 +244,16 @@ class Press:
 
 @lru_cache(maxsize=4)
 def press(workspace: Path | None = None) -> Press:
-    """Return the warm press of a workspace (templates are read once per process)."""
-    return Press(workspace)
+    """Return the warm press of a workspace (templates are read once per process).
+
+    From then on the process is one that prints: libraries, fonts and templates stay, so the
+    garbage collector need not look at them, neither while cards are laid out nor at the end.
+    It saves about an eighth of the processor time of one rig's cards.
+    """
+    made = Press(workspace)
+    gc.freeze()
+    gc.set_threshold(*CALM)
+    return made
 
 
 @contextmanager
@@ -268,37 +277,3 @@ def _own_temporary_folder() -> Iterator[None]:
         ) from fault
     finally:
         tempfile.tempdir = before
-
-
-@contextmanager
-def batch() -> Iterator[BatchCount]:
-    """Print many cards without the garbage collector's scans; collect every few cards.
-
-    What was there before is kept out of the collector's sight meanwhile: libraries, fonts and
-    templates are most of it, and stay. Call ``tick`` on the yielded counter after every card.
-    """
-    was_on, ours = gc.isenabled(), not gc.get_freeze_count()
-    if ours:
-        gc.freeze()
-    gc.disable()
-    try:
-        yield BatchCount()
-    finally:
-        gc.collect()
-        if ours:
-            gc.unfreeze()
-        if was_on:
-            gc.enable()
-
-
-class BatchCount:
-    """Counts cards and collects garbage every few of them."""
-
-    def __init__(self) -> None:
-        self.cards = 0
-
-    def tick(self) -> None:
-        """Count one card."""
-        self.cards += 1
-        if self.cards % COLLECT_EVERY == 0:
-            gc.collect()

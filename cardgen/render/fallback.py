@@ -15,6 +15,7 @@ import shutil
 import subprocess
 import tempfile
 from collections.abc import Iterable
+from dataclasses import dataclass
 from html import escape
 from pathlib import Path
 
@@ -25,7 +26,6 @@ from cardgen.render.fit import Fitter
 from cardgen.render.fonts import font_file
 from cardgen.render.glyphs import clean_card
 from cardgen.render.html import STYLES, CardTemplateError, Plan, card_html
-from cardgen.render.printer import Printed
 from cardgen.render.sizes import Size, size_of
 
 TIMEOUT = 60  # s for one card
@@ -77,6 +77,23 @@ FAMILIES = {
     "centos": "fedora",
     "manjaro": "arch",
 }
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """Outcome of printing a card.
+
+    Args:
+        pdf: the document; None when nothing here can print.
+        notes: what the person should know [-].
+        problems: why the card must not be handed out [-].
+        missing: what to install, for this system [-].
+    """
+
+    pdf: bytes | None
+    notes: tuple[str, ...] = ()
+    problems: tuple[str, ...] = ()
+    missing: tuple[str, ...] = ()
 
 
 class BrowserError(RuntimeError):

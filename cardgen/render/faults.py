@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from cardgen.render.problems import Problem
 from cardgen.render.scale import FLOORS
 from cardgen.render.sizes import SAFE, Size
-from cardgen.render.survey import Leaf, Survey
+from cardgen.render.survey import Piece, Survey
 
 SLACK = 0.25  # mm that rounding and side bearings may take
 BELOW = 0.12  # share of a text's height by which tightly set lines leave their box
@@ -35,7 +35,7 @@ def faults(found: Survey, size: Size, card: str) -> list[Problem]:
     return alone + edges + over
 
 
-def _overlaps(leaves: Sequence[Leaf]) -> Iterator[tuple[Leaf, Leaf]]:
+def _overlaps(leaves: Sequence[Piece]) -> Iterator[tuple[Piece, Piece]]:
     """Pairs of pieces on the same page whose inner boxes meet.
 
     The boxes of lines set closely reach into each other without any ink doing so; so only the
@@ -56,18 +56,18 @@ def _overlaps(leaves: Sequence[Leaf]) -> Iterator[tuple[Leaf, Leaf]]:
                 yield one, other
 
 
-def _where(leaf: Leaf, card: str) -> str:
+def _where(leaf: Piece, card: str) -> str:
     return f"{card}, face {leaf.page + 1}"
 
 
-def _name(leaf: Leaf) -> str:
+def _name(leaf: Piece) -> str:
     """Name a piece for people."""
     if leaf.text:
         return repr(leaf.text[:50])
     return f"the drawing or frame of {'.'.join(leaf.classes[:1]) or 'the page'}"
 
 
-def _faults_of(leaf: Leaf, size: Size, card: str) -> Iterator[Problem]:
+def _faults_of(leaf: Piece, size: Size, card: str) -> Iterator[Problem]:
     """Faults of one piece of text or one drawing."""
     where, name = _where(leaf, card), _name(leaf)
     left, top, right, low = leaf.box
@@ -85,7 +85,7 @@ def _faults_of(leaf: Leaf, size: Size, card: str) -> Iterator[Problem]:
         yield Problem("small-type", f"{name} is set in {leaf.pt:.1f} pt, under {_floor(leaf):g}", where)
 
 
-def _near_edge(leaf: Leaf, size: Size, card: str) -> Iterator[Problem]:
+def _near_edge(leaf: Piece, size: Size, card: str) -> Iterator[Problem]:
     """Yield a fault when a piece comes too near the paper edge."""
     edge = min(leaf.left, leaf.top, size.width - leaf.right, size.height - leaf.bottom)
     if edge < SAFE - SLACK:
@@ -96,7 +96,7 @@ def _near_edge(leaf: Leaf, size: Size, card: str) -> Iterator[Problem]:
         )
 
 
-def _floor(leaf: Leaf) -> float:
+def _floor(leaf: Piece) -> float:
     """Smallest type size allowed for a piece of text [pt]."""
     names = leaf.classes
     if leaf.margin or "note" in names:

@@ -13,9 +13,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from cardgen.present.blocks import Block, Card, Checklist
-from cardgen.render.atoms import Atom, Place, atoms, header
-from cardgen.render.html import Part, Plan, default_gap, pen_for, split
+from cardgen.present.blocks import Block, Card, ChecklistBlock
+from cardgen.render.atoms import Atom, Measure, atoms, header
+from cardgen.render.html import PartSetting, Plan, default_gap, pen_for, split
 from cardgen.render.scale import Scale
 from cardgen.render.sizes import Size, TypeRange
 from cardgen.render.survey import Survey
@@ -94,13 +94,13 @@ class Fitter:
         self.predicted.clear()
         faces = tuple(self._fixed(f"face{n}", blocks, n == 1) for n, blocks in enumerate(fixed, 1))
         count = sum(self.predicted.values())
-        flow = Part(self.sizes[-1])
+        flow = PartSetting(self.sizes[-1])
         if flowing:
             flow = self._flow(flowing, count % 2)
             count += self.predicted["flow"]
         notes = None
         if count % 2:
-            notes = Part(flow.pt if flowing else faces[-1].pt, lines=self._full_face())
+            notes = PartSetting(flow.pt if flowing else faces[-1].pt, lines=self._full_face())
             self.predicted["notes"] = 1
         return Plan(faces, flow, notes, moved)
 
@@ -145,7 +145,7 @@ class Fitter:
         if plan.notes:
             return replace(plan, notes=None)
         pt = plan.flow.pt if self.card.flow else plan.faces[-1].pt
-        return replace(plan, notes=Part(pt, lines=self._full_face() - 1))
+        return replace(plan, notes=PartSetting(pt, lines=self._full_face() - 1))
 
     def tighter(self, plan: Plan) -> Plan | None:
         """Return the plan that leaves more room, for a piece that does not fit its page; else None."""
@@ -167,7 +167,7 @@ class Fitter:
         size = self.size
         return size.text_height(first) - RESERVE, size.text_height(False) - RESERVE
 
-    def _header(self, place: Place) -> Atom:
+    def _header(self, place: Measure) -> Atom:
         """Return the card's header, which always takes the whole width."""
         wide = replace(place.pen, width=self.size.text_width)
         return header(self.card, replace(place, pen=wide))
@@ -177,7 +177,7 @@ class Fitter:
     ) -> list[Atom]:
         """Return the pieces of a part at a type size, with what was learnt from a layout."""
         pen = pen_for(self.size, pt, name == "flow")
-        place = Place(pen.scale, pen, gaps * default_gap(pt))
+        place = Measure(pen.scale, pen, gaps * default_gap(pt))
         pieces = [self._header(place)] if first and name != "flow" else []
         for block in blocks:
             pieces += atoms(block, place)
@@ -186,7 +186,7 @@ class Fitter:
             pieces = [replace(atom, height=atom.height * factor) for atom in pieces]
         return pieces
 
-    def _fixed(self, name: str, blocks: Sequence[Block], first: bool) -> Part:
+    def _fixed(self, name: str, blocks: Sequence[Block], first: bool) -> PartSetting:
         """Choose the size of a fixed face, and let its gaps grow into what is left."""
         pages, rest, pt, gaps = 1, 0.0, self.sizes[-1], 1.0
         for pt, gaps in (*((pt, 1.0) for pt in self.sizes), (self.sizes[-1], TIGHT)):
@@ -198,9 +198,9 @@ class Fitter:
         gap = gaps * default_gap(pt)
         if pages == 1 and len(blocks) > 1:
             gap = min(AIR * default_gap(pt), gap + max(0.0, rest) / (len(blocks) - 1))
-        return Part(pt, gap if pages == 1 else None)
+        return PartSetting(pt, gap if pages == 1 else None)
 
-    def _flow(self, blocks: Sequence[Block], odd: int) -> Part:
+    def _flow(self, blocks: Sequence[Block], odd: int) -> PartSetting:
         """Choose the size of the flowing part.
 
         Args:
@@ -214,7 +214,7 @@ class Fitter:
         pt = next((pt for pt in fitting if self._low(blocks, pt) <= LOW), fitting[0])
         pages, rest = tries[pt]
         self.predicted["flow"] = pages
-        return Part(pt, lines=self._lines(rest, pt) if self.spare_lines else 0)
+        return PartSetting(pt, lines=self._lines(rest, pt) if self.spare_lines else 0)
 
     def _flow_pages(self, blocks: Sequence[Block], pt: float) -> tuple[int, float]:
         """Pages that the flowing part takes at a type size, and what is left [-, mm]."""
@@ -222,7 +222,7 @@ class Fitter:
         room, more = self._heights(first)
         if first:
             pen = pen_for(self.size, pt, True)
-            atom = self._header(Place(pen.scale, pen, 0.0))
+            atom = self._header(Measure(pen.scale, pen, 0.0))
             room -= atom.height + atom.after
         return pack(self._pieces("flow", blocks, pt, first), (room, more), self.size.columns)
 
@@ -232,7 +232,7 @@ class Fitter:
         items = [
             pen.item(line, block.if_fitted_word).low
             for block in blocks
-            if isinstance(block, Checklist)
+            if isinstance(block, ChecklistBlock)
             for phase in block.phases
             for line in phase.lines
         ]

@@ -42,7 +42,7 @@ NARROW = 0.6  # mm by which measured and laid out text may differ: a break this 
 
 
 @dataclass(frozen=True, slots=True)
-class Item:
+class SetLine:
     """A checklist item as it will be set.
 
     Args:
@@ -111,7 +111,7 @@ class Pen:
         code = qr.draw(block.payload, self.size.qr, block.caption)
         return DrawnQr(Markup(code.svg), code.side)
 
-    def item(self, line: CheckLine, if_fitted: str) -> Item:
+    def item(self, line: CheckLine, if_fitted: str) -> SetLine:
         """Measure a checklist item: where its text ends and where its answer begins."""
         em = self.pt * PT
         room = self.width - 1.5 * em
@@ -119,7 +119,7 @@ class Pen:
         count, used = last_line(text, self.pt, room)
         sure = last_line(text, self.pt, room - NARROW) == last_line(text, self.pt, room + NARROW)
         if not line.answer:
-            return Item(text, False, 0.0, 0.0, max(1, count))
+            return SetLine(text, False, 0.0, 0.0, max(1, count))
         rows, answer = last_line(line.answer, self.pt, room, "bold")
         start = used + 0.4 * em
         low = not sure or rows > 1 or start + answer + 1.2 * em > room
@@ -127,7 +127,7 @@ class Pen:
             start = 0.0
             count += rows
         dots = max(0.0, room - start - answer - 0.4 * em) if rows == 1 else 0.0
-        return Item(text, low, round(start, 2), round(dots, 2), max(1, count))
+        return SetLine(text, low, round(start, 2), round(dots, 2), max(1, count))
 
     def reading_beside(self, phase: CheckPhase) -> bool:
         """Whether the reading mode of a phase fits the line of its title."""
@@ -183,7 +183,7 @@ class Pen:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class PartSetting:
     """How one part of a card is set.
 
     Args:
@@ -208,9 +208,9 @@ class Plan:
         moved: blocks of the last fixed face that stand at the head of the flowing part [-].
     """
 
-    faces: tuple[Part, ...]
-    flow: Part
-    notes: Part | None = None
+    faces: tuple[PartSetting, ...]
+    flow: PartSetting
+    notes: PartSetting | None = None
     moved: int = 0
 
 
@@ -231,7 +231,7 @@ class Section:
     id: str
     title: str
     blocks: tuple[Block, ...]
-    part: Part
+    part: PartSetting
     pen: Pen
     first: bool
     columns: int = 1
@@ -275,7 +275,7 @@ def split(card: Card, moved: int) -> tuple[list[tuple[Block, ...]], tuple[Block,
 def sections_of(card: Card, size: Size, plan: Plan, pictures: bool = False) -> tuple[Section, ...]:
     """Return the parts of a card in print order, set as the plan says."""
     fixed, flow = split(card, plan.moved)
-    parts: list[tuple[str, str, tuple[Block, ...], Part]] = [
+    parts: list[tuple[str, str, tuple[Block, ...], PartSetting]] = [
         (f"face{n}", face.title or card.title, blocks, part)
         for n, (face, blocks, part) in enumerate(zip(card.faces, fixed, plan.faces, strict=True), 1)
     ]

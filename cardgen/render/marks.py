@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from math import sqrt
 
 from cardgen.render.outlines import POINT, outline
-from cardgen.render.places import Grid, Place
+from cardgen.render.places import Grid, SheetPlace
 from cardgen.render.wrap import width
 
 RULER = 50.0  # mm
@@ -39,13 +39,13 @@ def _line(x0: float, y0: float, x1: float, y1: float) -> str:
     return f"{x0:.3f} {y0:.3f} m {x1:.3f} {y1:.3f} l"
 
 
-def unit_marks(unit: Place, sheet: Grid, marks: Marks) -> str:
+def unit_marks(unit: SheetPlace, sheet: Grid, marks: Marks) -> str:
     """Return crop marks and the wished marks of one card or of one pair that is folded."""
     out = [_stroke(crop)] if (crop := _crops(unit, sheet)) else []
     half = unit.width / 2 if marks.fold else unit.width
-    faces = [Place(unit.x, unit.y, half, unit.height)]
+    faces = [SheetPlace(unit.x, unit.y, half, unit.height)]
     if marks.fold:
-        faces.append(Place(unit.x + half, unit.y, half, unit.height))
+        faces.append(SheetPlace(unit.x + half, unit.y, half, unit.height))
     for face in faces:
         if marks.corners:
             out.append(_stroke(_arcs(face)))
@@ -54,7 +54,7 @@ def unit_marks(unit: Place, sheet: Grid, marks: Marks) -> str:
     return "\n".join(out)
 
 
-def _crops(unit: Place, sheet: Grid) -> str:
+def _crops(unit: SheetPlace, sheet: Grid) -> str:
     """Return crop marks at the four corners, as far as there is paper between the cards."""
     room_x = sheet.gutter / 2 if sheet.columns > 1 else min(LONG + AWAY, sheet.left)
     room_y = sheet.gutter / 2 if sheet.rows > 1 else min(LONG + AWAY, sheet.top)
@@ -79,7 +79,7 @@ def _arc(x: float, y: float, radius: float, across: int, up: int) -> str:
     )
 
 
-def _arcs(face: Place) -> str:
+def _arcs(face: SheetPlace) -> str:
     """Return the rounded corners of a card."""
     return " ".join(
         _arc(x, y, RADIUS, across, up)
@@ -88,14 +88,14 @@ def _arcs(face: Place) -> str:
     )
 
 
-def _hole(face: Place) -> str:
+def _hole(face: SheetPlace) -> str:
     """Return a circle with a cross at the middle of the upper edge."""
     x, y = face.x + face.width / 2, face.y + face.height - HOLE_DOWN
     circle = " ".join(_arc(x, y, HOLE, across, up) for across in (-1, 1) for up in (-1, 1))
     return f"{circle} {_line(x - 1, y, x + 1, y)} {_line(x, y - 1, x, y + 1)}"
 
 
-def fold_mark(unit: Place) -> str:
+def fold_mark(unit: SheetPlace) -> str:
     """Return the fold line of a pair."""
     x = unit.x + unit.width / 2
     return _stroke(_line(x, unit.y, x, unit.y + unit.height), 0.15, "2 1.5")

@@ -37,7 +37,7 @@ class SheetError(ValueError):
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class SheetPlace:
     """A card's place on a sheet.
 
     Args:
@@ -89,13 +89,13 @@ class Grid:
         """Units on a sheet [-]."""
         return self.columns * self.rows
 
-    def place(self, n: int) -> Place:
+    def place(self, n: int) -> SheetPlace:
         """Return the place of unit ``n``, counted from 0 by rows from the upper left [-]."""
         row, column = divmod(n, self.columns)
         wide, tall = self.unit
         x = self.left + column * (wide + self.gutter)
         y = self.height - self.top - (row + 1) * tall - row * self.gutter
-        return Place(x, y, wide, tall)
+        return SheetPlace(x, y, wide, tall)
 
 
 def fits(paper: Paper, unit: tuple[float, float]) -> bool:
@@ -145,7 +145,7 @@ def _grid(width: float, height: float, unit: tuple[float, float], margin: float,
     return Grid(width, height, max(0, columns), max(0, rows), left, top, unit, gutter)
 
 
-def behind(place: Place, sheet: Grid, flip: Flip) -> Place:
+def behind(place: SheetPlace, sheet: Grid, flip: Flip) -> SheetPlace:
     """Return the place on the back that lies behind a place on the front.
 
     Turning the paper about its upright axis mirrors x; turning it about its level axis mirrors
@@ -159,6 +159,6 @@ def behind(place: Place, sheet: Grid, flip: Flip) -> Place:
     """
     if (flip == "long") != sheet.landscape:
         x = sheet.width - place.x - place.width
-        return Place(x, place.y, place.width, place.height)
+        return SheetPlace(x, place.y, place.width, place.height)
     y = sheet.height - place.y - place.height
-    return Place(place.x, y, place.width, place.height, turned=True)
+    return SheetPlace(place.x, y, place.width, place.height, turned=True)

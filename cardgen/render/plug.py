@@ -6,7 +6,7 @@ import math
 import re
 from html import escape
 
-from cardgen.present.report_view import Pin, PlugDrawing
+from cardgen.present.report_view import PinRow, PlugDrawing
 
 SIZE = 46.0  # mm, round connectors
 STEP = 11.0  # mm between pins of a row
@@ -38,7 +38,7 @@ def _pin(x: float, y: float, text: str) -> str:
     )
 
 
-def _round(pins: tuple[Pin, ...]) -> str:
+def _round(pins: tuple[PinRow, ...]) -> str:
     """Draw pins around a circle at their clock positions, the key at the top."""
     middle = SIZE / 2
     body = [
@@ -56,7 +56,7 @@ def _round(pins: tuple[Pin, ...]) -> str:
     return _svg(SIZE, SIZE, "".join(body))
 
 
-def _row(pins: tuple[Pin, ...], boxed: bool) -> str:
+def _row(pins: tuple[PinRow, ...], boxed: bool) -> str:
     """Draw pins in the order of their numbers; the box marks a flat connector."""
     columns = min(len(pins), 7)
     lines = math.ceil(len(pins) / columns)

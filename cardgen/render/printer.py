@@ -2,30 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 
 from cardgen.present.blocks import Card
 from cardgen.render.engine import EngineMissingError, press
+from cardgen.render.fallback import Printed, print_by_browser
 from cardgen.render.pdf import render_card
 from cardgen.render.sizes import size_of
-
-
-@dataclass(frozen=True, slots=True)
-class Printed:
-    """Outcome of printing a card.
-
-    Args:
-        pdf: the document; None when nothing here can print.
-        notes: what the person should know [-].
-        problems: why the card must not be handed out [-].
-        missing: what to install, for this system [-].
-    """
-
-    pdf: bytes | None
-    notes: tuple[str, ...] = ()
-    problems: tuple[str, ...] = ()
-    missing: tuple[str, ...] = ()
 
 
 class Printer:
@@ -52,6 +35,4 @@ class Printer:
         return Printed(made.pdf, (*made.notes, *replaced), problems)
 
     def _other(self, card: Card, size: str, large_print: bool, why: str) -> Printed:
-        from cardgen.render.fallback import print_by_browser
-
         return print_by_browser(card, size, self.templates, why, large_print)

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from cardgen.render.marks import Marks, fold_mark, furniture, tight_marks, unit_marks
 from cardgen.render.outlines import POINT
-from cardgen.render.places import PAPERS, Flip, Grid, Place, SheetError, behind, fits, grid
+from cardgen.render.places import PAPERS, Flip, Grid, SheetError, SheetPlace, behind, fits, grid
 
 if TYPE_CHECKING:
     import pikepdf
@@ -61,7 +61,7 @@ class Sheets:
 
 
 @dataclass(frozen=True, slots=True)
-class Leaf:
+class CardForms:
     """Front and back of one card as form objects, and their size [mm]."""
 
     front: pikepdf.Object
@@ -79,7 +79,7 @@ class _Page:
     forms: dict[str, pikepdf.Object] = field(default_factory=dict)
     content: list[str] = field(default_factory=list)
 
-    def put(self, form: pikepdf.Object, place: Place) -> None:
+    def put(self, form: pikepdf.Object, place: SheetPlace) -> None:
         """Place a form object."""
         name = f"/C{len(self.forms)}"
         self.forms[name] = form
@@ -141,7 +141,9 @@ def _sheets(groups: Sequence[Sequence[bytes]], options: SheetOptions, fold: bool
     return Sheets(buffer.getvalue(), len(pages), _notes(pages))
 
 
-def _runs(out: pikepdf.Pdf, groups: Sequence[Sequence[bytes]], options: SheetOptions) -> Iterator[list[Leaf]]:
+def _runs(
+    out: pikepdf.Pdf, groups: Sequence[Sequence[bytes]], options: SheetOptions
+) -> Iterator[list[CardForms]]:
     """Yield runs of leaves that share sheets: equal size, and one rig where asked."""
     rigs = [[leaf for card in group for leaf in _leaves(out, card, options)] for group in groups]
     if not options.one_rig_per_sheet:
@@ -152,7 +154,7 @@ def _runs(out: pikepdf.Pdf, groups: Sequence[Sequence[bytes]], options: SheetOpt
             yield [leaf for leaf in rig if (leaf.width, leaf.height) == size]
 
 
-def _leaves(out: pikepdf.Pdf, card: bytes, options: SheetOptions) -> list[Leaf]:
+def _leaves(out: pikepdf.Pdf, card: bytes, options: SheetOptions) -> list[CardForms]:
     """Return the leaves of a card: two pages each, an odd last page with an empty back."""
     import pikepdf
 
@@ -166,13 +168,13 @@ def _leaves(out: pikepdf.Pdf, card: bytes, options: SheetOptions) -> list[Leaf]:
         forms.append(out.make_stream(b"", Type=pikepdf.Name.XObject, Subtype=pikepdf.Name.Form))
         forms[-1]["/BBox"] = forms[0]["/BBox"]
     leaves = [
-        Leaf(forms[n], forms[n + 1], round(sizes[n][0], 2), round(sizes[n][1], 2))
+        CardForms(forms[n], forms[n + 1], round(sizes[n][0], 2), round(sizes[n][1], 2))
         for n in range(0, len(forms), 2)
     ]
     return leaves * options.copies
 
 
-def _fill(leaves: list[Leaf], options: SheetOptions, fold: bool) -> list[_Page]:
+def _fill(leaves: list[CardForms], options: SheetOptions, fold: bool) -> list[_Page]:
     """Fill sheets with leaves of one size."""
     paper = PAPERS[options.paper]
     width, height = leaves[0].width, leaves[0].height
@@ -185,8 +187,8 @@ def _fill(leaves: list[Leaf], options: SheetOptions, fold: bool) -> list[_Page]:
         for n, leaf in enumerate(part):
             unit = sheet.place(n)
             if fold:
-                front.put(leaf.back, Place(unit.x, unit.y, width, height))
-                front.put(leaf.front, Place(unit.x + width, unit.y, width, height))
+                front.put(leaf.back, SheetPlace(unit.x, unit.y, width, height))
+                front.put(leaf.front, SheetPlace(unit.x + width, unit.y, width, height))
                 front.content.append(fold_mark(unit))
             else:
                 front.put(leaf.front, unit)
@@ -200,12 +202,12 @@ def _fill(leaves: list[Leaf], options: SheetOptions, fold: bool) -> list[_Page]:
     return pages
 
 
-def _folds(leaf: Leaf, options: SheetOptions) -> bool:
+def _folds(leaf: CardForms, options: SheetOptions) -> bool:
     """Whether both faces of a card fit the paper side by side."""
     return fits(PAPERS[options.paper], (2 * leaf.width, leaf.height))
 
 
-def _alone(leaves: list[Leaf], options: SheetOptions) -> list[_Page]:
+def _alone(leaves: list[CardForms], options: SheetOptions) -> list[_Page]:
     """Fill sheets with the faces of cards that cannot be folded, one after the other."""
     sheet = grid(PAPERS[options.paper], (leaves[0].width, leaves[0].height), MARGIN, GUTTER)
     faces = [face for leaf in leaves for face in (leaf.front, leaf.back)]
@@ -224,8 +226,8 @@ def _alone(leaves: list[Leaf], options: SheetOptions) -> list[_Page]:
     return pages
 
 
-def _nudged(place: Place, nudge: tuple[float, float]) -> Place:
-    return Place(place.x + nudge[0], place.y + nudge[1], place.width, place.height, place.turned)
+def _nudged(place: SheetPlace, nudge: tuple[float, float]) -> SheetPlace:
+    return SheetPlace(place.x + nudge[0], place.y + nudge[1], place.width, place.height, place.turned)
 
 
 def _advice(sheet: Grid, options: SheetOptions, fold: bool) -> str:

@@ -182,7 +182,7 @@ def nav(view: ReportView) -> tuple[tuple[str, str], ...]:
         ("tires", "Tires", view.tires),
         ("hitch", "Hitch", True),
         ("brakes", "Brakes, wiring", True),
-        ("sway", "Sway", view.sway),
+        ("sway", view.sway.title.partition(":")[0] if view.sway else "", view.sway),
         ("labels", "Labels", view.labels),
         ("due", "Due", view.due),
         ("checklist", "Checklist", view.checklist),

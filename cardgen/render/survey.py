@@ -17,7 +17,7 @@ CONTAINERS = ("BlockBox", "TableCellBox", "InlineBlockBox", "MarginBox")
 
 
 @dataclass(frozen=True, slots=True)
-class Leaf:
+class Piece:
     """A piece of text, a drawing or a frame on a page, with the box that holds it.
 
     Args:
@@ -78,8 +78,8 @@ class Survey:
 
     pages: int = 0
     sections: dict[str, tuple[int, int]] = field(default_factory=dict)
-    leaves: list[Leaf] = field(default_factory=list)
-    frames: list[Leaf] = field(default_factory=list)
+    leaves: list[Piece] = field(default_factory=list)
+    frames: list[Piece] = field(default_factory=list)
     marks: list[Mark] = field(default_factory=list)
 
     def pages_of(self, section: str) -> int:
@@ -139,7 +139,7 @@ def _enter(box: Any, kind: str, at: _At, out: Survey) -> _At:
     if box.border_left_width or box.border_right_width:
         x, y = box.border_box_x() * PX, box.border_box_y() * PX
         right, bottom = x + box.border_width() * PX, y + box.border_height() * PX
-        out.frames.append(Leaf(at.page, "", x, y, right, bottom, at.box, None, 0.0, at.classes, at.margin))
+        out.frames.append(Piece(at.page, "", x, y, right, bottom, at.box, None, 0.0, at.classes, at.margin))
     return replace(at, box=edges, lowest=lowest, margin=at.margin or kind == "MarginBox")
 
 
@@ -170,7 +170,7 @@ def _leaf(box: Any, kind: str, at: _At, out: Survey) -> None:
     width = (box.width if is_text else box.margin_width()) * PX
     height = (box.height if is_text else box.margin_height()) * PX
     out.leaves.append(
-        Leaf(
+        Piece(
             at.page,
             box.text if is_text else "",
             left,

@@ -31,7 +31,7 @@ from cardgen.source.faults import Fault, Path, Place, StopReadingError, dotted, 
 from cardgen.source.limits import Bounds
 from cardgen.source.surprises import UNKNOWN, key_surprise, value_surprise
 from cardgen.source.syntax import events_of
-from cardgen.source.tree import Entry, Node, branch
+from cardgen.source.tree import Keyed, Node, branch
 
 _SHORT = 30_000
 """Longer texts are not kept [characters]; the demo rigs and parts have less than a fifth of it."""
@@ -68,7 +68,7 @@ def read_nodes(text: str, file: str, bounds: Bounds, prefix: Path = ()) -> Nodes
 
 
 def _nodes(text: str, file: str, bounds: Bounds, prefix: Path) -> Nodes:
-    reader = _Reader(text, file, bounds)
+    reader = _TreeReader(text, file, bounds)
     try:
         top = reader.document(prefix)
     except StopReadingError as stop:
@@ -81,7 +81,7 @@ def _nodes(text: str, file: str, bounds: Bounds, prefix: Path) -> Nodes:
 _kept = lru_cache(maxsize=128)(_nodes)
 
 
-class _Reader:
+class _TreeReader:
     def __init__(self, text: str, file: str, bounds: Bounds) -> None:
         self.file = file
         self.bounds = bounds
@@ -177,7 +177,7 @@ class _Reader:
             self.say("yaml-tag", event, path, message, hint)
 
     def mapping(self, start: Event, path: Path, level: int) -> Node:
-        entries: dict[str, Entry] = {}
+        entries: dict[str, Keyed] = {}
         last, before = "", None
         for event in self.events:
             if isinstance(event, MappingEndEvent):
@@ -188,7 +188,7 @@ class _Reader:
             bare = isinstance(following, ScalarEvent) and following.value == ""
             if bare and last in entries and cut_by_comma(before, event):
                 self.cut(entries[last].value, event, (*path, last))
-                entries[last] = Entry(entries[last].key, self.lost(event, (*path, last)))
+                entries[last] = Keyed(entries[last].key, self.lost(event, (*path, last)))
                 before = event
                 continue
             value = self.node(following, inner, level + 1)
@@ -200,7 +200,7 @@ class _Reader:
                 self.say("yaml-duplicate", event, inner, message, "keep one of the two")
                 self.holes.add(dotted(inner))
                 continue
-            entries[key] = Entry(self.place(event), value)
+            entries[key] = Keyed(self.place(event), value)
             last, before = key, following
         return branch(entries, self.place(start))
 

@@ -13,7 +13,7 @@ from cardgen.source.faults import Path as Field
 from cardgen.source.limits import Bounds
 from cardgen.source.nodes import read_nodes
 from cardgen.source.suggest import nearest
-from cardgen.source.tree import Entry, Node, branch
+from cardgen.source.tree import Keyed, Node, branch
 
 KEY = "part"
 _NAME = re.compile(r"[^\W_.-][\w.-]*(/[^\W_.-][\w.-]*)*")
@@ -39,14 +39,14 @@ class Loaded:
 
 def load(path: Path, store: Store, bounds: Bounds) -> Loaded:
     """Read a file and put in the parts it refers to, from the folder ``parts`` beside it."""
-    loader = _Loader(path, store, bounds)
+    loader = _PartLoader(path, store, bounds)
     top = loader.file(path, Place(shown(path)), ())
     if top is not None:
         top = loader.put_in(top, (), ())
     return Loaded(top, loader.faults, tuple(loader.files), frozenset(loader.holes))
 
 
-class _Loader:
+class _PartLoader:
     def __init__(self, path: Path, store: Store, bounds: Bounds) -> None:
         self.root = path.parent / "parts"
         self.store = store
@@ -89,7 +89,7 @@ class _Loader:
         if not isinstance(node.value, dict):
             return node
         own = {
-            key: Entry(entry.key, self.put_in(entry.value, (*field, key), chain))
+            key: Keyed(entry.key, self.put_in(entry.value, (*field, key), chain))
             for key, entry in node.value.items()
             if key != KEY
         }
@@ -111,7 +111,7 @@ class _Loader:
         self.holes.add(dotted(field))
         return branch({}, node.place)
 
-    def part(self, entry: Entry, field: Field, chain: tuple[str, ...]) -> Node | None:
+    def part(self, entry: Keyed, field: Field, chain: tuple[str, ...]) -> Node | None:
         """The tree a reference stands for, or None after a fault."""
         node = entry.value
         where = (*field, KEY)
@@ -189,5 +189,5 @@ def merge(base: Node, own: Node) -> Node:
     for key, entry in own.value.items():
         under = base.value.get(key)
         value = merge(under.value, entry.value) if under else entry.value
-        merged[key] = Entry(entry.key, value)
+        merged[key] = Keyed(entry.key, value)
     return branch(merged, own.place)

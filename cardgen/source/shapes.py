@@ -11,6 +11,7 @@ from functools import cache
 from typing import Any, Literal
 
 from cardgen.source.faults import Path
+from cardgen.tables.words import say
 from cardgen.units.field import Doc
 
 
@@ -36,8 +37,13 @@ class Shape:
 
     @property
     def doc(self) -> Doc | None:
-        """What the field says about itself."""
-        return next((mark for mark in self.extra if isinstance(mark, Doc)), None)
+        """What the field says about itself, for texts that know no market."""
+        return self.doc_in("us")
+
+    def doc_in(self, market: str) -> Doc | None:
+        """What the field says about itself in the words of a market."""
+        found = next((mark for mark in self.extra if isinstance(mark, Doc)), None)
+        return found and Doc(say(found.what, market), say(found.where, market), found.example)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from cardgen.source.faults import Path, Place, dotted
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class Keyed:
     """One line of a mapping: the place of its key, and its value."""
 
     key: Place
@@ -25,7 +25,7 @@ class Node:
     limits can be kept without walking a branch again.
     """
 
-    value: dict[str, Entry] | list[Node] | str | None
+    value: dict[str, Keyed] | list[Node] | str | None
     place: Place
     plain: bool = False
     size: int = 1
@@ -33,7 +33,7 @@ class Node:
     word: str = ""
 
 
-def branch(value: dict[str, Entry] | list[Node], place: Place) -> Node:
+def branch(value: dict[str, Keyed] | list[Node], place: Place) -> Node:
     """Make a mapping or list node and count its size and depth."""
     inner = [e.value for e in value.values()] if isinstance(value, dict) else value
     size = 1 + sum(node.size for node in inner)
@@ -61,7 +61,7 @@ class Text(str):
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class Places:
     """Places of a key (None in a list) and of its value, and how unknown was spelled."""
 
     key: Place | None
@@ -74,7 +74,7 @@ class Tree:
     """Plain data of a file and its parts, with the place of every node."""
 
     data: dict[str, object]
-    marks: Mapping[Path, Mark]
+    marks: Mapping[Path, Places]
     top: Place
 
     def place(self, path: Path, *, key: bool = False) -> Place:
@@ -101,13 +101,13 @@ class Tree:
 
 def plain_tree(top: Node) -> Tree:
     """Turn nodes into plain data; every text gets its field path, every node its mark."""
-    marks: dict[Path, Mark] = {}
+    marks: dict[Path, Places] = {}
     data = _plain(top, (), None, marks)
     return Tree(data if isinstance(data, dict) else {}, marks, top.place)
 
 
-def _plain(node: Node, path: Path, key: Place | None, marks: dict[Path, Mark]) -> object:
-    marks[path] = Mark(key, node.place, node.word)
+def _plain(node: Node, path: Path, key: Place | None, marks: dict[Path, Places]) -> object:
+    marks[path] = Places(key, node.place, node.word)
     if isinstance(node.value, dict):
         return {k: _plain(e.value, (*path, k), e.key, marks) for k, e in node.value.items()}
     if isinstance(node.value, list):

@@ -86,14 +86,6 @@ def connector(name: str) -> ConnectorType:
     )
 
 
-def connector_names() -> tuple[str, ...]:
-    """Ids of all connectors of the table [-].
-
-    Source: as ``connector``.
-    """
-    return tuple(read("connectors")["connectors"])
-
-
 def carries(name: str, circuit: Circuit) -> bool | None:
     """Say whether a connector has a circuit.
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
-from cardgen.tables.exact import POUND, si
+from cardgen.tables.exact import si
 from cardgen.tables.lookup import NotInTableError, OutOfTableError, holds, read
 from cardgen.tables.sources import Stated
 
@@ -27,28 +27,6 @@ class BallSize:
     diameter: float
     markets: tuple[str, ...]
     source: str
-
-
-@dataclass(frozen=True, slots=True)
-class BenchForces:
-    """Forces of the bench test of a hitch; reference only, no owner check.
-
-    Args:
-        vertical: first vertical force [kg of force].
-        first_longitudinal: longitudinal force applied with it [kg of force], None when
-            a moment is applied instead.
-        longitudinal: force of the later steps [kg of force].
-        second_vertical: vertical force of the later steps [kg of force].
-        transverse: sideways force [kg of force].
-
-    Source: ``comar-bench``.
-    """
-
-    vertical: float
-    first_longitudinal: float | None
-    longitudinal: float
-    second_vertical: float
-    transverse: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,77 +127,6 @@ def chain_minimum(gvwr: float) -> float:
     return gvwr if text is None else si(text)
 
 
-def bench_strength(coupling_class: int, gross: float) -> dict[str, float]:
-    """Static bench strength of coupling and ball; reference only, no owner check.
-
-    Args:
-        coupling_class: 1 to 4 [-].
-        gross: largest gross trailer weight [kg], used for class 4.
-
-    Returns:
-        Force by direction (longitudinal, transverse, vertical) [kg of force].
-
-    Raises:
-        NotInTableError: no such class.
-
-    Source: ``comar-ball``.
-    """
-    _row(coupling_class)
-    factor = gross if coupling_class == 4 else POUND
-    rows = read("couplings")["bench_strength"][str(coupling_class)]
-    return {direction: value * factor for direction, value in rows.items()}
-
-
-def bench_forces(rating: float, distributing: bool) -> BenchForces:
-    """Bench forces of a hitch from its rating; they show the standard's own 15 % tongue share.
-
-    Args:
-        rating: gross trailer rating of the hitch [kg].
-        distributing: rating with weight distribution [-].
-
-    Returns:
-        The forces [kg of force].
-
-    Source: ``comar-bench``.
-    """
-    kind = "weight_distributing" if distributing else "weight_carrying"
-    rows = read("couplings")["bench_forces"][kind]
-
-    def force(name: str) -> float:
-        slope, constant = rows[name]
-        return float(slope) * rating + float(constant) * POUND
-
-    return BenchForces(
-        force("vertical"),
-        force("first_longitudinal") if "first_longitudinal" in rows else None,
-        force("longitudinal"),
-        force("second_vertical"),
-        force("transverse"),
-    )
-
-
-def tongue_advice(coupling_class: int, gross: float, distributing: bool) -> Stated:
-    """Older design advice for the largest static tongue load; reference only.
-
-    Args:
-        coupling_class: 1 to 4 [-].
-        gross: gross trailer weight [kg], used for classes 3 and 4.
-        distributing: with a weight-distributing hitch [-].
-
-    Returns:
-        Tongue load [kg].
-
-    Raises:
-        NotInTableError: no such class.
-
-    Source: ``j684c-tongue``.
-    """
-    table = read("couplings")["tongue_advice"]
-    text = table["weight_distributing" if distributing else "weight_carrying"][_row(coupling_class)]
-    value = si(text) * gross if text.endswith("%") else si(text)
-    return Stated(value, table["source"], text)
-
-
 @cache
 def trade_balls() -> tuple[BallSize, ...]:
     """Ball sizes of the trade, diameters [m].
@@ -230,21 +137,6 @@ def trade_balls() -> tuple[BallSize, ...]:
         BallSize(row["name"], si(row["diameter"]), tuple(row["markets"]), row["source"])
         for row in read("couplings")["balls"]
     )
-
-
-def ball_size(diameter: float) -> BallSize | None:
-    """Find the trade size of a stated or measured diameter.
-
-    Args:
-        diameter: ball or coupler size [m].
-
-    Returns:
-        The size [-], or None when it lies more than 0.3 mm from all of them.
-
-    Source: ``ball-sizes-us``, ``ball-50``.
-    """
-    near = min(trade_balls(), key=lambda b: abs(b.diameter - diameter))
-    return near if same_ball_size(near.diameter, diameter) else None
 
 
 def same_ball_size(a: float, b: float) -> bool:
@@ -277,17 +169,6 @@ def worn_ball(nominal: float) -> Stated | None:
     if not same_ball_size(nominal, si(row["nominal"])):
         return None
     return Stated(si(row["least"]), row["source"], row["least"])
-
-
-def worn_ball_50() -> float:
-    """Diameter that stands for a worn 50 mm ball.
-
-    Returns:
-        Diameter [m], 49.0 mm.
-
-    Source: ``ball-worn``.
-    """
-    return si(read("couplings")["worn_ball"]["least"])
 
 
 def height_band(what: str, market: str) -> HeightBand | None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from cardgen.tables.exact import KELVIN_AT_0_C, POUND, US_GALLON
-from cardgen.tables.lookup import NotInTableError, between, check_range, read
+from cardgen.tables.lookup import NotInTableError, check_range, read
 from cardgen.tables.lp import lp_fill_fraction, lp_liquid_density, usual_water_capacity
 
 __all__ = [
@@ -18,8 +18,6 @@ __all__ = [
     "liquid_density",
     "lp_fill_fraction",
     "lp_liquid_density",
-    "sea_water_density",
-    "thumb_water",
     "usual_water_capacity",
 ]
 
@@ -71,25 +69,6 @@ def fresh_water_density(temperature: float) -> float:
     t = temperature - KELVIN_AT_0_C
     check_range(temperature, KELVIN_AT_0_C, KELVIN_AT_0_C + 60, "water temperature [K]")
     return sum(a * t**i for i, a in enumerate(_KELL)) / (1 + _KELL_DIVISOR * t)
-
-
-def sea_water_density(temperature: float) -> float:
-    """Density of sea water of salinity 35, straight line between computed points.
-
-    Args:
-        temperature: temperature of the water [K], 273.15 to 303.15 (0 to 30 C).
-
-    Returns:
-        Density [kg/m3]; the straight line is at most about 0.15 low, judged by the rows' curvature.
-
-    Raises:
-        OutOfTableError: the temperature is outside the table.
-
-    Source: ``sea-water-teos10``.
-    """
-    table = read("fluids")["sea_water"]
-    kelvin = [c + KELVIN_AT_0_C for c in table["celsius"]]
-    return between(temperature, kelvin, table["density"], "sea water temperature [K]")
 
 
 @cache
@@ -174,18 +153,3 @@ def label_water_metric(volume: float) -> float:
     Source: ``water-label``.
     """
     return volume * 1e3 * float(read("fluids")["water_figures"]["label_metric"]["kg_per_litre"])
-
-
-def thumb_water(volume: float) -> float:
-    """Mass of water by the rule of thumb of 8 lb to the US gallon, about 4 percent low.
-
-    Args:
-        volume: volume of water [m3].
-
-    Returns:
-        Mass by the rule of thumb [kg], for comparison only.
-
-    Source: ``water-thumb``.
-    """
-    figure = read("fluids")["water_figures"]["thumb"]["lb_per_us_gal"]
-    return volume / US_GALLON * float(figure) * POUND

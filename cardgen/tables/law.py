@@ -7,9 +7,8 @@ from functools import cache
 from typing import Any
 
 from cardgen.tables.conditions import Compare, Condition, judge, leaves, missing, parse
-from cardgen.tables.exact import POUND
 from cardgen.tables.facts import FACT_WORDS, Facts
-from cardgen.tables.lookup import NotInTableError, OutOfTableError, read
+from cardgen.tables.lookup import NotInTableError, read
 from cardgen.tables.sources import Source, source
 
 TOPICS = (
@@ -37,7 +36,7 @@ TOPICS = (
 
 
 @dataclass(frozen=True, slots=True)
-class Rule:
+class Clause:
     """One rule of one place.
 
     Args:
@@ -119,9 +118,9 @@ class Duty:
     """
 
     applies: bool | None
-    binding: tuple[Rule, ...]
-    open: tuple[Rule, ...] = ()
-    freed_by: tuple[Rule, ...] = ()
+    binding: tuple[Clause, ...]
+    open: tuple[Clause, ...] = ()
+    freed_by: tuple[Clause, ...] = ()
     missing: tuple[str, ...] = ()
     reason: str = ""
 
@@ -133,7 +132,7 @@ def _places() -> dict[str, Any]:
 
 
 @cache
-def all_rules() -> tuple[Rule, ...]:
+def all_rules() -> tuple[Clause, ...]:
     """Every rule of the table, values [SI].
 
     Source: the keys of the rules.
@@ -142,11 +141,11 @@ def all_rules() -> tuple[Rule, ...]:
     return tuple(_rule(row, data["seen"]) for row in data["rules"])
 
 
-def _rule(row: Any, seen: str) -> Rule:
+def _rule(row: Any, seen: str) -> Clause:
     place, name = row["id"].split(".")
     unread = row.get("unread", "")
     look, unless = (unread["look"], unread.get("unless")) if isinstance(unread, dict) else (unread, None)
-    return Rule(
+    return Clause(
         id=row["id"],
         place=place,
         topic=row.get("topic", name.split("-")[0]),
@@ -195,7 +194,7 @@ def place_words(place: str) -> str:
 
 
 @cache
-def rules(place: str, topic: str | None = None) -> tuple[Rule, ...]:
+def rules(place: str, topic: str | None = None) -> tuple[Clause, ...]:
     """Rules of a place, those of the places it belongs to included.
 
     Args:
@@ -219,7 +218,7 @@ def rules(place: str, topic: str | None = None) -> tuple[Rule, ...]:
     return tuple(r for r in all_rules() if r.place in reach and topic in (None, r.topic))
 
 
-def speaks_of(rule: Rule, facts: Facts) -> bool | None:
+def speaks_of(rule: Clause, facts: Facts) -> bool | None:
     """Say whether a rule is about this kind of trailer.
 
     Args:
@@ -236,7 +235,7 @@ def speaks_of(rule: Rule, facts: Facts) -> bool | None:
     return None if facts.body is None else facts.body in rule.bodies
 
 
-def evaluate(rule: Rule, facts: Facts) -> bool | None:
+def evaluate(rule: Clause, facts: Facts) -> bool | None:
     """Say whether a rule binds this rig.
 
     A False is no pass: other rules may bind, or none may have been read. Use ``duty``.
@@ -257,7 +256,7 @@ def evaluate(rule: Rule, facts: Facts) -> bool | None:
     return False if bound is False else bound if scope else None
 
 
-def satisfied(rule: Rule, facts: Facts) -> bool | None:
+def satisfied(rule: Clause, facts: Facts) -> bool | None:
     """Say whether the rig has what a rule asks, taking it that the rule binds.
 
     Args:
@@ -276,7 +275,7 @@ def satisfied(rule: Rule, facts: Facts) -> bool | None:
     return (True if rule.asks is None else met) if read else None
 
 
-def to_look_up(rule: Rule, facts: Facts) -> str:
+def to_look_up(rule: Clause, facts: Facts) -> str:
     """What a person must look up before a rule may count as met [-]; empty when nothing.
 
     Args:
@@ -291,7 +290,7 @@ def to_look_up(rule: Rule, facts: Facts) -> str:
     return "" if kept else rule.unread
 
 
-def freed(rule: Rule, facts: Facts) -> bool | None:
+def freed(rule: Clause, facts: Facts) -> bool | None:
     """Say whether a rule asks nothing of such a trailer.
 
     Args:
@@ -310,7 +309,7 @@ def freed(rule: Rule, facts: Facts) -> bool | None:
     return None if free and rule.frees_unread else free
 
 
-def missing_facts(rule: Rule, facts: Facts, binding_only: bool = False) -> tuple[str, ...]:
+def missing_facts(rule: Clause, facts: Facts, binding_only: bool = False) -> tuple[str, ...]:
     """Names of facts that keep a rule from being told, whether it binds or is met.
 
     Args:
@@ -374,25 +373,3 @@ def duty(place: str, topic: str, facts: Facts) -> Duty:
         return Duty(False, (), freed_by=freeing)
     reason = f"the {words} rules read for '{place}' do not say what holds for this trailer"
     return Duty(None, (), reason=reason)
-
-
-def surge_limit(tow_gvwr: float) -> float:
-    """Largest GVWR of a trailer with surge brakes in US commercial use.
-
-    Args:
-        tow_gvwr: the vehicle's GVWR [kg].
-
-    Returns:
-        Trailer GVWR [kg]: 1.75 times up to 12,000 lb, 1.25 times above, under 20,001 lb.
-
-    Raises:
-        OutOfTableError: not a weight.
-
-    Source: ``law-fmcsa-surge``.
-    """
-    if not tow_gvwr > 0:
-        raise OutOfTableError(f"vehicle GVWR {tow_gvwr} kg is no weight")
-    light, heavy = 1.75 * tow_gvwr, 1.25 * tow_gvwr
-    if heavy > 12000 * POUND:
-        return min(heavy, 20000 * POUND)
-    return min(light, 12000 * POUND)

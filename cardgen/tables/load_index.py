@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from cardgen.tables.exact import KILOMETRE_PER_HOUR
-from cardgen.tables.lookup import NotInTableError, OutOfTableError, read, same
+from cardgen.tables.lookup import NotInTableError, OutOfTableError, read
 
 
 def load_for_index(index: int) -> float:
@@ -58,23 +58,3 @@ def speed_for_symbol(symbol: str) -> float:
             f"no speed symbol '{symbol}'; it is one letter after the load index, for example N"
         )
     return float(table[key]) * KILOMETRE_PER_HOUR
-
-
-def symbols_for_speed(speed: float) -> tuple[str, ...]:
-    """Speed symbols that allow a speed, slowest first.
-
-    Args:
-        speed: speed to be allowed [m/s].
-
-    Returns:
-        Symbols [-], empty when none is fast enough.
-
-    Source: ``speed-symbol``.
-    """
-    table = read("load_index")["speed_symbol"]["km_h"]
-    enough = [
-        (value, symbol)
-        for symbol, value in table.items()
-        if value * KILOMETRE_PER_HOUR >= speed or same(value * KILOMETRE_PER_HOUR, speed)
-    ]
-    return tuple(symbol for _, symbol in sorted(enough))

@@ -11,9 +11,6 @@ from cardgen.tables.lookup import NotInTableError, between, read
 
 LpGas = Literal["propane", "n_butane", "isobutane"]
 
-COMMERCIAL_PROPANE_GRAVITY = 0.504
-"""Specific gravity of commercial propane at 60 F [-]; source: ``lp-saturated``, trade sheets."""
-
 
 @dataclass(frozen=True, slots=True)
 class UsualCylinder:

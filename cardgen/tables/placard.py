@@ -50,32 +50,6 @@ def seat_mass(units: Literal["lb", "kg"]) -> Stated:
     return Stated(si(text), row["source"], text)
 
 
-def running_order_driver() -> Stated:
-    """Driver that a European mass in running order includes.
-
-    Returns:
-        75 kg [kg].
-
-    Source: ``eu-driver-75``.
-    """
-    row = read("placard")["driver"]
-    return Stated(si(row["eu"]), row["source"], row["eu"])
-
-
-def occc_minimum(belted_seats: int) -> float:
-    """Least occupant and cargo capacity a motor home's label may show.
-
-    Args:
-        belted_seats: seats with belts [-].
-
-    Returns:
-        Capacity [kg], 150 lb for each.
-
-    Source: ``occc-minimum``.
-    """
-    return belted_seats * seat_mass("lb").value
-
-
 def label_era(year: int) -> Era | None:
     """Era of a weight label by the trailer's model year.
 
@@ -92,20 +66,6 @@ def label_era(year: int) -> Era | None:
     if year == changed.year:
         return None
     return "before" if year < changed.year else "after"
-
-
-def label_era_on(day: dt.date) -> Era:
-    """Era of a weight label by the day the trailer was made; early labels were allowed.
-
-    Args:
-        day: day of manufacture [calendar day].
-
-    Returns:
-        ``before`` or ``after`` [-].
-
-    Source: ``rv-label-rule``.
-    """
-    return "before" if day < _changed() else "after"
 
 
 def label_meaning(era: Era) -> LabelEra:
@@ -135,7 +95,7 @@ def dealer_added_limit(gvwr: float) -> Stated:
         gvwr: the trailer's GVWR [kg].
 
     Returns:
-        The lesser of 1.5 percent of GVWR and 100 lb [kg].
+        The lesser of 1.5 percent of {{trailer_rating}} and 100 lb [kg].
 
     Raises:
         OutOfTableError: not a weight.
@@ -143,10 +103,12 @@ def dealer_added_limit(gvwr: float) -> Stated:
     Source: ``rv-label-rule``.
     """
     if not gvwr > 0:
-        raise OutOfTableError(f"GVWR {gvwr} kg is no weight")
+        raise OutOfTableError(f"{gvwr} kg is no weight")
     row = read("placard")["dealer_added"]
     limit = min(si(row["share"]) * gvwr, si(row["mass"]))
-    return Stated(limit, row["source"], f"the lesser of {row['share']} of GVWR and {row['mass']}")
+    return Stated(
+        limit, row["source"], f"the lesser of {row['share']} of {{trailer_rating}} and {row['mass']}"
+    )
 
 
 def is_commercial_size(combination: float) -> bool:

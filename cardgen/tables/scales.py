@@ -119,15 +119,3 @@ def scale_tolerance(load: float, division: float) -> Spread:
     last, allowed = row["steps"][-1]
     more = math.ceil((steps - last) / row["further"] - 1e-9)
     return Spread((allowed + more) * division, row["source"])
-
-
-def coverage_factor() -> Stated:
-    """Factor from standard to expanded uncertainty.
-
-    Returns:
-        Factor [-], 2 for about 95 percent.
-
-    Source: ``gum`` 6.2.
-    """
-    row = read("scales")["coverage"]
-    return Stated(float(row["factor"]), row["source"])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from cardgen.tables.exact import INCH, si
+from cardgen.tables.exact import si
 from cardgen.tables.lookup import NotInTableError, read
 from cardgen.tables.sources import Stated
 
@@ -68,24 +68,6 @@ def stated_pressure(tire_type: str, extra_load: bool) -> Stated:
         raise NotInTableError(f"{tire_type} tires: read the pressure beside the maximum load on the sidewall")
     pair = row["extra" if extra_load else "standard"]
     return Stated(max(map(si, pair)), row["source"], " / ".join(pair))
-
-
-def pressure_at_max_load(tire_type: str, extra_load: bool) -> float:
-    """Pressure at which a passenger tire reaches its maximum load.
-
-    Args:
-        tire_type: ``P`` or ``EURO`` [-].
-        extra_load: marked XL, extra load or reinforced [-].
-
-    Returns:
-        Cold pressure [Pa, gauge].
-
-    Raises:
-        NotInTableError: other classes print this pressure on the sidewall.
-
-    Source: ``tra-max-load-pressure``, ``etrto-max-load-pressure``.
-    """
-    return stated_pressure(tire_type, extra_load).value
 
 
 def usual_pressure(tire_type: str, load_range: str) -> Stated:
@@ -209,25 +191,6 @@ def unused_age() -> AgeStep:
     """
     row = read("tire_rules")["unused"]
     return AgeStep(row["years"], row["advice"], row["source"])
-
-
-def tread_minimum(market: str) -> Stated | None:
-    """Least tread depth.
-
-    Args:
-        market: market of the rig [-].
-
-    Returns:
-        Depth [m], or None when the rule of the market was not read.
-
-    Source: ``tread-us``, ``tread-uk``.
-    """
-    row = read("tire_rules")["tread"].get(market)
-    if row is None:
-        return None
-    if "depth_mm" in row:
-        return Stated(row["depth_mm"] * 1e-3, row["source"], f"{row['depth_mm']} mm")
-    return Stated(row["depth_32nds"] / 32 * INCH, row["source"], f"{row['depth_32nds']}/32 in")
 
 
 def dual_ratio_plausible(tire_type: str, single: float, dual: float) -> bool | None:

@@ -53,52 +53,7 @@ def share_band(trailer_type: str, body: str, market: str) -> Band:
             and market in row.get("markets", ["us", "ca", "uk", "eu", "au", "nz"])
         ):
             return _band(row)
-    raise NotInTableError(f"no tongue band for a '{trailer_type}' trailer in market '{market}'")
-
-
-def other_bands(market: str) -> tuple[Band, ...]:
-    """Bands that other sources of the market publish, for the report.
-
-    Args:
-        market: market of the rig [-].
-
-    Returns:
-        Bands, ends as a share of the loaded trailer [-]; empty when none was found.
-
-    Source: ``tongue-ontario``, ``tongue-us-boat``.
-    """
-    return tuple(_band(row) for row in read("tongue")["also_published"] if market in row["markets"])
-
-
-def small_camper_band() -> Band:
-    """Habitual absolute band for small campers; only when the owner asks for it.
-
-    Returns:
-        The band, ends [kg], 100 to 200 lb.
-
-    Source: ``tongue-small-camper``.
-    """
-    return _band(read("tongue")["small_camper"])
-
-
-def coupling_rating_floor(towable: float, market: str) -> float | None:
-    """Least rating of a car's coupling point that Europe asks of the car's maker.
-
-    For plausibility of a plate only: it is no minimum for a trailer's noseweight.
-
-    Args:
-        towable: the car's permitted towable mass [kg].
-        market: market of the rig [-].
-
-    Returns:
-        Rating [kg], the larger of 4 percent and 25 kg; None outside Europe.
-
-    Source: ``tongue-eu-floor``.
-    """
-    row = read("tongue")["coupling_floor"]
-    if market not in row["markets"]:
-        return None
-    return max(si(row["share"]) * towable, si(row["mass"]))
+    raise NotInTableError(f"no band for a '{trailer_type}' trailer in market '{market}'")
 
 
 def _band(row: Any) -> Band:

@@ -1,15 +1,22 @@
-"""Words of the trade by market, what they mean, and where they trip people."""
+"""Words of the trade by market: what they mean, where they trip people, and how a text gets them."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from cardgen.tables.lookup import NotInTableError, read
 
 MARKETS = ("us", "ca", "uk", "eu", "au", "nz")
 """Markets with words of their own [-]; source: ``words``."""
+
+
+PLACES = {"us": "North America", "uk": "UK", "eu": "EU", "au": "Australia", "nz": "New Zealand"}
+"""Where a market's words are used [-]; source: none."""
+PLACE = re.compile(r"\{(\w+)\}")
+"""A place in a text: of a word when its name is a key of ``words.yaml``, else of a value."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,10 +25,12 @@ class Concept:
 
     Args:
         key: stable key [-].
-        means: what it is, one sentence [-].
-        trap: where its names mislead [-].
+        means: what it is, one sentence; may hold word places [-].
+        trap: where its names mislead; empty where they do not [-].
         plain: words for markets without a term [-].
         terms: market to its terms, the one to print first [-].
+        short: market to the form to print where the term is a sentence [-].
+        listed: market to the name in the list of words, where it is not the first term [-].
         source: source key [-].
 
     Source: ``words``.
@@ -32,6 +41,8 @@ class Concept:
     trap: str
     plain: str
     terms: Mapping[str, tuple[str, ...]]
+    short: Mapping[str, str]
+    listed: Mapping[str, str]
     source: str
 
 
@@ -41,6 +52,97 @@ def concepts() -> tuple[str, ...]:
     Source: ``words``.
     """
     return tuple(read("words")["concepts"])
+
+
+def listed() -> tuple[str, ...]:
+    """Keys of the concepts in the report's list of words [-].
+
+    Source: ``words``.
+    """
+    return tuple(read("words")["glossary"])
+
+
+@cache
+def keys() -> frozenset[str]:
+    """Every name that stands for a word in a text; no value may be called so [-].
+
+    Source: ``words``.
+    """
+    data = read("words")
+    return frozenset(data["concepts"]) | frozenset(data["words"]) | {"coupling_load"}
+
+
+def is_word(name: str) -> bool:
+    """Whether a place of this name stands for a word, not for a value.
+
+    Args:
+        name: what stands between the braces [-].
+
+    Source: ``words``.
+    """
+    return name[0].lower() + name[1:] in keys()
+
+
+@lru_cache(maxsize=8192)
+def say(text: str, market: str, coupling: str = "ball") -> str:
+    """Put one of our own texts (never an owner's) into the words and the spelling of a market.
+
+    A place whose name is a key of ``words.yaml`` becomes the market's word, with a capital when
+    the place has one: ``{tongue_weight}``, ``{Tongue_weight}``. Every other place is a value's
+    and stays, to be filled before or after.
+
+    Args:
+        text: the text, in US spelling [-].
+        market: ``us``, ``ca``, ``uk``, ``eu``, ``au`` or ``nz`` [-].
+        coupling: type of the trailer: a fifth wheel's coupling load is its pin weight [-].
+
+    Returns:
+        The text as the market writes it [-].
+
+    Raises:
+        NotInTableError: unknown market.
+
+    Source: ``words``.
+    """
+    pattern, spelling = _spelling(market)
+    if pattern is not None:
+        text = pattern.sub(lambda found: _like(found[0], spelling[found[0].lower()]), text)
+    return PLACE.sub(lambda place: _word(place[1], market, coupling) or place[0], text)
+
+
+def _word(name: str, market: str, coupling: str) -> str | None:
+    if not is_word(name):
+        return None
+    key = name[0].lower() + name[1:]
+    if key == "coupling_load":
+        key = "pin_weight" if coupling == "fifth_wheel" else "tongue_weight"
+    data = read("words")
+    if key in data["words"]:
+        row, like = data["words"][key], "us" if market == "ca" else market
+        word = row.get(like) or row.get("us" if like == "us" else "else") or row["us"]
+        word = say(word, market, coupling) if "{" in word else word
+    else:
+        found = concept(key)
+        word = found.short.get(market) or term(key, market)
+    return _like(name, word)
+
+
+def _like(model: str, word: str) -> str:
+    return word[0].upper() + word[1:] if model[0].isupper() else word
+
+
+@cache
+def _spelling(market: str) -> tuple[re.Pattern[str] | None, Mapping[str, str]]:
+    if market not in MARKETS:
+        raise NotInTableError(f"no market '{market}'")
+    data = read("words")
+    if market == "us":
+        return None, {}
+    table = data["spelling"]
+    if market == "ca":
+        table = {word: table[word] for word in data["spelling_ca"]}
+    body = "|".join(re.escape(word) for word in sorted(table, key=lambda word: (-len(word), word)))
+    return re.compile(rf"(?<![\w{{]){'(?:' + body + ')'}(?![\w}}])", re.IGNORECASE), table
 
 
 @cache
@@ -63,9 +165,14 @@ def concept(key: str) -> Concept:
     if row is None:
         raise NotInTableError(f"no word for '{key}' in the table")
     named = {m: tuple(row[m]) for m in MARKETS if m in row}
-    if "us" in named:
-        named.setdefault("ca", named["us"])
-    return Concept(key, row["means"], row["trap"], row["plain"], named, data["source"])
+    extra = {name: dict(row.get(name, {})) for name in ("short", "listed")}
+    for table in (named, *extra.values()):
+        if "us" in table:
+            table.setdefault("ca", table["us"])
+    return Concept(
+        key, row["means"], row.get("trap", ""), row["plain"], named, extra["short"], extra["listed"],
+        data["source"],
+    )  # fmt: skip
 
 
 def terms(key: str, market: str) -> tuple[str, ...]:

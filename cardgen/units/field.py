@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated, Any
 
 from cardgen.units.hook import read_by
-from cardgen.units.kinds import RANGES, SAMPLE, Range
+from cardgen.units.kinds import RANGES, SAMPLE, Believable
 from cardgen.units.parse import parse
 from cardgen.units.quantity import Quantity, UnitError
 
@@ -63,7 +63,7 @@ class Kind:
         for name in self.names:
             limits = RANGES[name]
             if self.signed:
-                limits = Range(-limits.high, limits.high)
+                limits = Believable(-limits.high, limits.high)
             try:
                 return parse(value, name, limits)
             except UnitError as fault:

@@ -161,31 +161,31 @@ GAUGE = {"psig": "psi", "bar(g)": "bar", "barg": "bar", "kPag": "kPa"}
 
 
 @dataclass(frozen=True, slots=True)
-class Range:
+class Believable:
     """The believable range of a field, SI units of the kind, both ends included."""
 
     low: float
     high: float
 
 
-RANGES: dict[str, Range] = {
-    "mass": Range(0.0, 60_000.0),
-    "length": Range(0.0, 40.0),
-    "distance": Range(0.0, 2e6),
-    "volume": Range(0.0, 5.0),
-    "pressure": Range(0.0, 1.1e6),
-    "temperature": Range(203.15, 353.0),
-    "speed": Range(0.0, 60.0),
-    "torque": Range(0.0, 50_000.0),
-    "force": Range(0.0, 1e6),
-    "rate": Range(1e3, 1e7),
-    "fraction": Range(0.0, 2.0),
-    "voltage": Range(0.0, 60.0),
-    "current": Range(0.0, 500.0),
-    "charge": Range(0.0, 7.2e6),
-    "resistance": Range(0.0, 1e4),
-    "area": Range(1e-7, 2e-4),
-    "duration": Range(0.0, 1e10),
-    "angle": Range(-0.6, 0.6),
+RANGES: dict[str, Believable] = {
+    "mass": Believable(0.0, 60_000.0),
+    "length": Believable(0.0, 40.0),
+    "distance": Believable(0.0, 2e6),
+    "volume": Believable(0.0, 5.0),
+    "pressure": Believable(0.0, 1.1e6),
+    "temperature": Believable(203.15, 353.0),
+    "speed": Believable(0.0, 60.0),
+    "torque": Believable(0.0, 50_000.0),
+    "force": Believable(0.0, 1e6),
+    "rate": Believable(1e3, 1e7),
+    "fraction": Believable(0.0, 2.0),
+    "voltage": Believable(0.0, 60.0),
+    "current": Believable(0.0, 500.0),
+    "charge": Believable(0.0, 7.2e6),
+    "resistance": Believable(0.0, 1e4),
+    "area": Believable(1e-7, 2e-4),
+    "duration": Believable(0.0, 1e10),
+    "angle": Believable(-0.6, 0.6),
 }
 """Believable ranges by kind (common practice, no source); outside lies a slip of the pen."""

@@ -6,7 +6,7 @@ import math
 import re
 from functools import cache
 
-from cardgen.units.kinds import ABSOLUTE, GAUGE, RANGES, SAMPLE, SPELLINGS, Range
+from cardgen.units.kinds import ABSOLUTE, GAUGE, RANGES, SAMPLE, SPELLINGS, Believable
 from cardgen.units.quantity import Quantity, UnitError
 from cardgen.units.registry import to_si
 
@@ -21,7 +21,7 @@ _MAX_TEXT = 80
 _COMPOUND = {"length", "mass", "distance"}
 
 
-def parse(text: str, kind: str, limits: Range | None = None) -> Quantity:
+def parse(text: str, kind: str, limits: Believable | None = None) -> Quantity:
     """Turn the words of a rig file into an SI value.
 
     Why: a bare number on a card is how pounds become kilograms; only a number
@@ -144,7 +144,7 @@ def _half_width(rest: str, kind: str, value: float, unit: str) -> float:
     return half
 
 
-def _check_range(text: str, kind: str, value: float, limits: Range) -> None:
+def _check_range(text: str, kind: str, value: float, limits: Believable) -> None:
     if not math.isfinite(value):
         raise UnitError("quantity-number", f"'{text}' is not a finite number", _write(kind))
     if value < 0 <= limits.low:

@@ -1,5 +1,5 @@
 // The report's own script: is the card current, ticks, what-if. It computes nothing of its
-// own: it adds up the linear forms and compares with the limits that the page carries.
+// own: it adds up bases and gains and compares with the limits that the page carries.
 (function () {
   'use strict';
   const byId = (id) => document.getElementById(id);
@@ -145,12 +145,12 @@
     let shares = [];   // share of every load that is aboard
     let preset = null; // index of the loading case while it is untouched
 
-    // value = base + sum(c * full * (share - was)); an unknown makes the whole total unknown
+    // value = base + sum(gain * (share - was)); an unknown makes the whole total unknown
     function total(name) {
       const sum = data.forms[name];
       const needs = new Set(sum.needs);
       let value = sum.base === null ? 0 : sum.base;
-      for (const [index, factor, was, missing] of sum.rows) {
+      for (const [index, gain, was, missing] of sum.rows) {
         const full = data.loads[index].full;
         const share = shares[index];
         if (was === null || share === null) {
@@ -160,10 +160,35 @@
           continue;
         }
         if (was === share) continue;
-        if (full === null || factor === null) missing.forEach((n) => needs.add(n));
-        else value += factor * full * (share - was);
+        if (gain === null) missing.forEach((n) => needs.add(n));
+        else value += gain * (share - was);
       }
       return { value: needs.size || sum.base === null ? null : value, needs: needs };
+    }
+
+    // what each uncertain input adds: a + sum(b * share), and each filling that a slider sets in part
+    function parts(name) {
+      const found = new Map();
+      for (const [n, [a, b, input]] of data.forms[name].spread.entries()) {
+        found.set(input === undefined ? 'row ' + n : input, Object.keys(b).reduce((sum, index) => sum + b[index] * shares[index], a));
+      }
+      for (const [index, gain] of data.forms[name].rows) {
+        const share = shares[index];
+        if (data.loads[index].fill && share > 0 && share < 1) found.set('fill ' + index, gain * data.loads[index].fill);
+      }
+      return found;
+    }
+
+    // standard uncertainty of a total or of the tongue share in this setting, the root of the sum of squares
+    function spread(made, name) {
+      if (preset !== null) return data.presets[preset].u[name];
+      if (name !== 'tongue_share') return Math.hypot(...parts(name).values());
+      const whole = made.trailer_weight.value;
+      const top = parts('tongue_weight');
+      const bottom = parts('trailer_weight');
+      const keys = new Set([...top.keys(), ...bottom.keys()]);
+      const part = (key) => ((top.get(key) || 0) - made.tongue_share.value * (bottom.get(key) || 0)) / whole;
+      return Math.hypot(...[...keys].map(part));
     }
 
     function evaluate() {
@@ -175,75 +200,80 @@
         value: top.value === null || !bottom.value ? null : top.value / bottom.value,
         needs: new Set([...top.needs, ...bottom.needs]),
       };
+      Object.keys(made).forEach((name) => { made[name].u = made[name].value === null || (data.forms[name] && !data.forms[name].spread) ? null : spread(made, name); });
       return made;
     }
 
     const unknown = (needs) => words.unknown + (needs.size ? ': ' + [...needs].slice(0, 3).join('; ') : '');
 
-    function largest(made, names) {
-      let value = null;
-      const needs = new Set();
-      names.forEach((name) => {
-        made[name].needs.forEach((n) => needs.add(n));
-        if (made[name].value !== null && (value === null || made[name].value > value)) value = made[name].value;
+    // Largest of some totals, the interval it can lie in, and what is missing in any of them.
+    function largest(made, check) {
+      const asked = { value: null, low: null, high: null, needs: new Set() };
+      check.of.forEach((name) => {
+        const value = made[name].value;
+        made[name].needs.forEach((n) => asked.needs.add(n));
+        if (value === null) return;
+        const spread = data.coverage * (made[name].u || 0);
+        asked.value = asked.value === null ? value : Math.max(asked.value, value);
+        asked.low = asked.low === null ? value - spread : Math.max(asked.low, value - spread);
+        asked.high = asked.high === null ? value + spread : Math.max(asked.high, value + spread);
       });
-      return { value: value, needs: needs };
+      asked.sure = asked.value;
+      return asked;
     }
 
-    function judge(check, asked) {
-      if (asked.value === null) return [words.unknown, unknown(asked.needs), 'unknown'];
-      const value = asked.value;
-      if (check.band) return band(check, asked);
-      const limit = check.limit;
-      const slack = 1e-9 * Math.max(Math.abs(limit), Math.abs(value));
-      const left = limit - value;
-      const over = value > limit + slack;
-      const places = over ? telling(check.kind, value, [limit]) : undefined;
+    // Where a demand lies against the thresholds of its check: the program's own rule.
+    function outcome(asked, t) {
+      const beyond = (a, b) => a - b > Math.max(1e-9 * Math.max(Math.abs(a), Math.abs(b)), 1e-12);
+      const past = (value, above, below) =>
+        (above !== null && beyond(value, above)) || (below !== null && beyond(below, value));
+      if (asked.value === null || Object.values(t).every((one) => one === null)) return 'unknown';
+      if (past(asked.sure, t.over_above, t.over_below)) return 'over';
+      if (asked.needs.size) return 'unknown';
+      const reaches = [asked.low, asked.high].some((end) => past(end, t.over_above, t.over_below));
+      return reaches || past(asked.value, t.close_above, t.close_below) ? 'close' : 'within';
+    }
+
+    // What is said of a check: demand, what it is held against, and what is left.
+    function said(check, asked, level) {
+      if (level === 'unknown') return unknown(asked.needs);
+      const ends = [check.low, check.limit].filter((end) => end !== null);
+      const places = level === 'over' ? telling(check.kind, asked.value, ends) : undefined;
       const write = (si) => show(si, check.kind, places);
-      const said = write(value) + ' ' + words.of + ' ' + write(limit) + ', ' + write(Math.abs(left)) + ' ' + (left < 0 ? words.past : words.left);
-      if (over) return [words.over, said, 'over'];
-      if (asked.needs.size) return [words.unknown, unknown(asked.needs), 'unknown'];
-      if (value > limit * (1 - check.close) + slack || (check.u !== null && value + 2 * check.u > limit + slack)) return [words.close, said, 'close'];
-      return [words.within, said, 'within'];
+      if (check.low !== null) return write(asked.value) + ', ' + words.band + ' ' + ends.map(write).join(' ' + words.to + ' ');
+      const left = check.limit - asked.value;
+      return write(asked.value) + ' ' + words.of + ' ' + write(check.limit) + ', ' + write(Math.abs(left)) + ' ' + (left < 0 ? words.past : words.left);
     }
 
-    function band(check, asked) {
-      const value = asked.value;
-      const above = check.limit === null ? -Infinity : value - check.limit;
-      const below = check.low === null ? -Infinity : check.low - value;
-      const most = Math.max(above, below);
-      const both = [check.low, check.limit].filter((end) => end !== null);
-      const places = most > 1e-9 ? telling(check.kind, value, both) : undefined;
-      const write = (si) => show(si, check.kind, places);
-      const said = write(value) + ', ' + words.band + ' ' + both.map(write).join(' ' + words.to + ' ');
-      if (most > 1e-9) return [words.over, said, 'over'];
-      if (asked.needs.size) return [words.unknown, unknown(asked.needs), 'unknown'];
-      const u = check.u === null ? 0 : 2 * check.u;
-      if (above + u > 1e-9 || below + u > 1e-9) return [words.close, said, 'close'];
-      if (most > -check.close * Math.abs(check.limit === null ? check.low : check.limit - check.low)) return [words.close, said, 'close'];
-      return [words.within, said, 'within'];
-    }
-
-    // The heavier wheel's load looks up the step that holds; the steps come from the page.
-    function tire(made, plan, kelvin) {
-      const asked = largest(made, plan.of);
-      if (asked.value === null || asked.needs.size) return [words.unknown, [...asked.needs].slice(0, 3).join('; '), 'unknown'];
+    // Load of the heavier wheel, with what is assumed and without.
+    function wheel(made, plan) {
+      const asked = largest(made, plan);
+      if (asked.value === null) return asked;
       const even = asked.value / plan.wheels;
+      const spread = (asked.high - asked.value) / plan.wheels;
       let side = plan.share;
       if (plan.sides.length) {
         const left = made[plan.sides[0]].value;
         const right = made[plan.sides[1]].value;
         if (left !== null && right !== null && left + right > 0) side = Math.max(side, 2 * Math.max(left, right) / (left + right));
       }
-      const sure = Math.max(even, plan.weighed, even * side);
-      const wheel = plan.every ? sure : Math.max(sure, even * (1 + plan.allowance));
-      const carried = '; ' + words.wheel + ' ' + show(wheel, 'mass');
-      if (plan.most !== null && sure > plan.most) return [words.overloaded, carried.slice(2), 'over'];
-      const step = plan.steps.find((s) => s[0] === null || wheel <= s[0]);
-      if (step[2] === null) return [words[step[1]] || words.unknown, carried.slice(2), step[1] === 'conflict' ? 'over' : 'unknown'];
-      const reads = (step[2] + data.air) * kelvin / plan.reference - data.air;
+      asked.sure = Math.max(even, plan.weighed, even * side);
+      asked.value = plan.every ? asked.sure : Math.max(asked.sure, even * (1 + plan.allowance));
+      asked.low = asked.sure - spread;
+      asked.high = Math.max(asked.value, asked.sure + spread);
+      return asked;
+    }
+
+    // The pressure of the step that carries the heavier wheel, and how it reads in the air outside.
+    function pressure(asked, plan, level, kelvin) {
+      if (asked.value === null || asked.needs.size) return [words.unknown, [...asked.needs].slice(0, 3).join('; '), 'unknown'];
+      const carried = words.wheel + ' ' + show(asked.value, 'mass');
+      if (level === 'over') return [words.overloaded, carried, level];
+      const [, status, set, settled] = plan.steps.find((step) => step[0] === null || asked.value <= step[0]);
+      if (set === null) return [words[status] || words.unknown, carried, settled];
+      const reads = (set + data.air) * kelvin / plan.reference - data.air;
       const text = words.cold + ' ' + words.at + ' ' + show(plan.reference, 'temperature') + '; ' + words.reads + ' ' + show(reads, 'pressure') + ' ' + words.at + ' ' + show(kelvin, 'temperature');
-      return [show(step[2], 'pressure'), text + carried, step[3] === 'not checked' ? 'unknown' : step[3]];
+      return [show(set, 'pressure'), text + '; ' + carried, level];
     }
 
     function air() {
@@ -277,7 +307,7 @@
     function render() {
       setShares();
       const made = evaluate();
-      const levels = [];
+      const seen = [];
       data.controls.forEach((control, i) => {
         if (control.kind === 'switch') {
           inputs[i].checked = at[i] === 100;
@@ -294,23 +324,26 @@
       });
       data.checks.forEach((check) => {
         const row = byId('k-' + check.code);
-        const [word, said, level] = judge(check, largest(made, check.of));
-        levels.push(level);
+        const asked = largest(made, check);
+        const level = outcome(asked, check.thresholds);
+        seen.push(level);
         const chip = row.querySelector('.chip');
-        chip.textContent = word;
+        chip.textContent = words[level];
         chip.className = 'chip ' + level;
-        row.querySelector('.said').textContent = said;
+        row.querySelector('.said').textContent = said(check, asked, level);
       });
       Object.keys(data.tires).forEach((place) => {
-        const [text, note, level] = tire(made, data.tires[place], air());
-        levels.push(level);
+        const plan = data.tires[place];
+        const asked = wheel(made, plan);
+        const [text, note, level] = pressure(asked, plan, outcome(asked, plan.thresholds), air());
+        seen.push(level);
         const cell = byId('p-' + place);
         cell.textContent = text;
         cell.className = 'pressure ' + level;
         byId('p-' + place + '-note').textContent = note;
       });
       form.dataset.setting = hash();
-      const worst = ['over', 'unknown', 'close'].find((l) => levels.includes(l)) || 'within';
+      const worst = ['over', 'unknown', 'close'].find((level) => seen.includes(level)) || 'within';
       const box = byId('w-verdict');
       const texts = { over: words.some_over, unknown: words.some_unknown, close: words.some_close, within: words.all_within };
       box.textContent = texts[worst];

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from cardgen.model.read import read_rig
-from cardgen.present.blocks import Block, Card, Checklist, Pair, Table
+from cardgen.present.blocks import Block, Card, ChecklistBlock, Pair, Table
 from cardgen.present.cards import KINDS
 from cardgen.present.desk import Edition
 from cardgen.present.prepare import prepare
@@ -174,7 +174,7 @@ def test_type_sizes(shed: Shed) -> None:
                 "".join(letters(c for c in page.chars if c.size >= CELL - ROUNDING) for page in found)
             )
             for block in blocks(card):
-                if isinstance(block, Checklist):
+                if isinstance(block, ChecklistBlock):
                     for line in (line for phase in block.phases for line in phase.lines):
                         items += 1
                         assert dense(line.text) in big, f"{named(pdf)}: {line.text}"

@@ -7,13 +7,15 @@ from pathlib import Path
 
 import pytest
 
+from cardgen.bundle.ledger import RevisionInfo
 from cardgen.bundle.maker import RigMaker
 from cardgen.bundle.reading import read_rig
-from cardgen.bundle.work import Options, RevisionInfo
+from cardgen.bundle.work import Options
 from cardgen.cli import main
 from cardgen.present.cards import KINDS
 from cardgen.render.sizes import CHOICES, SIZES, WALLET
 from tests.acceptance.reading import MM, pages
+from tests.each import each
 from tests.source.memory import Memory
 
 DAY = dt.date(2026, 11, 25)
@@ -24,9 +26,16 @@ FILES = {
 }
 
 
-@pytest.mark.parametrize("large", [False, True])
-@pytest.mark.parametrize("size", CHOICES)
-@pytest.mark.parametrize("name", FILES)
+def area(size: str) -> float:
+    """Of one face [mm2]."""
+    return SIZES[size].width * SIZES[size].height
+
+
+EVERY = [("full", size, large) for size in CHOICES for large in (False, True)]
+EVERY += [("mule", min(CHOICES, key=area), False), ("mule", max(CHOICES, key=area), True)]
+
+
+@pytest.mark.parametrize(("name", "size", "large"), EVERY)
 def test_every_card_in_every_size(name: str, size: str, large: bool, tmp_path: Path) -> None:
     """The card's own survey finds no fault (clipping, margins, type floors); faces are even in number."""
     read = read_rig(FILES[name])
@@ -46,7 +55,7 @@ def test_every_card_in_every_size(name: str, size: str, large: bool, tmp_path: P
             assert (face.width, face.height) == pytest.approx((paper.width, paper.height), abs=0.5 * MM)
 
 
-@pytest.mark.parametrize("size", ["A5", "a5", "Half-Letter", "4X6"])
+@each("size", ["A5", "a5", "Half-Letter", "4X6"])
 def test_a_size_may_be_written_in_any_case(size: str) -> None:
     text = (ROOT / "tests/data/rigs/small.yaml").read_bytes() + f"preferences: {{size: {size}}}\n".encode()
     read = read_rig(Path("r.yaml"), Memory({"r.yaml": text}))

@@ -24,6 +24,7 @@ from cardgen.source.tree import Node
 from cardgen.units import Quantity, System, convert
 from cardgen.units.show import style_of
 from tests.acceptance.shed import DAY, DEMO, OVERLOADED, RIGS, here, results_of
+from tests.each import each
 from tests.model.test_mutations import changed, fields
 
 FILES = [*(RIGS / f"{name}.yaml" for name in DEMO), OVERLOADED]
@@ -94,7 +95,7 @@ def translated(file: Path) -> tuple[Rig, Rig, int]:
     return first, found.rig, count
 
 
-@pytest.mark.parametrize("file", FILES, ids=lambda path: path.stem)
+@each("file", FILES, ids=lambda path: path.stem)
 def test_a_rig_written_in_the_other_units_is_found_the_same(file: Path) -> None:
     first, second, count = translated(file)
     assert count > 50
@@ -138,7 +139,7 @@ def compare(one: dict[str, float | None], other: dict[str, float | None]) -> Non
             assert other[name] == pytest.approx(value, rel=CLOSE, abs=CLOSE), name
 
 
-@pytest.mark.parametrize("file", FILES, ids=lambda path: path.stem)
+@each("file", FILES, ids=lambda path: path.stem)
 def test_units_asked_for_change_the_words_only(file: Path) -> None:
     us, metric = results_of(file, "--units", "us"), results_of(file, "--units", "metric")
     assert (us["units"], metric["units"]) == ("us", "metric")
@@ -174,8 +175,8 @@ def values(node: Any, path: str = "") -> Iterator[tuple[str, dict[str, Any]]]:
             yield from values(inner, f"{path}[{number}]")
 
 
-@pytest.mark.parametrize("units", ["us", "metric"])
-@pytest.mark.parametrize("file", FILES, ids=lambda path: path.stem)
+@each("units", ["us", "metric"])
+@each("file", FILES, ids=lambda path: path.stem)
 def test_shown_numbers_are_the_si_numbers_rounded(file: Path, units: str) -> None:
     """Half of the last printed digit is the most that a shown number is off."""
     checked = 0

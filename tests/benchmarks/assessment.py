@@ -16,7 +16,7 @@ import datetime as dt
 import statistics
 import time
 
-from cardgen.limits.registry import assess
+from cardgen.limits.assess import assess
 from cardgen.model.results import Assessment, Outcome
 from cardgen.model.rig import Rig
 from cardgen.physics.compute import compute

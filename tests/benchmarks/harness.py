@@ -35,9 +35,9 @@ def snapshot(folder: Path) -> None:
 # Runs cardgen and leaves its resources behind; ru_maxrss is in KiB on Linux, in bytes on macOS.
 _RUNNER = """
 import json, resource, sys
-from cardgen.bundle import request
+from cardgen.bundle import plan
 from cardgen.cli import main
-request.MAKER = sys.argv[2]
+plan.MAKER = sys.argv[2]
 code = main(sys.argv[3:])
 unit = 1 if sys.platform == "darwin" else 1024
 peak = {name: resource.getrusage(who).ru_maxrss * unit

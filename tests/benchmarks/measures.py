@@ -9,8 +9,8 @@ import shutil
 import sys
 from pathlib import Path
 
-from cardgen.bundle.request import MAKER
-from tests.benchmarks import standin
+from cardgen.bundle.plan import MAKER
+from tests.benchmarks import fleet, standin
 from tests.benchmarks.harness import ROOT, Row, Table, calls, cardgen, wall
 
 DAY = "2026-11-25"
@@ -62,7 +62,7 @@ def growth(table: Table, folder: Path, sizes: tuple[int, ...], rounds: int) -> N
     for size in sizes:
         place = folder / f"fleet{size}"
         place.mkdir()
-        cardgen(place, standin.NAME, "fleet-demo", str(size))
+        fleet.write(place / "rigs", size)
         build = ("build", "--date", DAY, "--quiet", "--jobs", "2")
         spent, _ = cardgen(place, standin.NAME, *build)
         made = Row(f"{size} rigs built, printing left out, 2 jobs", "s", [spent])
@@ -85,7 +85,7 @@ def growth(table: Table, folder: Path, sizes: tuple[int, ...], rounds: int) -> N
 def printing(table: Table, folder: Path, size: int, jobs: tuple[int, ...]) -> None:
     """A fleet printed for real: cards per second and memory by the number of jobs."""
     folder.mkdir()
-    cardgen(folder, MAKER, "fleet-demo", str(size))
+    fleet.write(folder / "rigs", size)
     speeds: dict[int, float] = {}
     for count in jobs:
         shutil.rmtree(folder / "build", ignore_errors=True)

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from cardgen.bundle.hashing import fingerprint
-from cardgen.bundle.work import Described, Made, Options, PrintedCard, RevisionInfo, Summary
+from cardgen.bundle.inputs import fingerprint
+from cardgen.bundle.ledger import RevisionInfo
+from cardgen.bundle.work import Described, Options, PrintedCard, Rendered, RigBuild
 from cardgen.model.read import ReadResult
 
 NAME = "tests.benchmarks.standin:StandIn"
@@ -43,7 +44,7 @@ class StandIn:
         described: Described,
         revision: RevisionInfo,
         kept: frozenset[str],
-    ) -> Made:
+    ) -> Rendered:
         """Fill files with something that differs from rig to rig."""
         mark = described.content.encode()
         files = {
@@ -52,8 +53,8 @@ class StandIn:
             if card.id not in kept
         }
         files |= {name: b"<html>" + mark * (size // len(mark)) + b"</html>" for name, size in PAGES.items()}
-        return Made(files=files)
+        return Rendered(files=files)
 
-    def index(self, rigs: Sequence[Summary], options: Options) -> Mapping[str, bytes]:
+    def index(self, rigs: Sequence[RigBuild], options: Options) -> Mapping[str, bytes]:
         """List the rigs."""
         return {"index.html": f"<html>{' '.join(one.slug for one in rigs)}</html>".encode()}

@@ -9,8 +9,9 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from cardgen.bundle.errors import MissingError
-from cardgen.bundle.hashing import fingerprint
-from cardgen.bundle.work import Described, Made, Options, PrintedCard, RevisionInfo, Summary
+from cardgen.bundle.inputs import fingerprint
+from cardgen.bundle.ledger import RevisionInfo
+from cardgen.bundle.work import Described, Options, PrintedCard, Rendered, RigBuild
 from cardgen.model.read import ReadResult
 from cardgen.model.rig import Rig
 from cardgen.units.quantity import Quantity
@@ -71,7 +72,7 @@ class FakeMaker:
         described: Described,
         revision: RevisionInfo,
         kept: frozenset[str],
-    ) -> Made:
+    ) -> Rendered:
         """Make small files."""
         rig = read.rig
         assert rig is not None
@@ -92,7 +93,7 @@ class FakeMaker:
         problems = ("text leaves its box by 3 mm",) if "does not fit" in note else ()
         missing = ("no print engine, so no PDF",) if "no engine" in note else ()
         made = [card.id for card in described.cards if card.id not in kept]
-        return Made(
+        return Rendered(
             files=files,
             problems=problems,
             missing=missing,
@@ -100,9 +101,9 @@ class FakeMaker:
             card_notes={name: (f"{name} has {len(note)} letters",) for name in made if "note" in note},
         )
 
-    def index(self, rigs: Sequence[Summary], options: Options) -> Mapping[str, bytes]:
+    def index(self, rigs: Sequence[RigBuild], options: Options) -> Mapping[str, bytes]:
         """List the rigs."""
-        lines = "".join(f"<li>{one.slug} {one.revision.number} {one.stale}</li>" for one in rigs)
+        lines = "".join(f"<li>{one.slug} {one.number} {one.status == 'failed'}</li>" for one in rigs)
         return {
             "index.html": f"<html><ul>{lines}</ul></html>".encode(),
             "assets/style.css": b"body { color: black }\n",

@@ -9,10 +9,9 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from cardgen.bundle.build import build
-from cardgen.bundle.request import Request
-from cardgen.bundle.result import Result, RigResult
-from cardgen.bundle.work import Options
+from cardgen.bundle.build import BuildResult, build
+from cardgen.bundle.plan import Request
+from cardgen.bundle.work import Options, RigBuild
 from tests.bundle.fake import NAME
 
 DAY = dt.date(2026, 11, 25)
@@ -67,11 +66,11 @@ class Shed:
         made = Request(files=tuple(files), whole=not names, out=self.out, options=options, maker=NAME)
         return replace(made, **more)
 
-    def build(self, *names: str, **more: Any) -> Result:
+    def build(self, *names: str, **more: Any) -> BuildResult:
         """Build with the fake maker, in this process unless told otherwise."""
         return build(self.request(*names, **more))
 
-    def one(self, *names: str, **more: Any) -> RigResult:
+    def one(self, *names: str, **more: Any) -> RigBuild:
         """Build and return what came of the first rig."""
         return self.build(*names, **more).rigs[0]
 

@@ -13,8 +13,8 @@ from pathlib import Path
 
 import pytest
 
-from cardgen.bundle.cluster import cluster
 from cardgen.bundle.errors import MissingError
+from cardgen.bundle.workers import cluster
 from tests.bundle.shed import Shed
 from tests.bundle.test_kill import ROOT, start, wait_for
 

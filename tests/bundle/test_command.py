@@ -1,4 +1,4 @@
-"""The commands ``build``, ``changes`` and ``fleet-demo`` as people and programs use them."""
+"""The commands ``build`` and ``changes`` as people and programs use them."""
 
 from __future__ import annotations
 
@@ -11,37 +11,23 @@ from typing import Any
 
 import pytest
 
-from cardgen.bundle import request
-from cardgen.cli import COMMANDS, main
+from cardgen.bundle import plan
+from cardgen.cli import main
 from cardgen.commands.exits import MEANINGS, Exit
 from tests.bundle.fake import NAME
 from tests.bundle.shed import Shed
-
-HEAVY = {"pint", "pydantic", "weasyprint", "jinja2", "yaml", "rich", "distributed", "qrcode"}
 
 
 @pytest.fixture(autouse=True)
 def workspace(shed: Shed, monkeypatch: pytest.MonkeyPatch) -> Shed:
     """Run in the workspace with the fake maker."""
     monkeypatch.chdir(shed.root)
-    monkeypatch.setattr(request, "MAKER", NAME)
+    monkeypatch.setattr(plan, "MAKER", NAME)
     return shed
 
 
 def build(*words: str) -> int:
     return main(["build", "--date", "2026-11-25", *words])
-
-
-@pytest.mark.parametrize("words", [[], *[[name] for name in COMMANDS]])
-def test_help_imports_nothing_heavy(words: list[str]) -> None:
-    code = (
-        "import sys\nfrom cardgen.cli import main\n"
-        f"try:\n    main({[*words, '--help']!r})\nexcept SystemExit as end:\n    assert end.code == 0\n"
-        "print(sorted(set(name.partition('.')[0] for name in sys.modules)), file=sys.stderr)"
-    )
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
-    assert "usage: cardgen" in done.stdout
-    assert not HEAVY & set(eval(done.stderr))
 
 
 def test_every_exit_code_is_in_the_help(capsys: pytest.CaptureFixture[str]) -> None:
@@ -279,29 +265,33 @@ def test_progress_on_a_terminal(shed: Shed) -> None:
     assert b"0:00:0" in seen
 
 
-def test_fleet_demo(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    from cardgen.bundle.fleet import nickname
+def test_the_fleet_to_measure_with(tmp_path: Path) -> None:
     from cardgen.model.read import read_rig
+    from tests.benchmarks.fleet import main as write_fleet
+    from tests.benchmarks.fleet import nickname
 
-    assert main(["fleet-demo", "40", "--out", "fleet"]) == Exit.FINE
-    assert "40 rigs in fleet" in capsys.readouterr().out
+    write_fleet(["40", "--out", "fleet"])
     files = sorted(Path("fleet").glob("*.yaml"))
     read = [read_rig(path) for path in files]
     assert [one.faults for one in read] == [()] * 40
     assert len({one.rig.nickname for one in read if one.rig}) == 40
     assert len({one.rig.trailer.body for one in read if one.rig}) >= 4
-    assert main(["fleet-demo", "40", "--out", "same"]) == Exit.FINE
+    write_fleet(["40", "--out", "same"])
     assert [one.read_bytes() for one in files] == [
         one.read_bytes() for one in sorted(Path("same").glob("*.yaml"))
     ]
-    assert main(["fleet-demo", "3", "--out", "other", "--seed", "2"]) == Exit.FINE
+    write_fleet(["3", "--out", "other", "--seed", "2"])
     assert Path("other/rig-1.yaml").read_bytes() != files[0].read_bytes()
-    assert main(["fleet-demo", "3", "--out", "fleet"]) == Exit.REFUSED
     names = [nickname(number) for number in range(5000)]
     assert len(set(names)) == 5000
-    for count in ("0", "x", "100001"):
+    for words in (
+        ["3", "--out", "fleet"],
+        ["0", "--out", "new"],
+        ["x", "--out", "new"],
+        ["100001", "--out", "new"],
+    ):
         with pytest.raises(SystemExit):
-            main(["fleet-demo", count])
+            write_fleet(words)
 
 
 def test_a_bug_is_told_as_one(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:

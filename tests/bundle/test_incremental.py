@@ -11,8 +11,8 @@ from typing import Any
 import pytest
 
 from cardgen.bundle import build as build_module
-from cardgen.bundle import fresh, orders, toolkey
-from cardgen.bundle.request import Request
+from cardgen.bundle import inputs, plan
+from cardgen.bundle.plan import Request
 from cardgen.bundle.work import Options
 from tests.bundle.shed import DAY, Shed
 
@@ -138,13 +138,13 @@ def test_a_day_on_which_nothing_can_change_is_not_even_described(
     shed.rig("wren", more=f"dates:\n  registration: {until}\n")
     shed.build()
     asked: list[str] = []
-    real = orders.order
+    real = plan.order
 
     def order(session: Any, file: Path, slug: str) -> Any:
         asked.append(slug)
         return real(session, file, slug)
 
-    monkeypatch.setattr(orders, "order", order)
+    monkeypatch.setattr(plan, "order", order)
     assert statuses(shed, day=DAY + dt.timedelta(days=days)) == ["unchanged"]
     assert len(asked) == reads
 
@@ -162,12 +162,12 @@ def test_again_makes_everything(shed: Shed) -> None:
 def test_another_version_of_the_tools_makes_everything(shed: Shed, monkeypatch: pytest.MonkeyPatch) -> None:
     shed.rig("wren")
     shed.build()
-    toolkey.tool_key.cache_clear()
-    monkeypatch.setattr(toolkey, "_versions", lambda: [("weasyprint", "0.0")])
+    inputs.tool_key.cache_clear()
+    monkeypatch.setattr(inputs, "_versions", lambda: [("weasyprint", "0.0")])
     try:
         assert statuses(shed) == ["built"]
     finally:
-        toolkey.tool_key.cache_clear()
+        inputs.tool_key.cache_clear()
 
 
 def test_own_templates_count_by_content(tmp_path: Path) -> None:
@@ -176,24 +176,24 @@ def test_own_templates_count_by_content(tmp_path: Path) -> None:
     keys = []
     for text in ("a", "b", "a"):
         (folder / "card.html.j2").write_text(text)
-        toolkey.tool_key.cache_clear()
-        keys.append(toolkey.tool_key(folder, "maker"))
+        inputs.tool_key.cache_clear()
+        keys.append(inputs.tool_key(folder, "maker"))
     assert keys[0] == keys[2] != keys[1]
     (folder / "more.css").write_text("a")
-    toolkey.tool_key.cache_clear()
-    assert toolkey.tool_key(folder, "maker") not in keys
-    toolkey.tool_key.cache_clear()
+    inputs.tool_key.cache_clear()
+    assert inputs.tool_key(folder, "maker") not in keys
+    inputs.tool_key.cache_clear()
 
 
 def test_code_of_the_package_counts(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "physics.py").write_text("x = 1\n")
-    monkeypatch.setattr(toolkey, "PACKAGE", tmp_path)
-    toolkey.tool_key.cache_clear()
-    before = toolkey.tool_key(None, "maker")
+    monkeypatch.setattr(inputs, "PACKAGE", tmp_path)
+    inputs.tool_key.cache_clear()
+    before = inputs.tool_key(None, "maker")
     (tmp_path / "physics.py").write_text("x = 2\n")
-    toolkey.tool_key.cache_clear()
-    after = toolkey.tool_key(None, "maker")
-    toolkey.tool_key.cache_clear()
+    inputs.tool_key.cache_clear()
+    after = inputs.tool_key(None, "maker")
+    inputs.tool_key.cache_clear()
     assert before != after
 
 
@@ -260,7 +260,7 @@ def test_relative_names_work_from_the_workspace(shed: Shed, monkeypatch: pytest.
     request = replace(shed.request(), files=(Path("rigs/wren.yaml"),), out=Path("build"))
     assert run_twice(request) == ["built", "unchanged"]
     assert statuses(shed) == ["unchanged"], "the same rig by its full name"
-    assert fresh.relative("rigs/wren.yaml", Path("build")) == "../rigs/wren.yaml"
+    assert plan.relative("rigs/wren.yaml", Path("build")) == "../rigs/wren.yaml"
 
 
 def run_twice(request: Request) -> list[str]:

@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from cardgen.bundle.disk import folder_lock, output_lock
 from cardgen.bundle.errors import OutputRefusedError
-from cardgen.bundle.lock import folder_lock, output_lock
 from tests.bundle.shed import Shed
 from tests.bundle.test_kill import start, wait_for
 

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from cardgen.bundle.errors import OutputRefusedError
-from cardgen.bundle.names import is_safe, is_slug
-from cardgen.bundle.stage import BadFileError, Stage, check_content
+from cardgen.bundle.manifest import is_safe, is_slug
+from cardgen.bundle.store import BadFileError, Stage, check_content
 from tests.bundle.shed import Shed
 
 
@@ -225,33 +225,15 @@ def test_the_output_folder_itself_may_be_a_link(shed: Shed, tmp_path: Path) -> N
     assert [rig.status for rig in shed.build().rigs] == ["unchanged"]
 
 
-@pytest.mark.parametrize(
-    "name",
-    [
-        "../x",
-        "/x",
-        "a/../b",
-        ".",
-        "..",
-        "a//b",
-        "a/",
-        "con",
-        "aux.txt",
-        "a\\b",
-        "c:x",
-        ".hidden",
-        "a/.b",
-        "x.",
-        "é",
-        "a/b/c/d/e/f/g",
-        "",
-        "a b",
-    ],
-)
-def test_unsafe_names(name: str) -> None:
-    assert not is_safe(name)
-    with pytest.raises(BadFileError):
-        check_content(name, b"x")
+def test_unsafe_names() -> None:
+    names = [
+        "../x", "/x", "a/../b", ".", "..", "a//b", "a/", "con", "aux.txt", "a\\b", "c:x", ".hidden", "a/.b", "x.",
+        "é", "a/b/c/d/e/f/g", "", "a b",
+    ]  # fmt: skip
+    assert [name for name in names if is_safe(name)] == []
+    for name in names:
+        with pytest.raises(BadFileError, match="unsafe name"):
+            check_content(name, b"x")
 
 
 def test_safe_names() -> None:
@@ -261,18 +243,11 @@ def test_safe_names() -> None:
     assert not any(map(is_slug, ("index", "con", "..", "a/b", "A", "", "-a")))
 
 
-@pytest.mark.parametrize(
-    ("name", "data"),
-    [
-        ("a.pdf", b"%PDF-1.7 cut"),
-        ("a.pdf", b"<html>"),
-        ("a.html", b"<html>cut"),
-        ("a.css", b""),
-    ],
-)
-def test_files_that_are_not_whole_are_not_staged(tmp_path: Path, name: str, data: bytes) -> None:
-    with pytest.raises(BadFileError):
-        Stage(tmp_path, {}).add(name, data)
+def test_files_that_are_not_whole_are_not_staged(tmp_path: Path) -> None:
+    wrong = [("a.pdf", b"%PDF-1.7 cut"), ("a.pdf", b"<html>"), ("a.html", b"<html>cut"), ("a.css", b"")]
+    for name, data in wrong:
+        with pytest.raises(BadFileError, match=name):
+            Stage(tmp_path, {}).add(name, data)
     assert list(tmp_path.iterdir()) == []
 
 

@@ -10,26 +10,25 @@ from typing import Any
 import pytest
 
 from cardgen.bundle import build as build_module
-from cardgen.bundle.pool import Crew, deliveries, processes
-from cardgen.bundle.unit import Delivery, Order
-from cardgen.bundle.work import Options
+from cardgen.bundle.work import Options, Order, RigBuild
+from cardgen.bundle.workers import WorkerPool, processes, work_off
 from tests.bundle.fake import NAME
 from tests.bundle.shed import DAY, Shed
 
-Choose = Callable[[int, Callable[[], Path]], Crew]
+Choose = Callable[[int, Callable[[], Path]], WorkerPool]
 
 
-def two(orders: int, scratch: Callable[[], Path]) -> Crew:
+def two(orders: int, scratch: Callable[[], Path]) -> WorkerPool:
     return processes(2, NAME, scratch())
 
 
 def test_processes_make_the_same_files(tmp_path: Path) -> None:
     trees = []
-    for name, crew in (("one", None), ("two", two)):
+    for name, pool in (("one", None), ("two", two)):
         shed = Shed(tmp_path / name)
         for number in range(5):
             shed.rig(f"rig{number}", pressure=f"{50 + number} psi")
-        result = shed.build(**({"crew": crew} if crew else {}))
+        result = shed.build(**({"pool": pool} if pool else {}))
         assert [rig.slug for rig in result.rigs] == [f"rig{n}" for n in range(5)], "in the order asked"
         trees.append(dict(shed.tree()))
     assert trees[0] == trees[1]
@@ -40,7 +39,7 @@ def test_bad_rigs_stop_nobody(shed: Shed) -> None:
     shed.rig("b", more="note: make a bug\n")
     shed.rig("c", more="note: too heavy\n")
     shed.rig("d")
-    a, b, c, d = shed.build(crew=two).rigs
+    a, b, c, d = shed.build(pool=two).rigs
     assert [one.status for one in (a, b, c, d)] == ["failed", "failed", "built", "built"]
     assert "ZeroDivisionError: made for a test" in b.bug
     assert c.over == ("tongue weight 900 lb of 800 lb",)
@@ -50,7 +49,7 @@ def test_a_worker_that_dies_once_loses_nothing(shed: Shed, tmp_path: Path) -> No
     for number in range(6):
         more = f"note: 'dies once: {tmp_path / 'marker'}'\n" if number == 2 else ""
         shed.rig(f"rig{number}", more=more)
-    result = shed.build(crew=two)
+    result = shed.build(pool=two)
     assert (tmp_path / "marker").exists()
     assert [rig.status for rig in result.rigs] == ["built"] * 6
 
@@ -58,7 +57,7 @@ def test_a_worker_that_dies_once_loses_nothing(shed: Shed, tmp_path: Path) -> No
 def test_a_rig_that_always_ends_its_worker_is_found(shed: Shed) -> None:
     for number in range(6):
         shed.rig(f"rig{number}", more="note: dies\n" if number == 2 else "")
-    result = shed.build(crew=two)
+    result = shed.build(pool=two)
     assert [rig.status for rig in result.rigs].count("built") == 5
     assert result.rigs[2].status == "failed"
     assert "its worker ended 3 times" in result.rigs[2].bug
@@ -86,7 +85,7 @@ def orders(count: int) -> list[Order]:
 
 
 def test_any_executor_will_do() -> None:
-    made = list(deliveries(orders(20), Crew(Flaky, 4)))
+    made = list(work_off(orders(20), WorkerPool(Flaky, 4)))
     assert sorted(one.file for one in made) == sorted(f"{n}.yaml" for n in range(20))
     assert all(one.faults for one in made), "there are no such files"
 
@@ -100,7 +99,7 @@ class Broken(cf.Executor):
 
 
 def test_an_executor_without_workers_ends() -> None:
-    made = list(deliveries(orders(3), Crew(Broken, 4)))
+    made = list(work_off(orders(3), WorkerPool(Broken, 4)))
     assert [bool(one.bug) for one in made] == [True] * 3
 
 
@@ -112,8 +111,8 @@ def test_orders_are_read_only_when_there_is_room() -> None:
             taken.append(order)
             yield order
 
-    arriving = deliveries(source(), Crew(Flaky, 4))
-    first: Delivery = next(arriving)
+    arriving = work_off(source(), WorkerPool(Flaky, 4))
+    first: RigBuild = next(arriving)
     assert first.file
     assert len(taken) <= 5, "a fleet must not pile up in memory"
     arriving.close()  # type: ignore[attr-defined]  # it is a generator
@@ -122,7 +121,7 @@ def test_orders_are_read_only_when_there_is_room() -> None:
 def test_a_worker_with_other_tools_is_refused(shed: Shed, monkeypatch: pytest.MonkeyPatch) -> None:
     shed.rig("wren")
     monkeypatch.setattr(build_module, "tool_key", lambda *_: "other")
-    rig = shed.one(crew=lambda *_: Crew(elsewhere=True))
+    rig = shed.one(pool=lambda *_: WorkerPool(elsewhere=True))
     assert rig.status == "failed"
     assert "another cardgen" in rig.missing[0]
     assert shed.tree() == {}

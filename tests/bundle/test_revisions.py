@@ -10,10 +10,9 @@ from dataclasses import replace
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardgen.bundle.decide import decide
-from cardgen.bundle.hashing import fingerprint
-from cardgen.bundle.ledger import Ledger, read_ledger
-from cardgen.bundle.revision import Revision, from_json, to_text
+from cardgen.bundle.inputs import fingerprint
+from cardgen.bundle.ledger import Ledger, RigRevision, from_json, read_ledger, to_text
+from cardgen.bundle.make import decide
 from cardgen.bundle.work import Described, Options, PrintedCard
 from tests.bundle.shed import DAY, Shed
 
@@ -110,11 +109,13 @@ def described(**values: str) -> Described:
     return Described(cards=cards, key_numbers={}, outcome="within", content=fingerprint(values))
 
 
-def step(ledger: Ledger, day: dt.date, /, **values: str) -> tuple[Ledger, Revision]:
+def step(ledger: Ledger, day: dt.date, /, **values: str) -> tuple[Ledger, RigRevision]:
     return grow(ledger, day, values, partial=False)
 
 
-def grow(ledger: Ledger, day: dt.date, values: dict[str, str], *, partial: bool) -> tuple[Ledger, Revision]:
+def grow(
+    ledger: Ledger, day: dt.date, values: dict[str, str], *, partial: bool
+) -> tuple[Ledger, RigRevision]:
     made = decide(ledger, ("rig", "Rig"), described(**values), {}, day, partial=partial)
     grown = Ledger((*ledger.revisions, made.revision)) if made.new else ledger
     return grown, made.revision

@@ -12,9 +12,9 @@ from typing import Any
 
 import pytest
 
-from cardgen.bundle import disk, stage, swap
+from cardgen.bundle import disk, store
 from cardgen.bundle.errors import OutputRefusedError
-from cardgen.bundle.stage import JOURNAL
+from cardgen.bundle.store import JOURNAL
 from tests.bundle.shed import Shed
 
 ROOT = Path(__file__).parents[2]
@@ -72,7 +72,7 @@ def test_a_full_disk_leaves_the_earlier_output(
 
     with monkeypatch.context() as patch:
         patch.setattr(disk, "write_synced", write)
-        patch.setattr(stage, "write_synced", write)
+        patch.setattr(store, "write_synced", write)
         said = ""
         try:
             shed.build()
@@ -97,7 +97,7 @@ def test_a_swap_stopped_in_the_middle_is_finished_by_the_next_build(
     _, after = two_versions(shed)
     edit(shed)
     stop = fail_at(number, Stopped())
-    real_move, real_drop = swap._move, swap._drop
+    real_move, real_drop = store._move, store._drop
 
     def move(aside: Path, target: Path, sha: str) -> bool:
         stop()
@@ -108,8 +108,8 @@ def test_a_swap_stopped_in_the_middle_is_finished_by_the_next_build(
         real_drop(out, name)
 
     with monkeypatch.context() as patch:
-        patch.setattr(swap, "_move", move)
-        patch.setattr(swap, "_drop", drop)
+        patch.setattr(store, "_move", move)
+        patch.setattr(store, "_drop", drop)
         stopped = False
         try:
             shed.build()
@@ -130,7 +130,7 @@ def test_a_file_lost_while_a_swap_waits_is_made_again(shed: Shed, monkeypatch: p
     edit(shed)
     stop = fail_at(0, Stopped())
     with monkeypatch.context() as patch:
-        patch.setattr(swap, "_move", lambda *_: stop())
+        patch.setattr(store, "_move", lambda *_: stop())
         with pytest.raises(Stopped):
             shed.build()
     for one in (shed.out / ".cardgen" / "stage").glob("0*"):
@@ -166,7 +166,7 @@ def test_a_damaged_journal_is_told_and_nothing_is_touched(shed: Shed, text: str)
 def test_bytes_that_the_disk_did_not_keep_are_noticed(shed: Shed, monkeypatch: pytest.MonkeyPatch) -> None:
     before, _ = two_versions(shed)
     edit(shed)
-    monkeypatch.setattr(stage, "write_synced", lambda path, data: disk.write_synced(path, data[:-1]))
+    monkeypatch.setattr(store, "write_synced", lambda path, data: disk.write_synced(path, data[:-1]))
     with pytest.raises(OutputRefusedError, match="other bytes"):
         shed.build()
     assert shed.tree() == before

@@ -23,7 +23,7 @@ from cardgen.model.trailer import (
 )
 from cardgen.model.vehicle import BedHitch, Controller, Mirrors, Receiver, Vehicle
 from cardgen.units import Quantity
-from cardgen.units.kinds import RANGES, Range
+from cardgen.units.kinds import RANGES, Believable
 from cardgen.units.parse import parse
 
 DAY = dt.date(2026, 11, 25)
@@ -53,7 +53,7 @@ def q(text: str, kind: str) -> Quantity:
     """A quantity as a rig file would give it; positions may be negative."""
     limits = RANGES[kind]
     low = -limits.high if kind == "length" else limits.low
-    return parse(text, kind, Range(low, limits.high))
+    return parse(text, kind, Believable(low, limits.high))
 
 
 def tank(holds: Any, x: str = "8 ft", size: str = "20 gal") -> Tank:

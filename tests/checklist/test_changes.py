@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import pytest
-
 from cardgen.checklist.catalog import catalog
 from cardgen.checklist.changes import problems
 from cardgen.checklist.features import features
@@ -12,6 +10,7 @@ from cardgen.checklist.types import Checklist
 from cardgen.checklist.views import for_departure
 from cardgen.model.rig import ChecklistChanges, OwnItem, Rig
 from tests.checklist.rigs import ball_rig, camper, change
+from tests.each import each
 
 
 def rig(**changes: object) -> Rig:
@@ -28,7 +27,7 @@ def test_a_sound_file_has_no_problems() -> None:
     assert problems(camper()) == []
 
 
-@pytest.mark.parametrize(
+@each(
     ("changes", "path", "message", "hint"),
     [
         ({"remove": {"ball-sise": "no"}}, "checklist.remove.ball-sise", "not the id", "'ball-size'"),
@@ -80,7 +79,7 @@ def test_own_items_come_last_but_before_the_closing_lines() -> None:
     assert line.source_words == ("the owner's own item",)
 
 
-@pytest.mark.parametrize("phase", [p.key for p in catalog().scheme.phases])
+@each("phase", [p.key for p in catalog().scheme.phases])
 def test_own_items_reach_every_phase_even_an_empty_one(phase: str) -> None:
     changed = change(
         ball_rig(), checklist=ChecklistChanges(add=(OwnItem(phase=phase, text="x", safety=True),))

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from cardgen.checklist.conditions import ConditionError, Value, compile_condition
 from cardgen.checklist.schema import FeatureDef
+from tests.each import each
 
 DEFS = {
     "awning": FeatureDef(kind="flag", meaning="", left_out="absent"),
@@ -22,7 +23,7 @@ def holds(text: str, **features: Value) -> bool | None:
     return compile_condition(text, DEFS).holds(UNKNOWN | features)
 
 
-@pytest.mark.parametrize(
+@each(
     ("text", "features", "expected"),
     [
         ("", {}, True),
@@ -58,7 +59,7 @@ def test_is_none_looks_at_what_was_told_not_at_assumptions() -> None:
     assert compile_condition("axles is not None", DEFS).holds(UNKNOWN, UNKNOWN | {"axles": 0}) is False
 
 
-@pytest.mark.parametrize(
+@each(
     "text",
     [
         "garage",

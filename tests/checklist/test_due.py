@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -18,6 +17,7 @@ from cardgen.model.rig import Dates, Limits, Preferences, Rig
 from cardgen.model.tires import Spare, Tire
 from cardgen.model.vehicle import AxleTires
 from tests.checklist.rigs import ball_rig, camper, change, q
+from tests.each import each
 
 DAY = dt.date(2026, 11, 25)
 
@@ -35,7 +35,7 @@ def tired(code: str | None, **limits: object) -> Rig:
     return change(rig, limits=replace(Limits(), **limits)) if limits else rig  # type: ignore[arg-type]  # one field
 
 
-@pytest.mark.parametrize(
+@each(
     ("start", "months", "expected"),
     [
         ("2024-02-29", 12, "2025-02-28"),
@@ -58,7 +58,7 @@ def test_months_are_neither_lost_nor_won(start: dt.date, months: int) -> None:
     assert later.day <= start.day
 
 
-@pytest.mark.parametrize(
+@each(
     ("last", "state", "since", "until"),
     [
         ("2025-11-25", "due", "2026-11-25", None),
@@ -113,7 +113,7 @@ def test_idle_weeks_are_the_owners_or_four() -> None:
     assert due(dated(last_tow=towed), "idle").basis == ("common practice, no source",)
 
 
-@pytest.mark.parametrize(
+@each(
     ("changed", "towed", "state"),
     [
         ("2026-11-20", "2026-11-01", "due"),
@@ -140,7 +140,7 @@ def test_registration_is_due_on_its_day() -> None:
     assert (entry.state, entry.until, entry.note) == ("good", DAY + dt.timedelta(1), "")
 
 
-@pytest.mark.parametrize(
+@each(
     ("code", "made"),
     [
         ("5320", "2020-12-28"),  # 2020 has a week 53
@@ -157,7 +157,7 @@ def test_week_codes_at_the_turn_of_the_year(code: str, made: str) -> None:
     assert entry.last.weekday() == 0
 
 
-@pytest.mark.parametrize("code", ["0020", "5420", "20", "abcd", "12345", "٢٣١٨"])
+@each("code", ["0020", "5420", "20", "abcd", "12345", "٢٣١٨"])
 def test_a_code_that_is_no_week_is_unknown_and_said(code: str) -> None:
     entry = due(tired(code), "tires-trailer")
     assert entry.state == "unknown"

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-import pytest
-
 from cardgen.checklist.catalog import catalog
 from cardgen.checklist.conditions import Value
 from cardgen.checklist.features import features
@@ -31,6 +29,7 @@ from tests.checklist.rigs import (
     tank,
     unknown_rig,
 )
+from tests.each import each
 
 
 def gear(rig: Rig, **flags: Value) -> Rig:
@@ -156,7 +155,7 @@ def test_every_feature_has_its_pair_and_no_other() -> None:
     assert set(features(RIG)) == set(catalog().features)
 
 
-@pytest.mark.parametrize("name", PAIRS)
+@each("name", PAIRS)
 def test_a_feature_switches_its_items(name: str) -> None:
     """Some item resting on the feature is there for one rig and not for the other."""
     has, lacks = (features(rig) for rig in PAIRS[name])
@@ -168,7 +167,7 @@ def test_a_feature_switches_its_items(name: str) -> None:
     assert differs <= lines(PAIRS[name][0]) ^ lines(PAIRS[name][1])
 
 
-@pytest.mark.parametrize("name", PAIRS)
+@each("name", PAIRS)
 def test_one_feature_alone_moves_only_the_items_that_rest_on_it(name: str) -> None:
     has, lacks = PAIRS[name]
     one, other = features(has), features(lacks)
@@ -179,7 +178,7 @@ def test_one_feature_alone_moves_only_the_items_that_rest_on_it(name: str) -> No
     assert moved <= resting
 
 
-@pytest.mark.parametrize("rig", [pair[0] for pair in PAIRS.values()] + [unknown_rig()])
+@each("rig", [pair[0] for pair in PAIRS.values()] + [unknown_rig()])
 def test_features_are_of_the_kind_their_table_says(rig: Rig) -> None:
     kinds = {"flag": bool, "count": int, "choice": str}
     for name, value in features(rig).items():
@@ -211,7 +210,7 @@ def test_gas_appliances_without_listed_cylinders_still_mean_gas() -> None:
     assert "arrive-gas-any" in lines(rig)
 
 
-@pytest.mark.parametrize(
+@each(
     ("rig", "name", "expected"),
     [
         (unknown_rig(), "chains", None),

@@ -6,14 +6,13 @@ import itertools
 import re
 from collections.abc import Mapping
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cardgen.checklist.catalog import catalog
 from cardgen.checklist.conditions import Value
 from cardgen.checklist.features import features
-from cardgen.checklist.schema import Item
+from cardgen.checklist.schema import ItemDef
 from cardgen.checklist.select import applies, build
 from cardgen.checklist.types import SAFETY, Checklist
 from cardgen.checklist.values import values
@@ -40,6 +39,7 @@ from tests.checklist.rigs import (
     travel_trailer,
     unknown_rig,
 )
+from tests.each import each
 
 ITEMS = {item.id: item for item in catalog().items}
 PLACE = {item.id: at for at, item in enumerate(catalog().items)}
@@ -59,7 +59,7 @@ def domain(name: str) -> tuple[Value, ...]:
     return CHOICES.get(define.kind, define.choices)
 
 
-def could_hold(item: Item, told: Mapping[str, Value]) -> bool:
+def could_hold(item: ItemDef, told: Mapping[str, Value]) -> bool:
     """Whether any filling of the unknown features fulfils the condition, by plain Python."""
     names = sorted(catalog().conditions[item.id].names)
     # A test of "is None" asks about what was told, so it is settled before filling in.
@@ -197,7 +197,7 @@ GEAR_WORDS = {
 }
 
 
-@pytest.mark.parametrize("name", GEAR_WORDS)
+@each("name", GEAR_WORDS)
 def test_no_line_speaks_of_gear_the_rig_lacks(name: str) -> None:
     rig, words = GEAR_WORDS[name]
     rig = rig if name != "caravan" else change(rig, vehicle__receiver__fixed_ball=True)
@@ -231,7 +231,7 @@ ORDERS = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("rig", "order"), ORDERS)
+@each(("rig", "order"), ORDERS)
 def test_steps_that_must_follow_each_other_do(rig: Rig, order: str) -> None:
     wanted = [name for name in order.split() if name != "neck-raise"]
     printed = [name for name in ids(made(rig)) if name in wanted]

@@ -5,8 +5,6 @@ from __future__ import annotations
 import re
 from typing import Literal
 
-import pytest
-
 from cardgen.checklist.catalog import catalog
 from cardgen.checklist.features import features
 from cardgen.checklist.select import build
@@ -15,6 +13,7 @@ from cardgen.checklist.values import values
 from cardgen.model.rig import Rig
 from cardgen.model.trailer import Brakes
 from tests.checklist.rigs import DAY, assessment, ball_rig, change
+from tests.each import each
 
 MARKETS = ("us", "ca", "uk", "eu", "au", "nz")
 
@@ -24,14 +23,14 @@ def lines(rig: Rig) -> dict[str, Line]:
     return {line.id: line for line in made.lines()}
 
 
-@pytest.mark.parametrize("market", MARKETS)
+@each("market", MARKETS)
 def test_nobody_is_told_to_speed_up_or_to_brake_hard(market: str) -> None:
     sway = catalog().sway[market]
     assert not re.search(r"accelerate|faster|power|speed up\b(?!$)", sway.first + sway.brake)
     assert re.search(r"no vehicle brakes|no hard braking|do not brake", sway.never)
 
 
-@pytest.mark.parametrize(
+@each(
     ("market", "first", "source"),
     [
         ("us", "off the accelerator", "US NHTSA"),
@@ -56,8 +55,8 @@ def test_where_authorities_contradict_each_other_neither_is_averaged() -> None:
     assert "steady" not in catalog().sway["uk"].first
 
 
-@pytest.mark.parametrize("market", MARKETS)
-@pytest.mark.parametrize("kind", ["none", "surge"])
+@each("market", MARKETS)
+@each("kind", ["none", "surge"])
 def test_without_a_control_in_the_cab_no_trailer_brake_is_spoken_of(
     market: str, kind: Literal["none", "surge"]
 ) -> None:

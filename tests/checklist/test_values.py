@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from cardgen.checklist.catalog import catalog
 from cardgen.checklist.fill import fill
 from cardgen.checklist.rigwords import count_words, fresh_plan, tank_advice, touch_list
-from cardgen.checklist.schema import Item
+from cardgen.checklist.schema import ItemDef
 from cardgen.checklist.values import values
 from cardgen.model.features import Features
 from cardgen.model.gear import Ball, Gear, WeightDistribution
@@ -19,6 +18,7 @@ from cardgen.model.parts import Cylinder
 from cardgen.model.rig import Case, Contact, Limits, Preferences, Rig
 from cardgen.model.trailer import Axles, Coupler, Dimensions
 from cardgen.model.vehicle import AxlePressures, Controller
+from cardgen.tables.words import say
 from cardgen.units import System
 from cardgen.units.show import NBSP
 from tests.checklist.rigs import (
@@ -34,6 +34,7 @@ from tests.checklist.rigs import (
     q,
     unknown_rig,
 )
+from tests.each import each
 
 ITEMS = {item.id: item for item in catalog().items}
 LB = 0.45359237  # kg, exact by the international agreement of 1959
@@ -50,22 +51,22 @@ def text(rig: Rig, name: str, system: System = "us", **figures: float) -> str | 
     return None if found is None else plain(found)
 
 
-@pytest.mark.parametrize("system", ["us", "metric"])
-@pytest.mark.parametrize("rig", pool())
+@each("system", ["us", "metric"])
+@each("rig", pool())
 def test_every_value_is_named_and_no_text_is_blank(rig: Rig, system: System) -> None:
     made = values(assessment(rig), system)
     assert set(made) == set(catalog().values)
     assert all(value is None or (value.strip() and "None" not in value) for value in made.values())
 
 
-@pytest.mark.parametrize("item", ITEMS.values(), ids=ITEMS)
-def test_an_item_without_any_value_reads_with_its_fallback(item: Item) -> None:
+@each("item", ITEMS.values())
+def test_an_item_without_any_value_reads_with_its_fallback(item: ItemDef) -> None:
     said = fill(item, {})
     assert "{" not in said
     assert "None" not in said
     assert said == fill(item, dict.fromkeys(item.places)) == fill(item, dict.fromkeys(item.places, "  "))
     for name in item.places:
-        assert catalog().values[name].fallback.lower() in said.lower()
+        assert say(catalog().values[name].fallback, "us").lower() in said.lower()
 
 
 @given(st.dictionaries(st.sampled_from(list(catalog().values)), st.none() | st.text(max_size=12)))
@@ -74,7 +75,7 @@ def test_filling_never_leaves_a_place_empty(texts: dict[str, str | None]) -> Non
         said = fill(item, texts)
         for name in item.places:
             given_text = (texts.get(name) or "").strip()
-            assert (given_text or catalog().values[name].fallback).lower()[1:] in said.lower()
+            assert (given_text or say(catalog().values[name].fallback, "us")).lower()[1:] in said.lower()
 
 
 def test_braces_in_a_value_are_printed_as_they_are() -> None:
@@ -216,7 +217,7 @@ def test_the_owners_controller_value_is_second_to_the_tested_one() -> None:
     assert text(camper(), "brake_gain") is None
 
 
-@pytest.mark.parametrize(
+@each(
     ("count", "expected"),
     [(None, None), (0, None), (1, "the vent"), (2, "both vents"), (3, "all 3 vents")],
 )
@@ -231,7 +232,7 @@ def test_single_and_dual_cylinders() -> None:
     assert text(unknown_rig(), "lp_valves") is None
 
 
-@pytest.mark.parametrize(
+@each(
     ("rig", "expected"),
     [
         (ball_rig(), "latch, pin, chains, plug, jack"),
@@ -246,7 +247,7 @@ def test_single_and_dual_cylinders() -> None:
 def test_the_touch_list_names_the_parts_of_the_rig(rig: Rig, expected: str) -> None:
     from cardgen.checklist.features import features
 
-    assert touch_list(features(rig)) == expected
+    assert say(touch_list(features(rig)), "us") == expected
 
 
 def test_fresh_water_plan_follows_the_cases() -> None:
@@ -300,9 +301,7 @@ def test_texts_from_the_rules_of_a_place_come_as_arguments() -> None:
     assert fill(ITEMS["mirrors-set"], made) == "Mirrors: 200 ft behind"
 
 
-@pytest.mark.parametrize(
-    ("market", "side"), [("us", "left"), ("uk", "right"), ("au", "right"), ("eu", "left")]
-)
+@each(("market", "side"), [("us", "left"), ("uk", "right"), ("au", "right"), ("eu", "left")])
 def test_the_heavier_animal_stands_toward_the_middle_of_the_road(market: str, side: str) -> None:
     rig = change(horse(), market=market)
     assert text(rig, "crown_side") == side

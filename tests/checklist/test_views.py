@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import pytest
-
 from cardgen.checklist import select
 from cardgen.checklist.catalog import catalog
 from cardgen.checklist.features import features
@@ -20,6 +18,7 @@ from cardgen.checklist.views import (
 )
 from cardgen.model.rig import Rig
 from tests.checklist.rigs import boat, camper, caravan, pool, travel_trailer, unknown_rig
+from tests.each import each
 
 
 def made(rig: Rig) -> Checklist:
@@ -30,7 +29,7 @@ def ids(phases: tuple[PhaseList, ...]) -> list[str]:
     return [line.id for phase in phases for line in phase.items]
 
 
-@pytest.mark.parametrize("rig", pool())
+@each("rig", pool())
 def test_every_line_is_in_some_view(rig: Rig) -> None:
     checklist = made(rig)
     seen = set(

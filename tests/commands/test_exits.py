@@ -83,8 +83,6 @@ def copy_of_overloaded(shed: Path) -> Path:
         ["sheets", "--nudge", "far"],
         ["sheets", "--nudge", "50,50"],
         ["cargo", "plover"],
-        ["fleet-demo", "0"],
-        ["fleet-demo", "many"],
         ["preview", "--port", "99999"],
         ["preview", "nobody"],
     ],
@@ -140,8 +138,6 @@ def test_refused(run: Run, shed: Path) -> None:
         ["build", "--html-only", "--out", "file/inside"],
         ["build", "--html-only", "--summary-json", "no/such/folder.json"],
         ["new", "Plover"],
-        ["fleet-demo", "2"],
-        ["fleet-demo", "2", "--out", "file"],
     ):
         ran = run(*words)
         assert ran.code == int(Exit.REFUSED), words

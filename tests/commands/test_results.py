@@ -1,4 +1,4 @@
-"""``cardgen results --json``: the shape that README promises, checked value by value."""
+"""``cardgen results --json``: the shape that rigs/REFERENCE.md promises, checked value by value."""
 
 from __future__ import annotations
 
@@ -66,7 +66,7 @@ SHAPE = group(
         due={"type": "array", "items": DUE},
     ),
 )  # fmt: skip
-"""What README says about the output, as a JSON Schema; further fields may be added."""
+"""What rigs/REFERENCE.md says about the output, as a JSON Schema; further fields may be added."""
 
 
 @pytest.fixture(params=RIGS, ids=lambda path: path.stem)
@@ -141,9 +141,9 @@ def texts(node: Any) -> Iterator[str]:
             yield from texts(inner)
 
 
-def test_every_value_in_readme_is_there(rig: dict[str, Any]) -> None:
-    readme = (ROOT / "README.md").read_text("utf-8")
-    section = readme.partition("## Results for other programs")[2].partition("\n## ")[0]
+def test_every_value_in_the_reference_is_there(rig: dict[str, Any]) -> None:
+    reference = (ROOT / "rigs" / "REFERENCE.md").read_text("utf-8")
+    section = reference.partition("## Results for other programs")[2].partition("\n## ")[0]
     for name in ("nickname", "slug", "market", "units", "day", "revision", "outcome", "figures", "tires"):
         assert f"`{name}`" in section
         assert name in rig

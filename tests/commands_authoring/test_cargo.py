@@ -16,7 +16,6 @@ from cardgen.cli import main
 from cardgen.commands.sheet import (
     COLUMNS,
     SEPARATORS,
-    SHEET_CODES,
     guarded,
     read_sheet,
     unguarded,
@@ -24,15 +23,17 @@ from cardgen.commands.sheet import (
 )
 from cardgen.model.parts import TrailerLoad, VehicleLoad
 from cardgen.source.check import check
+from cardgen.source.codes import SHEET_CODES
 from cardgen.source.decode import foreign
 from cardgen.source.faults import Place
 from cardgen.source.limits import Bounds
 from cardgen.source.nodes import read_nodes
-from cardgen.source.tree import Entry, branch, plain_tree
+from cardgen.source.tree import Keyed, branch, plain_tree
 from cardgen.source.write import scalar
 from cardgen.units.field import Kind
 from cardgen.units.quantity import Quantity
 from cardgen.units.record import record
+from tests.each import each
 
 ROOT = Path(__file__).parent.parent.parent
 DEMOS = sorted(path.stem for path in (ROOT / "rigs").glob("*.yaml"))
@@ -51,7 +52,7 @@ def lists_of(raw: bytes) -> Lists:
     sheet = read_sheet(raw, "sheet.csv")
     assert sheet.faults == []
     place = Place("sheet.csv")
-    top = branch({side: Entry(place, branch(nodes, place)) for side, nodes in sheet.lists.items()}, place)
+    top = branch({side: Keyed(place, branch(nodes, place)) for side, nodes in sheet.lists.items()}, place)
     made = check(plain_tree(top), Lists)
     assert made.faults == []
     assert made.value is not None
@@ -209,7 +210,7 @@ def test_texts_written_for_a_rig_file_are_read_back(text: str) -> None:
         assert {fault.code for fault in nodes.faults} <= {"yaml-comma"}
 
 
-@pytest.mark.parametrize(
+@each(
     ("raw", "code", "line", "cell", "words"),
     [
         (b"", "sheet-header", 1, 1, "empty"),

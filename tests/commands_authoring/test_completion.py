@@ -13,6 +13,7 @@ from cardgen.cli import COMMANDS, main, parser
 from cardgen.commands.completion import SHELLS, script, words
 from cardgen.present.cards import KINDS
 from cardgen.render.sizes import CHOICES
+from tests.each import each
 
 ROOT = Path(__file__).parent.parent.parent
 RIGS = sorted(path.stem for path in (ROOT / "rigs").glob("*.yaml"))
@@ -29,7 +30,7 @@ printf '%s\\n' "${COMPREPLY[@]}"
 @pytest.fixture(scope="module")
 def bash_script(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("completion") / "cardgen.bash"
-    path.write_text(script("bash"), encoding="utf-8")
+    path.write_text(script("bash", parser()), encoding="utf-8")
     return path
 
 
@@ -45,7 +46,7 @@ def complete(script_file: Path, *typed: str) -> list[str]:
     return sorted(run.stdout.split())
 
 
-@pytest.mark.parametrize(
+@each(
     ("typed", "offered"),
     [
         ([""], sorted(COMMANDS)),
@@ -81,9 +82,9 @@ def flags(top: argparse.ArgumentParser) -> set[str]:
     return found
 
 
-@pytest.mark.parametrize("shell", SHELLS)
+@each("shell", SHELLS)
 def test_every_command_flag_and_list_is_in_the_script(shell: str) -> None:
-    text = script(shell)
+    text = script(shell, parser())
     for name in COMMANDS:
         assert name in text
     for flag in flags(parser()):
@@ -96,12 +97,12 @@ def test_every_command_flag_and_list_is_in_the_script(shell: str) -> None:
 
 
 def test_zsh_completes_more_than_one_rig() -> None:
-    assert '"*:rig file, or its name in the rigs folder:_cardgen_rigs"' in script("zsh")
-    assert '"(*)::' not in script("zsh")
+    assert '"*:rig file, or its name in the rigs folder:_cardgen_rigs"' in script("zsh", parser())
+    assert '"(*)::' not in script("zsh", parser())
 
 
 def test_the_command(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["completion", "fish"]) == 0
-    assert capsys.readouterr().out == script("fish")
+    assert capsys.readouterr().out == script("fish", parser())
     with pytest.raises(SystemExit, match="2"):
         main(["completion", "csh"])

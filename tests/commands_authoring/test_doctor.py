@@ -14,6 +14,7 @@ from cardgen.cli import main
 from cardgen.commands import demo, doctor
 from cardgen.render import engine, env, fallback
 from cardgen.render.fonts import font_file
+from tests.each import each
 
 
 @pytest.fixture
@@ -35,7 +36,7 @@ def test_a_sound_installation(tmp_path: Path, capsys: pytest.CaptureFixture[str]
     assert not list(tmp_path.iterdir())
 
 
-@pytest.mark.parametrize(
+@each(
     ("release", "command"),
     [
         ("ID=debian\n", "sudo apt install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"),

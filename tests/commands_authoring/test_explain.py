@@ -3,24 +3,23 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
 
 import pytest
 
 from cardgen.checklist.catalog import catalog
 from cardgen.cli import main
-from cardgen.commands import rule_needs
-from cardgen.commands.codes import ALL_CODES
 from cardgen.commands.exits import MEANINGS
 from cardgen.commands.explain import explain, listing
 from cardgen.commands.fieldpath import canonical, fields, find
 from cardgen.commands.sketches import SKETCHES
 from cardgen.commands.topics import KINDS, topics
 from cardgen.limits.registry import Rule, rules
-from cardgen.model.needs import Need
 from cardgen.present.cards import KINDS as CARDS
 from cardgen.render.sizes import SIZES
+from cardgen.source.codes import ALL_CODES
 from cardgen.tables import law
+from cardgen.tables.words import say
+from tests.each import each
 
 TOPICS = topics()
 
@@ -42,7 +41,7 @@ def test_every_registry_is_covered() -> None:
     assert {topic.kind for topic in TOPICS} == set(KINDS)
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@each("kind", KINDS)
 def test_every_name_is_explained(kind: str) -> None:
     for topic in TOPICS:
         if topic.kind != kind:
@@ -56,46 +55,20 @@ def test_every_name_is_explained(kind: str) -> None:
         assert text in (explain(topic.name) or ""), topic.name
 
 
-@pytest.mark.parametrize("rule", rules(), ids=lambda rule: rule.code)
+@each("rule", rules(), ids=lambda rule: rule.code)
 def test_a_check_tells_meaning_basis_and_source(rule: Rule) -> None:
     text = " ".join((explain(rule.code) or "").split())
     for words in (rule.title, rule.meaning, f"basis: {rule.basis.value}", f"source: {rule.source}"):
-        assert " ".join(words.split()) in text
+        assert " ".join(say(words, "us").split()) in text
 
 
 def test_an_item_tells_its_sources() -> None:
     for item in catalog().items:
         text = " ".join((explain(item.id) or "").split())
-        assert item.why in text
+        assert say(item.why, "us") in text
         for key in item.source:
             if key in catalog().sources:
                 assert " ".join(catalog().sources[key].words().split()) in text
-
-
-@pytest.fixture(scope="module")
-def all_needs() -> Mapping[str, Mapping[str, Need]]:
-    """What every check asks for, tried on every kind of rig."""
-    return rule_needs.needs_of_all(rule_needs.ALL_KINDS)
-
-
-def test_the_few_rigs_find_what_all_rigs_find(all_needs: Mapping[str, Mapping[str, Need]]) -> None:
-    few = rule_needs.needs()
-    assert {code: set(found) for code, found in few.items()} == {
-        code: set(found) for code, found in all_needs.items()
-    }
-
-
-def test_every_need_names_a_field_and_where_to_find_it(all_needs: Mapping[str, Mapping[str, Need]]) -> None:
-    without_place = set()
-    for found in all_needs.values():
-        for path, need in found.items():
-            assert find(path) is not None, path
-            assert need.what, path
-            if not need.where and path not in ("preferences.planned_speed", "places", "market"):
-                without_place.add(path)
-    known = {"vehicle.seats", "trailer.coupler.height_at", "trailer.spare.same", "gear.adapter.inside"}
-    fields_without = [field for path in without_place - known if (field := find(path)) is not None]
-    assert [field.path for field in fields_without if not field.shape.choices] == []
 
 
 def test_the_needs_are_printed_with_the_check() -> None:
@@ -107,7 +80,7 @@ def test_the_needs_are_printed_with_the_check() -> None:
     assert "asks for nothing by itself" in (explain("legal-class") or "")
 
 
-@pytest.mark.parametrize(
+@each(
     ("name", "drawn"),
     [
         ("trailer.axles.ball_to_center", "<------ ball_to_center ------>"),
@@ -152,7 +125,7 @@ def test_arrows_end_under_their_marks() -> None:
                     assert any(mark in "|+=_o()T[]#'" and mark for mark in column), (sketch.title, row, end)
 
 
-@pytest.mark.parametrize(
+@each(
     ("path", "told"),
     [
         ("trailer.gvwr", "trailer.gvwr"),
@@ -173,7 +146,7 @@ def test_paths_with_indices_and_names(path: str, told: str) -> None:
     assert (explain(path) or "").startswith(f"{told} (field)")
 
 
-@pytest.mark.parametrize(
+@each(
     "path",
     [
         "trailer.gvrw", "trailer.gvwr.x", "trailer.gvwr[0]", "trailer[0]", "", ".", "trailer.", "gawr[0]",
@@ -190,7 +163,7 @@ def test_a_name_with_several_meanings_tells_them_all() -> None:
     assert [kind for kind in KINDS if f"ball-size ({kind})" in text] == ["check", "fault", "item"]
 
 
-@pytest.mark.parametrize(
+@each(
     ("code", "title"),
     [
         ("hitch-trailer-ball-mount", "(ball-mount)"),
@@ -209,11 +182,11 @@ def test_rules_of_places_are_told_with_their_text() -> None:
     one = explain("law-brakes-us-va") or ""
     assert [rule.text for rule in law.rules("us-va", "brakes")] != []
     for rule in law.rules("us-va", "brakes"):
-        assert rule.text in " ".join(one.split())
+        assert say(rule.text, "us") in " ".join(one.split())
     every = " ".join((explain("law-brakes") or "").split())
     for rule in law.all_rules():
         if rule.topic == "brakes":
-            assert rule.text in every
+            assert say(rule.text, "us") in every
 
 
 def test_the_list_is_grouped_and_whole(capsys: pytest.CaptureFixture[str]) -> None:

@@ -11,6 +11,7 @@ import pytest
 from cardgen.bundle.reading import read_rig
 from cardgen.cli import main
 from cardgen.commands.schema import schema_text
+from tests.conftest import PATIENCE
 
 ROOT = Path(__file__).parent.parent.parent
 DEMOS = sorted(path.stem for path in (ROOT / "rigs").glob("*.yaml"))
@@ -25,7 +26,7 @@ def empty(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 def ask(folder: Path, *words: str) -> pexpect.spawn[str]:
     return pexpect.spawn(
-        sys.executable, ["-m", "cardgen", "new", *words], cwd=str(folder), encoding="utf-8", timeout=30
+        sys.executable, ["-m", "cardgen", "new", *words], cwd=str(folder), encoding="utf-8", timeout=PATIENCE
     )
 
 

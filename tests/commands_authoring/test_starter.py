@@ -23,6 +23,7 @@ from cardgen.model.rig import Rig
 from cardgen.model.starter import SCHEMA, Wish, starter
 from cardgen.present.prepare import prepare
 from cardgen.source.shapes import shape_of, spot_at
+from tests.each import each
 from tests.source.memory import Memory
 
 ROOT = Path(__file__).parent.parent.parent
@@ -55,7 +56,7 @@ def marks(text: str) -> list[str]:
     return [".".join(map(str, error.absolute_path)) for error in schema().iter_errors(data)]
 
 
-@pytest.mark.parametrize("wish", wishes(), ids=lambda w: f"{w.market}-{w.type}-{w.body}")
+@each("wish", wishes(), ids=lambda w: f"{w.market}-{w.type}-{w.body}")
 def test_a_starter_is_right_and_claims_nothing(wish: Wish) -> None:
     text = starter(wish)
     read = read_rig(Path("rig.yaml"), Memory({"rig.yaml": text}))
@@ -72,10 +73,8 @@ def test_a_starter_is_right_and_claims_nothing(wish: Wish) -> None:
     assert max(len(line) for line in text.splitlines()) <= 120
 
 
-@pytest.mark.parametrize(
-    "answers", list(itertools.product(CHOICES["vehicle"], CHOICES["axles"], CHOICES["brakes"]))
-)
-@pytest.mark.parametrize("bars", [False, True])
+@each("answers", list(itertools.product(CHOICES["vehicle"], CHOICES["axles"], CHOICES["brakes"])))
+@each("bars", [False, True])
 def test_every_other_answer_gives_a_right_file(answers: tuple[str, str, str], bars: bool) -> None:
     vehicle, axles, brakes = answers
     wish = Wish("Finch", vehicle=vehicle, axles=int(axles), brakes=brakes, bars=bars)
@@ -125,7 +124,7 @@ def test_the_lists_name_fields_that_exist_and_can_be_unknown() -> None:
     assert set(starter_fields.FEATURES) == set(CHOICES["body"])
 
 
-@pytest.mark.parametrize(
+@each(
     "path", [*sorted((ROOT / "rigs").glob("*.yaml")), *sorted((ROOT / "tests/data/rigs").glob("*.yaml"))],
     ids=lambda path: path.stem,
 )  # fmt: skip
@@ -143,7 +142,7 @@ SOUND: dict[str, Any] = {
 }
 
 
-@pytest.mark.parametrize(
+@each(
     ("change", "path"),
     [
         ({"trailer": {"type": "ball", "body": "utility", "gvrw": "3,500 lb"}}, "trailer"),
@@ -166,7 +165,7 @@ def test_the_schema_marks_usual_mistakes(change: dict[str, Any], path: str) -> N
     assert all(one.startswith(path) for one in found)
 
 
-@pytest.mark.parametrize("value", [None, "unknown"])
+@each("value", [None, "unknown"])
 def test_unknown_and_empty_pass_where_they_are_an_answer(value: str | None) -> None:
     for field in ("gvwr", "tires", "jack", "year", "spare"):
         assert marks(json.dumps({**SOUND, "trailer": {**SOUND["trailer"], field: value}})) == []

@@ -14,7 +14,8 @@ PACKAGE = Path(cardgen.__file__).parent
 ROOT = PACKAGE.parent
 README = ROOT / "README.md"
 DEVELOPERS = ROOT / "DEVELOPERS.md"
-DOCUMENTS = (README, DEVELOPERS)
+REFERENCE = ROOT / "rigs" / "REFERENCE.md"
+DOCUMENTS = (README, DEVELOPERS, REFERENCE)
 _FENCE = re.compile(r"^```(\w*)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 _LINK = re.compile(r"!?\[[^\]]*\]\(([^)\s]+)\)")
 
@@ -87,16 +88,3 @@ def classes(path: Path) -> Iterator[ast.ClassDef]:
     """Public classes of a module."""
     tree = ast.parse(path.read_text(encoding="utf-8"))
     yield from (n for n in tree.body if isinstance(n, ast.ClassDef) and not n.name.startswith("_"))
-
-
-def ours() -> list[Path]:
-    """Every text file that is part of the project, tests included, without output and caches."""
-    suffixes = {".py", ".md", ".yaml", ".yml", ".toml", ".j2", ".css", ".js", ".svg", ".txt", ""}
-    skipped = {"build", "dist", "__pycache__"}
-    found = []
-    for path in sorted(ROOT.rglob("*")):
-        parts = path.relative_to(ROOT).parts
-        hidden = any(part.startswith(".") and part not in (".ci", ".gitignore") for part in parts)
-        if path.is_file() and path.suffix in suffixes and not hidden and not skipped & set(parts):
-            found.append(path)
-    return found

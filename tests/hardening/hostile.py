@@ -12,10 +12,12 @@ from typing import Any
 
 import tinyhtml5  # type: ignore[import-untyped]  # it ships no types
 
+from cardgen.bundle.ledger import Change, Issue, RevisionInfo
 from cardgen.bundle.maker import RigMaker
+from cardgen.bundle.manifest import CardOutput, OutputFile, RigOutput
 from cardgen.bundle.pages import index_files, report_files
 from cardgen.bundle.reading import FURTHER
-from cardgen.bundle.work import Change, Issue, Options, RevisionInfo, Summary
+from cardgen.bundle.work import Options, RigBuild
 from cardgen.model.read import ReadResult, judge
 from cardgen.model.rig import Rig
 from cardgen.present.cards import KINDS, USUAL, CardKind
@@ -30,7 +32,7 @@ from cardgen.source.faults import Path as Field
 from cardgen.source.limits import Bounds
 from cardgen.source.parts import Loaded, load
 from cardgen.source.shapes import shape_of, spot_at
-from cardgen.source.tree import Entry, Node, branch
+from cardgen.source.tree import Keyed, Node, branch
 
 FULL = Path(__file__).parents[1] / "data" / "rigs" / "full.yaml"
 DAY = dt.date(2026, 11, 25)
@@ -72,7 +74,7 @@ def swapped(node: Node, swaps: dict[str, str], path: Field = ()) -> Node:
     if isinstance(node.value, dict):
         free = spot is not None and spot.shape.form == "map"
         entries = {
-            (swaps.get(key, key) if free else key): Entry(e.key, swapped(e.value, swaps, (*path, key)))
+            (swaps.get(key, key) if free else key): Keyed(e.key, swapped(e.value, swaps, (*path, key)))
             for key, e in node.value.items()
         }
         return branch(entries, node.place)
@@ -139,13 +141,15 @@ def pages(read: ReadResult) -> dict[str, str]:
     info = RevisionInfo(2, DAY, cards, (change, Change(1, DAY, (), tuple(cards))))
     kinds = tuple(KINDS[name] for name in USUAL)
     files = report_files(desk, info, kinds, OPTIONS)
-    summary = Summary(
-        slug=desk.slug, nickname=desk.rig.nickname, outcome=described.outcome, over=described.over,
-        key_numbers=described.key_numbers, revision=Issue(2, DAY),
-        cards=tuple((card.id, card.title, Issue(2, DAY)) for card in described.cards),
-        files=("index.html", "glovebox-card.pdf"),
+    output = RigOutput(
+        nickname=desk.rig.nickname, source="rig.yaml", inputs={}, key="", day=DAY.isoformat(), same_until=None,
+        render_key="", outcome=described.outcome, over=described.over, key_numbers=described.key_numbers,
+        files=dict.fromkeys(("index.html", "glovebox-card.pdf"), OutputFile(1, "")), number=2,
+        revision_day=DAY.isoformat(),
+        cards={card.id: CardOutput(card.title, 2, DAY.isoformat(), "") for card in described.cards},
     )  # fmt: skip
-    files |= {f"all {name}": data for name, data in index_files([summary], OPTIONS).items()}
+    rig = RigBuild(file="", status="unchanged", slug=desk.slug, nickname=desk.rig.nickname, output=output)
+    files |= {f"all {name}": data for name, data in index_files([rig], OPTIONS).items()}
     made = {name: data.decode("utf-8") for name, data in files.items()}
     return made | {kind.id: card_page(desk, kind) for kind in KINDS.values()}
 

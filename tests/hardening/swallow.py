@@ -9,9 +9,9 @@ from pathlib import Path
 from cardgen.bundle.maker import RigMaker
 from cardgen.bundle.reading import read_rig
 from cardgen.bundle.work import Options
-from cardgen.commands.codes import ALL_CODES
 from cardgen.present.prepare import prepare
 from cardgen.present.results import results
+from cardgen.source.codes import ALL_CODES
 from tests.hardening.inputs import parts
 from tests.source.memory import Memory
 

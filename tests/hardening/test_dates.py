@@ -15,6 +15,7 @@ from cardgen.present.prepare import prepare
 from cardgen.present.validity import same_until
 from tests.acceptance.shed import RIGS, results_of
 from tests.commands.workspace import PLAIN, write
+from tests.each import each
 
 DAYS = (
     "1990-01-01", "1999-12-31", "2000-02-29", "2026-12-31", "2027-01-01", "2027-12-31", "2028-02-29", "2028-12-31",
@@ -23,7 +24,7 @@ DAYS = (
 CODES = ("0100", "5200", "5300", "5320", "5326", "0127", "5399", "0199")
 
 
-@pytest.mark.parametrize("day", DAYS)
+@each("day", DAYS)
 def test_every_demo_rig_on_every_odd_day(day: str) -> None:
     for file in sorted(RIGS.glob("*.yaml")):
         found = results_of(file, date=day)
@@ -44,7 +45,7 @@ def test_one_day_makes_one_day_of_difference() -> None:
         assert all(code.startswith("tire-age") for code in changed), changed
 
 
-@pytest.mark.parametrize("code", CODES)
+@each("code", CODES)
 def test_week_codes(code: str) -> None:
     """ISO 8601 week 1 holds the first Thursday of the year; week 53 of a short year runs into the next."""
     made = tire_made(code)

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 import cardgen.bundle.disk
-import cardgen.bundle.stage
+import cardgen.bundle.store
 from cardgen.cli import main
 from tests.acceptance.shed import DAY, contents
 from tests.commands.workspace import ROOT, write
@@ -52,7 +52,7 @@ def test_whichever_write_fails_the_earlier_output_stays(
         with pytest.MonkeyPatch.context() as patch:
             write_synced = failing(after, number)
             patch.setattr(cardgen.bundle.disk, "write_synced", write_synced)
-            patch.setattr(cardgen.bundle.stage, "write_synced", write_synced)
+            patch.setattr(cardgen.bundle.store, "write_synced", write_synced)
             code = main(["build", "--html-only", "--date", DAY])
         said = capsys.readouterr()
         assert "Traceback" not in said.err
@@ -97,7 +97,7 @@ def test_a_limit_of_the_system_stops_a_real_card(shed: Path) -> None:
 
 @pytest.mark.parametrize(
     "words",
-    [["new", "Finch"], ["new", "Finch", "--from", "mule"], ["fleet-demo", "2", "--out", "fleet"]],
+    [["new", "Finch"], ["new", "Finch", "--from", "mule"]],
     ids=" ".join,
 )
 def test_other_commands_say_so_too(

@@ -7,8 +7,6 @@ from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
-import pytest
-
 from cardgen.bundle.maker import Draft
 from cardgen.bundle.reading import FURTHER
 from cardgen.model.read import judge
@@ -24,6 +22,7 @@ from cardgen.source.tree import Node
 from cardgen.units.field import Kind
 from cardgen.units.kinds import RANGES
 from cardgen.units.scalars import Scalar
+from tests.each import each
 from tests.hardening.hostile import FULL, MAKER, OPTIONS
 from tests.hardening.inputs import DATA, RIGS
 from tests.model.test_mutations import changed, fields
@@ -75,7 +74,7 @@ def loaded(file: Path) -> Loaded:
     return load(file, Disk(), Bounds())
 
 
-@pytest.mark.parametrize("file", FILES, ids=lambda path: path.stem)
+@each("file", FILES, ids=lambda path: path.stem)
 def test_ends_of_every_field(file: Path) -> None:
     whole = loaded(file)
     assert whole.top is not None

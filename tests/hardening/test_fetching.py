@@ -12,6 +12,7 @@ from cardgen.render.engine import DATA_LIMIT, Fetcher, press
 from cardgen.render.fonts import font_file
 from tests.acceptance.shed import DAY
 from tests.commands.workspace import write
+from tests.each import each
 
 FOREIGN = [
     "file:///etc/passwd", "FILE:///etc/passwd", "file://localhost/etc/passwd", "file:/etc/passwd", "/etc/passwd",
@@ -24,7 +25,7 @@ FOREIGN = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize("address", FOREIGN, ids=lambda text: repr(text)[:30])
+@each("address", FOREIGN, ids=lambda text: repr(text)[:30])
 def test_foreign_addresses_are_refused_and_remembered(address: str) -> None:
     fetcher = Fetcher()
     with pytest.raises(ValueError, match="refused"):

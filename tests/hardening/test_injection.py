@@ -21,6 +21,7 @@ from cardgen.render.pdf import render_card
 from cardgen.render.sizes import SIZES
 from tests.acceptance.reading import dense
 from tests.acceptance.reading import pages as pdf_pages
+from tests.each import each
 from tests.hardening.hostile import (
     Anatomy,
     Poisoned,
@@ -71,7 +72,7 @@ def test_nearly_every_text_takes_a_payload() -> None:
     assert "Wee Bothy" in found.put
 
 
-@pytest.mark.parametrize("name", PAYLOADS)
+@each("name", PAYLOADS)
 def test_no_element_attribute_or_script_is_made_of_it(name: str) -> None:
     _, made = bad(name)
     assert set(made) == {"index.html", "borrower.html", "all index.html", *KINDS}
@@ -103,7 +104,7 @@ def test_no_element_attribute_or_script_is_made_of_it(name: str) -> None:
         assert not [one for _, one in here.attributes if one.lower().startswith("on")], page
 
 
-@pytest.mark.parametrize("name", PAYLOADS)
+@each("name", PAYLOADS)
 def test_it_opens_and_fetches_nothing(name: str) -> None:
     _, made = bad(name)
     for page, text in made.items():
@@ -118,7 +119,7 @@ def test_it_opens_and_fetches_nothing(name: str) -> None:
             assert "display: none } @import" not in style, page
 
 
-@pytest.mark.parametrize("name", PAYLOADS)
+@each("name", PAYLOADS)
 def test_people_read_it_as_it_was_written(name: str) -> None:
     found, made = bad(name)
     report = anatomy(made["index.html"])
@@ -132,7 +133,7 @@ def test_people_read_it_as_it_was_written(name: str) -> None:
         assert SUM not in text or SUM in good()[page].text, page
 
 
-@pytest.mark.parametrize("name", PAYLOADS)
+@each("name", PAYLOADS)
 def test_data_blocks_are_json_that_no_parser_leaves(name: str) -> None:
     _, made = bad(name)
     blocks = 0
@@ -145,7 +146,7 @@ def test_data_blocks_are_json_that_no_parser_leaves(name: str) -> None:
     assert blocks >= 1
 
 
-@pytest.mark.parametrize("name", PAYLOADS)
+@each("name", PAYLOADS)
 def test_the_style_of_a_card_is_not_changed_by_it(name: str) -> None:
     """Names reach the running heads as CSS strings; a longer name may only make more pages of a kind."""
     _, made = bad(name)

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cardgen.bundle.names import is_safe, is_slug
+from cardgen.bundle.manifest import is_safe, is_slug
 from cardgen.cli import main
 from cardgen.model.slug import RESERVED, slug
 from tests.acceptance.shed import DAY, contents

@@ -13,6 +13,8 @@ from cardgen.commands.preview import open_server
 from cardgen.commands.preview_server import Server
 from cardgen.commands.preview_site import PreviewSite, snapshot
 from tests.commands.workspace import write
+from tests.conftest import PATIENCE
+from tests.each import each
 from tests.hardening.hostile import DAY
 
 LENGTH = 200_000
@@ -37,7 +39,7 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
 
 def ask(server: Server, request: bytes) -> tuple[int, str]:
     """Send raw bytes; return the status (0 for none) and the whole answer."""
-    with socket.create_connection(("127.0.0.1", server.server_port), timeout=20) as line:
+    with socket.create_connection(("127.0.0.1", server.server_port), timeout=PATIENCE) as line:
         line.sendall(request)
         line.shutdown(socket.SHUT_WR)
         answer = b""
@@ -71,7 +73,7 @@ PATHS = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize("path", PATHS, ids=lambda text: text[:30])
+@each("path", PATHS, ids=lambda text: text[:30])
 def test_nothing_else_is_served(server: Server, path: str) -> None:
     status, answer = get(server, path)
     assert status in (200, 400, 404, 414), answer[:200]
@@ -81,7 +83,7 @@ def test_nothing_else_is_served(server: Server, path: str) -> None:
         assert path.startswith(("/?", "http://127.0.0.1/", "*", "//", "secret")) or "Rigs" in answer
 
 
-@pytest.mark.parametrize(
+@each(
     "path",
     [
         "//evil",
@@ -106,7 +108,7 @@ def test_no_answer_leads_to_another_machine(server: Server, path: str) -> None:
     assert "\r\nX:" not in head
 
 
-@pytest.mark.parametrize(
+@each(
     "host",
     ["evil.example", "127.0.0.1.evil.example", "localhost.evil", "", "[::1", "[::1]", "0.0.0.0", "x" * 3000],
 )
@@ -117,9 +119,7 @@ def test_other_names_are_refused(server: Server, host: str) -> None:
     assert "Plover" not in answer
 
 
-@pytest.mark.parametrize(
-    "method", ["POST", "PUT", "DELETE", "OPTIONS", "TRACE", "CONNECT", "PATCH", "get", "X" * 3000]
-)
+@each("method", ["POST", "PUT", "DELETE", "OPTIONS", "TRACE", "CONNECT", "PATCH", "get", "X" * 3000])
 def test_only_reading(server: Server, method: str) -> None:
     status, answer = ask(
         server, f"{method} / HTTP/1.1\r\nHost: 127.0.0.1\r\nConnection: close\r\n\r\n".encode()
@@ -127,7 +127,7 @@ def test_only_reading(server: Server, method: str) -> None:
     assert status in (400, 414, 501), answer[:100]
 
 
-@pytest.mark.parametrize(
+@each(
     "request_",
     [
         b"", b"\r\n\r\n", b"GET\r\n\r\n", b"\x00\xff\xfe\r\n\r\n", b"GET / HTTP/9.9\r\n\r\n", b"GET / HTTP/1.1\r\n\r\n",
@@ -137,7 +137,6 @@ def test_only_reading(server: Server, method: str) -> None:
         b"GET / HTTP/1.1\r\nHost: 127.0.0.1\r\nHost: evil.example\r\nConnection: close\r\n\r\n",
         b"GET /" + b"\xff" * 100 + b" HTTP/1.1\r\nHost: 127.0.0.1\r\nConnection: close\r\n\r\n",
     ],
-    ids=range(11),
 )  # fmt: skip
 def test_odd_requests_end_and_are_no_bug(
     server: Server, capfd: pytest.CaptureFixture[str], request_: bytes

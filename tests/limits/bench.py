@@ -10,7 +10,7 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
-from cardgen.limits.registry import assess
+from cardgen.limits.assess import assess
 from cardgen.model.results import Assessment, Computed, Finding
 from cardgen.model.rig import Rig
 from cardgen.physics.compute import compute
@@ -162,8 +162,8 @@ def _adapter() -> TypeAdapter[Rig]:
     return TypeAdapter(Rig)
 
 
-def rig(changes: Changes | None = None, base: str = "fern") -> Rig:
-    """A rig with dotted fields replaced; a value of None deletes the field."""
+def tree_of(changes: Changes | None = None, base: str = "fern") -> dict[str, Any]:
+    """A rig as plain data with dotted fields replaced; a value of None deletes the field."""
     tree = deepcopy(BASES[base])
     for path, value in (changes or {}).items():
         *steps, last = path.split(".")
@@ -176,7 +176,12 @@ def rig(changes: Changes | None = None, base: str = "fern") -> Rig:
             node.pop(last, None)
         else:
             node[last] = value
-    return _adapter().validate_python(tree)
+    return tree
+
+
+def rig(changes: Changes | None = None, base: str = "fern") -> Rig:
+    """A rig with dotted fields replaced; a value of None deletes the field."""
+    return _adapter().validate_python(tree_of(changes, base))
 
 
 def computed(changes: Changes | None = None, base: str = "fern") -> Computed:

@@ -134,7 +134,9 @@ def test_weight_distribution_takes_the_other_column() -> None:
 
 def test_an_adapter_lowers_the_allowed_trailer() -> None:
     def part(changes: Changes) -> float | None:
-        return next(a.trailer for a in assessed(changes).computed.allowances if a.part == "receiver adapter")
+        return next(
+            a.trailer for a in assessed(changes).computed.allowances if a.part == "{receiver} adapter"
+        )
 
     assert part(ADAPTER) == pytest.approx(3500 * LB)
 
@@ -167,7 +169,7 @@ def test_d_value_of_the_example() -> None:
     found = finding("d-value", changes, "teal")
     assert found.demand is not None
     assert found.demand / 1e3 == pytest.approx(10.266, abs=5e-4)
-    assert found.governed_by == "receiver"
+    assert found.governed_by == "{receiver}"
     assert found.values["allowed"][0] == pytest.approx(2033.3, abs=0.05)
     assert found.critical
 

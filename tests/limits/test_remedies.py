@@ -177,7 +177,7 @@ def test_another_mount_from_the_shelf() -> None:
     made = assessed({"gear.mount.drop": "6 in", "gear.stock": stock})
     code = next(c for c, found in made.remedies.items() if any(r.kind == "mount" for r in found))
     assert "mount" in code
-    assert [r.text for r in made.remedies[code] if r.kind == "mount"] == ["use the ball mount 'right one'"]
+    assert [r.text for r in made.remedies[code] if r.kind == "mount"] == ["use the {ball_mount} 'right one'"]
 
 
 def test_slower_plan_for_slow_tires() -> None:

@@ -7,11 +7,26 @@ import re
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-import pytest
-
 import cardgen
-from cardgen.model.codes import FAULT_CODES
 from cardgen.model.read import read_rig
+from cardgen.source.codes import (
+    ALL_CODES,
+    CHECKLIST_CODES,
+    FAULT_CODES,
+    FILES,
+    GEAR,
+    GEOMETRY,
+    NAMES,
+    OUTPUT_CODES,
+    PARTS,
+    PREFERENCES,
+    QUANTITIES,
+    SHAPE,
+    SHEET_CODES,
+    WEIGHTS,
+    WISH_CODES,
+    YAML,
+)  # fmt: skip
 from cardgen.source.limits import Bounds
 
 FAULTY = Path(__file__).parent.parent / "faulty"
@@ -70,37 +85,57 @@ def test_every_code_has_one_sample() -> None:
     assert files | set(MADE) == set(FAULT_CODES)
 
 
-@pytest.mark.parametrize("code", sorted(set(FAULT_CODES) - set(MADE)))
-def test_a_faulty_file_triggers_exactly_its_code(code: str) -> None:
-    found = read_rig(FAULTY / f"{code}.yaml")
-    assert found.rig is None
-    assert {fault.code for fault in found.faults} == {code}
-    for fault in found.faults:
+def _exact(path: Path, code: str) -> bool:
+    """Whether a file gives this code alone."""
+    found = read_rig(path)
+    return found.rig is None and {fault.code for fault in found.faults} == {code}
+
+
+def _placed(path: Path) -> bool:
+    """Whether every fault of a file has a place in it, a message and a hint."""
+    for fault in read_rig(path).faults:
         lines = Path(fault.file).read_bytes().split(b"\n")
-        assert 1 <= fault.line <= len(lines)
-        assert 1 <= fault.col <= len(lines[fault.line - 1]) + 1
-        assert fault.message
-        assert fault.hint
+        if not 1 <= fault.line <= len(lines) or not 1 <= fault.col <= len(lines[fault.line - 1]) + 1:
+            return False
+        if not fault.message or not fault.hint:
+            return False
+    return True
 
 
-@pytest.mark.parametrize("code", sorted(MADE))
-def test_a_made_sample_triggers_exactly_its_code(code: str, tmp_path: Path) -> None:
-    found = read_rig(MADE[code](tmp_path))
-    assert found.rig is None
-    assert {fault.code for fault in found.faults} == {code}
+def test_a_faulty_file_triggers_exactly_its_code() -> None:
+    files = {code: FAULTY / f"{code}.yaml" for code in FAULT_CODES if code not in MADE}
+    assert [code for code, path in files.items() if not _exact(path, code)] == []
+    assert [code for code, path in files.items() if not _placed(path)] == []
+
+
+def test_a_made_sample_triggers_exactly_its_code(tmp_path: Path) -> None:
+    wrong = []
+    for code, make in MADE.items():
+        (folder := tmp_path / code).mkdir()
+        if not _exact(make(folder), code):
+            wrong.append(code)
+    assert wrong == []
 
 
 def test_the_samples_differ_from_a_right_file_by_their_fault_only(tmp_path: Path) -> None:
     assert read_rig(_write(HEAD + CASES)(tmp_path)).rig is not None
 
 
-@pytest.mark.parametrize("code", sorted(FAULT_CODES))
-def test_every_code_is_explained_in_sentences(code: str) -> None:
-    text = FAULT_CODES[code]
-    assert re.fullmatch(r"[a-z]+(-[a-z]+)*", code)
-    assert len(text) >= 30
-    assert text.endswith(".")
-    assert "\n" not in text
+def test_every_code_is_explained_in_sentences() -> None:
+    named = re.compile(r"[a-z]+(-[a-z]+)*")
+    wrong = [
+        code
+        for code, text in ALL_CODES.items()
+        if not named.fullmatch(code) or len(text) < 30 or not text.endswith(".") or "\n" in text
+    ]
+    assert wrong == []
+
+
+def test_no_code_stands_in_two_groups() -> None:
+    groups = (FAULT_CODES, CHECKLIST_CODES, WISH_CODES, OUTPUT_CODES, SHEET_CODES)
+    assert len(ALL_CODES) == sum(map(len, groups))
+    parts = (FILES, YAML, PARTS, SHAPE, QUANTITIES, WEIGHTS, GEOMETRY, NAMES, GEAR, PREFERENCES)
+    assert len(FAULT_CODES) == sum(map(len, parts))
 
 
 def _constants() -> Iterator[str]:

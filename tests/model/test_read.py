@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pickle
 from pathlib import Path
 
 import pytest
@@ -13,12 +14,13 @@ from cardgen.source.limits import Bounds
 from cardgen.source.parts import load
 from cardgen.source.shapes import Shape, shape_of, slots_of
 from cardgen.source.tree import plain_tree
+from tests.each import each
 from tests.source.memory import Memory
 
 RIGS = Path(__file__).parent.parent / "data" / "rigs"
 
 
-@pytest.mark.parametrize("name", ["small", "full"])
+@each("name", ["small", "full"])
 def test_right_files_are_read(name: str) -> None:
     found = read_rig(RIGS / f"{name}.yaml")
     assert found.faults == ()
@@ -28,6 +30,16 @@ def test_right_files_are_read(name: str) -> None:
 def test_files_that_were_read_are_listed() -> None:
     names = ["full.yaml", "parts/vehicles/anvil.yaml", "parts/tires/st-c.yaml"]
     assert read_rig(RIGS / "full.yaml").files == tuple(RIGS / name for name in names)
+
+
+def test_results_travel_between_processes() -> None:
+    found = read_rig(RIGS / "full.yaml")
+    copy = pickle.loads(pickle.dumps(found))
+    assert copy == found
+    assert type(copy.rig.nickname) is str
+    broken = read_rig(Path("r.yaml"), Memory({"r.yaml": "a: yes\nb: [\n"}))
+    assert broken.faults
+    assert pickle.loads(pickle.dumps(broken)) == broken
 
 
 def test_quantities_name_field_and_words() -> None:

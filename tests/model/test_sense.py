@@ -7,6 +7,7 @@ import pytest
 from cardgen.model.sense import CHECKS
 from cardgen.model.sense.hitch import BALL_SIZES
 from cardgen.units.parse import parse
+from tests.each import each
 from tests.model.thimble import codes, faults
 
 
@@ -16,7 +17,7 @@ def test_every_check_says_what_it_is_for() -> None:
         assert check.__doc__
 
 
-@pytest.mark.parametrize(
+@each(
     ("tongue", "weight", "found"),
     [("75 lb", "700 lb", 0), ("700 lb", "700 lb", 1), ("699 lb", "700 lb", 0), ("75 lb", "unknown", 0)],
 )
@@ -30,7 +31,7 @@ def test_side_difference_may_be_negative() -> None:
     assert codes(trailer="empty: {weight: 700 lb, left_minus_right: 800 lb}") == ["side-above-weight"]
 
 
-@pytest.mark.parametrize(
+@each(
     ("front", "rear", "found"),
     [
         ("2000 kg", "1980 kg", []),  # 0.5 % off
@@ -44,7 +45,7 @@ def test_split_of_the_curb_weight(front: str, rear: str, found: list[str]) -> No
     assert codes(vehicle=f"curb: {{weight: 4000 kg, front: {front}, rear: {rear}}}") == found
 
 
-@pytest.mark.parametrize(
+@each(
     ("axles", "found"),
     [
         ("gawr: [3500 lb]", []),
@@ -63,7 +64,7 @@ def test_counts_of_axles(axles: str, found: list[str]) -> None:
     assert codes(trailer=f"axles: {{{axles}}}") == found
 
 
-@pytest.mark.parametrize(
+@each(
     ("axles", "found"),
     [
         ("ball_to_center: 0 ft", ["axle-ahead"]),
@@ -79,7 +80,7 @@ def test_axles_behind_the_coupling(axles: str, found: list[str]) -> None:
     assert codes(trailer=f"axles: {{{axles}}}") == found
 
 
-@pytest.mark.parametrize(
+@each(
     ("trailer", "vehicle", "found"),
     [
         ("type: ball", "overhang: 4 ft", []),
@@ -99,7 +100,7 @@ def test_sign_of_the_overhang(trailer: str, vehicle: str, found: list[str]) -> N
     assert codes(trailer=trailer, vehicle=vehicle) == found
 
 
-@pytest.mark.parametrize(
+@each(
     ("trailer", "vehicle", "rig", "found"),
     [
         ("type: fifth_wheel", "", "", ["bed-hitch"]),
@@ -125,7 +126,7 @@ def test_hitches_fit_the_trailer(trailer: str, vehicle: str, rig: str, found: li
 BODY = "dimensions: {body_front: 4 ft, body_rear: 14 ft, width: 6 ft, height: 7 ft}"
 
 
-@pytest.mark.parametrize(
+@each(
     ("place", "outside"),
     [
         ("x: 1 ft", False),  # gas on the tongue, ahead of the front wall
@@ -158,7 +159,7 @@ def test_bays_and_fifth_wheel_bodies() -> None:
     assert codes(trailer=pin, vehicle="bed_hitch: {kind: fifth_wheel}") == []
 
 
-@pytest.mark.parametrize(
+@each(
     ("place", "outside"), [("5 ft", False), ("20 ft", True), ("-4 ft", False), ("-12 ft", True), ("~", False)]
 )
 def test_positions_in_the_vehicle(place: str, outside: bool) -> None:
@@ -171,7 +172,7 @@ def test_positions_in_the_vehicle(place: str, outside: bool) -> None:
         assert codes(vehicle=f"{size}, {thing}") == ["position-outside"] * outside, thing
 
 
-@pytest.mark.parametrize("size", list(BALL_SIZES))
+@each("size", list(BALL_SIZES))
 def test_ball_sizes_are_what_they_say(size: str) -> None:
     assert parse(size, "length").si == pytest.approx(BALL_SIZES[size], abs=1e-9)
     assert codes(trailer=f"coupler: {{ball: {size}}}", rig=f"gear: {{ball: {{diameter: {size}}}}}") == []
@@ -187,7 +188,7 @@ def test_a_kingpin_is_no_ball() -> None:
 TANK = "tanks: {fresh: {holds: fresh, capacity: 20 gal}}, cylinders: {left: {}}"
 
 
-@pytest.mark.parametrize(
+@each(
     ("fill", "found"),
     [
         ("tanks: {fresh: full}", []),
@@ -227,7 +228,7 @@ def test_a_tank_that_could_not_be_read_is_not_unknown() -> None:
     assert found == ["value-choice", "quantity-bare"]
 
 
-@pytest.mark.parametrize(
+@each(
     ("market", "words", "found"),
     [
         ("us", "20 gal", []),
@@ -243,7 +244,7 @@ def test_gallons(market: str, words: str, found: list[str]) -> None:
     assert codes(trailer=trailer, market=market) == found
 
 
-@pytest.mark.parametrize(
+@each(
     ("words", "hint"),
     [
         ("1.500 kg", "write '1500 kg' or '1.5 kg'"),

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import pytest
-
 from cardgen.model.read import read_rig
+from tests.each import each
 from tests.model.thimble import codes
 from tests.source.memory import Memory
 
@@ -36,7 +35,7 @@ def test_names_of_cargo() -> None:
     assert codes(trailer=f"{trailer}, empty: {{includes: {{cargo: [c]}}}}") == ["item-unknown"]
 
 
-@pytest.mark.parametrize(
+@each(
     ("lines", "found"),
     [
         ("cases: [{name: out}, {name: back}]", []),
@@ -57,7 +56,7 @@ def test_a_battery_and_a_cylinder_need_different_names() -> None:
     assert codes(trailer=trailer) == ["name-twice"]
 
 
-@pytest.mark.parametrize(
+@each(
     ("wheel", "found"),
     [("left 1", []), ("right 2", []), ("left 3", ["wheel-name"]), ("Left 1", ["wheel-name"])],
 )
@@ -66,7 +65,7 @@ def test_names_of_wheels(wheel: str, found: list[str]) -> None:
     assert codes(weighing, trailer="axles: {count: 2}") == found
 
 
-@pytest.mark.parametrize(
+@each(
     ("code", "found"),
     [
         ("'0100'", []),
@@ -87,17 +86,17 @@ def test_date_codes(code: str, found: list[str]) -> None:
         assert codes(vehicle=f"tires: {{{axle}: {{date_code: {code}}}}}") == found
 
 
-@pytest.mark.parametrize("symbol", ["A8", "B", "J", "L", "N", "H", "V", "W", "Y", "(Y)", "ZR"])
+@each("symbol", ["A8", "B", "J", "L", "N", "H", "V", "W", "Y", "(Y)", "ZR"])
 def test_speed_symbols(symbol: str) -> None:
     assert codes(trailer=f"tires: {{speed_symbol: '{symbol}'}}") == []
 
 
-@pytest.mark.parametrize("symbol", ["I", "O", "X", "Z", "A9", "n", "65 mph", ""])
+@each("symbol", ["I", "O", "X", "Z", "A9", "n", "65 mph", ""])
 def test_no_speed_symbols(symbol: str) -> None:
     assert codes(trailer=f"tires: {{speed_symbol: '{symbol}'}}") == ["speed-symbol"]
 
 
-@pytest.mark.parametrize(
+@each(
     ("rows", "found"),
     [
         ("{pressure: 35 psi, load: 1000 lb}, {pressure: 50 psi, load: 1200 lb}", []),
@@ -112,7 +111,7 @@ def test_load_tables(rows: str, found: list[str]) -> None:
     assert codes(trailer=f"tires: {{table: {{source: s, rows: [{rows}]}}}}") == found
 
 
-@pytest.mark.parametrize(
+@each(
     ("url", "found"),
     [
         ("https://example.org/", []),
@@ -134,7 +133,7 @@ def test_base_addresses(url: str, found: list[str]) -> None:
     assert codes(f"preferences: {{base_url: '{url}'}}") == found
 
 
-@pytest.mark.parametrize(
+@each(
     ("lines", "found"),
     [
         ("dates: {last_tow: 2019-06-01}", []),  # model year 2020 may be sold in 2019
@@ -162,14 +161,14 @@ def test_d_values_are_forces() -> None:
     assert codes(vehicle="receiver: {d_value: 850 kg}") == ["quantity-kind"]
 
 
-@pytest.mark.parametrize("name", ["Con", "nul", "INDEX", "com1", "assets"])
+@each("name", ["Con", "nul", "INDEX", "com1", "assets"])
 def test_reserved_nicknames(name: str) -> None:
     text = f"nickname: {name}\nmarket: us\nvehicle: {{}}\ntrailer: {{type: ball, body: boat}}\ncases: [{{name: a}}]\n"
     found = read_rig(Path("r.yaml"), Memory({"r.yaml": text})).faults
     assert [fault.code for fault in found] == ["nickname-reserved"]
 
 
-@pytest.mark.parametrize("name", ["עגלה", "🛞 wheel", "x" * 200, "Größe", "<b>bold</b>", "{{ 7*7 }}"])
+@each("name", ["עגלה", "🛞 wheel", "x" * 200, "Größe", "<b>bold</b>", "{{ 7*7 }}"])
 def test_any_other_nickname_will_do(name: str) -> None:
     text = f"nickname: '{name}'\nmarket: us\nvehicle: {{}}\ntrailer: {{type: ball, body: boat}}\n"
     assert read_rig(Path("r.yaml"), Memory({"r.yaml": text + "cases: [{name: a}]\n"})).faults == ()
@@ -187,7 +186,7 @@ def test_beams_need_a_lever() -> None:
     assert codes(f"weighings: [{{date: 2026-04-30, case: out, {beam}}}]") == ["beam-lever"]
 
 
-@pytest.mark.parametrize(
+@each(
     ("temperature", "found"),
     [("33 F", 0), ("31 F", 1), ("0 C", 0), ("60 C", 0), ("61 C", 1), ("139 F", 0), ("unknown", 0)],
 )
@@ -195,7 +194,7 @@ def test_water_is_neither_ice_nor_hot(temperature: str, found: int) -> None:
     assert codes(f"water_temperature: {temperature}") == ["quantity-range"] * found
 
 
-@pytest.mark.parametrize("name", ["max_load", "max_load_dual", "max_load_at", "max_pressure"])
+@each("name", ["max_load", "max_load_dual", "max_load_at", "max_pressure"])
 def test_no_tire_is_marked_with_nothing(name: str) -> None:
     unit = "kPa" if name in ("max_load_at", "max_pressure") else "kg"
     assert codes(trailer=f"tires: {{{name}: 0 {unit}}}") == ["quantity-range"]

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import re
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from cardgen.model.slug import RESERVED, plain_slug, slug
+from tests.each import each
 
 
-@pytest.mark.parametrize(
+@each(
     ("nickname", "folder"),
     [
         ("Juniper", "juniper"),
@@ -36,7 +36,7 @@ def test_examples(nickname: str, folder: str) -> None:
     assert slug(nickname) == folder
 
 
-@pytest.mark.parametrize("nickname", ["עגלה", "🛞", "дом", "...", ""])
+@each("nickname", ["עגלה", "🛞", "дом", "...", ""])
 def test_names_without_ascii_letters_get_one_from_their_fingerprint(nickname: str) -> None:
     assert plain_slug(nickname) == ""
     assert re.fullmatch(r"rig-[0-9a-f]{8}", slug(nickname))

@@ -14,9 +14,9 @@ from cardgen.model.rig import Rig
 from cardgen.model.trailer import Coupler
 from cardgen.model.vehicle import Receiver
 from cardgen.model.weighing import AxleReadings, Weighing
-from cardgen.physics.attitude import PLAUSIBLE, attitude
-from cardgen.physics.axles import group_gain, pitch_offsets, split
+from cardgen.physics.axles import PLAUSIBLE, attitude, group_gain, pitch_offsets
 from cardgen.physics.compute import compute
+from cardgen.physics.load_model import stated
 from cardgen.units.parse import parse
 from tests.physics.build import INCH, POUND, item, length, mass, rig, trailer, vehicle
 
@@ -152,7 +152,7 @@ def test_equalized_axles_share_evenly(count: int) -> None:
     (case,) = compute(one).cases
     loads = [(case.figures[f"axle_{i + 1}"].value or 0.0) / POUND for i in range(count)]
     assert loads == pytest.approx([4500 / count] * count)
-    assert split(one).tongue == (0.0, 0.0)
+    assert stated(one).split.tongue == (0.0, 0.0)
 
 
 def test_left_and_right() -> None:

@@ -19,8 +19,14 @@ from cardgen.physics.distribution import (
     restoration_of_moment,
     shift,
 )
+from cardgen.physics.number import Number, exact
 from cardgen.units import Quantity
 from tests.physics.build import INCH, POUND, item, length, rig, trailer, vehicle
+
+
+def plain(*values: float) -> list[Number]:
+    """Numbers without uncertainty."""
+    return [exact(value) for value in values]
 
 
 def travel_trailer(bars: WeightDistribution | None) -> Rig:
@@ -72,21 +78,23 @@ def test_stated_restoration(share: float, moved: float, rear: float) -> None:
 
 def test_arch_heights() -> None:
     """35 8/16, 36 0/16 and 35 11/16 in give 0.625."""
-    assert restoration_from_arches(35.5, 36.0, 35 + 11 / 16) == pytest.approx(0.625)
+    assert restoration_from_arches(*plain(35.5, 36.0, 35 + 11 / 16)).value == pytest.approx(0.625)
     heights = ArchHeights(alone=length("35.5 in"), slack=length("36 in"), engaged=length("35 11/16 in"))
     case = engaged(WeightDistribution(arches=heights))
     assert case.figures["restoration"].value == pytest.approx(0.625)
     assert pounds(case, "front_axle_engaged") - 3058.069 == pytest.approx(0.625 * 361.931, abs=1e-3)
     with pytest.raises(ValueError, match="did not rise"):
-        restoration_from_arches(36.0, 36.0, 35.0)
+        restoration_from_arches(*plain(36.0, 36.0, 35.0))
 
 
 def test_worked_moment() -> None:
     """T 800 lb, e 50, wb 130, L2 210 in, 50 %: M 16,153.8 lb in, +153.8, -230.8, +76.9 lb."""
-    moment = moment_for_restoration(0.5, 800, 50, 210)
-    assert moment == pytest.approx(16153.846, abs=5e-4)
-    moved = shift(moment, 130, 50, 210)
-    assert (moved.front, moved.rear, moved.trailer) == pytest.approx((153.846, -230.769, 76.923), abs=5e-4)
+    moment = moment_for_restoration(*plain(0.5, 800, 50, 210))
+    assert moment.value == pytest.approx(16153.846, abs=5e-4)
+    moved = shift(moment, *plain(130, 50, 210))
+    assert (moved.front.value, moved.rear.value, moved.trailer.value) == pytest.approx(
+        (153.846, -230.769, 76.923), abs=5e-4
+    )
 
 
 def test_nothing_stated_is_asked_for() -> None:
@@ -106,20 +114,21 @@ def test_tongue_ratings_see_the_slack_weight() -> None:
 def test_moved_load_adds_up_to_nothing(
     share: float, tongue: float, overhang: float, wheelbase: float, length_: float
 ) -> None:
-    moment = moment_for_restoration(share, tongue, overhang, length_)
-    moved = shift(moment, wheelbase, overhang, length_)
-    assert moved.front + moved.rear + moved.trailer == pytest.approx(0, abs=1e-9 * tongue)
-    assert restoration_of_moment(moment, tongue, overhang, length_) == pytest.approx(share, abs=1e-12)
-    assert moved.front == pytest.approx(share * tongue * overhang / wheelbase)
+    lengths = plain(overhang, length_)
+    moment = moment_for_restoration(*plain(share, tongue), *lengths)
+    moved = shift(moment, exact(wheelbase), *lengths)
+    assert (moved.front + moved.rear + moved.trailer).value == pytest.approx(0, abs=1e-9 * tongue)
+    assert restoration_of_moment(moment, exact(tongue), *lengths).value == pytest.approx(share, abs=1e-12)
+    assert moved.front.value == pytest.approx(share * tongue * overhang / wheelbase)
 
 
 def test_bad_input_is_refused() -> None:
     with pytest.raises(ValueError, match="behind the rear axle"):
-        moment_for_restoration(0.5, 100, 0.0, 4.0)
+        moment_for_restoration(*plain(0.5, 100, 0.0, 4.0))
     with pytest.raises(ValueError, match="no front axle load"):
-        restoration_of_moment(10.0, 0.0, 1.0, 4.0)
+        restoration_of_moment(*plain(10.0, 0.0, 1.0, 4.0))
     with pytest.raises(ValueError, match="wheelbase"):
-        shift(10.0, 0.0, 1.0, 4.0)
+        shift(*plain(10.0, 0.0, 1.0, 4.0))
 
 
 def test_engaged_axles_follow_the_load() -> None:

@@ -10,30 +10,30 @@ from itertools import product
 import pytest
 
 from cardgen.model.ranges import Range
-from cardgen.model.results import Figure
 from cardgen.model.rig import Case, Occupant, Rig
-from cardgen.physics.cases import case_figures
 from cardgen.physics.compute import compute
 from cardgen.physics.envelope import envelope
 from cardgen.physics.fillings import Fillings, Group, best, fillings, waste_limit
-from cardgen.physics.footing import Footing, stated
+from cardgen.physics.load_model import LoadModel, stated
 from cardgen.physics.loads import Aboard
+from cardgen.physics.number import Number
+from cardgen.physics.statics import statics
 from cardgen.units import Quantity
 from cardgen.units.parse import parse
 from tests.physics.build import DEMO, carried, demo, item, length, mass, rig, trailer, vehicle
 
 
-def figures_at(model: Footing, shares: Mapping[str, float]) -> dict[str, Figure]:
-    """All figures of the model for a filling."""
-    return case_figures(model, Aboard(dict(shares), {}))
+def figures_at(model: LoadModel, shares: Mapping[str, float]) -> dict[str, Number]:
+    """All numbers of the model for a filling."""
+    return statics(model, Aboard(dict(shares), {}))
 
 
-def base_shares(model: Footing, room: Fillings) -> dict[str, float]:
+def base_shares(model: LoadModel, room: Fillings) -> dict[str, float]:
     """Shares of what is always aboard; the rest at zero."""
     return {load.key: room.fixed.get(i, 0.0) for i, load in enumerate(model.loads)}
 
 
-def random_filling(model: Footing, room: Fillings, dice: random.Random) -> dict[str, float]:
+def random_filling(model: LoadModel, room: Fillings, dice: random.Random) -> dict[str, float]:
     """A filling that the groups allow; often at a corner, where extremes are."""
     shares = base_shares(model, room)
     for group in room.groups:
@@ -115,7 +115,7 @@ def test_declared_cases_lie_inside(name: str) -> None:
                 assert ends.low - 1e-9 <= value <= ends.high + 1e-9, (case.name, key)
 
 
-def corners(model: Footing) -> list[dict[str, float]]:
+def corners(model: LoadModel) -> list[dict[str, float]]:
     """Every corner of the set of fillings of a small rig without waste limit."""
     room = fillings(model.rig, model.loads)
     out = []

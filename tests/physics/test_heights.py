@@ -149,7 +149,7 @@ def test_mounts_are_ranked_and_misfits_last() -> None:
         },
     ]
     made = computed({"gear.mount.drop": "3 in", "gear.stock": stock}).mounts
-    assert [m.name for m in made][:3] == ["ball mount in use", "long", "unknown"]
+    assert [m.name for m in made][:3] == ["{ball_mount} in use", "long", "unknown"]
     assert {m.name for m in made if m.obstacles} == {"fat", "weak", "light"}
     light = next(m for m in made if m.name == "light")
     assert len(light.obstacles) == 2

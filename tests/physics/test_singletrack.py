@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from cardgen.physics.singletrack import Train, eigenvalues, least_damping, matrices
+from tests.physics.singletrack import Train, eigenvalues, least_damping, matrices
 
 ELLIS = Train(
     m1=186, I1=2980, a=3.75, b=5.25, h=6, m2=620, I2=35000, d=10, Cf=23250, Cr=68500, axles=((20, 57500),)

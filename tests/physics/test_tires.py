@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cardgen.model.tires import LoadTable, TableRow, Tire
-from cardgen.physics.pressure import Job, plan, wheel_load
+from cardgen.physics.pressure import Job, plan, steps, wheel_load
 from cardgen.physics.tires import (
     Row,
     accepted_rows,
@@ -274,3 +274,52 @@ def test_never_drop_the_prefix() -> None:
 def test_speeds(change: dict[str, Any], mph: float | None) -> None:
     found = speed_limit(replace(ST_ROW, **change))
     assert found is None if mph is None else found == pytest.approx(mph * 0.44704, rel=2e-4)
+
+
+def test_steps_of_a_printed_table() -> None:
+    listed = steps(job(ST_D, 0, by_table=True, every_wheel=True))
+    assert [None if end is None else round(end / LB) for end, _ in listed] == [1430, 1760, None]
+    assert [round((held.pressure or 0.0) / PSI) for _, held in listed] == [35, 50, 65]
+
+
+FLOORS = (None, Row(45 * PSI, 0.0, "45 psi"), Row(90 * PSI, 0.0, "90 psi"))
+SHORT = replace(ST_D, table=table(("35", "1430"), ("50", "1760"), ("65", "2030")))
+"""A table that ends 10 lb below the sidewall's own rating."""
+
+
+@given(
+    tire=st.sampled_from(
+        [ST_D, ST_ROW, SHORT, P_SL, LT_E, replace(ST_D, type="LT"), replace(LT_E, type=None)]
+    ),
+    position=st.sampled_from(["trailer", "front", "rear"]),
+    tires=st.sampled_from([2, 4]),
+    floor=st.sampled_from(FLOORS),
+    same=st.sampled_from([True, False, None]),
+    placard_load=st.sampled_from([None, 1500 * LB, 2500 * LB]),
+    by_table=st.booleans(),
+)
+def test_steps_are_the_plans_on_both_sides(
+    tire: Tire, position: str, tires: int, floor: Row | None, same: bool | None,
+    placard_load: float | None, by_table: bool,
+) -> None:  # fmt: skip
+    """What is listed for a load is what the plan says of it, just below and just above every step."""
+    asked = job(
+        tire, 0, position=position, tires_on_axle=tires, floor=floor, same_size=same, by_table=by_table,
+        placard_load=placard_load, every_wheel=True, runs_on="trailer" if position == "trailer" else "pickup",
+    )  # fmt: skip
+    listed = steps(asked)
+    ends = [end for end, _ in listed[:-1] if end is not None]
+    assert len(ends) == len(listed) - 1
+    assert ends == sorted(ends)
+    assert listed[-1][0] is None
+    top = plan(asked).capacity or 1000 * LB
+    probes = [end * (1 + side) for end in [*ends, top] for side in (-1e-6, 1e-6)]
+    for load in [0.0, *probes, *(top * i / 23 for i in range(23))]:
+        said = plan(replace(asked, axle_load=load * tires))
+        if said.capacity is not None and len(said.reasons) > 1 and load > top:
+            assert said.status == "overloaded"
+            continue
+        held = next(held for end, held in listed if end is None or load <= end)
+        assert (said.status, said.pressure, said.minimum, said.as_marked, said.reasons[-1:]) == (
+            held.status, held.pressure, held.minimum, held.as_marked, held.reasons[-1:]
+        )  # fmt: skip

@@ -11,20 +11,22 @@ import pytest
 from uncertainties import ufloat  # type: ignore[import-untyped]  # the package ships no types
 
 from cardgen.model.gear import ArchHeights, WeightDistribution
+from cardgen.model.ranges import Contribution
 from cardgen.model.rig import Rig
 from cardgen.model.trailer import Trailer
-from cardgen.physics.cases import case_figures, case_result
-from cardgen.physics.footing import moved_onto, stated
+from cardgen.physics.cases import budgets, case_result
+from cardgen.physics.compute import compute
 from cardgen.physics.inputs import Input, Inputs, Origin
+from cardgen.physics.load_model import moved_onto, stated
 from cardgen.physics.loads import case_aboard
-from cardgen.physics.sensed import Sensed
-from cardgen.physics.uncertainty import budget, sense
+from cardgen.physics.number import Number
+from cardgen.physics.statics import statics
 from cardgen.units import Quantity
 from cardgen.units.parse import parse
 from tests.physics.build import DEMO, INCH, POUND, demo, item, mass, rig, trailer, vehicle
 
 
-def rectangular(inputs: Inputs, path: str, value: float, half: float) -> Sensed:
+def rectangular(inputs: Inputs, path: str, value: float, half: float) -> Number:
     """An input with a stated half-width."""
     return inputs.take(Origin(path, Quantity(value, "mass", half), "item"))
 
@@ -62,22 +64,15 @@ def figures_u(one: Rig, index: int = 0) -> dict[str, tuple[float, float]]:
     return {k: (f.value, f.u) for k, f in made.items() if f.value is not None and f.u is not None}
 
 
+def budget(one: Rig, figure: str) -> tuple[Contribution, ...]:
+    """What the uncertainty of a figure of the first case is made of."""
+    return budgets(compute(one, deep=False), one.cases[0].name, (figure,))[figure]
+
+
 @pytest.mark.parametrize("name", DEMO)
 def test_every_known_figure_has_an_uncertainty(name: str) -> None:
     for figure in case_result(stated(demo(name)), 0).figures.values():
         assert (figure.u is None) == (figure.value is None), figure.id
-
-
-@pytest.mark.parametrize("name", DEMO)
-def test_sensed_values_are_the_figures(name: str) -> None:
-    """Two roads to one number: the linear forms and the differentiated statics."""
-    model = stated(demo(name))
-    for index, case in enumerate(model.rig.cases):
-        now = case_aboard(model.rig, case, index)
-        made = case_figures(model, now)
-        for key, number in sense(model, now, made).items():
-            if key in made and made[key].value is not None:
-                assert number.value == pytest.approx(made[key].value, rel=1e-9, abs=1e-9), key
 
 
 def shifted(thing: Any, path: str, step: float) -> Any:
@@ -106,16 +101,14 @@ def test_sensitivities_are_differences_of_the_whole_computation(name: str) -> No
     """Each input of each figure is changed in the rig itself and the rig computed anew."""
     one = demo(name)
     model = stated(one)
-    now = case_aboard(one, one.cases[0], 0)
-    made = case_figures(model, now)
     slopes: dict[str, dict[str, float]] = {}
-    for figure, number in sense(model, now, made).items():
-        for path, slope in number.grad.items():
+    for figure, number in statics(model, case_aboard(one, one.cases[0], 0)).items():
+        for path, slope in number.by_input.items():
             slopes.setdefault(path, {})[figure] = slope
     assert len(slopes) > 15
     for path, wanted in slopes.items():
         value = model.inputs.take(Origin(path, Quantity(0.0, "mass"), "item"))  # only to name the path
-        assert path in value.grad
+        assert path in value.by_input
         step = 1e-4
         up, down = (figures_at(shifted(one, path, sign * step)) for sign in (1.0, -1.0))
         for figure, slope in wanted.items():
@@ -127,7 +120,7 @@ def test_sensitivities_are_differences_of_the_whole_computation(name: str) -> No
 def figures_at(one: Rig) -> dict[str, float]:
     """Known figures of the first case of a rig."""
     model = stated(one)
-    made = case_figures(model, case_aboard(one, one.cases[0], 0))
+    made = statics(model, case_aboard(one, one.cases[0], 0))
     return {k: f.value for k, f in made.items() if f.value is not None}
 
 
@@ -254,9 +247,7 @@ def test_defaults_by_evidence() -> None:
         widths.append(figures_u(replace(one, trailer=replace(one.trailer, empty=empty)))["trailer_weight"][1])
     assert widths == sorted(widths)
     assert figures_u(one)["trailer_weight"][1] == pytest.approx(widths[-1])
-    model = stated(one)
-    now = case_aboard(one, one.cases[0], 0)
-    (first, *_) = budget(model, now, case_figures(model, now), "trailer_weight")
+    (first, *_) = budget(one, "trailer_weight")
     assert "source not stated" in first.how
     assert first.path == "trailer.empty.weight"
 
@@ -264,9 +255,7 @@ def test_defaults_by_evidence() -> None:
 def test_shared_places_are_counted_once() -> None:
     """Two riders on one seat row move together: their parts add before they are squared."""
     one = demo("wren")
-    model = stated(one)
-    now = case_aboard(one, one.cases[0], 0)
-    made = budget(model, now, case_figures(model, now), "front_alone")
+    made = budget(one, "front_alone")
     seat = next(c for c in made if c.path == "vehicle.seats.front")
     riders = mass("335 lb").si
     assert one.vehicle.wheelbase is not None
@@ -287,11 +276,8 @@ def test_changed_rig_has_inputs_of_its_own() -> None:
 
 def test_budget_adds_up() -> None:
     one = demo("heron")
-    model = stated(one)
-    now = case_aboard(one, one.cases[0], 0)
-    made = case_figures(model, now)
     for figure in ("tongue_weight", "tongue_share", "rear_axle_engaged"):
-        parts = budget(model, now, made, figure)
+        parts = budget(one, figure)
         total = math.sqrt(sum(c.part**2 for c in parts))
         assert total == pytest.approx(figures_u(one)[figure][1], rel=1e-12)
         assert [c.part for c in parts] == sorted((c.part for c in parts), reverse=True)
@@ -303,9 +289,7 @@ def test_every_field_of_the_trailer_that_weighs_is_an_input() -> None:
     known = {"empty", "axles", "cylinders", "tanks", "batteries", "cargo"}
     assert known <= {f.name for f in fields(Trailer)}
     one = demo("heron")
-    model = stated(one)
-    now = case_aboard(one, one.cases[0], 0)
-    paths = {c.path for c in budget(model, now, case_figures(model, now), "tongue_weight")}
+    paths = {c.path for c in budget(one, "tongue_weight")}
     for start in (
         "trailer.empty.tongue",
         "trailer.tanks.fresh.x",

@@ -15,8 +15,8 @@ from cardgen.model.weighed import WeighingResult
 from cardgen.model.weighing import AxleReadings, BeamReading, Weighing
 from cardgen.physics.compute import compute
 from cardgen.physics.inputs import Inputs
+from cardgen.physics.number import exact
 from cardgen.physics.readings import readings
-from cardgen.physics.sensed import known
 from cardgen.physics.ways import at_coupler, beam_load
 from cardgen.physics.weighing import implied_position, weigh
 from cardgen.units import Quantity
@@ -97,9 +97,9 @@ def test_uncertainty_of_four_readings() -> None:
     four = read.get("slack.front", "slack.rear", "alone.front", "alone.rear")
     assert four is not None
     tongue = four[0] + four[1] - four[2] - four[3]
-    own = {k: v for k, v in tongue.grad.items() if not k.endswith(".scale")}
+    own = {k: v for k, v in tongue.by_input.items() if not k.endswith(".scale")}
     assert sum((g * 20 / 12**0.5) ** 2 for g in own.values()) ** 0.5 == pytest.approx(11.547, abs=5e-4)
-    gain = tongue.grad["weighings[0].scale"] / POUND
+    gain = tongue.by_input["weighings[0].scale"] / POUND
     assert gain == pytest.approx(820)
     with_gain = (11.547**2 + (gain * 0.002 / 3**0.5) ** 2) ** 0.5
     assert with_gain == pytest.approx(11.586, abs=5e-4)
@@ -131,7 +131,7 @@ def test_cumulative_weighing_of_three_axles() -> None:
 
 def test_jack_reading_is_not_the_coupler() -> None:
     """850 lb under a jack 12 in behind the coupler, L 220: 803.6 lb at the coupler (moments)."""
-    assert at_coupler(known(850.0), known(12.0), known(220.0)).value == pytest.approx(803.6, abs=0.05)
+    assert at_coupler(exact(850.0), exact(12.0), exact(220.0)).value == pytest.approx(803.6, abs=0.05)
     one = three_pass()
     result = weighed(one, jack=mass("850 lb"), jack_behind_coupler=length("12 in"))
     assert pounds(result, "tongue_weight") == pytest.approx(803.6, abs=0.05)
@@ -144,7 +144,7 @@ def test_jack_reading_is_not_the_coupler() -> None:
 def test_lever_method(scale: float, factor: float) -> None:
     """150 lb with gaps 1 and 2 ft is x3 = 450 lb; 1 and 3 ft x4 = 600. A page that keeps x3 at
     3 to 4 ft is wrong."""
-    found = beam_load(known(150.0), known(0.0), known(1.0), known(scale)).value
+    found = beam_load(exact(150.0), exact(0.0), exact(1.0), exact(scale)).value
     assert found == pytest.approx(150 * factor)
 
 

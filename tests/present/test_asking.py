@@ -19,6 +19,7 @@ from cardgen.present.cards.hitch_card import ratings
 from cardgen.present.cards.unchecked import FEW, FIRST, unchecked
 from cardgen.present.desk import Desk
 from cardgen.present.prepare import prepare
+from cardgen.tables.words import say
 from tests.source.memory import Memory
 
 DAY = dt.date(2026, 11, 25)
@@ -58,7 +59,7 @@ def demo(name: str) -> Desk:
     ],
 )
 def test_whose_it_is(path: str, words: str) -> None:
-    assert asked(need(path)) == words
+    assert say(asked(need(path)), "us") == words
 
 
 def test_a_card_leaves_the_explanation_to_the_report() -> None:

@@ -28,7 +28,7 @@ def test_key_numbers_stand_beside_their_own_labels(name: str) -> None:
     desk = desk_of(name)
     told = printed_values(desk, "wallet-card")
     plain = {label: desk.shown(figure).replace("\u00a0", " ") for label, figure in (
-        (desk.say("Tongue weight"), "tongue_weight_max"),
+        (desk.say("{Coupling_load}"), "tongue_weight_max"),
         ("Loaded trailer", "trailer_weight_max"),
         ("Allowed trailer", "allowed_trailer"),
         (desk.say("Trailer tires"), "pressure_trailer"),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import fcntl
+import pickle
 from collections.abc import Callable
 from functools import lru_cache
 from pathlib import Path
@@ -11,6 +13,7 @@ import pytest
 from cardgen.present.blocks import Card
 from cardgen.render.pdf import RenderedCard, render_card
 from cardgen.render.sizes import SIZES
+from tests.conftest import Shared
 from tests.render import samples, samples_more
 
 CARDS: dict[str, Callable[[], Card]] = {
@@ -22,10 +25,27 @@ CARDS: dict[str, Callable[[], Card]] = {
 }
 
 
+KEPT: list[Path] = []
+"""The folder in which all processes that run the tests keep their prints."""
+
+
+@pytest.fixture(scope="session", autouse=True)
+def keep_prints(shared: Shared) -> None:
+    """Make the folder of prints."""
+    KEPT[:] = [shared("prints", Path.touch)]
+
+
 @lru_cache(maxsize=64)
 def printed(card: str, size: str) -> RenderedCard:
-    """Print a sample card once."""
-    return render_card(CARDS[card](), SIZES[size])
+    """Print a sample card once, whichever process needs it first."""
+    file = KEPT[0] / f"{card}-{size}"
+    with file.with_suffix(".lock").open("a") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not file.exists():
+            file.write_bytes(pickle.dumps(render_card(CARDS[card](), SIZES[size])))
+    found = pickle.loads(file.read_bytes())
+    assert isinstance(found, RenderedCard)
+    return found
 
 
 @pytest.fixture

@@ -8,23 +8,23 @@ from cardgen.present.figures import (
     Body,
     Centre,
     Curve,
+    DrawnLoad,
     Figure,
     FillingChart,
     HitchGeometry,
-    Item,
     SideView,
     TopView,
     Wheelset,
 )
 
 ITEMS = (
-    Item(1.3, 0.75, "Propane 40 lb", "gas", 0.0),
-    Item(1.55, 0.7, "Battery", "battery", -0.3),
-    Item(2.6, 0.6, "Fresh 167 lb", "tank", -0.5),
-    Item(3.4, 0.9, "Kitchen box 45 lb", "cargo", 0.7),
-    Item(4.4, 0.55, "Grey 200 lb", "tank", 0.3),
-    Item(5.1, 0.55, "Black 83 lb", "tank", 0.6),
-    Item(5.6, 1.0, "Tent 38 lb", "cargo", -0.6),
+    DrawnLoad(1.3, 0.75, "Propane 40 lb", "gas", 0.0),
+    DrawnLoad(1.55, 0.7, "Battery", "battery", -0.3),
+    DrawnLoad(2.6, 0.6, "Fresh 167 lb", "tank", -0.5),
+    DrawnLoad(3.4, 0.9, "Kitchen box 45 lb", "cargo", 0.7),
+    DrawnLoad(4.4, 0.55, "Grey 200 lb", "tank", 0.3),
+    DrawnLoad(5.1, 0.55, "Black 83 lb", "tank", 0.6),
+    DrawnLoad(5.6, 1.0, "Tent 38 lb", "cargo", -0.6),
 )
 
 SIDE = SideView(

@@ -10,7 +10,7 @@ from cardgen.present.blocks import (
     Caution,
     Cautions,
     CheckLine,
-    Checklist,
+    ChecklistBlock,
     CheckPhase,
     Face,
     KeyNumber,
@@ -164,14 +164,14 @@ PHASES: tuple[tuple[str, str, tuple[tuple[str, str, bool], ...]], ...] = (
 )
 
 
-def checklist(times: int = 1, title: str = "") -> Checklist:
+def checklist(times: int = 1, title: str = "") -> ChecklistBlock:
     """The sample checklist, ``times`` over."""
     phases = tuple(
         CheckPhase(name, reading, tuple(CheckLine(t, a, c) for t, a, c in lines))
         for _ in range(times)
         for name, reading, lines in PHASES
     )
-    return Checklist(title, phases)
+    return ChecklistBlock(title, phases)
 
 
 def code() -> Qr:

@@ -9,7 +9,7 @@ from cardgen.present.blocks import (
     Block,
     Card,
     CheckLine,
-    Checklist,
+    ChecklistBlock,
     CheckPhase,
     Drawing,
     Face,
@@ -101,7 +101,7 @@ def absurd() -> Card:
                 )
             ),
         ),
-        flow=(Checklist(LONG, (CheckPhase(LONG, LONG, lines * 5),)),),
+        flow=(ChecklistBlock(LONG, (CheckPhase(LONG, LONG, lines * 5),)),),
     )
 
 
@@ -125,7 +125,7 @@ def hostile(text: str) -> Card:
                 )
             ),
         ),
-        flow=(Checklist(text, (CheckPhase(text, text, (CheckLine(text, text),)),)),),
+        flow=(ChecklistBlock(text, (CheckPhase(text, text, (CheckLine(text, text),)),)),),
     )
 
 

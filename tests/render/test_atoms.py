@@ -8,13 +8,14 @@ from typing import Any
 
 import pytest
 
-from cardgen.present.blocks import Block, CheckLine, Checklist, CheckPhase, Note, Pair
-from cardgen.render.atoms import Place, atoms, header
+from cardgen.present.blocks import Block, CheckLine, ChecklistBlock, CheckPhase, Note, Pair
+from cardgen.render.atoms import Measure, atoms, header
 from cardgen.render.engine import press
-from cardgen.render.html import Part, Plan, card_html, default_gap, pen_for
+from cardgen.render.html import PartSetting, Plan, card_html, default_gap, pen_for
 from cardgen.render.sizes import SIZES
 from cardgen.render.survey import PX
 from cardgen.render.wrap import lines, shorten, split, width
+from tests.each import each
 from tests.render import samples, samples_more
 
 TOLERANCE = 0.25  # mm
@@ -47,19 +48,19 @@ def blocks(wide: bool) -> tuple[Block, ...]:
     return (
         *samples_more.every_block(),
         *((Pair(samples.cautions(), samples.code(), 0.66),) if wide else ()),
-        Checklist("", (long,)),
+        ChecklistBlock("", (long,)),
     )
 
 
-@pytest.mark.parametrize("size", ["half-letter", "4x6", "a6", "a5", "letter"])
-@pytest.mark.parametrize("pt", [10.0, 10.5, 12.0])
+@each("size", ["half-letter", "4x6", "a6", "a5", "letter"])
+@each("pt", [10.0, 10.5, 12.0])
 def test_every_block_is_as_high_as_the_engine_makes_it(size: str, pt: float) -> None:
     paper = replace(SIZES[size], height=3000.0, columns=1)
     card = replace(samples.glovebox(), faces=(), flow=blocks(paper.wide))
-    document, problems = press().layout(card_html(card, paper, Plan((), Part(pt)), None))
+    document, problems = press().layout(card_html(card, paper, Plan((), PartSetting(pt)), None))
     assert [p for p in problems if p.code == "engine"] == []
     pen = pen_for(paper, pt, True)
-    place = Place(pen.scale, pen, default_gap(pt))
+    place = Measure(pen.scale, pen, default_gap(pt))
     predicted = [header(card, place).height]
     for block in card.flow:
         pieces = atoms(block, place)
@@ -76,9 +77,9 @@ def test_every_block_is_as_high_as_the_engine_makes_it(size: str, pt: float) -> 
 def test_wallet_numbers_are_as_high_as_the_engine_makes_them() -> None:
     paper = replace(SIZES["wallet"], height=3000.0)
     card = samples_more.wallet()
-    document, _ = press().layout(card_html(card, paper, Plan((Part(10),) * 2, Part(10)), None))
+    document, _ = press().layout(card_html(card, paper, Plan((PartSetting(10),) * 2, PartSetting(10)), None))
     pen = pen_for(paper, 10.0, False)
-    place = Place(pen.scale, pen, default_gap(10.0))
+    place = Measure(pen.scale, pen, default_gap(10.0))
     pieces = atoms(card.faces[0].blocks[0], place)
     found = heights(document)
     assert header(card, place).height == pytest.approx(found[0], abs=TOLERANCE)
@@ -103,7 +104,7 @@ def test_lines_are_counted_as_the_engine_breaks_them() -> None:
         for pt in (7.5, 9.0, 10.0, 12.0, 15.0):
             card = replace(samples.glovebox(), faces=(), flow=tuple(map(Note, SENTENCES)))
             style = f"<style>#flow .note {{ font-size: {pt}pt }}</style></head>"
-            page = card_html(card, paper, Plan((), Part(10)), None).replace("</head>", style)
+            page = card_html(card, paper, Plan((), PartSetting(10)), None).replace("</head>", style)
             document, _ = press().layout(page)
             rows = [row.strip() for row, note in _texts(document) if note]
             for text in SENTENCES:

@@ -5,15 +5,14 @@ from __future__ import annotations
 import dataclasses
 import inspect
 
-import pytest
-
 from cardgen.present import blocks
-from cardgen.present.blocks import Bar, Caution, Cautions, CheckLine, Checklist, CheckPhase, Qr, Table
+from cardgen.present.blocks import Bar, Caution, Cautions, CheckLine, ChecklistBlock, CheckPhase, Qr, Table
 from cardgen.present.levels import level_of
+from tests.each import each
 from tests.render import samples
 
 
-@pytest.mark.parametrize(
+@each(
     ("word", "level"),
     [
         ("within", "within"),
@@ -62,8 +61,8 @@ def test_only_web_addresses_become_links() -> None:
 def test_legend_of_the_heavy_box_only_where_one_is_printed() -> None:
     light = CheckPhase("p", "", (CheckLine("a"),))
     heavy = CheckPhase("p", "", (CheckLine("a", critical=True),))
-    assert not Checklist("", (light,)).has_critical
-    assert Checklist("", (light, heavy)).has_critical
+    assert not ChecklistBlock("", (light,)).has_critical
+    assert ChecklistBlock("", (light, heavy)).has_critical
 
 
 def test_blocks_are_frozen_and_their_kinds_differ() -> None:

@@ -11,6 +11,7 @@ from cardgen.present.figures import LimitBar
 from cardgen.present.levels import Level
 from cardgen.render.env import templates_dir
 from cardgen.render.figures import limit_bar
+from tests.each import each
 from tests.render import figure_samples, inspect_pdf
 from tests.render.conftest import printed
 
@@ -45,7 +46,7 @@ def colours(text: str) -> set[str]:
     return set(re.findall(r"#(?:[0-9a-fA-F]{6}|[0-9a-fA-F]{3})\b", plain))
 
 
-@pytest.mark.parametrize("path", sorted(templates_dir().glob("styles/*")), ids=lambda p: p.name)
+@each("path", sorted(templates_dir().glob("styles/*")), ids=lambda p: p.name)
 def test_colours_of_card_styles(path: Path) -> None:
     if path.name not in ("card.css", "page.css.j2", "extra.css"):
         return

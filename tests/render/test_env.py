@@ -17,13 +17,14 @@ from cardgen.render.env import (
     source_of,
     templates_dir,
 )
-from cardgen.render.html import CardTemplateError, Part, Plan, card_html
+from cardgen.render.html import CardTemplateError, PartSetting, Plan, card_html
 from cardgen.render.pdf import render_card
 from cardgen.render.sizes import SIZES
+from tests.each import each
 from tests.render import inspect_pdf, samples, samples_more
 
 SIZE = SIZES["half-letter"]
-PLAN = Plan((Part(10),), Part(10))
+PLAN = Plan((PartSetting(10),), PartSetting(10))
 
 
 def page(workspace: Path | None = None) -> str:
@@ -114,8 +115,8 @@ def test_faulty_template_is_an_error_with_its_name(workspace: Path, text: str, s
     assert "template " in str(caught.value)
 
 
-@pytest.mark.parametrize("size", list(SIZES))
-@pytest.mark.parametrize("card", [samples_more.fullest(), samples_more.barest()])
+@each("size", list(SIZES))
+@each("card", [samples_more.fullest(), samples_more.barest()])
 def test_every_template_renders_with_barest_and_fullest_card(size: str, card: Card) -> None:
     assert card.nickname in card_html(card, SIZES[size], PLAN)
 

@@ -17,6 +17,7 @@ from cardgen.render.fallback import (
     print_page,
     what_to_install,
 )
+from tests.each import each
 from tests.render import inspect_pdf, samples, samples_more
 
 RELEASES = {
@@ -29,7 +30,7 @@ RELEASES = {
 }
 
 
-@pytest.mark.parametrize(
+@each(
     ("release", "system"),
     [
         ("debian", "debian"),

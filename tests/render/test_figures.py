@@ -14,9 +14,9 @@ from cardgen.present.figures import (
     Arrow,
     BandGauge,
     Body,
+    DrawnLoad,
     Figure,
     HitchGeometry,
-    Item,
     LimitBar,
     SideView,
     Wheelset,
@@ -26,6 +26,7 @@ from cardgen.render.figures import draw
 from cardgen.render.figures.bars import FULL
 from cardgen.render.figures.svg import hatch
 from cardgen.render.wrap import PT, width
+from tests.each import each
 from tests.render import figure_samples as figures
 
 NS = {"s": "http://www.w3.org/2000/svg"}
@@ -42,9 +43,9 @@ def texts(figure: Figure, room: float = 123.7, pt: float = 9.0) -> list[str]:
     return [node.text or "" for node in tree(figure, room, pt).findall(".//s:text", NS)]
 
 
-@pytest.mark.parametrize("name", list(figures.ALL))
-@pytest.mark.parametrize("room", WIDTHS)
-@pytest.mark.parametrize("pt", [9.0, 10.6, 14.1])
+@each("name", list(figures.ALL))
+@each("room", WIDTHS)
+@each("pt", [9.0, 10.6, 14.1])
 def test_type_is_real_and_inside_the_drawing(name: str, room: float, pt: float) -> None:
     drawn = draw(figures.ALL[name], room, pt, "alt")
     root = ET.fromstring(drawn.svg)
@@ -66,8 +67,8 @@ def test_type_is_real_and_inside_the_drawing(name: str, room: float, pt: float) 
         assert y <= drawn.height + 0.05
 
 
-@pytest.mark.parametrize("name", list(figures.ALL))
-@pytest.mark.parametrize("room", WIDTHS)
+@each("name", list(figures.ALL))
+@each("room", WIDTHS)
 def test_no_label_is_printed_over_another(name: str, room: float) -> None:
     pt = 9.0
     boxes = []
@@ -83,7 +84,7 @@ def test_no_label_is_printed_over_another(name: str, room: float) -> None:
             assert apart, (a[4], b[4])
 
 
-@pytest.mark.parametrize("name", list(figures.ALL))
+@each("name", list(figures.ALL))
 def test_alternative_text_comes_first_and_is_escaped(name: str) -> None:
     first = tree(figures.ALL[name])[0]
     assert first.tag == "{http://www.w3.org/2000/svg}title"
@@ -91,15 +92,15 @@ def test_alternative_text_comes_first_and_is_escaped(name: str) -> None:
     assert "font-family" in tree(figures.ALL[name]).attrib
 
 
-@pytest.mark.parametrize("room", WIDTHS)
+@each("room", WIDTHS)
 def test_every_number_of_the_side_view_is_printed(room: float) -> None:
     said = "".join(" ".join(texts(figures.SIDE, room)).split())
     for label in ("2,410 lb", "3,310 lb", "Tongue 378 lb", "2,746 lb", "Grey 200 lb", "1 m"):
         assert label.replace(" ", "") in said
 
 
-@pytest.mark.parametrize("figure", [figures.HITCH, figures.RISE])
-@pytest.mark.parametrize("room", WIDTHS)
+@each("figure", [figures.HITCH, figures.RISE])
+@each("room", WIDTHS)
 def test_heights_of_the_hitch_are_never_cut(figure: HitchGeometry, room: float) -> None:
     said = "".join("".join(texts(figure, room)).split())
     for label in (figure.receiver_label, figure.ball_label, figure.drop_label, figure.ball_name):
@@ -114,7 +115,7 @@ def circles(figure: Figure, room: float) -> list[tuple[float, float, float]]:
     ]
 
 
-@pytest.mark.parametrize("room", [87.6, 123.7])
+@each("room", [87.6, 123.7])
 def test_side_view_is_to_scale(room: float) -> None:
     # Wheels: same radius on paper over same radius in metres; distances between axles likewise.
     found = circles(replace(figures.SIDE, centre=None), room)
@@ -126,7 +127,7 @@ def test_side_view_is_to_scale(room: float) -> None:
 
 
 def test_items_beyond_the_body_stay_on_the_drawing() -> None:
-    rack = Item(6.3, 1.0, "bicycles", "cargo")
+    rack = DrawnLoad(6.3, 1.0, "bicycles", "cargo")
     root = tree(replace(figures.SIDE, items=(*figures.SIDE.items, rack)))
     for node in root.findall(".//s:rect", NS):
         x, wide = float(node.get("x", "0")), float(node.get("width", "0"))
@@ -135,7 +136,7 @@ def test_items_beyond_the_body_stay_on_the_drawing() -> None:
 
 
 def test_signs_in_one_place_are_stacked_and_numbered_from_left_to_right() -> None:
-    items = tuple(Item(3.0 + 0.01 * (7 - n), None, f"crate {n} 40 lb", "cargo") for n in range(7))
+    items = tuple(DrawnLoad(3.0 + 0.01 * (7 - n), None, f"crate {n} 40 lb", "cargo") for n in range(7))
     root = tree(replace(figures.SIDE, items=items, centre=None, loads=()))
     boxes = [
         (float(r.get("x", "0")), float(r.get("y", "0")), float(r.get("width", "0")))
@@ -174,7 +175,7 @@ def test_any_rig_can_be_drawn(
         trailer=Body(nose, nose + length, 0.4, 0.4 + high, "box"),
         trailer_axles=(Wheelset(nose + length / 2, 0.3),),
         ball_height=0.45,
-        items=tuple(Item(x, None, label, "cargo") for x, label in cargo),
+        items=tuple(DrawnLoad(x, None, label, "cargo") for x, label in cargo),
         loads=tuple(Arrow(x, label) for x, label in cargo[:4]),
     )
     drawn = draw(view, room, 9.0, "alt")
@@ -202,7 +203,7 @@ def test_unchecked_bar_has_no_filling() -> None:
     assert tree(LimitBar(None, "unknown")).findall(".//s:rect", NS) == []
 
 
-@pytest.mark.parametrize(
+@each(
     ("gauge", "said"),
     [
         (figures.GAUGE, "12.1 %"),

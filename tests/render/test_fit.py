@@ -8,13 +8,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cardgen.present.blocks import Card, CheckLine, Checklist, CheckPhase
+from cardgen.present.blocks import Card, CheckLine, ChecklistBlock, CheckPhase
 from cardgen.render.atoms import Atom
 from cardgen.render.fit import Fitter, pack
 from cardgen.render.html import default_gap
 from cardgen.render.scale import FLOORS, Scale
 from cardgen.render.sizes import SIZES, TypeRange, UnknownSizeError, size_of
 from cardgen.render.survey import Survey
+from tests.each import each
 from tests.render import samples
 
 pieces = st.lists(
@@ -69,7 +70,7 @@ def test_the_largest_size_that_fits_is_taken() -> None:
 def items(count: int) -> Card:
     """A card with a checklist of so many one-line items."""
     lines = tuple(CheckLine(f"Item {n}", "done") for n in range(count))
-    return replace(samples.glovebox(), flow=(Checklist("", (CheckPhase("Phase", "", lines),)),))
+    return replace(samples.glovebox(), flow=(ChecklistBlock("", (CheckPhase("Phase", "", lines),)),))
 
 
 @settings(deadline=None)
@@ -116,7 +117,7 @@ def test_type_range() -> None:
     assert TypeRange(10, 10).sizes() == (10,)
 
 
-@pytest.mark.parametrize("size", list(SIZES))
+@each("size", list(SIZES))
 def test_no_range_goes_under_its_floor(size: str) -> None:
     assert SIZES[size].type.floor >= FLOORS["item"]
     assert SIZES[size].large.floor >= 14

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from cardgen.present.blocks import Qr
 from cardgen.render.fonts import letters, metrics
 from cardgen.render.glyphs import SUBSTITUTE, Cleaner, clean_card
+from tests.each import each
 from tests.render import samples
 
 
@@ -24,7 +24,7 @@ def test_what_comes_out_can_be_printed(text: str) -> None:
         assert Cleaner().text(out) == out
 
 
-@pytest.mark.parametrize(
+@each(
     ("text", "printed"),
     [
         ("3\u202f124 kg", "3\u00a0124 kg"),
@@ -42,7 +42,7 @@ def test_look_alikes_are_no_fault(text: str, printed: str) -> None:
     assert cleaner.missing == {}
 
 
-@pytest.mark.parametrize("char", ["\u2603", "\u4e2d", "\u0416", "\U0001f690", "\u202e", "\x07"])
+@each("char", ["\u2603", "\u4e2d", "\u0416", "\U0001f690", "\u202e", "\x07"])
 def test_missing_letters_are_named_once(char: str) -> None:
     card = replace(samples.glovebox(), nickname=f"a{char}b", subtitle=char * 3)
     cleaned, problems = clean_card(card)

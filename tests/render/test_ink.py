@@ -6,7 +6,6 @@ from dataclasses import replace
 from io import BytesIO
 
 import pikepdf
-import pytest
 
 from cardgen.present.blocks import Card
 from cardgen.render.engine import BASE, VARIANT, Press, press
@@ -15,6 +14,7 @@ from cardgen.render.html import card_html
 from cardgen.render.ink import ink_of
 from cardgen.render.sizes import SIZES
 from cardgen.render.survey import Mark, survey
+from tests.each import each
 from tests.render import inspect_pdf, samples, samples_more
 from tests.render.conftest import printed
 
@@ -30,7 +30,7 @@ def marks_of(card: Card, size: str) -> list[Mark]:
     return survey(document).marks
 
 
-@pytest.mark.parametrize("size", ["half-letter", "4x6", "letter"])
+@each("size", ["half-letter", "4x6", "letter"])
 def test_every_item_has_its_box_and_every_answer_its_leader(size: str) -> None:
     marks = marks_of(samples.glovebox(), size)
     lines = [line for _, _, lines in samples.PHASES for line in lines]
@@ -41,7 +41,7 @@ def test_every_item_has_its_box_and_every_answer_its_leader(size: str) -> None:
     assert kinds.count("bar") == len(samples.bars().rows)
 
 
-@pytest.mark.parametrize("size", ["half-letter", "4x6", "letter"])
+@each("size", ["half-letter", "4x6", "letter"])
 def test_boxes_stand_left_of_their_text_and_are_seen(size: str) -> None:
     pdf = printed("glovebox", size).pdf
     dpi = 200
@@ -94,7 +94,7 @@ def _slow(machine: Press, page: str) -> bytes:
     return machine.paint(document)[0]
 
 
-@pytest.mark.parametrize(
+@each(
     ("card", "size"),
     [
         (samples.glovebox(), "half-letter"),

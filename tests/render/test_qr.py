@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from cardgen.render.qr import MODULE, QUIET, QrTooLongError, draw, matrix
+from tests.each import each
 
 
 def picture(payload: str, scale: int = 4) -> Image.Image:
@@ -36,13 +37,13 @@ def test_any_text_comes_back(payload: str) -> None:
 CAPACITY = {1: 11, 2: 20, 3: 32, 4: 46, 5: 60, 6: 74, 7: 86, 8: 108, 9: 130, 10: 151}
 
 
-@pytest.mark.parametrize(("version", "most"), CAPACITY.items())
+@each(("version", "most"), CAPACITY.items())
 def test_smallest_version_that_holds_the_payload(version: int, most: int) -> None:
     assert draw("a" * most, 10, "t").version == version
     assert draw("a" * (most + 1), 10, "t").version == version + 1
 
 
-@pytest.mark.parametrize("length", [5, 46, 60, 150, 600])
+@each("length", [5, 46, 60, 150, 600])
 def test_module_is_never_under_half_a_millimetre(length: int) -> None:
     code = draw("x" * length, 22.0, "t")
     assert code.module >= MODULE - 1e-9

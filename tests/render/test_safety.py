@@ -17,6 +17,7 @@ from cardgen.present.blocks import Note
 from cardgen.render.engine import DATA_LIMIT, Fetcher
 from cardgen.render.pdf import render_card
 from cardgen.render.sizes import SIZES
+from tests.each import each
 from tests.render import inspect_pdf, samples_more
 
 SIZE = SIZES["half-letter"]
@@ -33,7 +34,7 @@ HOSTILE = [
 ]
 
 
-@pytest.mark.parametrize("text", HOSTILE)
+@each("text", HOSTILE)
 def test_markup_in_any_field_is_printed_as_written(text: str) -> None:
     made = render_card(samples_more.hostile(text), SIZE)
     assert [problem for problem in made.problems if problem.code != "clipped"] == []
@@ -43,7 +44,7 @@ def test_markup_in_any_field_is_printed_as_written(text: str) -> None:
     assert "49" not in printed
 
 
-@pytest.mark.parametrize("text", HOSTILE)
+@each("text", HOSTILE)
 def test_nothing_is_attached_or_linked(text: str) -> None:
     made = render_card(samples_more.hostile(text), SIZE)
     assert inspect_pdf.links(made.pdf) == []

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from cardgen.render.marks import RULER
 from cardgen.render.places import PAPERS, Flip, SheetError, behind, grid
 from cardgen.render.sheets import SheetOptions, duplex_sheets, fold_sheets, goes_on
+from tests.each import each
 from tests.render import inspect_pdf
 from tests.render.conftest import printed
 from tests.render.inspect_pdf import MM
@@ -65,7 +66,7 @@ FITS = [
 ]
 
 
-@pytest.mark.parametrize(("paper", "size", "count", "tight"), FITS)
+@each(("paper", "size", "count", "tight"), FITS)
 def test_how_many_cards_fit(paper: str, size: str, count: int, tight: bool) -> None:
     (width, height) = inspect_pdf.page_sizes(printed("barest", size).pdf)[0]
     sheet = grid(PAPERS[paper], (width, height), 9.0, 6.0)
@@ -87,8 +88,8 @@ def find(pdf: bytes, page: int, words: str) -> list[tuple[float, float]]:
     return out
 
 
-@pytest.mark.parametrize("flip", ["long", "short"])
-@pytest.mark.parametrize(("size", "paper"), [("half-letter", "letter"), ("4x6", "a4"), ("wallet", "letter")])
+@each("flip", ["long", "short"])
+@each(("size", "paper"), [("half-letter", "letter"), ("4x6", "a4"), ("wallet", "letter")])
 def test_backs_register_with_fronts(size: str, paper: str, flip: Flip) -> None:
     name = "wallet" if size == "wallet" else "glovebox"
     card = printed(name, size).pdf
@@ -168,7 +169,7 @@ def test_sizes_are_not_mixed_on_a_sheet() -> None:
     assert duplex_sheets([group], SheetOptions()).pages == 4
 
 
-@pytest.mark.parametrize("fold", [False, True])
+@each("fold", [False, True])
 def test_same_cards_same_bytes(fold: bool) -> None:
     card = printed("glovebox", "half-letter").pdf
     make = fold_sheets if fold else duplex_sheets
@@ -202,8 +203,8 @@ def strokes(pdf: bytes) -> list[tuple[float, float, float, float]]:
     return out
 
 
-@pytest.mark.parametrize("size", ["half-letter", "4x6", "wallet"])
-@pytest.mark.parametrize("fold", [False, True])
+@each("size", ["half-letter", "4x6", "wallet"])
+@each("fold", [False, True])
 def test_check_ruler_is_fifty_millimetres(size: str, fold: bool) -> None:
     card = printed("barest", size).pdf
     make = fold_sheets if fold else duplex_sheets
@@ -242,7 +243,7 @@ def test_hole_and_corners_are_marked_only_when_asked() -> None:
     assert curves(SheetOptions(hole=True)) == plain + 4
 
 
-@pytest.mark.parametrize("size", ["letter", "a5"])
+@each("size", ["letter", "a5"])
 def test_faces_that_cannot_be_folded_stand_alone(size: str) -> None:
     """A letter card is as large as the paper; two A5 faces are 296 mm wide, letter paper 279.4 mm."""
     card = printed("glovebox", size).pdf

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import pytest
-
+from tests.each import each
 from tests.render import inspect_pdf
 from tests.render.conftest import printed
 from tests.render.test_pdf import EVERY
 
 
-@pytest.mark.parametrize(("card", "size"), EVERY)
+@each(("card", "size"), EVERY)
 def test_tagged_as_pdf_ua_wants_it(card: str, size: str) -> None:
     found = inspect_pdf.structure(printed(card, size).pdf)
     assert found.language == ("en" if card == "barest" else "en-US")

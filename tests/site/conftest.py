@@ -10,8 +10,9 @@ from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, expect, sync_playwright
 
+from tests.conftest import PATIENCE, Shared
 from tests.site import shed
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
@@ -24,6 +25,9 @@ FLAGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+
+
+expect.set_options(timeout=PATIENCE * 1000)
 
 
 @pytest.fixture(scope="session")
@@ -39,9 +43,9 @@ def browser() -> Iterator[Browser]:
 
 
 @pytest.fixture(scope="session")
-def site(tmp_path_factory: pytest.TempPathFactory) -> shed.Site:
+def site(shared: Shared) -> shed.Site:
     """All pages in a folder."""
-    return shed.write(tmp_path_factory.mktemp("site"))
+    return shed.Site(shared("site", lambda folder: shed.write(folder)))
 
 
 class Quiet(SimpleHTTPRequestHandler):

@@ -15,6 +15,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, expect
 
+from tests.conftest import PATIENCE
 from tests.site.shed import ROOT
 from tests.site.watch import watch
 
@@ -49,7 +50,7 @@ class Running:
     def end(self) -> tuple[int, str, str]:
         """Press Ctrl-C and wait."""
         self.process.send_signal(signal.SIGINT)
-        out, err = self.process.communicate(timeout=60)
+        out, err = self.process.communicate(timeout=PATIENCE)
         return self.process.returncode, out, err
 
 
@@ -65,7 +66,7 @@ def running(shelf: Path) -> Iterator[Running]:
 def fetched(url: str, **headers: str) -> tuple[int, str, bytes]:
     """Status, kind and body of an answer."""
     try:
-        with urllib.request.urlopen(urllib.request.Request(url, headers=headers), timeout=120) as answer:
+        with urllib.request.urlopen(urllib.request.Request(url, headers=headers), timeout=PATIENCE) as answer:
             return answer.status, answer.headers["Content-Type"], answer.read()
     except urllib.error.HTTPError as fault:
         with fault:
@@ -80,10 +81,10 @@ def test_edit_break_and_mend_a_rig(browser: Browser, shelf: Path, running: Runni
         page.goto(f"{running.url}wren-and-pebble/#governs")
         expect(page.locator("h1")).to_have_text("Wren and Pebble")
         file.write_text(good.replace("note: Lent out", "note: Now <i>lent</i> out"), encoding="utf-8")
-        expect(page.locator(".subtitle")).to_contain_text("Now <i>lent</i> out", timeout=30_000)
+        expect(page.locator(".subtitle")).to_contain_text("Now <i>lent</i> out")
         assert page.url.endswith("#governs")
         file.write_text(good.replace("planned_speed: 60 mph", "planned_speed: '60 <b>'"), encoding="utf-8")
-        expect(page.locator("h1")).to_have_text("wren.yaml has faults", timeout=30_000)
+        expect(page.locator("h1")).to_have_text("wren.yaml has faults")
         line = 1 + good[: good.index("planned_speed")].count("\n")
         expect(page.locator(".faults code").first).to_contain_text(f"wren.yaml:{line}:")
         assert "<b>" in page.locator(".faults").last.inner_text()  # escaped
@@ -91,7 +92,7 @@ def test_edit_break_and_mend_a_rig(browser: Browser, shelf: Path, running: Runni
         assert page.locator(".rig.over").inner_text().startswith("wren.yaml")
         assert page.locator(".rig h3").count() == 2  # the other rig is there
         file.write_text(good, encoding="utf-8")
-        expect(page.locator(".rig.over")).to_have_count(0, timeout=30_000)
+        expect(page.locator(".rig.over")).to_have_count(0)
     code, out, err = running.end()
     assert code == 0
     assert out.endswith("preview ended\n")
@@ -105,7 +106,7 @@ def test_a_changed_part_reaches_the_rigs_that_use_it(browser: Browser, shelf: Pa
         seen.page.goto(f"{running.url}wren-and-pebble/")
         expect(seen.page.locator("#governs")).to_contain_text("of 1,900\u00a0lb")
         part.write_text(re.sub("gvwr: 1,900 lb", "gvwr: 1,950 lb", part.read_text("utf-8")), encoding="utf-8")
-        expect(seen.page.locator("#governs")).to_contain_text("of 1,950\u00a0lb", timeout=30_000)
+        expect(seen.page.locator("#governs")).to_contain_text("of 1,950\u00a0lb")
     code, _, err = running.end()
     assert code == 0
     assert err.count("mule.yaml: made") == 1  # only made once, at the start
@@ -121,9 +122,9 @@ def test_an_own_template_shows_at_once(browser: Browser, shelf: Path) -> None:
         seen.page.goto(f"{started.url}mule-and-pebble/")
         expect(seen.page.locator("main")).to_contain_text("Our own words")
         (own / "report.html.j2").write_text(text.replace("Our own", "Other"), encoding="utf-8")
-        expect(seen.page.locator("main")).to_contain_text("Other words", timeout=30_000)
+        expect(seen.page.locator("main")).to_contain_text("Other words")
         (own / "report.html.j2").write_text("{% extends 'report/nothing.j2' %}", encoding="utf-8")
-        expect(seen.page.locator("h1")).to_contain_text("has faults", timeout=30_000)
+        expect(seen.page.locator("h1")).to_contain_text("has faults")
     assert started.end()[0] == 0
 
 
@@ -164,7 +165,7 @@ def test_on_the_local_network_after_a_notice(shelf: Path) -> None:
 def test_a_port_in_use_is_told(shelf: Path, running: Running) -> None:
     port = running.url.rstrip("/").rsplit(":", 1)[1]
     command = [sys.executable, "-m", "cardgen", "preview", "--port", port]
-    done = subprocess.run(command, cwd=shelf, capture_output=True, text=True, check=False, timeout=120)
+    done = subprocess.run(command, cwd=shelf, capture_output=True, text=True, check=False, timeout=PATIENCE)
     assert done.returncode == 5
     assert f"port {port} cannot be used" in done.stderr
     assert "Traceback" not in done.stderr

@@ -11,14 +11,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardgen.limits.registry import assess
+from cardgen.limits.assess import assess
 from cardgen.model.gear import Gear
 from cardgen.model.results import Outcome
 from cardgen.model.shelf import read_shelf
 from cardgen.physics.compute import compute
 from cardgen.present.desk import LEVELS, RANK
 from cardgen.present.figures import LimitBar
-from cardgen.present.glossary import ENTRIES, glossary
+from cardgen.present.glossary import glossary
 from cardgen.present.history import Download, Revision, currency, rows
 from cardgen.present.index import IndexRig, build_index
 from cardgen.present.matrix import MOST, cell, match, pair
@@ -27,13 +27,15 @@ from cardgen.render import figures
 from cardgen.render.env import environment
 from cardgen.render.live import FaultLine, faults_page, live
 from cardgen.render.site import PageError, asset, data_block, index_page, plain_svg, tight
+from cardgen.tables.words import listed
+from tests.each import each
 from tests.site import shed
 from tests.site.shed import DAY, DEMOS, DOWNLOADS, HISTORY, HOSTILE, ROOT
 
 ALL = (*DEMOS, "gaps", "full", "over", "hostile")
 
 
-@pytest.mark.parametrize("name", ALL)
+@each("name", ALL)
 def test_every_finding_is_on_the_report_once(name: str) -> None:
     view, findings = shed.view(name), shed.desk(name).findings
     checks = [check for group in view.checks for check in group.checks]
@@ -49,7 +51,7 @@ def test_every_finding_is_on_the_report_once(name: str) -> None:
             assert check.measure or check.summary != "not checked"
 
 
-@pytest.mark.parametrize("name", ALL)
+@each("name", ALL)
 def test_links_from_the_limits_lead_to_checks(name: str) -> None:
     view = shed.view(name)
     anchors = {check.anchor for group in view.checks for check in group.checks}
@@ -57,7 +59,7 @@ def test_links_from_the_limits_lead_to_checks(name: str) -> None:
     assert {w.see for g in view.checks for c in g.checks for w in c.workings if w.see} <= anchors
 
 
-@pytest.mark.parametrize("name", ALL)
+@each("name", ALL)
 def test_workings_add_up(name: str) -> None:
     """Terms of a weight that starts from a base add up to the result."""
     seen = 0
@@ -70,7 +72,7 @@ def test_workings_add_up(name: str) -> None:
     assert seen > 0 or name == "gaps"
 
 
-@pytest.mark.parametrize("name", ALL)
+@each("name", ALL)
 def test_missing_names_every_need_once(name: str) -> None:
     desk = shed.desk(name)
     unknown = [n for f in desk.outcome(Outcome.NOT_CHECKED) for n in f.needs]
@@ -80,7 +82,7 @@ def test_missing_names_every_need_once(name: str) -> None:
     assert all(m.words and m.opens for m in shed.view(name).missing)
 
 
-@pytest.mark.parametrize("name", ALL)
+@each("name", ALL)
 def test_every_line_of_the_checklist_is_there_with_its_sources(name: str) -> None:
     view, lines = shed.view(name), shed.desk(name).checklist.lines()
     ticks = [tick for phase in view.checklist for tick in phase.lines]
@@ -91,7 +93,7 @@ def test_every_line_of_the_checklist_is_there_with_its_sources(name: str) -> Non
         assert tuple(view.sources[n - 1] for n in numbers) == line.source_words
 
 
-@pytest.mark.parametrize("name", ALL)
+@each("name", ALL)
 def test_what_if_data_is_plain_json(name: str) -> None:
     what = shed.view(name).whatif
     assert what is not None
@@ -117,7 +119,7 @@ def test_data_blocks_cannot_be_left(value: object) -> None:
     assert json.loads(text) == {"value": value}
 
 
-@pytest.mark.parametrize("text", ["a</style>", "x</script >", "<!-- x"])
+@each("text", ["a</style>", "x</script >", "<!-- x"])
 def test_an_asset_cannot_end_its_element(text: str) -> None:
     with pytest.raises(PageError):
         asset(text)
@@ -243,7 +245,7 @@ def test_glossary_speaks_the_markets_words() -> None:
     assert "noseweight" in dormouse
     assert "GVWR of the trailer" in heron
     assert "MTPLM" in dormouse
-    assert len(heron) == len(dormouse) == len(ENTRIES)
+    assert len(heron) == len(dormouse) == len(listed())
 
 
 def test_index_counts_and_puts_the_worst_first() -> None:

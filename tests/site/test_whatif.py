@@ -76,18 +76,11 @@ def settings(what: WhatIf, count: int, seed: int) -> Iterator[list[int]]:
         yield positions
 
 
-def with_u(computed: Computed, names: list[str], u: float | None) -> Computed:
-    """The same results with the uncertainty that the page uses for one check."""
-    case = computed.cases[0]
-    changed = {n: replace(f, u=u if n in names else f.u) for n, f in case.figures.items()}
-    return replace(computed, cases=(replace(case, figures=changed),), envelope={})
-
-
 def finding_of(computed: Computed, check: dict[str, Any]) -> Finding:
     """What the rule itself says about this setting."""
     rule = rule_of({r.code: r for r in rules()}, check["code"])
     assert rule is not None
-    probe = with_u(computed, check["of"], check["u"])
+    probe = replace(computed, envelope={})
     return next(f for f in rule.run(Context(probe, DAY)) if f.code == check["code"])
 
 
@@ -112,7 +105,7 @@ def compare(name: str, positions: list[int], shown: dict[str, Any]) -> None:
             assert said == shower.verdict(finding), check["code"]
     kelvin = kelvin_of(what, positions)
     for place, row in shown["tires"].items():
-        compare_tire(shower, computed, place, row, what.data["tires"][place]["reference"], kelvin)
+        compare_tire(shower, computed, place, row, what.data["tires"][place], kelvin)
 
 
 def kelvin_of(what: WhatIf, positions: list[int]) -> float:
@@ -122,7 +115,7 @@ def kelvin_of(what: WhatIf, positions: list[int]) -> float:
 
 
 def compare_tire(
-    shower: Shower, computed: Computed, place: str, row: list[str], reference: float, kelvin: float
+    shower: Shower, computed: Computed, place: str, row: list[str], data: dict[str, Any], kelvin: float
 ) -> None:
     """Hold pressure, reading and wheel load of one place against Python's."""
     text, note, level = row
@@ -134,10 +127,11 @@ def compare_tire(
         assert level.endswith("over") or plan.status == "unconfirmed"
         return
     assert text == shower.value(plan.pressure, "pressure")
-    assert f"reads {shower.value(gauge_at(plan.pressure, reference, kelvin), 'pressure')} at" in note
+    assert f"reads {shower.value(gauge_at(plan.pressure, data['reference'], kelvin), 'pressure')} at" in note
     assert shower.value(kelvin, "temperature") in note
-    plain = replace(computed, tires={p: replace(t, u=None) for p, t in computed.tires.items()})
-    found = next(f for f in tire_load(Context(plain, DAY)) if f.code == f"tire-load-{place}")
+    u = None if data["u"] is None else data["u"] / data["wheels"]
+    probe = replace(computed, tires={p: replace(t, u=u) for p, t in computed.tires.items()})
+    found = next(f for f in tire_load(Context(probe, DAY)) if f.code == f"tire-load-{place}")
     assert level == f"pressure {LEVELS[found.outcome]}", (found, note)
 
 

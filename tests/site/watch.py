@@ -9,6 +9,8 @@ from typing import Literal
 
 from playwright.sync_api import Browser, Page
 
+from tests.conftest import PATIENCE
+
 PHONE = {"width": 390, "height": 844}
 DESKTOP = {"width": 1280, "height": 900}
 
@@ -38,6 +40,7 @@ def watch(
         java_script_enabled=script,
         reduced_motion="reduce",
     )
+    context.set_default_timeout(PATIENCE * 1000)
     page = context.new_page()
     made = Watched(page)
     page.on("console", lambda message: made.said.append(f"{message.type}: {message.text}"))

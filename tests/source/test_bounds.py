@@ -8,11 +8,10 @@ from __future__ import annotations
 import tracemalloc
 from pathlib import Path
 
-import pytest
-
 from cardgen.model.read import read_rig
 from cardgen.source.limits import Bounds
 from cardgen.source.nodes import read_nodes
+from tests.each import each
 from tests.source.memory import Memory
 
 RIG = Path("r.yaml")
@@ -33,7 +32,7 @@ def peak(text: bytes | str, **parts: str) -> tuple[set[str], int]:
         tracemalloc.stop()
 
 
-@pytest.mark.parametrize(
+@each(
     ("text", "code"),
     [
         (BOMB, "yaml-alias"),

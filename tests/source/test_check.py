@@ -13,6 +13,7 @@ from cardgen.source.limits import Bounds
 from cardgen.source.parts import load
 from cardgen.source.tree import plain_tree
 from cardgen.units.quantity import Quantity
+from tests.each import each
 from tests.source.memory import memory
 from tests.source.shapes_for_tests import Cart, Wheel
 
@@ -96,7 +97,7 @@ def test_word_not_in_list() -> None:
     assert only("name: x\nkind: round\n")[5] == "known here: flat, high"
 
 
-@pytest.mark.parametrize(
+@each(
     ("line", "expected", "found"),
     [
         ("name: {a: 1}", "a text", "a group of fields"),
@@ -121,7 +122,7 @@ def test_wrong_kind_of_node(line: str, expected: str, found: str) -> None:
     assert hint
 
 
-@pytest.mark.parametrize(
+@each(
     ("line", "code", "hint"),
     [
         ("wheel: {load: 500}", "quantity-bare", "500 lb"),
@@ -164,14 +165,14 @@ def test_all_faults_in_one_run_and_the_rest_survives() -> None:
     assert {"kind", "wheel.load", "boxes[0].name", "boxes[1].places[0]", "tubs.a", "axles"} <= found.holes
 
 
-@pytest.mark.parametrize("line", ["wheel:", "frame:", "boxes:", "tubs:", "bought: unknown", "note: ~"])
+@each("line", ["wheel:", "frame:", "boxes:", "tubs:", "bought: unknown", "note: ~"])
 def test_unknown_where_it_is_an_answer(line: str) -> None:
     found = checked(f"{HEAD}{line}\n")
     assert found.faults == []
     assert found.value is not None
 
 
-@pytest.mark.parametrize(
+@each(
     ("line", "path"),
     [
         ("axles: unknown", "axles"),

@@ -7,6 +7,7 @@ import pytest
 from cardgen.source.decode import decode
 from cardgen.source.faults import Fault, StopReadingError
 from cardgen.source.limits import Bounds
+from tests.each import each
 
 
 def refused(raw: bytes) -> Fault:
@@ -20,7 +21,7 @@ def test_utf8_passes_with_all_scripts() -> None:
     assert decode(text.encode(), "cart.yaml", Bounds()) == text
 
 
-@pytest.mark.parametrize(
+@each(
     ("raw", "code", "line", "col"),
     [
         (b"\xef\xbb\xbfa: 1\n", "file-bom", 1, 1),

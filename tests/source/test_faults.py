@@ -5,9 +5,8 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-import pytest
-
 from cardgen.source.faults import Place, StopReadingError, covered, dotted, fault, shown
+from tests.each import each
 
 
 def test_paths_are_dotted_with_indices() -> None:
@@ -43,7 +42,7 @@ def test_words_of_the_file_stay_on_one_line_and_short() -> None:
     assert made.hint == "e  f"
 
 
-@pytest.mark.parametrize(
+@each(
     ("raw", "name"),
     [
         (b"rigs/a.yaml", "rigs/a.yaml"),

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import pytest
-
 from cardgen.source.faults import Fault
 from cardgen.source.limits import Bounds
 from cardgen.source.nodes import read_nodes
 from cardgen.source.tree import Node, Text, Tree, plain_tree
+from tests.each import each
 
 
 def read(text: str) -> tuple[Node | None, tuple[Fault, ...]]:
@@ -47,24 +46,22 @@ def test_place_of_what_is_not_there_is_the_nearest_above() -> None:
     assert (found.place(("a", "z", 3)).line, found.place(("q",)).line) == (1, 1)
 
 
-@pytest.mark.parametrize("word", ["", "~", "null", "Null", "NULL", "unknown", "Unknown"])
+@each("word", ["", "~", "null", "Null", "NULL", "unknown", "Unknown"])
 def test_plain_words_for_unknown(word: str) -> None:
     assert tree(f"a: {word}\nb: 1\n").data == {"a": None, "b": "1"}
 
 
-@pytest.mark.parametrize("word", ["''", "'unknown'", '"null"', "'~'"])
+@each("word", ["''", "'unknown'", '"null"', "'~'"])
 def test_quoted_words_are_text(word: str) -> None:
     assert tree(f"a: {word}\n").data == {"a": word[1:-1]}
 
 
-@pytest.mark.parametrize("word", ["true", "false", "2026-04-30", "12", "1.5", "1e3", "65 psi", "N", "Y", "="])
+@each("word", ["true", "false", "2026-04-30", "12", "1.5", "1e3", "65 psi", "N", "Y", "="])
 def test_plain_words_that_mean_themselves(word: str) -> None:
     assert tree(f"a: {word}\n").data == {"a": word}
 
 
-@pytest.mark.parametrize(
-    "word", ["yes", "Yes", "YES", "no", "No", "NO", "on", "On", "ON", "off", "Off", "OFF", "y", "n"]
-)
+@each("word", ["yes", "Yes", "YES", "no", "No", "NO", "on", "On", "ON", "off", "Off", "OFF", "y", "n"])
 def test_words_that_yaml_reads_as_flags(word: str) -> None:
     _, faults = read(f"a: {word}\n")
     assert [fault.code for fault in faults] == ["yaml-word"]
@@ -74,7 +71,7 @@ def test_words_that_yaml_reads_as_flags(word: str) -> None:
     assert codes(f"a: '{word}'\n") == []
 
 
-@pytest.mark.parametrize(
+@each(
     "word",
     [
         *("1:30", "10:00", "190:20:30", "0119", "007", "-012", "1_000", "1_0.5"),
@@ -86,7 +83,7 @@ def test_figures_that_yaml_reads_otherwise(word: str) -> None:
     assert codes(f"a: '{word}'\n") == []
 
 
-@pytest.mark.parametrize(
+@each(
     ("text", "code", "line", "col"),
     [
         ("a: 1\na: 2\n", "yaml-duplicate", 2, 1),
@@ -148,7 +145,7 @@ def test_position_across_is_a_field_name_not_a_flag() -> None:
     assert tree("y: 3 in\nn: 1\n").data == {"y": "3 in", "n": "1"}
 
 
-@pytest.mark.parametrize(
+@each(
     ("text", "whole"),
     [
         ("a: {b: 5,000 lb}\n", "5,000 lb"),
@@ -170,7 +167,7 @@ def test_thousands_comma_is_told_once_per_number() -> None:
     assert codes("a: {b: 1,200,000 lb, c: '1,000 lb', d: 1,000 lb}\n") == ["yaml-comma", "yaml-comma"]
 
 
-@pytest.mark.parametrize("text", ["a: [3, 500 lb]\n", "a: {b: 5, 600: 1}\n", "a: ['5',000 lb]\n"])
+@each("text", ["a: [3, 500 lb]\n", "a: {b: 5, 600: 1}\n", "a: ['5',000 lb]\n"])
 def test_other_commas_separate(text: str) -> None:
     assert "yaml-comma" not in codes(text)
 
@@ -211,7 +208,7 @@ def test_windows_line_ends_keep_the_lines() -> None:
     assert (faults[0].line, faults[0].col) == (2, 4)
 
 
-@pytest.mark.parametrize(
+@each(
     ("text", "holes"),
     [
         ("a: yes\nb: [1, no]\n", {"a", "b[1]"}),

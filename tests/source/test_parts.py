@@ -5,12 +5,11 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-import pytest
-
 from cardgen.source.disk import Disk
 from cardgen.source.limits import Bounds
 from cardgen.source.parts import Loaded, load
 from cardgen.source.tree import Text, Tree, plain_tree
+from tests.each import each
 from tests.source.memory import Memory, memory
 
 RIG = Path("rig.yaml")
@@ -92,7 +91,7 @@ def test_a_missing_part_lists_what_there_is() -> None:
     assert loaded(rig="a: {part: zzz}\n").faults[0].hint == "there are no parts yet"
 
 
-@pytest.mark.parametrize(
+@each(
     ("files", "circle"),
     [
         ({"rig": "a: {part: p}\n", "p": "part: p\n"}, "p -> p"),
@@ -107,7 +106,7 @@ def test_circles_are_refused(files: dict[str, str], circle: str) -> None:
     assert found.faults[0].file.startswith("parts/")
 
 
-@pytest.mark.parametrize(
+@each(
     "name",
     [
         *("../secret", "a/../../b", "..", ".", "/etc/passwd", "//host/x", "a//b", "a/", "./a", ".hidden"),
@@ -135,12 +134,12 @@ def test_names_that_could_lead_out_never_reach_the_disk(name: str) -> None:
     assert store.asked == [RIG]
 
 
-@pytest.mark.parametrize("value", ["unknown", "", "[a]", "{a: b}"])
+@each("value", ["unknown", "", "[a]", "{a: b}"])
 def test_a_reference_is_a_plain_text(value: str) -> None:
     assert codes(rig=f"a:\n  part: {value}\n") == ["part-name"]
 
 
-@pytest.mark.parametrize("word", ["résumé", "räder/groß", "a-b_c.d", "7up"])
+@each("word", ["résumé", "räder/groß", "a-b_c.d", "7up"])
 def test_names_in_any_script(word: str) -> None:
     store = Memory({"rig.yaml": f"a: {{part: {word}}}\n", f"parts/{word}.yaml": "x: 1\n"})
     assert load(RIG, store, Bounds()).faults == []

@@ -6,12 +6,12 @@ import datetime as dt
 from pathlib import Path
 from typing import Any
 
-import pytest
 import yaml
 from jsonschema import Draft202012Validator
 
 from cardgen.model.rig import Rig
 from cardgen.source.schema import json_schema
+from tests.each import each
 from tests.source.shapes_for_tests import Cart
 
 ROOT = Path(__file__).parent.parent.parent
@@ -32,12 +32,12 @@ def faults(schema: dict[str, Any], text: str) -> list[str]:
     return [".".join(map(str, error.absolute_path)) for error in found]
 
 
-@pytest.mark.parametrize("record", [Cart, Rig])
+@each("record", [Cart, Rig])
 def test_it_is_a_schema(record: type) -> None:
     Draft202012Validator.check_schema(json_schema(record, "a title"))
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.name)
+@each("path", SAMPLES, ids=lambda path: path.name)
 def test_right_files_pass(path: Path) -> None:
     assert faults(json_schema(Rig), path.read_text(encoding="utf-8")) == []
 
@@ -51,7 +51,7 @@ def test_every_field_of_a_rig_is_described() -> None:
 HEAD = "name: Barrow\nkind: flat\n"
 
 
-@pytest.mark.parametrize(
+@each(
     "text",
     [
         HEAD,
@@ -67,7 +67,7 @@ def test_what_the_reader_takes_passes(text: str) -> None:
     assert faults(json_schema(Cart), text) == []
 
 
-@pytest.mark.parametrize(
+@each(
     ("text", "path"),
     [
         ("name: Barrow\n", ""),

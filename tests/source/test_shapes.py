@@ -13,6 +13,7 @@ from pydantic import TypeAdapter
 from cardgen.source.shapes import shape_of, slots_of, spot_at
 from cardgen.source.standin import stand_in
 from cardgen.source.suggest import nearest, suggest
+from tests.each import each
 from tests.source.shapes_for_tests import Box, Cart, Wheel
 
 
@@ -44,7 +45,7 @@ def test_choices_and_words_of_a_field() -> None:
     assert shape.doc.what == "how it is built"
 
 
-@pytest.mark.parametrize(
+@each(
     ("path", "form"),
     [
         ((), "record"),
@@ -60,7 +61,7 @@ def test_spots(path: tuple[str | int, ...], form: str) -> None:
     assert spot.shape.form == form
 
 
-@pytest.mark.parametrize("path", [("x",), ("wheel", "x"), ("name", "x"), ("boxes", 0, "x")])
+@each("path", [("x",), ("wheel", "x"), ("name", "x"), ("boxes", 0, "x")])
 def test_no_spot(path: tuple[str | int, ...]) -> None:
     assert spot_at(shape_of(Cart), path) is None
 
@@ -70,7 +71,7 @@ def test_a_field_has_one_type() -> None:
         shape_of(int | str | None)
 
 
-@pytest.mark.parametrize("shape", [Cart, Box, Wheel])
+@each("shape", [Cart, Box, Wheel])
 def test_stand_ins_are_accepted(shape: Any) -> None:
     made = TypeAdapter(shape).validate_python(stand_in(shape_of(shape)))
     assert dataclasses.is_dataclass(made)

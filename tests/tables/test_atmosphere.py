@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from cardgen.tables.atmosphere import standard_pressure, standard_temperature
 from cardgen.tables.exact import FOOT, PSI
 from cardgen.tables.lookup import OutOfTableError
+from tests.each import each
 
 
 def geometric(geopotential: float) -> float:
@@ -26,9 +27,7 @@ def test_agrees_with_an_independent_library(altitude: float) -> None:
 
 
 # gauge rise at equal air temperature, feet and psi
-@pytest.mark.parametrize(
-    ("feet", "psi"), [(1000, 0.52), (3000, 1.52), (5000, 2.47), (7000, 3.36), (10000, 4.59)]
-)
+@each(("feet", "psi"), [(1000, 0.52), (3000, 1.52), (5000, 2.47), (7000, 3.36), (10000, 4.59)])
 def test_gauge_rise_with_altitude(feet: float, psi: float) -> None:
     rise = (standard_pressure(0.0) - standard_pressure(feet * FOOT)) / PSI
     assert rise == pytest.approx(psi, abs=0.006)
@@ -52,7 +51,7 @@ def test_pressure_falls_with_altitude(a: float, b: float) -> None:
     assert standard_pressure(low) >= standard_pressure(high)
 
 
-@pytest.mark.parametrize("altitude", [-501.0, 11001.0, float("nan")])
+@each("altitude", [-501.0, 11001.0, float("nan")])
 def test_outside_the_layer(altitude: float) -> None:
     with pytest.raises(OutOfTableError, match="altitude"):
         standard_pressure(altitude)

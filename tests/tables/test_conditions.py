@@ -12,6 +12,7 @@ from cardgen.tables.conditions import Compare, facts_of, judge, leaves, missing,
 from cardgen.tables.exact import POUND
 from cardgen.tables.facts import FACT_WORDS, Facts, fact_names, value_of
 from cardgen.tables.lookup import NotInTableError
+from tests.each import each
 
 
 def test_a_comparison_keeps_quantity_operator_value_and_text() -> None:
@@ -21,7 +22,7 @@ def test_a_comparison_keeps_quantity_operator_value_and_text() -> None:
     assert made.value == pytest.approx(3000 * POUND)
 
 
-@pytest.mark.parametrize(
+@each(
     ("text", "facts", "answer"),
     [
         ("gross > 750 kg", Facts(gross=750.0), False),
@@ -69,7 +70,7 @@ def test_only_what_decides_is_missing() -> None:
     assert len(list(leaves(condition))) == 2
 
 
-@pytest.mark.parametrize(
+@each(
     "node",
     [
         "gross == 3 lb",

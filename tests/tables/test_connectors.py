@@ -12,17 +12,17 @@ from cardgen.tables.connectors import (
     carries,
     compatible,
     connector,
-    connector_names,
     has_brake_circuit,
 )
-from cardgen.tables.lookup import NotInTableError
+from cardgen.tables.lookup import NotInTableError, read
+from tests.each import each
 
 
 def test_every_connector_of_the_model_is_in_the_table() -> None:
-    assert set(connector_names()) == set(get_args(Connector))
+    assert set(read("connectors")["connectors"]) == set(get_args(Connector))
 
 
-@pytest.mark.parametrize("name", get_args(Connector))
+@each("name", get_args(Connector))
 def test_pins_or_a_reason(name: str) -> None:
     found = connector(name)
     assert bool(found.pins) != bool(found.unknown)
@@ -33,7 +33,7 @@ def test_pins_or_a_reason(name: str) -> None:
 
 
 # SAE J2863 family, into the vehicle socket, key up, as two independent copies agree
-@pytest.mark.parametrize(
+@each(
     ("at", "does"),
     [
         ("11 o'clock", "tail"),
@@ -53,7 +53,7 @@ def test_seven_blade(at: str, does: str) -> None:
 
 
 # ISO 11446, pin: function, mm2
-@pytest.mark.parametrize(
+@each(
     ("pin", "does", "area"),
     [
         (1, "left indicator", 1.5),
@@ -103,7 +103,7 @@ def test_brown_is_ambiguous_on_the_blade() -> None:
     assert safe == {"electric brakes", "ground"}
 
 
-@pytest.mark.parametrize(
+@each(
     ("name", "brake", "charge", "reverse"),
     [
         ("4-flat", False, False, False),
@@ -120,8 +120,8 @@ def test_circuits(name: str, brake: bool | None, charge: bool | None, reverse: b
     assert carries(name, "reverse") is reverse
 
 
-@pytest.mark.parametrize("name", get_args(Connector))
-@pytest.mark.parametrize(("circuit", "word"), [("brake", "electric brakes"), ("reverse", "reverse")])
+@each("name", get_args(Connector))
+@each(("circuit", "word"), [("brake", "electric brakes"), ("reverse", "reverse")])
 def test_circuits_agree_with_pins(name: str, circuit: Circuit, word: str) -> None:
     found = connector(name)
     if found.pins:

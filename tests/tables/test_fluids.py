@@ -14,10 +14,9 @@ from cardgen.tables.fluids import (
     label_water_us,
     liquid,
     liquid_density,
-    sea_water_density,
-    thumb_water,
 )
 from cardgen.tables.lookup import NotInTableError, OutOfTableError
+from tests.each import each
 
 GALLON = POUND / US_GALLON  # lb/US gal in kg/m3
 
@@ -31,7 +30,7 @@ def test_water_agrees_with_iapws_95(celsius: float) -> None:
 
 
 # IAPWS-95 at 1 atm: degrees C, kg/m3, lb/US gal, lb/imp gal, as tabulated to the last digit
-@pytest.mark.parametrize(
+@each(
     ("celsius", "density", "us", "imperial"),
     [
         (0.01, 999.844, 8.3441, 10.0208),
@@ -59,43 +58,20 @@ def test_water_is_densest_near_4_c() -> None:
     assert top / 10 == pytest.approx(4.0, abs=0.1)
 
 
-@pytest.mark.parametrize("kelvin", [273.0, 250.0, 333.3, 400.0, float("nan")])
+@each("kelvin", [273.0, 250.0, 333.3, 400.0, float("nan")])
 def test_water_refuses_ice_and_steam(kelvin: float) -> None:
     with pytest.raises(OutOfTableError, match="water temperature"):
         fresh_water_density(kelvin)
 
 
-# TEOS-10, salinity 35, surface: degrees C, kg/m3, lb/US gal
-@pytest.mark.parametrize(
-    ("celsius", "density", "us"),
-    [
-        (0, 1028.108, 8.5800),
-        (10, 1026.955, 8.5704),
-        (15, 1025.977, 8.5622),
-        (20, 1024.766, 8.5521),
-        (30, 1021.727, 8.5267),
-    ],
-)
-def test_sea_water_rows(celsius: float, density: float, us: float) -> None:
-    got = sea_water_density(celsius + 273.15)
-    assert got == pytest.approx(density, abs=1e-9)
-    assert got / GALLON == pytest.approx(us, abs=1e-4)
-
-
-def test_sea_water_refuses_outside() -> None:
-    for kelvin in (273.0, 304.0):
-        with pytest.raises(OutOfTableError):
-            sea_water_density(kelvin)
-
-
 # Relative density 141.5/(131.5 + API), water at 60 F 8.3372 lb/US gal
-@pytest.mark.parametrize(("name", "api"), [("gasoline", 60), ("diesel", 35)])
+@each(("name", "api"), [("gasoline", 60), ("diesel", 35)])
 def test_fuel_defaults_follow_api_gravity(name: str, api: int) -> None:
     expected = 141.5 / (131.5 + api) * 8.3372 * GALLON
     assert liquid_density(name) == pytest.approx(expected, rel=3e-3)
 
 
-@pytest.mark.parametrize(
+@each(
     ("name", "pounds_per_gallon"),
     [("gasoline", 6.18), ("diesel", 7.09), ("def", 9.10), ("salt", 8.552), ("grey", 8.345)],
 )
@@ -103,8 +79,8 @@ def test_liquids_in_pounds_per_gallon(name: str, pounds_per_gallon: float) -> No
     assert liquid_density(name) / GALLON == pytest.approx(pounds_per_gallon, abs=0.006)
 
 
-@pytest.mark.parametrize("name", ["grey", "black", "fuel", "gasoline", "diesel", "salt", "def"])
-@pytest.mark.parametrize("market", ["us", "eu"])
+@each("name", ["grey", "black", "fuel", "gasoline", "diesel", "salt", "def"])
+@each("market", ["us", "eu"])
 def test_defaults_lie_inside_their_range(name: str, market: str) -> None:
     found = liquid(name, market)
     assert found.low <= found.density <= found.high
@@ -123,9 +99,8 @@ def test_unknown_liquid_is_refused() -> None:
 
 
 def test_label_figures_of_30_us_gallons() -> None:
-    # 72 FR 68442 (2007): 8.3 lb/gal and 1 kg/L. 30 gal: thumb 240, label 249 lb, 113.56 kg
+    # 72 FR 68442 (2007): 8.3 lb/gal and 1 kg/L. 30 gal: label 249 lb, 113.56 kg
     volume = 30 * US_GALLON
-    assert thumb_water(volume) / POUND == pytest.approx(240.0, abs=1e-9)
     assert label_water_us(volume) / POUND == pytest.approx(249.0, abs=1e-9)
     assert label_water_metric(volume) == pytest.approx(113.56, abs=0.005)
     # the two figures of one label do not convert into each other
@@ -137,8 +112,3 @@ def test_label_figures_of_40_us_gallons() -> None:
     volume = 40 * US_GALLON
     assert label_water_us(volume) / POUND == pytest.approx(332.0, abs=1e-9)
     assert label_water_metric(volume) == pytest.approx(151.4, abs=0.05)
-
-
-def test_the_rule_of_thumb_is_four_percent_low() -> None:
-    error = thumb_water(1.0) / fresh_water_density(293.15) - 1
-    assert error == pytest.approx(-0.040, abs=0.0005)

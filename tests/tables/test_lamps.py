@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from cardgen.tables.exact import FOOT, INCH
 from cardgen.tables.lamps import LampPlan, lamps_required
 from cardgen.tables.lookup import NotInTableError, OutOfTableError
+from tests.each import each
 
 WIDE = {"front clearance lamp", "rear clearance lamp", "identification lamp"}
 LONG = {"intermediate side marker lamp", "intermediate side reflector"}
@@ -21,7 +22,7 @@ def names(plan: LampPlan) -> set[str]:
 
 
 # 49 CFR 571.108 / 393.11: NHTSA nht93-4.12; a 78-in box counts by its fenders past 80 in
-@pytest.mark.parametrize(
+@each(
     ("inches", "feet", "wide", "long"),
     [
         (79.9, 28, False, False),
@@ -46,7 +47,7 @@ def test_boundaries(inches: float, feet: float, wide: bool, long: bool) -> None:
 
 
 # Texas DPS chart: counts and colours of a trailer under 80 in
-@pytest.mark.parametrize(
+@each(
     ("does", "colour", "count"),
     [
         ("tail lamp", "red", 2),
@@ -73,7 +74,7 @@ def test_counts_and_colours(does: str, colour: str, count: int) -> None:
 
 
 # 49 CFR 571.108 heights in inches; None where none was read
-@pytest.mark.parametrize(
+@each(
     ("does", "low", "high"),
     [
         ("tail lamp", 15, 72),
@@ -106,7 +107,7 @@ def test_unknown_size_leaves_the_list_open() -> None:
     assert "tail lamp" in names(both)
 
 
-@pytest.mark.parametrize("market", ["ca", "uk", "eu", "au", "nz"])
+@each("market", ["ca", "uk", "eu", "au", "nz"])
 def test_markets_that_were_not_read(market: str) -> None:
     plan = lamps_required(2.3, 7.0, market)
     assert plan.lamps is None

@@ -20,6 +20,7 @@ from cardgen.tables.law import (
     speaks_of,
 )
 from cardgen.tables.lookup import NotInTableError
+from tests.each import each
 from tests.tables.towed import rig
 
 
@@ -81,7 +82,7 @@ def test_a_place_includes_its_wider_place() -> None:
 
 
 # a travel trailer of 3,200 lb gross: CA, VA, IL, WA yes; TX no; NC yes as a house trailer
-@pytest.mark.parametrize(
+@each(
     ("place", "body", "needed"),
     [
         ("us-ca", "travel_trailer", True),
@@ -100,7 +101,7 @@ def test_a_3200_lb_travel_trailer_by_state(place: str, body: str, needed: bool) 
 
 
 # thresholds with their operator: just below, at, just above
-@pytest.mark.parametrize(
+@each(
     ("place", "pounds", "below", "at", "above"),
     [
         ("us-ca", 1500, False, True, True),
@@ -125,7 +126,7 @@ def test_brake_thresholds(
     assert duty(place, "brakes", rig(pounds + 1)).applies is above
 
 
-@pytest.mark.parametrize("place", ["us-wa", "us-md"])
+@each("place", ["us-wa", "us-md"])
 def test_light_trailer_behind_a_light_vehicle(place: str) -> None:
     # 3,000 lb and 40 percent of the vehicle: both must hold for the exemption
     tow = 5000 * POUND
@@ -144,7 +145,7 @@ def test_commercial_ratio_counts_axle_loads() -> None:
     assert duty("us-fmcsa", "brakes", replace(facts, tow_axles=6600 * POUND)).applies is False
 
 
-@pytest.mark.parametrize(
+@each(
     ("pounds", "mph", "needed"),
     [
         (4500, 70, False),

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import pytest
-
 from cardgen.tables.exact import si
 from cardgen.tables.facts import Facts
 from cardgen.tables.law import (
@@ -13,9 +11,10 @@ from cardgen.tables.law import (
     evaluate,
     satisfied,
 )
+from tests.each import each
 
 
-@pytest.mark.parametrize(
+@each(
     ("rule_id", "fact", "printed", "below", "at", "above"),
     [
         ("us-tx.brakes", "gross", "15,000 lb", False, False, True),
@@ -87,7 +86,7 @@ def test_printed_thresholds(
 
 
 # what a binding rule asks: rule, fact, printed value, whether it is met below, at, above
-@pytest.mark.parametrize(
+@each(
     ("rule_id", "fact", "printed", "below", "at", "above"),
     [
         ("uk.unbraked", "gross", "750 kg", True, True, False),
@@ -117,7 +116,7 @@ def test_printed_demands(rule_id: str, fact: str, printed: str, below: bool, at:
     assert got == [below, at, above]
 
 
-@pytest.mark.parametrize(
+@each(
     ("rule_id", "count"),
     [
         ("us-ca.chains", 1),

@@ -8,7 +8,6 @@ from cardgen.tables.exact import POUND, US_GALLON
 from cardgen.tables.fluids import fresh_water_density
 from cardgen.tables.lookup import NotInTableError, OutOfTableError
 from cardgen.tables.lp import (
-    COMMERCIAL_PROPANE_GRAVITY,
     LpGas,
     lp_fill_fraction,
     lp_liquid_density,
@@ -16,6 +15,7 @@ from cardgen.tables.lp import (
     usual_cylinders,
     usual_water_capacity,
 )
+from tests.each import each
 
 GALLON = POUND / US_GALLON
 
@@ -26,7 +26,7 @@ def kelvin(fahrenheit: float) -> float:
 
 
 # saturated liquid propane in lb/US gal at degrees F, from the reference equation of state
-@pytest.mark.parametrize(
+@each(
     ("fahrenheit", "us"),
     [
         (0, 4.6040),
@@ -45,7 +45,7 @@ def test_propane_rows(fahrenheit: float, us: float) -> None:
 
 
 # n-butane and isobutane in lb/US gal at degrees F, likewise
-@pytest.mark.parametrize(
+@each(
     ("fahrenheit", "normal", "iso"),
     [
         (0, 5.1695, 5.0110),
@@ -65,7 +65,7 @@ def test_butane_rows(fahrenheit: float, normal: float, iso: float) -> None:
 
 
 # 29 CFR 1910.110(b)(19)(v)(d), lb/US gal: 4.37 and 4.31 propane, 4.97 and 4.92 n-butane
-@pytest.mark.parametrize(
+@each(
     ("gas", "fahrenheit", "printed"),
     [("propane", 40, 4.37), ("propane", 50, 4.31), ("n_butane", 40, 4.97), ("n_butane", 50, 4.92)],
 )
@@ -87,7 +87,7 @@ def test_liquid_refuses_outside() -> None:
 
 
 # WAC 296-307-41037 Table U-4, both ends of every row that was read
-@pytest.mark.parametrize(
+@each(
     ("gravity", "share"),
     [
         (0.496, 0.41),
@@ -107,14 +107,14 @@ def test_filling_rows(gravity: float, share: float) -> None:
     assert lp_fill_fraction(gravity) == share
 
 
-@pytest.mark.parametrize("gravity", [0.495, 0.528, 0.55, 0.592, 0.601, 1.0])
+@each("gravity", [0.495, 0.528, 0.55, 0.592, 0.601, 1.0])
 def test_filling_refuses_rows_that_were_not_read(gravity: float) -> None:
     with pytest.raises(NotInTableError, match="specific gravity"):
         lp_fill_fraction(gravity)
 
 
-# nominal lb, stamped water capacity lb, net at 42 percent lb
-@pytest.mark.parametrize(
+# commercial propane, specific gravity 0.504: nominal lb, stamped water capacity lb, net at 42 percent lb
+@each(
     ("nominal", "water", "net"),
     [
         (5, 11.9, 4.998),
@@ -130,7 +130,7 @@ def test_cylinders_hold_their_nominal_by_the_42_percent_rule(
     found = usual_water_capacity(nominal * POUND)
     assert found is not None
     assert found / POUND == pytest.approx(water, abs=1e-9)
-    filled = lp_fill_fraction(COMMERCIAL_PROPANE_GRAVITY) * found / POUND
+    filled = lp_fill_fraction(0.504) * found / POUND
     assert filled == pytest.approx(net, abs=5e-4)
     assert filled == pytest.approx(nominal, rel=5e-4)
 
@@ -146,16 +146,14 @@ def test_the_9_kg_and_the_20_lb_cylinder_stay_apart() -> None:
     assert twenty.tare_high == pytest.approx(18 * POUND)
 
 
-@pytest.mark.parametrize("pounds", [10, 19, 33, 100])
+@each("pounds", [10, 19, 33, 100])
 def test_an_odd_size_is_unknown(pounds: float) -> None:
     assert usual_cylinder(pounds * POUND) is None
     assert usual_water_capacity(pounds * POUND) is None
 
 
 # usual steel tares, lb
-@pytest.mark.parametrize(
-    ("nominal", "low", "high"), [(5, 7, 8), (11, 13, 13), (20, 17, 18), (30, 24, 25), (40, 29, 33)]
-)
+@each(("nominal", "low", "high"), [(5, 7, 8), (11, 13, 13), (20, 17, 18), (30, 24, 25), (40, 29, 33)])
 def test_tares(nominal: float, low: float, high: float) -> None:
     found = usual_cylinder(nominal * POUND)
     assert found is not None

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -15,12 +13,10 @@ from cardgen.tables.placard import (
     is_cdl_group_a,
     is_commercial_size,
     label_era,
-    label_era_on,
     label_meaning,
-    occc_minimum,
-    running_order_driver,
     seat_mass,
 )
+from tests.each import each
 
 
 def test_owner_text_example() -> None:
@@ -31,28 +27,9 @@ def test_owner_text_example() -> None:
     assert seat_mass("lb").value == pytest.approx(seat_mass("kg").value, abs=0.05)
 
 
-def test_motor_home_with_six_belts() -> None:
-    # NHTSA 08-003469drn-rev pattern: 900 lb (408 kg) at least
-    assert occc_minimum(6) / POUND == pytest.approx(900)
-    assert occc_minimum(6) == pytest.approx(408, abs=0.5)
-    assert 850 * POUND < occc_minimum(6) <= 900 * POUND * (1 + 1e-12)
-
-
-def test_european_driver() -> None:
-    assert running_order_driver().value == 75.0
-
-
-@pytest.mark.parametrize(
-    ("year", "era"), [(1996, "before"), (2007, "before"), (2008, None), (2009, "after"), (2026, "after")]
-)
+@each(("year", "era"), [(1996, "before"), (2007, "before"), (2008, None), (2009, "after"), (2026, "after")])
 def test_era_by_model_year(year: int, era: str | None) -> None:
     assert label_era(year) == era
-
-
-def test_era_by_day() -> None:
-    # 72 FR 68442: in force 2 June 2008
-    assert label_era_on(dt.date(2008, 6, 1)) == "before"
-    assert label_era_on(dt.date(2008, 6, 2)) == "after"
 
 
 def test_meaning_of_the_cargo_figure() -> None:
@@ -65,7 +42,7 @@ def test_meaning_of_the_cargo_figure() -> None:
 
 
 # 72 FR 68442: the lesser of 1.5 percent of GVWR and 100 lb, crossing at 6,666.7 lb
-@pytest.mark.parametrize(("gvwr", "limit"), [(3500, 52.5), (5000, 75.0), (6666.67, 100.0), (9000, 100.0)])
+@each(("gvwr", "limit"), [(3500, 52.5), (5000, 75.0), (6666.67, 100.0), (9000, 100.0)])
 def test_dealer_added_weight(gvwr: float, limit: float) -> None:
     assert dealer_added_limit(gvwr * POUND).value / POUND == pytest.approx(limit, abs=1e-3)
 
@@ -88,7 +65,7 @@ def test_commercial_size() -> None:
     assert is_commercial_size(10001 * POUND)
 
 
-@pytest.mark.parametrize(
+@each(
     ("combination", "towed", "answer"),
     [(26001, 10001, True), (26000, 10001, False), (26001, 10000, False)],
 )

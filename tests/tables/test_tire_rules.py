@@ -13,18 +13,17 @@ from cardgen.tables.tire_rules import (
     default_speed,
     dual_ratio_plausible,
     load_divisor,
-    pressure_at_max_load,
     rear_overload,
     reserve,
     stated_pressure,
-    tread_minimum,
     unused_age,
     usual_pressure,
 )
+from tests.each import each
 
 
 # printed pairs, psi and kPa, of the maximum load
-@pytest.mark.parametrize(
+@each(
     ("tire", "extra", "psi", "kpa"),
     [
         ("P", False, 35, 240),
@@ -34,20 +33,20 @@ from cardgen.tables.tire_rules import (
     ],
 )
 def test_passenger_pressures(tire: str, extra: bool, psi: float, kpa: float) -> None:
-    got = pressure_at_max_load(tire, extra)
+    got = stated_pressure(tire, extra).value
     assert got == max(psi * PSI, kpa * 1e3)
     assert got / PSI == pytest.approx(psi, abs=0.5)
     assert got / 1e3 == pytest.approx(kpa, abs=4)  # nominal pairs differ by up to 3 kPa
     assert stated_pressure(tire, extra).words == f"{psi} psi / {kpa} kPa"
 
 
-@pytest.mark.parametrize("tire", ["ST", "LT", "C", "BIAS"])
+@each("tire", ["ST", "LT", "C", "BIAS"])
 def test_other_classes_are_read_on_the_sidewall(tire: str) -> None:
     with pytest.raises(NotInTableError, match="sidewall"):
-        pressure_at_max_load(tire, False)
+        stated_pressure(tire, False)
 
 
-@pytest.mark.parametrize(
+@each(
     ("tire", "letter", "psi"),
     [
         ("LT", "C", 50),
@@ -63,7 +62,7 @@ def test_usual_pressures(tire: str, letter: str, psi: float) -> None:
     assert usual_pressure(tire, letter.lower()).value / PSI == pytest.approx(psi, abs=0.8)
 
 
-@pytest.mark.parametrize(
+@each(
     ("tire", "letter"),
     [("ST", "F"), ("ST", "G"), ("LT", "B"), ("BIAS", "C"), ("P", "C"), ("ST", "source"), ("ST", "")],
 )
@@ -83,8 +82,8 @@ def test_two_passenger_tires_on_a_trailer_axle() -> None:
     assert 1 / load_divisor("P", "trailer").value == pytest.approx(0.91, abs=0.005)
 
 
-@pytest.mark.parametrize("runs_on", ["trailer", "suv", "pickup", "van", "mpv", "truck", "bus"])
-@pytest.mark.parametrize("tire", ["P", "EURO"])
+@each("runs_on", ["trailer", "suv", "pickup", "van", "mpv", "truck", "bus"])
+@each("tire", ["P", "EURO"])
 def test_divisor_off_passenger_cars(tire: str, runs_on: str) -> None:
     found = load_divisor(tire, runs_on)
     assert found.value == 1.10
@@ -92,7 +91,7 @@ def test_divisor_off_passenger_cars(tire: str, runs_on: str) -> None:
     assert load_divisor(tire, runs_on, "eu").value == 1.0
 
 
-@pytest.mark.parametrize("tire", ["ST", "LT", "C", "BIAS"])
+@each("tire", ["ST", "LT", "C", "BIAS"])
 def test_no_divisor_for_other_classes(tire: str) -> None:
     assert load_divisor(tire, "trailer").value == 1.0
 
@@ -116,7 +115,7 @@ def test_reserve_is_advice_by_market() -> None:
         assert not source(found.source).is_law_text
 
 
-@pytest.mark.parametrize("tire", ["ST", "LT"])
+@each("tire", ["ST", "LT"])
 def test_tires_without_a_symbol_stop_at_65_mph(tire: str) -> None:
     found = default_speed(tire)
     assert found is not None
@@ -124,12 +123,12 @@ def test_tires_without_a_symbol_stop_at_65_mph(tire: str) -> None:
     assert found.value < speed_for_symbol("K") < speed_for_symbol("L")
 
 
-@pytest.mark.parametrize("tire", ["P", "EURO", "C", "BIAS"])
+@each("tire", ["P", "EURO", "C", "BIAS"])
 def test_no_default_speed_is_invented(tire: str) -> None:
     assert default_speed(tire) is None
 
 
-@pytest.mark.parametrize("market", ["us", "ca", "uk", "eu", "au", "nz"])
+@each("market", ["us", "ca", "uk", "eu", "au", "nz"])
 def test_age_steps_rise_and_are_guidance(market: str) -> None:
     steps = age_guidance(market)
     assert [s.years for s in steps] == [5, 7, 10]
@@ -142,18 +141,8 @@ def test_unused_tires() -> None:
     assert unused_age().years == 6
 
 
-def test_tread() -> None:
-    us, uk = tread_minimum("us"), tread_minimum("uk")
-    assert us is not None
-    assert uk is not None
-    assert us.value * 1e3 == pytest.approx(1.5875)
-    assert us.words == "2/32 in"
-    assert uk.value == pytest.approx(1.6e-3)
-    assert tread_minimum("au") is None
-
-
 # published rows, lb single and dual
-@pytest.mark.parametrize(
+@each(
     ("tire", "single", "dual", "plausible"),
     [
         ("LT", 3042, 2778, True),  # LT235/85R16 E at 80 psi

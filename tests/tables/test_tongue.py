@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import pytest
 
-from cardgen.tables.exact import POUND
 from cardgen.tables.lookup import NotInTableError
-from cardgen.tables.sources import Standing, source
-from cardgen.tables.tongue import coupling_rating_floor, other_bands, share_band, small_camper_band
+from cardgen.tables.sources import source
+from cardgen.tables.tongue import share_band
+from tests.each import each
 
 BODIES = ["camper", "travel_trailer", "caravan", "utility", "cargo", "boat", "horse", "car_hauler"]
 MARKETS = ["us", "ca", "uk", "eu", "au", "nz"]
 
 
 # percent, as the sources print them
-@pytest.mark.parametrize(
+@each(
     ("kind", "body", "market", "low", "high"),
     [
         ("ball", "travel_trailer", "us", 10, 15),
@@ -34,16 +34,16 @@ def test_bands(kind: str, body: str, market: str, low: float, high: float) -> No
     assert (found.low, found.high) == pytest.approx((low / 100, high / 100))
 
 
-@pytest.mark.parametrize("market", MARKETS)
-@pytest.mark.parametrize("kind", ["ball", "gooseneck", "fifth_wheel"])
-@pytest.mark.parametrize("body", BODIES)
+@each("market", MARKETS)
+@each("kind", ["ball", "gooseneck", "fifth_wheel"])
+@each("body", BODIES)
 def test_every_rig_of_the_model_has_one_and_none_is_law(kind: str, body: str, market: str) -> None:
     found = share_band(kind, body, market)
     assert 0 < found.low < found.high < 0.3
     assert not source(found.source).is_law_text
 
 
-@pytest.mark.parametrize("market", ["uk", "eu"])
+@each("market", ["uk", "eu"])
 def test_europe_judges_by_a_fixed_limit(market: str) -> None:
     assert share_band("ball", "caravan", market).fixed_limit
     assert not share_band("ball", "caravan", "us").fixed_limit
@@ -54,21 +54,3 @@ def test_unknown_is_refused() -> None:
         share_band("pintle", "utility", "us")
     with pytest.raises(NotInTableError):
         share_band("ball", "utility", "mars")
-
-
-def test_other_published_bands() -> None:
-    assert [b.source for b in other_bands("ca")] == ["tongue-ontario", "tongue-us-boat"]
-    assert [(b.low, b.high) for b in other_bands("ca")] == [pytest.approx((0.05, 0.10))] * 2
-    assert other_bands("nz") == ()
-
-
-def test_small_camper_band_is_a_habit() -> None:
-    found = small_camper_band()
-    assert (found.low / POUND, found.high / POUND) == pytest.approx((100, 200))
-    assert source(found.source).standing is Standing.PRACTICE
-
-
-def test_floor_of_a_european_car() -> None:
-    assert coupling_rating_floor(1500.0, "eu") == pytest.approx(60.0)
-    assert coupling_rating_floor(500.0, "uk") == 25.0
-    assert coupling_rating_floor(1500.0, "us") is None

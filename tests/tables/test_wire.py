@@ -18,10 +18,11 @@ from cardgen.tables.wire import (
     magnet_resistance,
     magnets_per_braked_axle,
 )
+from tests.each import each
 
 
 # ASTM B258: AWG, mm2, circular mils
-@pytest.mark.parametrize(
+@each(
     ("gauge", "mm2", "cmil"),
     [
         (18, 0.8230, 1624.3),
@@ -52,7 +53,7 @@ def test_three_gauges_double_the_area() -> None:
 
 
 # NEC chapter 9 Table 8, ohm per 1000 ft of uncoated copper at 75 C: solid, stranded
-@pytest.mark.parametrize(
+@each(
     ("gauge", "solid", "stranded"),
     [
         (18, 7.77, 7.95),
@@ -72,7 +73,7 @@ def test_nec_table_8(gauge: int, solid: float | None, stranded: float) -> None:
 
 
 # ohm per 1000 ft at 20 C
-@pytest.mark.parametrize(
+@each(
     ("gauge", "ohm"),
     [
         (18, 6.3850),
@@ -90,7 +91,7 @@ def test_resistance_at_20_c(gauge: int, ohm: float) -> None:
 
 
 # worked loops: 45 ft one way, AWG stranded, 20 C
-@pytest.mark.parametrize(("gauge", "loop"), [(12, 0.1458), (10, 0.0917), (8, 0.0577)])
+@each(("gauge", "loop"), [(12, 0.1458), (10, 0.0917), (8, 0.0577)])
 def test_loop(gauge: int, loop: float) -> None:
     assert 2 * conductor_resistance(45 * FOOT, awg_area(gauge)) == pytest.approx(loop, abs=6e-5)
 
@@ -101,9 +102,7 @@ def test_copper_rises_with_temperature() -> None:
 
 
 # SAE J1128 mm2 and ohm per 1000 ft at 20 C, stranded: 8 to 14 percent less copper than AWG
-@pytest.mark.parametrize(
-    ("gauge", "ohm"), [(18, 6.92), (16, 4.69), (14, 2.84), (12, 1.81), (10, 1.13), (8, 0.727)]
-)
+@each(("gauge", "ohm"), [(18, 6.92), (16, 4.69), (14, 2.84), (12, 1.81), (10, 1.13), (8, 0.727)])
 def test_automotive_wire(gauge: int, ohm: float) -> None:
     area = automotive_area(gauge)
     assert 1.08 <= awg_area(gauge) / area <= 1.17
@@ -126,7 +125,7 @@ def test_outside_is_refused() -> None:
 
 
 # service table: brakes, amperes at 12 to 13 V and at 9 to 10.5 V
-@pytest.mark.parametrize(
+@each(
     ("drum", "volts", "brakes", "amperes"),
     [
         ("7 in", 12.0, 2, 6.3),
@@ -150,9 +149,7 @@ def test_magnet_currents(drum: str, volts: float, brakes: int, amperes: float) -
 
 
 # ohm per magnet, as the service table prints its band
-@pytest.mark.parametrize(
-    ("drum", "low", "high"), [("7 in", 3.8, 4.0), ("10 in", 3.2, 3.5), ("12 in", 3.2, 3.5)]
-)
+@each(("drum", "low", "high"), [("7 in", 3.8, 4.0), ("10 in", 3.2, 3.5), ("12 in", 3.2, 3.5)])
 def test_magnet_resistance(drum: str, low: float, high: float) -> None:
     found = magnet_resistance(drum)
     assert (found.low, found.high) == (low, high)

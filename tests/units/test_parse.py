@@ -9,10 +9,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardgen.units.kinds import RANGES, SAMPLE, SPELLINGS, Range
+from cardgen.units.kinds import RANGES, SAMPLE, SPELLINGS, Believable
 from cardgen.units.parse import parse
 from cardgen.units.quantity import UnitError
 from cardgen.units.registry import to_si
+from tests.each import each
 
 # Exact by definition: NIST SP 811 (2008) App. B for the pound and the inch; NIST HB 44
 # App. C for the US gallon (231 cubic inches); UK Weights and Measures Act 1985 Sch. 1 for
@@ -23,7 +24,7 @@ IMPERIAL_GALLON = 4.54609e-3
 INCH = 0.0254
 
 
-@pytest.mark.parametrize(
+@each(
     ("text", "kind", "expected"),
     [
         ("3,500 lb", "mass", 3500 * POUND),
@@ -63,7 +64,7 @@ def test_gallons_are_told_apart() -> None:
     assert ratio == pytest.approx(1.200949925504855, rel=1e-12)
 
 
-@pytest.mark.parametrize(
+@each(
     ("text", "kind", "code"),
     [
         ("3500", "mass", "quantity-bare"),
@@ -98,7 +99,7 @@ def test_bare_number_hint_repeats_the_number_with_a_unit() -> None:
         parse("3500", "mass")
 
 
-@pytest.mark.parametrize(
+@each(
     ("text", "half"),
     [("3,120 lb +/- 40 lb", 40 * POUND), ("3120 lb ± 40 lb", 40 * POUND), ("3120 lb +/- 40", 40 * POUND),
      ("1000 kg ± 2 %", 20.0)],
@@ -108,11 +109,11 @@ def test_stated_half_width(text: str, half: float) -> None:
 
 
 def test_a_signed_range_allows_a_length_ahead() -> None:
-    value = parse("-1 ft 6 in", "length", Range(-40, 40))
+    value = parse("-1 ft 6 in", "length", Believable(-40, 40))
     assert value.si == pytest.approx(-18 * INCH)
 
 
-@pytest.mark.parametrize("kind", sorted(SPELLINGS))
+@each("kind", sorted(SPELLINGS))
 def test_every_spelling_converts_and_every_sample_reads(kind: str) -> None:
     for unit in SPELLINGS[kind].values():
         factor, _ = to_si(unit, kind)

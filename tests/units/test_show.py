@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from cardgen.units import convert, feet_inches, inch_fraction, number, show
 from cardgen.units.parse import parse
+from tests.each import each
 
 NBSP = "\u00a0"
 
 
-@pytest.mark.parametrize(
+@each(
     ("text", "kind", "us", "metric"),
     [
         ("3,500 lb", "mass", "3,500 lb", "1,588 kg"),
@@ -38,7 +38,7 @@ def test_no_minus_zero() -> None:
     assert number(-0.1, "mass", "metric") == "0"
 
 
-@pytest.mark.parametrize(
+@each(
     ("inches", "text"),
     [(2.3125, "2 5/16 in"), (1.875, "1 7/8 in"), (2.0, "2 in"), (0.5, "1/2 in"), (0.0, "0 in")],
 )
@@ -50,7 +50,7 @@ def test_negative_fraction_keeps_its_sign() -> None:
     assert inch_fraction(-0.0381).replace(NBSP, " ") == "-1 1/2 in"
 
 
-@pytest.mark.parametrize(("inches", "text"), [(74, "6 ft 2 in"), (71.6, "6 ft 0 in"), (-18, "-1 ft 6 in")])
+@each(("inches", "text"), [(74, "6 ft 2 in"), (71.6, "6 ft 0 in"), (-18, "-1 ft 6 in")])
 def test_feet_and_inches(inches: float, text: str) -> None:
     assert feet_inches(inches * 0.0254).replace(NBSP, " ") == text
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from cardgen.model.sense.context import Look, si
+from cardgen.tables.words import say
 from cardgen.units.quantity import Quantity
 
 _SPLIT = 0.01
@@ -20,7 +21,8 @@ def _above(
 ) -> None:
     """Report at the path when the first quantity is above the second."""
     if si(low) > si(high) and low is not None and high is not None:
-        look.say(code, path, words.format(low=low.text, high=high.text), hint)
+        words, hint = (say(text, look.rig.market) for text in (words, hint))
+        look.say(code, path, words.replace("{low}", low.text).replace("{high}", high.text), hint)
 
 
 def tongue(look: Look) -> None:
@@ -30,7 +32,8 @@ def tongue(look: Look) -> None:
         look.say(
             "tongue-above-weight",
             ("trailer", "empty", "tongue"),
-            f"'{empty.tongue.text}' on the tongue is not less than the empty weight '{empty.weight.text}'",
+            f"'{empty.tongue.text}' {say('{on_tongue}', look.rig.market)} is not less than the empty weight "
+            f"'{empty.weight.text}'",
             "check which of the two is mistyped",
         )
     if abs(si(empty.left_minus_right)) > si(empty.weight) and empty.left_minus_right:
@@ -45,14 +48,14 @@ def tongue(look: Look) -> None:
 def trailer_ratings(look: Look) -> None:
     """Trailer GVWR below what the empty trailer weighs, below its cargo capacity or its GTM."""
     trailer = look.rig.trailer
-    hint = "check the certification label and the scale ticket"
+    hint = "check the {maker_label} and the scale ticket"
     _above(
         look,
         "gvwr-below-empty",
         ("trailer", "gvwr"),
         trailer.empty.weight,
         trailer.gvwr,
-        "the GVWR '{high}' is less than the empty weight '{low}'",
+        "the {trailer_rating} '{high}' is less than the empty weight '{low}'",
         hint,
     )
     _above(
@@ -61,7 +64,7 @@ def trailer_ratings(look: Look) -> None:
         ("trailer", "cargo_capacity"),
         trailer.cargo_capacity,
         trailer.gvwr,
-        "the cargo capacity '{low}' is more than the GVWR '{high}'",
+        "the {trailer_payload} '{low}' is more than the {trailer_rating} '{high}'",
         hint,
     )
     _above(
@@ -70,8 +73,8 @@ def trailer_ratings(look: Look) -> None:
         ("trailer", "gtm"),
         trailer.gtm,
         trailer.gvwr,
-        "the GTM '{low}' is more than the GVWR (ATM) '{high}'",
-        "GTM leaves out what rests on the vehicle, so it cannot be the larger one",
+        "the {gtm} '{low}' is more than the {trailer_rating} ({atm}) '{high}'",
+        "{gtm} leaves out what rests on the vehicle, so it cannot be the larger one",
     )
 
 
@@ -84,8 +87,8 @@ def vehicle_ratings(look: Look) -> None:
         ("vehicle", "gvwr"),
         vehicle.curb.weight,
         vehicle.gvwr,
-        "the GVWR '{high}' is less than the curb weight '{low}'",
-        "check the certification label and the scale ticket",
+        "the {vehicle_rating} '{high}' is less than the {curb} '{low}'",
+        "check the {maker_label} and the scale ticket",
     )
     _above(
         look,
@@ -93,8 +96,8 @@ def vehicle_ratings(look: Look) -> None:
         ("vehicle", "gcwr"),
         vehicle.gvwr,
         vehicle.gcwr,
-        "the GCWR '{high}' is less than the vehicle's own GVWR '{low}'",
-        "GCWR counts vehicle and trailer together; see the owner's manual",
+        "the {combination_rating} '{high}' is less than the vehicle's own {vehicle_rating} '{low}'",
+        "{combination_rating} counts vehicle and trailer together; see the owner's manual",
     )
 
 
@@ -106,7 +109,7 @@ def curb_split(look: Look) -> None:
             look.say(
                 "curb-axle",
                 ("vehicle", "curb", name),
-                f"'{part.text}' on one axle is more than the curb weight '{curb.weight.text}'",
+                f"'{part.text}' on one axle is more than the {say('{curb}', look.rig.market)} '{curb.weight.text}'",
                 "check which of the two is mistyped",
             )
             return

@@ -10,7 +10,7 @@ from cardgen.present.desk import Desk
 from cardgen.present.format import NOT_CHECKED
 from cardgen.units import Quantity
 
-_TONGUE = {"vehicle tow rating": "vehicle tongue rating"}
+_TONGUE = {"vehicle {tow_rating}": "vehicle {tongue_rating}"}
 """Parts whose rating for the tongue weight goes by another name."""
 
 
@@ -22,7 +22,9 @@ def card(desk: Desk) -> Card:
     if view is not None:
         back.append(
             Drawing(
-                view, "Heights", f"receiver {view.receiver_label}, ball {view.ball_label}, {view.drop_label}"
+                view,
+                "Heights",
+                f"{desk.say('{receiver}')} {view.receiver_label}, ball {view.ball_label}, {view.drop_label}",
             )
         )
     return pieces.frame(
@@ -45,7 +47,7 @@ def sizes(desk: Desk) -> Table:
             rows.append(("Ball shank", _shown(desk, ball.shank if ball else None, "ball")))
             rows.append(("Mount shank", _shown(desk, mount.shank if mount else None, "ball")))
             opening = rig.vehicle.receiver.opening if rig.vehicle.receiver else None
-            rows.append(("Receiver opening", _shown(desk, opening, "ball")))
+            rows.append(("{Receiver} opening", _shown(desk, opening, "ball")))
         torque = ball.torque if ball else None
         rows.append(("Ball nut torque", _shown(desk, torque, "torque") if torque else "ball maker's figure"))
         count = rig.trailer.chains.count
@@ -71,6 +73,6 @@ def ratings(desk: Desk) -> Table:
         part = _TONGUE.get(allowance.part, allowance.part)
         shown = _shown(desk, tongues[part], "mass") if part in tongues else "-"  # a GVWR has none beside it
         rows.append((desk.say(allowance.part), trailer, shown))
-    head = ("Part", "trailer", desk.say("tongue weight"))
+    head = ("Part", "trailer", desk.say("{coupling_load}"))
     note = "Only the lowest rating counts."
     return Table("Ratings", head, tuple(rows), (1.4, 0.9, 1.0), note=note, strong=(0,))

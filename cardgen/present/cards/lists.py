@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from cardgen.checklist.types import PhaseList
-from cardgen.present.blocks import CheckLine, Checklist, CheckPhase
+from cardgen.present.blocks import CheckLine, ChecklistBlock, CheckPhase
 from cardgen.present.desk import Desk
 
 
-def checklist(desk: Desk, phases: Sequence[PhaseList], title: str) -> Checklist:
+def checklist(desk: Desk, phases: Sequence[PhaseList], title: str) -> ChecklistBlock:
     """Turn selected phases into a checklist block; texts come filled and in the market's words."""
-    return Checklist(
+    return ChecklistBlock(
         title,
         tuple(
             CheckPhase(

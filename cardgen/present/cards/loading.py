@@ -27,7 +27,7 @@ def card(desk: Desk) -> Card:
     back: list[Block] = []
     chart = drawings.filling_chart(desk)
     if chart is not None:
-        back.append(Drawing(chart, desk.say("Tongue weight against filling"), chart_words(desk)))
+        back.append(Drawing(chart, desk.say("{Coupling_load} against filling"), chart_words(desk)))
     carried = cargo(desk)
     back += [carried] if carried.rows else []
     back += [pieces.cases(desk), pieces.qr(desk, "l")]
@@ -37,7 +37,7 @@ def card(desk: Desk) -> Card:
         "Loading card",
         (Face(tuple(front)),),
         tuple(back),
-        "What moves the tongue weight",
+        desk.say("What moves the {coupling_load}"),
     )
 
 
@@ -48,7 +48,7 @@ def chart_words(desk: Desk) -> str:
         for e in effects(desk.rig)
         if e.tongue is not None and e.sort in ("fresh", "waste", "liquid")
     ]
-    return desk.say("change of tongue weight by tank: ") + "; ".join(parts)
+    return desk.say("change of {coupling_load} by tank: ") + "; ".join(parts)
 
 
 def liquids(desk: Desk) -> Table:
@@ -62,7 +62,7 @@ def liquids(desk: Desk) -> Table:
             continue
         quarters = tuple(desk.shower.value(q * effect.full, "mass") for q in _QUARTERS)
         rows.append((effect.label, *quarters, signed(desk, effect.tongue)))
-    head = ("Tank or cylinder", "1/4", "1/2", "3/4", "full", desk.say("tongue, full"))
+    head = ("Tank or cylinder", "1/4", "1/2", "3/4", "full", desk.say("{tongue_load}, full"))
     return Table("What liquids and gas weigh", head, tuple(rows), (1.5, 0.8, 0.8, 0.8, 0.8, 1.0))
 
 
@@ -73,7 +73,7 @@ def cargo(desk: Desk) -> Table:
         if effect.sort == "cargo":
             weight = NOT_CHECKED if effect.full is None else desk.shower.value(effect.full, "mass")
             rows.append((effect.label, weight, signed(desk, effect.tongue)))
-    head = ("Cargo", "weight", desk.say("on the tongue"))
+    head = ("Cargo", "weight", desk.say("{on_tongue}"))
     return Table("What cargo does", head, tuple(rows), (1.6, 0.8, 1.0))
 
 

@@ -22,7 +22,7 @@ from cardgen.present.blocks import (
     Table,
 )
 from cardgen.present.cards.short import short
-from cardgen.present.desk import LEVELS, Desk, share, unique
+from cardgen.present.desk import LEVELS, Desk, unique
 from cardgen.present.format import NOT_CHECKED
 
 COMPUTED = "Computed, not weighed."
@@ -125,7 +125,7 @@ def _cut(name: str, room: int) -> str:
 
 def key_numbers(desk: Desk) -> KeyNumbers:
     """Tongue weight, loaded trailer and trailer pressure, the worst of the declared cases."""
-    tongue = desk.say("tongue weight").capitalize()
+    tongue = desk.say("{coupling_load}").capitalize()
     return KeyNumbers(
         "",
         (
@@ -161,7 +161,7 @@ def cases(desk: Desk) -> Table:
     rows = []
     for name, words in (
         ("trailer_weight", "Loaded trailer"),
-        ("tongue_weight", "Tongue weight"),
+        ("tongue_weight", "{Coupling_load}"),
         ("tongue_share", "as a share of the trailer"),
         ("water_weight", "Fresh water aboard"),
         ("waste_weight", "Waste aboard"),
@@ -216,7 +216,9 @@ def hitch(desk: Desk) -> Table:
     rows: list[tuple[str, str]] = []
     ball, mount, coupler = rig.gear.ball, rig.gear.mount, rig.trailer.coupler
     if rig.trailer.type == "ball":
-        rows.append(("Ball, coupler", show.ball(ball.diameter.si) if ball and ball.diameter else NOT_CHECKED))
+        rows.append(
+            ("Ball, {coupler}", show.ball(ball.diameter.si) if ball and ball.diameter else NOT_CHECKED)
+        )
         needed = desk.figure("drop_needed")
         if needed is not None and needed.value is not None:
             word = "drop" if needed.value >= 0 else "rise"
@@ -225,7 +227,7 @@ def hitch(desk: Desk) -> Table:
             word = "drop" if mount.drop.si >= 0 else "rise"
             rows.append(("Mount fitted", f"{show.value(abs(mount.drop.si), 'height')} {word}"))
     if coupler.height is not None:
-        rows.append(("Coupler, level", show.value(coupler.height.si, "height")))
+        rows.append(("{Coupler}, level", show.value(coupler.height.si, "height")))
     rows.append(("Connector", (rig.trailer.connector or NOT_CHECKED)))
     allowed = desk.assessment.computed.allowances
     known = [a for a in allowed if a.trailer is not None]
@@ -239,7 +241,7 @@ def bars(desk: Desk, count: int = 6) -> tuple[Bars, ...]:
     """The limits with the least left, as bars; nothing while no rating is known."""
     ranked = sorted(
         (f for f in desk.assessment.findings if f.kind == "mass" and f.critical and f.capacity is not None),
-        key=lambda f: (f.outcome is not Outcome.OVER, -(share(f) or 0.0)),
+        key=lambda f: (f.outcome is not Outcome.OVER, -(f.share or 0.0)),
     )
     chosen = [f for f in ranked if f.code not in ("chains",) and not f.code.startswith("tire-axle")][:count]
     rows = tuple(_bar(desk, f) for f in chosen)
@@ -253,7 +255,7 @@ def _bar(desk: Desk, finding: Finding) -> Bar:
     capacity = show.value(finding.capacity or 0.0, finding.kind)
     known = finding.outcome is not Outcome.NOT_CHECKED
     return Bar(
-        desk.say(short(finding.code, finding.title)), demand, capacity, share(finding) if known else None,
+        desk.say(short(finding.code, finding.title)), demand, capacity, finding.share if known else None,
         finding.outcome.value, LEVELS[finding.outcome],
     )  # fmt: skip
 
@@ -262,7 +264,9 @@ def cautions(desk: Desk) -> Cautions:
     """Usual cautions; signal words after ANSI Z535.4, used sparingly."""
     rows = [
         Caution("WARNING", "Chock the wheels before coupling or uncoupling; a trailer that rolls can kill."),
-        Caution("", "Water, gas and cargo change the tongue weight: keep to the loading cases printed here."),
+        Caution(
+            "", "Water, gas and cargo change the {coupling_load}: keep to the loading cases printed here."
+        ),
         *(Caution("", text) for text in becoming(desk)[:2]),
         Caution("", FIRST + " " + COMPUTED + " Weigh the rig."),
     ]

@@ -3,21 +3,28 @@
 from __future__ import annotations
 
 SHORT = {
-    "trailer-gross": "Trailer GVWR",
+    "trailer-gross": "Trailer {trailer_rating}",
     "trailer-cargo-label": "Trailer cargo label",
-    "tow-rating": "Tow rating",
-    "combination": "GCWR",
-    "vehicle-gross": "Vehicle GVWR",
-    "vehicle-front-axle": "Front axle GAWR",
-    "vehicle-rear-axle": "Rear axle GAWR",
+    "tow-rating": "{Tow_rating}",
+    "combination": "{combination_rating}",
+    "vehicle-gross": "Vehicle {vehicle_rating}",
+    "vehicle-front-axle": "Front axle {axle_limit}",
+    "vehicle-rear-axle": "Rear axle {axle_limit}",
     "placard": "Placard load",
-    "tongue-share": "Tongue weight share",
-    "hitch-tongue-vehicle-tongue-rating": "Vehicle tongue weight limit",
-    "tongue-weight": "Owner's tongue weight",
+    "tongue-share": "{Coupling_load} share",
+    "hitch-tongue-vehicle-tongue-rating": "Vehicle {coupling_load} limit",
+    "tongue-weight": "Owner's {coupling_load}",
     "tire-load-trailer": "Trailer tire load",
     "tire-load-front": "Front tire load",
     "tire-load-rear": "Rear tire load",
     "distribution-needed": "Limit without bars",
+}
+
+_PARTS = {
+    "Ball mount": "{Ball_mount}",
+    "Coupler": "{Coupler}",
+    "Receiver": "{Receiver}",
+    "Receiver adapter": "{Receiver} adapter",
 }
 
 
@@ -25,10 +32,11 @@ def short(code: str, title: str) -> str:
     """Return a short name for a check: its own, or one made from its code, or the title."""
     if code in SHORT:
         return SHORT[code]
-    for prefix, words in (("hitch-trailer-", "{}, trailer"), ("hitch-tongue-", "{}, tongue weight")):
+    for prefix, words in (("hitch-trailer-", "{}, trailer"), ("hitch-tongue-", "{}, {coupling_load}")):
         if code.startswith(prefix):
-            part = code.removeprefix(prefix).replace("-", " ").removesuffix(" rating")
-            return words.format(part.capitalize())
+            part = code.removeprefix(prefix).replace("-", " ").removesuffix(" rating").capitalize()
+            part = _PARTS.get(part, part)
+            return words.replace("{}", part)
     if code.startswith("trailer-axle-"):
-        return f"Trailer axle {code.rsplit('-', 1)[-1]} GAWR"
+        return f"Trailer axle {code.rsplit('-', 1)[-1]} {{axle_limit}}"
     return title

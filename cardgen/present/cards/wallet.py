@@ -15,7 +15,7 @@ def card(desk: Desk) -> Card:
     ball = rig.gear.ball.diameter if rig.gear.ball else None
     torque = rig.trailer.wheel_torque
     rows = (
-        (desk.say("Tongue weight"), desk.shown("tongue_weight_max")),
+        (desk.say("{Coupling_load}"), desk.shown("tongue_weight_max")),
         ("Loaded trailer", desk.shown("trailer_weight_max")),
         ("Allowed trailer", desk.shown("allowed_trailer")),
         (desk.say("Trailer tires"), desk.shown("pressure_trailer")),

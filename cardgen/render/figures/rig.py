@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from cardgen.present.figures import Body, Item
+from cardgen.present.figures import Body, DrawnLoad
 from cardgen.render.figures.svg import LINE, THIN, circle, hatch, line, num, path, polygon, rect
 
 # Outline points: share of the length from the front, share of the height from the floor.
@@ -97,7 +97,7 @@ SYMBOLS: dict[str, tuple[float, float]] = {  # width, height [mm]
 }
 
 
-def symbol(item: Item, cx: float, cy: float) -> str:
+def symbol(item: DrawnLoad, cx: float, cy: float) -> str:
     """Draw the sign of a tank, a piece of cargo, a gas cylinder or a battery at a place [mm]."""
     wide, tall = SYMBOLS[item.kind]
     x, y = cx - wide / 2, cy - tall / 2

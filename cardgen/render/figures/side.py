@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from cardgen.present.figures import Arrow, Body, Item, SideView
+from cardgen.present.figures import Arrow, Body, DrawnLoad, SideView
 from cardgen.render.figures.labels import Flag, flags, legend_lines
 from cardgen.render.figures.rig import CENTRE, SYMBOLS, Frame, body, centre_mark, symbol, wheel
 from cardgen.render.figures.svg import (
@@ -77,7 +77,7 @@ class _Sign:
     y: float
     tall: float
     label: str
-    item: Item | None
+    item: DrawnLoad | None
 
 
 def _signs(view: SideView, frame: Frame) -> list[_Sign]:

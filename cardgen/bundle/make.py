@@ -1,0 +1,256 @@
+"""One unit of work: one rig from bytes to files. Runs anywhere; reads no clock, writes nothing."""
+
+from __future__ import annotations
+
+import datetime as dt
+import threading
+import traceback
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from cardgen.bundle.changes import facts, history
+from cardgen.bundle.errors import MissingError
+from cardgen.bundle.inputs import MemoryFirst, fingerprint, of_bytes, tool_key
+from cardgen.bundle.ledger import CardPrint, Facts, Issue, Ledger, RevisionInfo, RigRevision, to_text
+from cardgen.bundle.manifest import CardOutput, OutputFile, RigOutput
+from cardgen.bundle.work import Described, Maker, Options, Order, PrintedCard, Rendered, RigBuild, maker_named
+from cardgen.model.slug import slug
+
+if TYPE_CHECKING:
+    from cardgen.model.read import ReadResult
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """The revision to print, and whether it has to be entered in the ledger."""
+
+    revision: RigRevision
+    new: bool
+    info: RevisionInfo
+
+
+def decide(
+    ledger: Ledger,
+    rig: tuple[str, str],
+    described: Described,
+    facts: Facts,
+    day: dt.date,
+    *,
+    partial: bool = False,
+) -> Decision:
+    """Compare what would be printed with the ledger.
+
+    The revision is raised only when a card prints something different from its last print,
+    is new, or is no longer made. Rivals in the ledger are joined by a new revision.
+
+    Args:
+        ledger: revisions so far, without faults.
+        rig: folder name and nickname.
+        described: what would be printed.
+        facts: what the rig file says.
+        day: day of this build; becomes the day of a new revision.
+        partial: whether only some cards were asked for, so that the others stay current.
+    """
+    last = ledger.last
+    if last is None:
+        revision = _revision(rig, 1, day, described, facts, {})
+        return _decision(ledger, revision, new=True)
+    number = last.number + 1
+    kept = {c.id: last.cards[c.id] for c in described.cards if _same(c, last, ledger.rivals)}
+    changed = [card for card in described.cards if card.id not in kept]
+    named = {card.id for card in described.cards}
+    others = {name: card for name, card in last.cards.items() if name not in named}
+    if not changed and not ledger.rivals and (partial or not others):
+        return _decision(ledger, last, new=False)
+    revision = _revision(rig, number, day, described, facts, kept | (others if partial else {}))
+    joins = tuple(sorted({one.fingerprint for one in ledger.rivals}))
+    return _decision(ledger, replace(revision, joins=joins), new=True)
+
+
+def _same(card: PrintedCard, last: RigRevision, rivals: tuple[RigRevision, ...]) -> bool:
+    """Whether everybody who holds the card holds this very print."""
+    return all(
+        card.id in one.cards and one.cards[card.id].fingerprint == card.fingerprint for one in (last, *rivals)
+    )
+
+
+def _revision(
+    rig: tuple[str, str],
+    number: int,
+    day: dt.date,
+    described: Described,
+    facts: Facts,
+    kept: dict[str, CardPrint],
+) -> RigRevision:
+    cards = dict(kept)
+    for card in described.cards:
+        if card.id not in cards:
+            cards[card.id] = CardPrint(card.title, card.fingerprint, number, day, dict(card.values))
+    return RigRevision(
+        rig=rig[0],
+        nickname=rig[1],
+        number=number,
+        day=day,
+        key_numbers=dict(described.key_numbers),
+        cards=cards,
+        facts=facts,
+    )
+
+
+def _decision(ledger: Ledger, current: RigRevision, *, new: bool) -> Decision:
+    revisions = (*ledger.revisions, current) if new else ledger.revisions
+    cards = {name: Issue(card.since, card.since_day) for name, card in current.cards.items()}
+    info = RevisionInfo(current.number, current.day, cards, history(revisions))
+    return Decision(current, new, info)
+
+
+_ONE_AT_A_TIME = threading.Lock()
+"""Layout libraries are not made for several threads; a worker may have some."""
+
+
+@lru_cache(maxsize=2)
+def maker_of(name: str) -> Maker:
+    """The maker of this process, imported and warmed once."""
+    maker = maker_named(name)
+    maker.warm()
+    return maker
+
+
+def make(order: Order) -> RigBuild:
+    """Read, describe, decide on the revision, render. Never raises for what a rig can contain."""
+    with _ONE_AT_A_TIME:
+        rig = RigBuild(file=order.file, status="failed")
+        try:
+            rig = replace(rig, tools=tool_key(order.options.templates, order.maker))
+            return _make(order, rig)
+        except MissingError as problem:
+            return replace(rig, lacks=(str(problem),))
+        except Exception:
+            return replace(rig, bug=traceback.format_exc())
+
+
+def _make(order: Order, rig: RigBuild) -> RigBuild:
+    from cardgen.bundle.reading import read_rig
+
+    read = read_rig(Path(order.file), MemoryFirst(order.files))
+    if read.rig is None:
+        return replace(rig, faults=read.faults)
+    rig = replace(rig, slug=slug(read.rig.nickname), nickname=read.rig.nickname, faults=read.faults)
+    if rig.slug != order.slug:
+        return replace(rig, status="misdirected")
+    if order.ledger.faults:
+        return replace(rig, faults=order.ledger.faults)
+    return rig if rig.faults else _print(order, rig, read, maker_of(order.maker))
+
+
+def _print(order: Order, rig: RigBuild, read: ReadResult, maker: Maker) -> RigBuild:
+    """Describe a sound rig, decide on its revision and render what is not as it should be."""
+    options, before = order.options, order.before
+    described = maker.describe(read, options)
+    who = (rig.slug, rig.nickname)
+    decision = decide(order.ledger, who, described, facts(read.rig), options.day, partial=bool(options.cards))
+    info = decision.info
+    keys = card_keys(rig.tools, options, described, info)
+    whole = {name: card.key for name, card in before.cards.items()} if before else {}
+    kept = frozenset(name for name, key in keys.items() if whole.get(name) == key)
+    key = render_key(rig.tools, options, described, info)
+    rendered = None
+    if before is None or before.render_key != key:
+        rendered = maker.render(read, options, described, info, kept)
+        if rendered.problems:
+            return replace(rig, problems=rendered.problems)
+    output = RigOutput(
+        nickname=rig.nickname,
+        source=order.file,
+        inputs=_inputs(read, order.files),
+        key="",
+        day=options.day.isoformat(),
+        same_until=described.same_until.isoformat() if described.same_until else None,
+        render_key="" if rendered and rendered.missing else key,
+        files=_kept_files(before, rendered, kept),
+        outcome=described.outcome,
+        over=described.over,
+        due=described.due,
+        key_numbers=dict(described.key_numbers),
+        number=info.number,
+        revision_day=info.day.isoformat(),
+        cards=_cards(described, info, keys, rendered, before),
+        notes=rendered.notes if rendered else before.notes if before else (),
+        missing=rendered.missing if rendered else (),
+    )
+    rig = replace(
+        rig,
+        status="built" if rendered else "unchanged",
+        output=output,
+        contents=rendered.files if rendered else {},
+    )
+    return _with_revision(rig, decision) if decision.new else rig
+
+
+def _with_revision(rig: RigBuild, decision: Decision) -> RigBuild:
+    """Add the new revision's file, and what it changed."""
+    assert rig.output is not None  # by the only caller
+    newest, cards = decision.info.history[0], rig.output.cards
+    return replace(
+        rig,
+        revision=decision.revision.file_name,
+        revision_text=to_text(decision.revision).encode("utf-8"),
+        reprint=tuple(cards[name].title if name in cards else name for name in newest.reprint),
+        changes=newest.words,
+    )
+
+
+def _kept_files(
+    before: RigOutput | None, rendered: Rendered | None, kept: Collection[str]
+) -> dict[str, OutputFile]:
+    """Output files that stay: all when nothing was rendered, else the cards that are kept."""
+    files = before.files if before else {}
+    names = {f"{name}.pdf" for name in kept}
+    return {name: file for name, file in files.items() if rendered is None or name in names}
+
+
+def _cards(
+    described: Described,
+    info: RevisionInfo,
+    keys: Mapping[str, str],
+    rendered: Rendered | None,
+    before: RigOutput | None,
+) -> dict[str, CardOutput]:
+    """Each card with the notes of the rendering that its file comes from."""
+    said = rendered.card_notes if rendered else {}
+    old = before.cards if before else {}
+    cards = {}
+    for card in described.cards:
+        name, issue = card.id, info.of(card.id)
+        notes = old[name].notes if name in old and name not in said else said.get(name, ())
+        cards[name] = CardOutput(card.title, issue.number, issue.day.isoformat(), keys[name], tuple(notes))
+    return cards
+
+
+def render_key(tools: str, options: Options, described: Described, info: RevisionInfo) -> str:
+    """Fingerprint of all that the files of a rig depend on; the day counts only where printed."""
+    wishes = replace(options, day=info.day, templates=None)
+    return fingerprint((tools, wishes, described.content, info))
+
+
+def card_keys(tools: str, options: Options, described: Described, info: RevisionInfo) -> dict[str, str]:
+    """Fingerprint, for each card, of all that its file depends on."""
+    wishes = replace(options, day=options.day.min, templates=None, cards=())
+    return {
+        card.id: fingerprint((tools, wishes, card.id, card.fingerprint, info.of(card.id)))
+        for card in described.cards
+    }
+
+
+def _inputs(read: ReadResult, files: Mapping[str, bytes]) -> dict[str, str]:
+    """Fingerprints of the files the reader took, from the bytes that it was given."""
+    found = {}
+    for path in read.files:
+        data = files.get(str(path))
+        if data is None:
+            data = path.read_bytes()
+        found[str(path)] = of_bytes(data)
+    return found

@@ -1,0 +1,69 @@
+"""What a check declares to ask for is what it asks for."""
+
+from __future__ import annotations
+
+from cardgen.commands.fieldpath import find
+from cardgen.limits.registry import rules
+from cardgen.physics.needs import need
+from cardgen.tables import law
+from tests.limits.bare import asked_of_bare, asked_of_gaps
+
+DECLARED = {rule.code: set(rule.fields) for rule in rules()}
+SELDOM = {
+    "law-brakes": {"trailer.axles.count": "the reader counts one axle where the file counts none"},
+    "law-breakaway": {"vehicle.charge_display": "asked for in one state, for heavy trailers only"},
+    "law-chains": {"trailer.breakaway.fitted": "only up to the laden weight at which it frees from chains"},
+    "tire-ceiling": {"trailer.tires.max_pressure": "only when the trailer's label vouches and no rating is known"},
+    "tire-pressure": {
+        "trailer.spare.max_load": "only for a spare of another type than the rest",
+        "vehicle.tires.front.max_pressure": "only above what a passenger tire's class tells",
+        "vehicle.tires.rear.max_pressure": "only above what a passenger tire's class tells",
+        "vehicle.tires.placard_load.front": "only with a maker's table for another size",
+        "vehicle.tires.placard_load.rear": "only with a maker's table for another size",
+    },
+} | {code: {"places": "only where no rule of the place speaks of such a trailer"} for code in (
+    "law-secondary-coupling", "law-unbraked", "law-tow-ratio", "law-surge", "law-speed", "law-size",
+    "law-lp-tunnel", "law-lp-ferry",
+)}  # fmt: skip
+"""Declared fields that none of the rigs tried is asked for, by check, each with the reason."""
+KNOWN_TO_THE_WRITER = {
+    "vehicle.seats", "vehicle.seats.<name>", "occupants[].seat", "vehicle.mirrors.towing", "trailer.cylinders",
+    "trailer.axles.count", "trailer.spare.same", "preferences.planned_speed", "places", "cases[].tanks.<name>",
+    "cases[].cylinders.<name>", "trailer.empty.includes.tanks.<name>", "trailer.empty.includes.cylinders.<name>",
+    "trailer.tires", "vehicle.tires.front", "vehicle.tires.rear", "vehicle.fuel",
+}  # fmt: skip
+"""Fields that need no word on where to read or measure them: choices, fillings, whole groups. Those that take
+one of a few words need none either."""
+
+
+def test_declared_is_asked_and_asked_is_declared() -> None:
+    """On bare rigs of every market, coupling and kind of brakes, and on whole rigs less any one thing."""
+    bare, gaps = asked_of_bare(), asked_of_gaps()
+    faults: list[str] = []
+    for code, declared in DECLARED.items():
+        asked, seldom = bare[code] | gaps[code], set(SELDOM.get(code, ()))
+        faults += [f"{code} asks for {path}, which it does not declare" for path in asked - declared]
+        faults += [f"{code} declares {path}, which no rig is asked for" for path in declared - asked - seldom]
+        faults += [f"{code} is asked for {path}, told to be seldom" for path in seldom & asked]
+        faults += [f"{code} does not declare {path}, told to be seldom" for path in seldom - declared]
+    assert faults == []
+
+
+def test_every_declared_field_is_a_field_and_says_where_to_find_it() -> None:
+    faults: list[str] = []
+    for code, declared in DECLARED.items():
+        for path in declared:
+            field = find(path)
+            if field is None or field.path != path:
+                faults.append(f"{code}: {path} is no field as the schema writes it")
+            elif not need(path).what:
+                faults.append(f"{code}: {path} has no words")
+            elif not need(path).where and not field.shape.choices and path not in KNOWN_TO_THE_WRITER:
+                faults.append(f"{code}: {path} does not say where to read or measure it")
+    assert faults == []
+
+
+def test_rules_of_places_declare_what_the_table_asks() -> None:
+    """A topic nobody has rules on would declare nothing but the places."""
+    topics = {code for code, declared in DECLARED.items() if code.startswith("law-") and len(declared) > 1}
+    assert topics == {f"law-{topic.replace('_', '-')}" for topic in law.TOPICS}
