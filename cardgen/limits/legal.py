@@ -31,7 +31,7 @@ TITLES = {
     "unbraked": "weight of an unbraked trailer",
     "tow_ratio": "trailer against vehicle weight, advice",
     "surge": "{surge_brakes}, as the place allows them",
-    "parking_brake": "parking brake of the trailer",
+    "parking_brake": "{parking_brake} of the trailer",
     "nose_weight": "least load on the coupling",
     "tow_limit": "largest trailer behind the vehicle, as the place allows it",
     "speed": "planned speed against the towing limit",
