@@ -70,15 +70,11 @@ def show(console: Console, desk: Desk, everything: bool) -> None:
     for finding in desk.findings:
         if finding.outcome is Outcome.WITHIN and not everything:
             continue
-        told = desk.shower.verdict(finding)
-        message = desk.shower.message(finding)
-        if message and message not in told:
-            told = f"{told}; {message}"
         case = f" ({finding.case})" if finding.case else ""
         table.add_row(
             f"[{styles[finding.outcome]}]{finding.outcome.value}[/]",
             escape(finding.code),
-            escape(desk.say(f"{finding.title}: {told}") + case),
+            escape(desk.say(f"{finding.title}: {desk.shower.told(finding)}") + case),
         )
     if table.row_count:
         console.print(table)

@@ -115,6 +115,13 @@ class Shower:
         # Not str.format: a name of the owner's inside the sentence may hold braces of its own.
         return _PLACE.sub(lambda place: said.get(place[1], place[0]), text)
 
+    def told(self, finding: Finding) -> str:
+        """Say how a finding came out, its remark included."""
+        words, remark = self.verdict(finding), self.message(finding)
+        if remark and remark not in words:
+            words = f"{words}; {remark}" if words else remark
+        return words or finding.outcome.value
+
     def verdict(self, finding: Finding) -> str:
         """Say how a finding came out, with demand, limit and margin."""
         if finding.outcome is Outcome.NOT_CHECKED:

@@ -75,7 +75,7 @@ def spread_of_tongue(desk: Desk) -> list[str]:
         return []
     parts = budgets(computed, worst[0], ("tongue_weight",))["tongue_weight"][:3]
     told = [
-        f"{part.label} (\u00b1 {desk.shower.value(COVERAGE * part.part, 'mass')}, {desk.say(part.how)})"
+        f"{desk.say(part.label)} (\u00b1 {desk.shower.value(COVERAGE * part.part, 'mass')}, {desk.say(part.how)})"
         for part in parts
     ]
     words = f"{desk.say('Most of the spread of the {coupling_load}')} in '{worst[0]}' comes from: "

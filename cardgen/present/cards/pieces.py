@@ -82,11 +82,7 @@ def aging(finding: Finding) -> bool:
 
 def _why(desk: Desk, finding: Finding) -> str:
     case = f" ({finding.case})" if finding.case else ""
-    words = desk.shower.verdict(finding)
-    message = desk.shower.message(finding)
-    if message and message not in words:
-        words = f"{words}; {message}"
-    return desk.say(f"{finding.title}: {words}") + case
+    return desk.say(f"{finding.title}: {desk.shower.told(finding)}") + case
 
 
 def qr(desk: Desk, letter: str, caption: str = "Full report") -> Qr:
