@@ -237,8 +237,8 @@ def test_faults_of_a_sheet(raw: bytes, code: str, line: int, cell: int, words: s
 
 
 def test_every_code_of_a_sheet_has_a_sample() -> None:
-    marks = test_faults_of_a_sheet.pytestmark  # type: ignore[attr-defined]  # set by the decorator above
-    sampled = {case[1] for case in marks[0].args[1]}
+    rows = test_faults_of_a_sheet.each_rows  # type: ignore[attr-defined]  # set by the decorator above
+    sampled = {row["code"] for row in rows}
     assert sampled >= set(SHEET_CODES)
 
 

@@ -102,7 +102,7 @@ def test_every_code_that_is_raised_is_registered() -> None:
     for path in [*(PACKAGE / "bundle").glob("*.py"), PACKAGE / "checklist" / "changes.py"]:
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             name = node.func.id if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) else ""
-            if isinstance(node, ast.Call) and name.lower() in ("fault", "problem"):
+            if isinstance(node, ast.Call) and name.lower() in ("fault", "problem", "checklistproblem"):
                 texts = [a.value for a in node.args if isinstance(a, ast.Constant)]
                 raised |= {text for text in texts if isinstance(text, str) and looks.fullmatch(text)}
     assert raised - set(FAULT_CODES) == {*LATER, *OUTPUT_CODES}
