@@ -92,9 +92,8 @@ def law_places(context: Context) -> Iterable[Finding]:
         yield Finding("law-places", "", Outcome.NOT_CHECKED, needs=(need("places"),), critical=False)
     for place in wanted:
         known = place in law.known_places()
-        unread = [t for t in CORE if not law.rules(place, t)]
-        if place != COMMERCIAL and known and unread:
-            unread += [t for t in ("speed", "mirrors") if not law.rules(place, t)]
+        wanted_topics = CORE if place == COMMERCIAL else (*CORE, "speed", "mirrors")
+        unread = [t for t in wanted_topics if not law.rules(place, t)]
         if law.rules(place, "secondary_coupling") and "chains" in unread:
             unread.remove("chains")
         if not unread:
