@@ -125,8 +125,9 @@ def _register(topic: str) -> None:
 
     run.__doc__ = f"Compare the rig with the rules on {topic.replace('_', ' ')} of each place [SI facts]."
     check: Callable[[Context], Iterable[Finding]] = run
-    asks = [part for one in law.all_rules() if one.topic == topic for part in (one.when, one.asks) if part]
-    asked = needs_for(tuple(name for part in asks for name in conditions.facts_of(part)))
+    clauses = [one for one in law.all_rules() if one.topic == topic]
+    parts = [p for one in clauses for p in (one.when, one.asks, one.unread_unless, one.frees) if p]
+    asked = needs_for(tuple(name for part in parts for name in conditions.facts_of(part)))
     fields = (*(one.path for one in asked), "places")
     rule(code, TITLES[topic], Basis.GUIDANCE, SOURCE, MEANING, fields)(check)
 

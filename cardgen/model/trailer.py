@@ -144,7 +144,9 @@ class Brakes:
     drum: Annotated[
         Literal["7 in", "10 in", "12 in"] | None, Doc("drum size of electric brakes", "brake label")
     ] = None
-    parking: Annotated[Flag | None, Doc("handbrake on the trailer")] = None
+    parking: Annotated[
+        Flag | None, Doc("{parking_brake} on the trailer", "look at the front of the trailer")
+    ] = None
     r13: Annotated[Flag | None, Doc("brakes approved to UN R13", "E mark on the brake or coupling plate")] = (
         None
     )

@@ -227,6 +227,40 @@ def test_great_britain(code: str, outcome: Outcome, changes: Changes) -> None:
         assert not found.critical
 
 
+@pytest.mark.parametrize(
+    ("code", "outcome", "changes"),
+    [
+        # StVZO 44(3): at least 4 % of the actual mass, need not exceed 25 kg
+        ("law-nose-weight-de", W, {}),
+        ("law-nose-weight-de", C, {"trailer.empty.tongue": "4 kg", "trailer.cargo": []}),
+        # StVZO 41(14): two chocks above 750 kg
+        ("law-chocks-de", W, {"trailer.features.chocks": 2}),
+        ("law-chocks-de", C, {"trailer.features.chocks": 1}),
+        ("law-chocks-de", N, {"trailer.features.chocks": None}),
+        # StVZO 42(1)
+        ("law-tow-limit-de", W, {}),
+        ("law-surge-de", W, {"trailer.brakes": {"kind": "electric", "braked_axles": 1}}),
+        # FeV 6 and 6a: which class the driver holds is no fact of a rig
+        ("law-licence-de", W, {"trailer.gvwr": "700 kg", "vehicle.gvwr": "2,500 kg"}),
+        ("law-licence-de", N, {"trailer.gvwr": "1,600 kg", "vehicle.gvwr": "2,500 kg"}),
+        ("law-standing-de", N, {}),
+    ],
+)
+def test_germany(code: str, outcome: Outcome, changes: Changes) -> None:
+    found = finding(code, {"market": "eu", "places": ["de"], **changes}, "teal")
+    assert (found.outcome, found.critical) == (outcome, False), found
+
+
+@pytest.mark.parametrize(("fitted", "outcome"), [(True, W), (False, C), (None, N)])
+def test_the_parking_brake_is_asked_for_in_britain(fitted: bool | None, outcome: Outcome) -> None:
+    assert finding("law-parking-brake-uk", {"trailer.brakes.parking": fitted}, "teal").outcome is outcome
+
+
+def test_a_rear_frame_is_something_to_look_at() -> None:
+    assert finding("law-rear-frame-us-md", gross(3200, places=["us-md"])).outcome is N
+    assert finding("law-rear-frame-us-md", gross(2500, places=["us-md"])).outcome is W
+
+
 # Australia goes by GTM, the load on the trailer's axles, not by the whole trailer
 @pytest.mark.parametrize(
     ("gtm", "kind", "outcome"),
