@@ -77,7 +77,6 @@ def test_both_sides_of_every_condition(rule: Clause) -> None:
                 unknown = replace(inside, **{leaf.quantity: None})
                 assert judge(leaf, unknown) is None, leaf
                 if isinstance(leaf, After):
-                    edge = replace(inside, **{leaf.quantity: float(leaf.year)})
                     year: Any = {leaf.quantity: float(leaf.year)}
                     edge = replace(inside, **year)
                 others = [x for x in chosen if x is not leaf and x.quantity == leaf.quantity]
