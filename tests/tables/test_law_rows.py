@@ -79,6 +79,7 @@ def test_both_sides_of_every_condition(rule: Clause) -> None:
                 if isinstance(leaf, After):
                     year: Any = {leaf.quantity: float(leaf.year)}
                     edge = replace(inside, **year)
+                    assert judge(leaf, edge) is None, leaf
                 others = [x for x in chosen if x is not leaf and x.quantity == leaf.quantity]
                 if not others and not isinstance(condition, Some):
                     assert judge(condition, outside) is not True, (leaf, outside)
