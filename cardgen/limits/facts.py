@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 
 from cardgen.model.results import CaseResult, Computed, Need
 from cardgen.model.rig import Rig
@@ -22,6 +23,25 @@ PATHS = {
     "tow_gross": "vehicle.curb.weight",
     "tow_unladen": "vehicle.unladen_for_law",
     "tow_gvwr": "vehicle.gvwr",
+    "tow_gawr": "vehicle.gawr.front",
+    "tow_rating_braked": "vehicle.tow_rating.braked",
+    "tow_kind": "vehicle.kind",
+    "registered_gross": "trailer.registered_gross",
+    "plated_sum": "trailer.gvwr",
+    "tongue": "trailer.empty.tongue",
+    "trailer_year": "trailer.year",
+    "axle_spacing": "trailer.axles.spacing",
+    "cab_brakes": "trailer.brakes.kind",
+    "brakes_r13": "trailer.brakes.r13",
+    "sight_blocked": "vehicle.mirrors.view_behind",
+    "view_behind": "vehicle.mirrors.view_behind",
+    "combination_height": "trailer.dimensions.height",
+    "rigid_body": "trailer.folds",
+    "plate_100": "trailer.plate_100",
+    "stabiliser_certified": "gear.sway_control_certified",
+    "chain_mark": "trailer.chains.mark",
+    "chain_link": "trailer.chains.link",
+    "chocks": "trailer.features.chocks",
     "planned_speed": "preferences.planned_speed",
     "trailer_width": "trailer.dimensions.width",
     "tow_width": "vehicle.width",
@@ -47,6 +67,8 @@ PATHS = {
     "tire_speed": "trailer.tires.speed_symbol",
 }
 """Field of the rig file to ask for when a fact is missing."""
+CLOSED = ("camper", "travel_trailer", "caravan", "cargo", "horse")
+"""Kinds of trailer that hide the road behind from a driver who looks back."""
 NATIONAL = {"uk": "uk", "eu": "eu", "au": "au", "nz": "nz"}
 """Place whose rules hold in the whole market."""
 COMMERCIAL = "us-fmcsa"
@@ -85,7 +107,26 @@ def facts_of(computed: Computed, case: CaseResult, day: dt.date) -> Facts:
         tow_gross=alone,
         tow_unladen=_si(vehicle.unladen_for_law),
         tow_gvwr=_si(vehicle.gvwr),
-        tow_rating_given=vehicle.tow_rating.braked is not None or vehicle.tow_rating.unbraked is not None,
+        tow_gawr=_sum(vehicle.gawr.front, vehicle.gawr.rear),
+        tow_rating_braked=_si(vehicle.tow_rating.braked),
+        tow_kind=vehicle.kind,
+        registered_gross=_si(trailer.registered_gross or trailer.gvwr),
+        plated_sum=_sum(trailer.gvwr, vehicle.gvwr),
+        tongue=_value(case, "tongue_weight"),
+        trailer_year=None if trailer.year is None else float(trailer.year),
+        axle_spacing=_si(trailer.axles.spacing),
+        cab_brakes=_cab_brakes(trailer.brakes.kind),
+        brakes_r13=trailer.brakes.r13,
+        sight_blocked=True if trailer.body in CLOSED else None,
+        view_behind=vehicle.mirrors.view_behind,
+        combination_height=_highest(trailer.dimensions.height, vehicle.height),
+        rigid_body=None if trailer.folds is None else not trailer.folds,
+        plate_100=trailer.plate_100,
+        stabiliser_certified=rig.gear.sway_control_certified,
+        chain_mark=_chain_mark(trailer.chains.mark),
+        chain_link=_si(trailer.chains.link),
+        chocks=None if trailer.features.chocks is None else float(trailer.features.chocks),
+        tow_rating_given=True if vehicle.tow_rating.braked or vehicle.tow_rating.unbraked else None,
         planned_speed=_si(rig.preferences.planned_speed),
         trailer_width=_si(trailer.dimensions.width),
         tow_width=_si(vehicle.width),
@@ -117,6 +158,28 @@ def needs_for(names: tuple[str, ...]) -> tuple[Need, ...]:
         names: fields of ``Facts`` [-].
     """
     return tuple({PATHS[n]: need(PATHS[n]) for n in names if n in PATHS}.values())
+
+
+def _sum(*parts: object) -> float | None:
+    known = [value for value in map(_si, parts) if value is not None]
+    return sum(known) if len(known) == len(parts) else None
+
+
+def _highest(*parts: object) -> float | None:
+    """The larger of several heights [m]; unknown as soon as one is."""
+    known = [value for value in map(_si, parts) if value is not None]
+    return max(known) if len(known) == len(parts) else None
+
+
+def _cab_brakes(kind: str | None) -> bool | None:
+    """Whether the driver can work the trailer brakes alone from the seat."""
+    return None if kind is None else kind in ("electric", "electric_hydraulic")
+
+
+def _chain_mark(mark: str | None) -> float | None:
+    """Trailer mass of a chain marked 4177-nn: nn hundreds of kilograms [kg] (Queensland programme, secondary copy)."""
+    found = re.fullmatch(r"(?:AS ?)?4177[-. ]?(\d\d)", mark.strip()) if mark else None
+    return None if found is None else 100.0 * float(found[1])
 
 
 def places(rig: Rig) -> tuple[str, ...]:

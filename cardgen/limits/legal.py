@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
@@ -14,6 +15,7 @@ from cardgen.physics.needs import need
 from cardgen.tables import conditions, law
 from cardgen.tables.conditions import Compare, leaves
 from cardgen.tables.facts import FACT_WORDS, Facts
+from cardgen.tables.sources import Standing
 
 AUTHORITY = "that place's transport authority"
 ROUTE_TOPICS = ("lp_tunnel", "lp_ferry")
@@ -28,10 +30,17 @@ TITLES = {
     "secondary_coupling": "secondary coupling, as the place asks",
     "unbraked": "weight of an unbraked trailer",
     "tow_ratio": "trailer against vehicle weight, advice",
-    "surge": "{surge_brakes} in commercial use",
+    "surge": "{surge_brakes}, as the place allows them",
+    "parking_brake": "{parking_brake} of the trailer",
+    "nose_weight": "least load on the coupling",
+    "tow_limit": "largest trailer behind the vehicle, as the place allows it",
     "speed": "planned speed against the towing limit",
     "mirrors": "mirrors, as the place asks",
     "size": "size of the trailer",
+    "rear_frame": "frame at the rear of the trailer",
+    "chocks": "wheel chocks",
+    "licence": "licence for the plated weights",
+    "standing": "leaving the trailer on the road",
     "lp_tunnel": "LP gas in tunnels",
     "lp_ferry": "LP gas on ferries",
 }
@@ -83,18 +92,27 @@ def law_places(context: Context) -> Iterable[Finding]:
         yield Finding("law-places", "", Outcome.NOT_CHECKED, needs=(need("places"),), critical=False)
     for place in wanted:
         known = place in law.known_places()
-        unread = [t for t in CORE if not law.rules(place, t)]
-        if place != COMMERCIAL and known and unread:
-            unread += [t for t in ("speed", "mirrors") if not law.rules(place, t)]
+        wanted_topics = CORE if place == COMMERCIAL else (*CORE, "speed", "mirrors")
+        unread = [t for t in wanted_topics if not law.rules(place, t)]
         if law.rules(place, "secondary_coupling") and "chains" in unread:
             unread.remove("chains")
         if not unread:
             continue
         name = law.place_words(place) if known else place
-        what = f"rules of {name} on {', '.join(unread)}" if known else f"towing rules of {name}"
+        what = (
+            f"rules of {name} on {', '.join(unread)}" if known else f"towing rules of {name}{_meant(place)}"
+        )
         missing = Need("places", what, AUTHORITY)
         title = f"{name}: rules that were not read"
-        yield Finding(f"law-places-{place}", title, Outcome.NOT_CHECKED, needs=(missing,), critical=False)
+        code = f"law-places-{place}" if known else f"law-places-unknown-{wanted.index(place) + 1}"
+        yield Finding(code, title, Outcome.NOT_CHECKED, needs=(missing,), critical=False)
+
+
+def _meant(place: str) -> str:
+    """Suggest the code of a place in the tables for one that is not among them."""
+    names = {law.place_words(code).lower(): code for code in law.known_places()}
+    near_ones = difflib.get_close_matches(place.lower(), [*names, *law.known_places()], n=1, cutoff=0.75)
+    return f" (did you mean {names.get(near_ones[0], near_ones[0])}?)" if near_ones else ""
 
 
 def _register(topic: str) -> None:
@@ -107,8 +125,9 @@ def _register(topic: str) -> None:
 
     run.__doc__ = f"Compare the rig with the rules on {topic.replace('_', ' ')} of each place [SI facts]."
     check: Callable[[Context], Iterable[Finding]] = run
-    asks = [part for one in law.all_rules() if one.topic == topic for part in (one.when, one.asks) if part]
-    asked = needs_for(tuple(name for part in asks for name in conditions.facts_of(part)))
+    clauses = [one for one in law.all_rules() if one.topic == topic]
+    parts = [p for one in clauses for p in (one.when, one.asks, one.unread_unless, one.frees) if p]
+    asked = needs_for(tuple(name for part in parts for name in conditions.facts_of(part)))
     fields = (*(one.path for one in asked), "places")
     rule(code, TITLES[topic], Basis.GUIDANCE, SOURCE, MEANING, fields)(check)
 
@@ -135,13 +154,16 @@ def _judge(context: Context, place: str, topic: str, code: str) -> Finding:
 def _case(place: str, topic: str, case: str, facts: Facts, close: float) -> Iterable[Said]:
     duty = law.duty(place, topic, facts)
     for one in duty.binding:
-        met = law.satisfied(one, facts)
-        if one.asks is None:
+        met, look = law.satisfied(one, facts), law.to_look_up(one, facts)
+        if met is None and look:
+            names = law.missing_facts(one, facts)
+            yield Said("unknown", case, facts, one, missing=names, reason=f"look it up: {look}")
+        elif one.asks is None and met is None:
             yield Said("unknown", case, facts, one, reason="see for yourself")
         elif met is None:
             yield Said("unknown", case, facts, one, missing=law.missing_facts(one, facts))
         else:
-            tight = met and near(one.asks, facts, close)
+            tight = met and one.asks is not None and near(one.asks, facts, close)
             yield Said("broken" if not met else "close" if tight else "met", case, facts, one)
     for one in duty.open:
         if law.satisfied(one, facts) is True:  # met whether it binds or not
@@ -150,13 +172,16 @@ def _case(place: str, topic: str, case: str, facts: Facts, close: float) -> Iter
             missing = law.missing_facts(one, facts, binding_only=True)
             yield Said("unknown", case, facts, one, missing=missing)
     for one in duty.freed_by:
+        if duty.applies is None:
+            yield Said("unknown", case, facts, one, reason=duty.reason)
+            continue
         soon = (
             one.when is not None
             and near(one.when, facts, close, alternatives=True)
             and law.satisfied(one, facts) is not True
         )
         yield Said("close" if soon else "met", case, facts, one, binds=False)
-    if duty.applies is None and not duty.open:
+    if duty.applies is None and not duty.open and not duty.freed_by:
         yield Said("unknown", case, facts, reason=duty.reason.replace(f"'{place}'", law.place_words(place)))
 
 
@@ -182,12 +207,14 @@ def _told(context: Context, code: str, title: str, topic: str, worst: Said) -> F
     route = topic in ROUTE_TOPICS or found.id in ROUTE_RULES
     forced = found.force in ("law", "commercial law") and not route
     outcome = {"broken": Outcome.OVER, "close": Outcome.CLOSE}.get(worst.state, Outcome.WITHIN)
-    if outcome is Outcome.OVER and route:
-        outcome = Outcome.CLOSE
+    if outcome is Outcome.OVER and not forced:
+        outcome = Outcome.CLOSE  # a route can be changed; guidance and copies never forbid
     words, values = because(found, worst.facts, worst.binds)
     shown = figures_of(found, worst.facts) if worst.binds and not route else None
     kind, demand, capacity = shown or ("mass", None, None)
     text = f"{STATES[worst.state, worst.binds]}: {found.text}"
+    if worst.state == "broken" and found.source.standing is Standing.COPY:
+        text = f"forbidden as copied; look it up: {found.text}"
     becoming, more = NEVER if worst.binds else _becoming(context, worst, found)
     return Finding(
         code, title, outcome, kind, demand, capacity, case=worst.case, basis=BASES[found.force],

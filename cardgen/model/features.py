@@ -42,4 +42,4 @@ class Features:
     partitions: Annotated[Flag | None, Doc("partitions for animals")] = None
     sway_electronics: Annotated[Flag | None, Doc("electronic {sway_control} on the trailer")] = None
     tpms: Annotated[Flag | None, Doc("tire pressure monitor")] = None
-    chocks: Annotated[Count | None, Doc("wheel chocks carried")] = None
+    chocks: Annotated[Count | None, Doc("wheel chocks carried", "count them")] = None

@@ -97,4 +97,11 @@ class Gear:
     sway_control: Annotated[
         Literal["none", "friction", "integrated"] | None, Doc("{sway_control} device")
     ] = None
+    sway_control_certified: Annotated[
+        Flag | None,
+        Doc(
+            "{sway_control} to ISO 11555-1, or a stability system entered in the vehicle's papers",
+            "plate on the coupling, vehicle papers",
+        ),
+    ] = None
     plug_adapter: Annotated[Flag | None, Doc("plug adapter carried that fits both connectors")] = None

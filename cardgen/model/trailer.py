@@ -115,6 +115,10 @@ class Chains:
         Doc("breaking strength of each chain with its hook", "tag or maker's data", "5,000 lb"),
     ] = None
     grade: Annotated[str | None, Doc("marking on the chain", "link marking")] = None
+    mark: Annotated[
+        str | None, Doc("Australian mark, which names the trailer mass", "link marking", "4177-35")
+    ] = None
+    link: Annotated[Length | None, Doc("diameter of the links", "caliper", "8 mm")] = None
 
 
 @record
@@ -140,7 +144,12 @@ class Brakes:
     drum: Annotated[
         Literal["7 in", "10 in", "12 in"] | None, Doc("drum size of electric brakes", "brake label")
     ] = None
-    parking: Annotated[Flag | None, Doc("handbrake on the trailer")] = None
+    parking: Annotated[
+        Flag | None, Doc("{parking_brake} on the trailer", "look at the front of the trailer")
+    ] = None
+    r13: Annotated[Flag | None, Doc("brakes approved to UN R13", "E mark on the brake or coupling plate")] = (
+        None
+    )
     wiring: Annotated[BrakeWiring, Doc("brake feed conductor")] = field(default_factory=BrakeWiring)
 
 
@@ -184,6 +193,10 @@ class Trailer:
         Mass | None,
         Doc("{gross_trailer}", "{maker_label}, left front of the trailer"),
     ] = None
+    registered_gross: Annotated[
+        Mass | None,
+        Doc("gross weight the trailer is registered for, where it differs from its plate", "registration"),
+    ] = None
     gtm: Annotated[
         Mass | None,
         Doc(
@@ -226,6 +239,10 @@ class Trailer:
     secondary_coupling: Annotated[
         Flag | None,
         Doc("cable or chain that holds the trailer if the coupling fails", "look at the {tongue}"),
+    ] = None
+    folds: Annotated[Flag | None, Doc("body folds or pops up for travel", "look at the body")] = None
+    plate_100: Annotated[
+        Flag | None, Doc("sealed 100 km/h disc on the rear (Germany)", "look at the rear of the trailer")
     ] = None
     dampers: Annotated[
         Flag | None, Doc("hydraulic dampers on the trailer's wheels", "look behind the wheels")

@@ -150,6 +150,13 @@ class Mirrors:
 
     span: Annotated[Length | None, Doc("outer edge to outer edge, as set for towing", "tape measure")] = None
     towing: Annotated[Flag | None, Doc("add-on or extending towing mirrors fitted")] = None
+    view_behind: Annotated[
+        Flag | None,
+        Doc(
+            "mirrors on both sides show 200 ft (60 m) of road behind with the trailer on",
+            "sit in the driver's seat, trailer coupled, a helper walks behind",
+        ),
+    ] = None
 
 
 @record
@@ -169,7 +176,8 @@ class Vehicle:
 
     name: Annotated[str | None, Doc("nickname of the vehicle")] = None
     kind: Annotated[
-        Literal["car", "suv", "pickup", "van"] | None, Doc("kind of vehicle", "registration papers")
+        Literal["car", "suv", "pickup", "van", "truck", "motorhome"] | None,
+        Doc("kind of vehicle", "registration papers"),
     ] = None
     year: Annotated[Count | None, Doc("model year", "registration papers")] = None
     curb: Annotated[Curb, Doc("{curb}, its split and what it includes")] = field(default_factory=Curb)

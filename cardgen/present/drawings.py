@@ -20,6 +20,7 @@ from cardgen.present.figures import (
     DrawnLoad,
     FillingChart,
     HitchGeometry,
+    Shape,
     SideView,
     TopView,
     Wheelset,
@@ -81,7 +82,8 @@ def _vehicle(rig: Rig) -> tuple[Body | None, tuple[Wheelset, ...]]:
     front_axle, rear_axle = -(overhang + wheelbase), -overhang
     nose = front_axle - (_si(vehicle.front_overhang) or 0.9)
     tail = nose + vehicle.length.si if vehicle.length else rear_axle + max(overhang - 0.15, 0.9)
-    shape = vehicle.kind or "suv"
+    kind = vehicle.kind or "suv"
+    shape: Shape = "pickup" if kind == "truck" else "van" if kind == "motorhome" else kind
     body = Body(nose, tail, 0.4, _si(vehicle.height) or 1.7, shape, vehicle.name or "vehicle")
     return body, (Wheelset(front_axle, TIRE_RADIUS), Wheelset(rear_axle, TIRE_RADIUS))
 

@@ -11,6 +11,9 @@ from typing import Literal
 
 from cardgen.present.levels import Level
 
+Shape = Literal["car", "suv", "pickup", "van", "box", "open", "boat", "fifth_wheel"]
+"""Outlines of vehicles and trailers."""
+
 
 @dataclass(frozen=True, slots=True)
 class LimitBar:
@@ -78,7 +81,7 @@ class Body:
     rear: float
     floor: float
     roof: float
-    shape: Literal["car", "suv", "pickup", "van", "box", "open", "boat", "fifth_wheel"]
+    shape: Shape
     label: str = ""
 
 

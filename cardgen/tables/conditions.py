@@ -12,6 +12,7 @@ from cardgen.tables.facts import Facts, fact_names, value_of
 from cardgen.tables.lookup import NotInTableError, holds
 
 _COMPARE = re.compile(r"(\w+)(?: / (\w+))? (<=|>=|<|>) (.+)")
+_AFTER = re.compile(r"(\w+) after (\d{4})")
 _MEMBER = re.compile(r"(\w+) (is|in) (.+)")
 _TIMES = re.compile(r"([\d.]+) x (\w+)")
 
@@ -57,6 +58,23 @@ class Member:
 
 
 @dataclass(frozen=True, slots=True)
+class After:
+    """A year after a day within another year, which itself cannot tell.
+
+    Args:
+        quantity: fact, a year [-].
+        year: the year of the day [-].
+        original: as the data file states it [-].
+
+    Source: the rule it belongs to.
+    """
+
+    quantity: str
+    year: int
+    original: str
+
+
+@dataclass(frozen=True, slots=True)
 class Every:
     """All parts must hold [-]. Source: the rule it belongs to."""
 
@@ -70,7 +88,7 @@ class Some:
     parts: tuple[Condition, ...]
 
 
-Condition = Compare | Member | Every | Some
+Condition = Compare | Member | After | Every | Some
 
 
 def parse(node: Any) -> Condition:
@@ -107,6 +125,8 @@ def _leaf(text: str) -> Condition:
         if scaled := _TIMES.fullmatch(right):
             return Compare(left, over, operator, float(scaled[1]), scaled[2], text)
         return Compare(left, over, operator, si(right), None, text)
+    if found := _AFTER.fullmatch(text):
+        return After(found[1], int(found[2]), text)
     if found := _MEMBER.fullmatch(text):
         words = [w.strip() for w in found[3].split(",")]
         among = tuple({"true": True, "false": False}.get(w, w) for w in words)
@@ -114,7 +134,7 @@ def _leaf(text: str) -> Condition:
     raise NotInTableError(f"cannot read condition '{text}'")
 
 
-def leaves(condition: Condition) -> Iterator[Compare | Member]:
+def leaves(condition: Condition) -> Iterator[Compare | Member | After]:
     """Walk the comparisons of a condition, in the order of the file.
 
     Args:
@@ -169,6 +189,9 @@ def judge(condition: Condition, facts: Facts) -> bool | None:
     if isinstance(condition, Member):
         found = value_of(facts, condition.quantity)
         return None if found is None else found in condition.among
+    if isinstance(condition, After):
+        year = value_of(facts, condition.quantity)
+        return None if year is None or float(year) == condition.year else float(year) > condition.year
     return _compare(condition, facts)
 
 
@@ -203,4 +226,5 @@ def missing(condition: Condition, facts: Facts) -> tuple[str, ...]:
     if isinstance(condition, (Every, Some)):
         parts = [name for part in condition.parts for name in missing(part, facts)]
         return tuple(dict.fromkeys(parts))
-    return tuple(name for name in facts_of(condition) if value_of(facts, name) is None)
+    unknown = tuple(name for name in facts_of(condition) if value_of(facts, name) is None)
+    return unknown or facts_of(condition)  # a year that is the boundary itself is known and still cannot tell

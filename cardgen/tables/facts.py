@@ -21,6 +21,25 @@ class Facts:
         tow_gross: actual loaded vehicle [kg].
         tow_unladen: unladen or kerb weight as the place counts it [kg].
         tow_gvwr: vehicle's GVWR [kg].
+        tow_gawr: sum of the vehicle's axle ratings [kg].
+        tow_rating_braked: largest braked trailer the vehicle's maker allows [kg].
+        tow_kind: ``car``, ``suv``, ``pickup``, ``van``, ``truck`` or ``motorhome`` [-].
+        registered_gross: gross weight the trailer is registered for [kg].
+        plated_sum: trailer's and vehicle's plated maxima together [kg].
+        tongue: static load on the coupling [kg].
+        trailer_year: year the trailer was made [-].
+        axle_spacing: distance between neighbouring axles [m].
+        cab_brakes: the driver can work the trailer brakes alone from the seat [-].
+        brakes_r13: trailer brakes approved to UN R13 [-].
+        sight_blocked: the trailer hides the road behind from the driver [-].
+        view_behind: mirrors show 200 ft of road behind with the trailer on [-].
+        combination_height: the larger of both heights [m].
+        rigid_body: the body does not fold for travel [-].
+        plate_100: sealed 100 km/h disc on the trailer's rear [-].
+        stabiliser_certified: stabiliser with the certificate the place asks for [-].
+        chain_mark: trailer mass the chain's mark is for [kg].
+        chain_link: diameter of the chain's links [m].
+        chocks: wheel chocks carried [-].
         tow_rating_given: whether the vehicle maker states a towing limit [-].
         planned_speed: planned top speed [m/s].
         trailer_width: widest rigid part of the trailer [m].
@@ -59,6 +78,25 @@ class Facts:
     tow_gross: float | None = None
     tow_unladen: float | None = None
     tow_gvwr: float | None = None
+    tow_gawr: float | None = None
+    tow_rating_braked: float | None = None
+    tow_kind: str | None = None
+    registered_gross: float | None = None
+    plated_sum: float | None = None
+    tongue: float | None = None
+    trailer_year: float | None = None
+    axle_spacing: float | None = None
+    cab_brakes: bool | None = None
+    brakes_r13: bool | None = None
+    sight_blocked: bool | None = None
+    view_behind: bool | None = None
+    combination_height: float | None = None
+    rigid_body: bool | None = None
+    plate_100: bool | None = None
+    stabiliser_certified: bool | None = None
+    chain_mark: float | None = None
+    chain_link: float | None = None
+    chocks: float | None = None
     tow_rating_given: bool | None = None
     planned_speed: float | None = None
     trailer_width: float | None = None
@@ -96,6 +134,25 @@ FACT_WORDS: dict[str, str] = {
     "tow_gross": "loaded vehicle weight",
     "tow_unladen": "unladen weight of the vehicle",
     "tow_gvwr": "vehicle {vehicle_rating}",
+    "tow_gawr": "vehicle axle ratings",
+    "tow_rating_braked": "largest braked trailer of the vehicle",
+    "tow_kind": "kind of vehicle",
+    "registered_gross": "registered gross weight of the trailer",
+    "plated_sum": "plated weights of both together",
+    "tongue": "{coupling_load}",
+    "trailer_year": "year of the trailer",
+    "axle_spacing": "distance between the axles",
+    "cab_brakes": "brakes worked from the driver's seat",
+    "brakes_r13": "approval of the brakes to UN R13",
+    "sight_blocked": "whether the trailer hides the road behind",
+    "view_behind": "view of 200 ft (60 m) behind in both mirrors",
+    "combination_height": "height of the combination",
+    "rigid_body": "whether the body folds",
+    "plate_100": "100 km/h disc",
+    "stabiliser_certified": "certificate of the stabiliser",
+    "chain_mark": "mark on the chain",
+    "chain_link": "diameter of the chain's links",
+    "chocks": "number of wheel chocks",
     "tow_rating_given": "whether the vehicle maker states a towing limit",
     "planned_speed": "planned top speed",
     "trailer_width": "trailer width",

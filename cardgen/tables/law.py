@@ -19,9 +19,16 @@ TOPICS = (
     "unbraked",
     "tow_ratio",
     "surge",
+    "parking_brake",
+    "nose_weight",
+    "tow_limit",
     "speed",
     "mirrors",
     "size",
+    "rear_frame",
+    "chocks",
+    "licence",
+    "standing",
     "lp_tunnel",
     "lp_ferry",
 )
@@ -41,6 +48,10 @@ class Clause:
         when: condition under which it binds, values [SI]; None: always.
         asks: condition the rig must then meet, values [SI]; None: nothing computable.
         whole: whether it also frees every trailer it speaks of but does not bind [-].
+        frees: condition under which it frees a trailer, where that is not every one it does not bind.
+        unread: what the text also asks and no fact of a rig tells; the rule is then never met [-].
+        unread_unless: condition under which that part is kept as well; None: never known.
+        frees_unread: what it asks of trailers that are let off, likewise [-].
         advice: whether it is mere guidance [-].
         commercial: whether it binds commercial use only [-].
         source_key: source key [-].
@@ -61,6 +72,10 @@ class Clause:
     commercial: bool
     source_key: str
     seen: str
+    frees: Condition | None = None
+    unread: str = ""
+    unread_unless: Condition | None = None
+    frees_unread: str = ""
 
     @property
     def source(self) -> Source:
@@ -83,7 +98,7 @@ class Clause:
 
         Source: ``source_key``.
         """
-        conditions = [c for c in (self.when, self.asks) if c is not None]
+        conditions = [c for c in (self.when, self.asks, self.frees, self.unread_unless) if c is not None]
         return tuple(leaf for c in conditions for leaf in leaves(c) if isinstance(leaf, Compare))
 
 
@@ -128,6 +143,8 @@ def all_rules() -> tuple[Clause, ...]:
 
 def _rule(row: Any, seen: str) -> Clause:
     place, name = row["id"].split(".")
+    unread = row.get("unread", "")
+    look, unless = (unread["look"], unread.get("unless")) if isinstance(unread, dict) else (unread, None)
     return Clause(
         id=row["id"],
         place=place,
@@ -141,6 +158,10 @@ def _rule(row: Any, seen: str) -> Clause:
         commercial=_places()[place].get("commercial", False),
         source_key=row["source"],
         seen=row.get("seen", seen),
+        frees=parse(row["frees"]) if "frees" in row else None,
+        unread=look,
+        unread_unless=None if unless is None else parse(unless),
+        frees_unread=row.get("frees_unread", ""),
     )
 
 
@@ -247,7 +268,45 @@ def satisfied(rule: Clause, facts: Facts) -> bool | None:
 
     Source: the key of the rule.
     """
-    return None if rule.asks is None else judge(rule.asks, facts)
+    met = None if rule.asks is None else judge(rule.asks, facts)
+    if met is False or not rule.unread:
+        return met
+    read = rule.unread_unless is not None and judge(rule.unread_unless, facts) is True
+    return (True if rule.asks is None else met) if read else None
+
+
+def to_look_up(rule: Clause, facts: Facts) -> str:
+    """What a person must look up before a rule may count as met [-]; empty when nothing.
+
+    Args:
+        rule: a rule.
+        facts: what is known of the rig [SI].
+
+    Source: the key of the rule.
+    """
+    if not rule.unread or (rule.asks is not None and judge(rule.asks, facts) is False):
+        return ""
+    kept = rule.unread_unless is not None and judge(rule.unread_unless, facts) is True
+    return "" if kept else rule.unread
+
+
+def freed(rule: Clause, facts: Facts) -> bool | None:
+    """Say whether a rule asks nothing of such a trailer.
+
+    Args:
+        rule: a rule.
+        facts: what is known of the rig [SI].
+
+    Returns:
+        True, False [-], or None when it hangs on what the rig cannot state.
+
+    Source: the key of the rule.
+    """
+    if rule.frees is not None:
+        free = bool(speaks_of(rule, facts)) and judge(rule.frees, facts) is True
+    else:
+        free = rule.whole and bool(speaks_of(rule, facts)) and evaluate(rule, facts) is False
+    return None if free and rule.frees_unread else free
 
 
 def missing_facts(rule: Clause, facts: Facts, binding_only: bool = False) -> tuple[str, ...]:
@@ -266,8 +325,10 @@ def missing_facts(rule: Clause, facts: Facts, binding_only: bool = False) -> tup
     names = ["body"] if speaks_of(rule, facts) is None else []
     if rule.when is not None:
         names += missing(rule.when, facts)
-    if not binding_only and rule.asks is not None and evaluate(rule, facts) is not False:
-        names += missing(rule.asks, facts)
+    if not binding_only and evaluate(rule, facts) is not False:
+        for condition in (rule.asks, rule.unread_unless):
+            if condition is not None and judge(condition, facts) is None:
+                names += missing(condition, facts)
     return tuple(dict.fromkeys(names))
 
 
@@ -302,7 +363,12 @@ def duty(place: str, topic: str, facts: Facts) -> Duty:
     if unsure:
         asked = ", ".join(FACT_WORDS[n] for n in names)
         return Duty(None, (), unsure, missing=names, reason=f"cannot be told without: {asked}")
-    freeing = tuple(r for r in found if r.whole and speaks_of(r, facts))
+    hanging = tuple(r for r in found if freed(r, facts) is None)
+    if hanging:
+        return Duty(
+            None, (), reason=f"let off only if: {hanging[0].frees_unread}; look it up", freed_by=hanging
+        )
+    freeing = tuple(r for r in found if freed(r, facts))
     if freeing:
         return Duty(False, (), freed_by=freeing)
     reason = f"the {words} rules read for '{place}' do not say what holds for this trailer"

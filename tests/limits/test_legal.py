@@ -52,12 +52,13 @@ def test_brake_thresholds(place: str, body: str, pounds: float, needed: bool) ->
     market = "ca" if place.startswith("ca") else "us"
     rig = gross(pounds, places=[place], trailer__body=body, market=market)
     found = finding(f"law-brakes-{place}", rig)
-    if needed:
-        assert found.outcome is O
+    official = {r.place for r in law.all_rules() if r.force == "law" and r.topic == "brakes"}
+    if needed:  # a copy or a summary that is broken is close: it never forbids
+        assert (found.outcome, found.critical) == ((O, True) if place in official else (C, False))
     else:
-        assert found.outcome in (W, C)
+        assert found.outcome in (W, C, N)
     braked = {**rig, "trailer.brakes": {"kind": "electric", "braked_axles": 1, "drum": "10 in"}}
-    assert finding(f"law-brakes-{place}", braked).outcome is W
+    assert finding(f"law-brakes-{place}", braked).outcome in (W, N)
 
 
 # British Columbia (RVDA of Canada, secondary): above 2,800 kg surge brakes are not accepted
@@ -65,9 +66,9 @@ def test_brake_thresholds(place: str, body: str, pounds: float, needed: bool) ->
     ("pounds", "kind", "outcome"),
     [
         (2500, "none", C),  # 1,134 kg is half the vehicle's 5,000 lb: at the boundary
-        (3100, "none", O),  # 1,406 kg
+        (3100, "none", C),  # 1,406 kg; a secondary source never forbids
         (3100, "surge", W),
-        (6200, "surge", O),  # 2,812 kg
+        (6200, "surge", C),  # 2,812 kg
         (6200, "electric", W),
     ],
 )
@@ -78,12 +79,15 @@ def test_british_columbia(pounds: float, kind: str, outcome: Outcome) -> None:
 
 
 def test_law_is_critical_and_guidance_is_not() -> None:
+    hampshire = finding("law-brakes-us-nh", gross(3200, places=["us-nh"]))
+    assert (hampshire.basis, hampshire.critical, hampshire.outcome) == (Basis.LAW, True, O)
     virginia = finding("law-brakes-us-va", gross(3200))
-    assert (virginia.basis, virginia.critical) == (Basis.LAW, True)
+    assert (virginia.basis, virginia.critical, virginia.outcome) == (Basis.GUIDANCE, False, C)
+    assert "forbidden as copied; look it up" in virginia.message
     assert "46.2-1070" in virginia.source
     assert "looked up 2026" in virginia.source
     nevada = finding("law-brakes-us-nv", gross(3200, places=["us-nv"]))
-    assert (nevada.basis, nevada.critical, nevada.outcome) == (Basis.GUIDANCE, False, O)
+    assert (nevada.basis, nevada.critical, nevada.outcome) == (Basis.GUIDANCE, False, C)
 
 
 def test_the_reason_is_told_in_numbers() -> None:
@@ -130,11 +134,18 @@ def test_brakes_that_satisfy_a_rule_need_no_more_facts() -> None:
     assert finding("law-brakes-ca-bc", braked).outcome is W
 
 
-@pytest.mark.parametrize("place", ["us-va", "atlantis"])
-def test_what_was_not_read_is_never_a_pass(place: str) -> None:
-    found = finding(f"law-places-{place}", {"places": [place]})
+@pytest.mark.parametrize(("place", "code"), [("us-va", "us-va"), ("atlantis", "unknown-1")])
+def test_what_was_not_read_is_never_a_pass(place: str, code: str) -> None:
+    found = finding(f"law-places-{code}", {"places": [place]})
     assert found.outcome is N
     assert found.needs
+
+
+def test_a_place_by_its_name_gets_its_code_proposed() -> None:
+    (need,) = finding("law-places-unknown-1", {"places": ["Virginia"]}).needs
+    assert "did you mean us-va?" in need.what
+    (need,) = finding("law-places-unknown-1", {"places": ["us-vaa"]}).needs
+    assert "did you mean us-va?" in need.what
 
 
 def test_places_are_asked_for_where_the_market_has_none_of_its_own() -> None:
@@ -151,12 +162,12 @@ def test_a_place_that_includes_its_country_is_told_once() -> None:
 
 
 # at the limit is lawful: speeds have no margin
-@pytest.mark.parametrize(("speed", "outcome"), [("55 mph", W), ("50 mph", W), ("56 mph", O), (None, N)])
+@pytest.mark.parametrize(("speed", "outcome"), [("55 mph", W), ("50 mph", W), ("56 mph", C), (None, N)])
 def test_california_speed(speed: str | None, outcome: Outcome) -> None:
     changes = {"places": ["us-ca"], "preferences.planned_speed": speed}
     found = finding("law-speed-us-ca", changes)
     assert found.outcome is outcome
-    assert found.critical is (outcome is not N)
+    assert not found.critical  # the text was read in a word-for-word copy
 
 
 @pytest.mark.parametrize(("size", "outcome"), [("10 lb", W), ("20 lb", C), (None, N)])
@@ -193,20 +204,20 @@ def test_chains_each_and_together() -> None:
     ("code", "outcome", "changes"),
     [
         ("law-unbraked-uk", W, {}),
-        ("law-unbraked-uk", O, {"trailer.brakes": {"kind": "none"}}),
+        ("law-unbraked-uk", C, {"trailer.brakes": {"kind": "none"}}),
         ("law-tow-ratio-uk", W, {}),
         ("law-tow-ratio-uk", C, {"trailer.gvwr": "1,340 kg"}),
-        ("law-tow-ratio-uk", O, {"trailer.gvwr": "1,400 kg"}),
+        ("law-tow-ratio-uk", C, {"trailer.gvwr": "1,400 kg"}),
         ("law-tow-ratio-uk", N, {"vehicle.unladen_for_law": None}),
         ("law-breakaway-uk", W, {}),
-        ("law-breakaway-uk", O, {"trailer.breakaway.fitted": False, "trailer.secondary_coupling": False}),
+        ("law-breakaway-uk", C, {"trailer.breakaway.fitted": False, "trailer.secondary_coupling": False}),
         ("law-breakaway-uk", W, {"trailer.breakaway.fitted": False, "trailer.secondary_coupling": True}),
         ("law-mirrors-uk", W, {}),
-        ("law-mirrors-uk", O, {"vehicle.mirrors.towing": False}),
+        ("law-mirrors-uk", C, {"vehicle.mirrors.towing": False}),
         ("law-mirrors-uk", N, {"vehicle.mirrors.towing": None}),
-        ("law-speed-uk", O, {"preferences.planned_speed": "100 km/h"}),
+        ("law-speed-uk", C, {"preferences.planned_speed": "100 km/h"}),
         ("law-size-uk", W, {}),
-        ("law-size-uk", O, {"trailer.dimensions.width": "2.6 m"}),
+        ("law-size-uk", C, {"trailer.dimensions.width": "2.6 m"}),
     ],
 )
 def test_great_britain(code: str, outcome: Outcome, changes: Changes) -> None:
@@ -216,15 +227,49 @@ def test_great_britain(code: str, outcome: Outcome, changes: Changes) -> None:
         assert not found.critical
 
 
+@pytest.mark.parametrize(
+    ("code", "outcome", "changes"),
+    [
+        # StVZO 44(3): at least 4 % of the actual mass, need not exceed 25 kg
+        ("law-nose-weight-de", W, {}),
+        ("law-nose-weight-de", C, {"trailer.empty.tongue": "4 kg", "trailer.cargo": []}),
+        # StVZO 41(14): two chocks above 750 kg
+        ("law-chocks-de", W, {"trailer.features.chocks": 2}),
+        ("law-chocks-de", C, {"trailer.features.chocks": 1}),
+        ("law-chocks-de", N, {"trailer.features.chocks": None}),
+        # StVZO 42(1)
+        ("law-tow-limit-de", W, {}),
+        ("law-surge-de", W, {"trailer.brakes": {"kind": "electric", "braked_axles": 1}}),
+        # FeV 6 and 6a: which class the driver holds is no fact of a rig
+        ("law-licence-de", W, {"trailer.gvwr": "700 kg", "vehicle.gvwr": "2,500 kg"}),
+        ("law-licence-de", N, {"trailer.gvwr": "1,600 kg", "vehicle.gvwr": "2,500 kg"}),
+        ("law-standing-de", N, {}),
+    ],
+)
+def test_germany(code: str, outcome: Outcome, changes: Changes) -> None:
+    found = finding(code, {"market": "eu", "places": ["de"], **changes}, "teal")
+    assert (found.outcome, found.critical) == (outcome, False), found
+
+
+@pytest.mark.parametrize(("fitted", "outcome"), [(True, W), (False, C), (None, N)])
+def test_the_parking_brake_is_asked_for_in_britain(fitted: bool | None, outcome: Outcome) -> None:
+    assert finding("law-parking-brake-uk", {"trailer.brakes.parking": fitted}, "teal").outcome is outcome
+
+
+def test_a_rear_frame_is_something_to_look_at() -> None:
+    assert finding("law-rear-frame-us-md", gross(3200, places=["us-md"])).outcome is N
+    assert finding("law-rear-frame-us-md", gross(2500, places=["us-md"])).outcome is W
+
+
 # Australia goes by GTM, the load on the trailer's axles, not by the whole trailer
 @pytest.mark.parametrize(
     ("gtm", "kind", "outcome"),
     [
         (None, "none", N),
         ("700 kg", "none", W),
-        ("760 kg", "none", O),
+        ("760 kg", "none", C),
         ("1,900 kg", "surge", W),
-        ("2,010 kg", "surge", O),
+        ("2,010 kg", "surge", N),  # accepted only when approved to UN R13
         ("2,010 kg", "electric", W),
     ],
 )

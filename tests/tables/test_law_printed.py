@@ -19,17 +19,25 @@ from tests.each import each
     [
         ("us-tx.brakes", "gross", "15,000 lb", False, False, True),
         ("us-wa.breakaway", "gross", "3,000 lb", False, False, True),
-        ("us-md.breakaway", "gross", "3,000 lb", False, False, True),
-        ("us-md.brakes-all", "gross", "10,000 lb", False, True, True),
+        ("us-va.breakaway", "gross", "3,000 lb", False, True, True),
+        ("us-ne.brakes", "gross", "3,000 lb", False, True, True),
+        ("us-ne.brakes-all", "gross", "6,500 lb", False, True, True),
+        ("us-nh.brakes", "gross", "3,000 lb", False, True, True),
+        ("us-nh.brakes-house", "gross", "1,500 lb", False, False, True),
+        ("us-ca.brakes-other", "gross", "3,000 lb", False, True, True),
+        ("us-il.brakes-wheels", "gross", "5,000 lb", False, False, True),
+        ("us-md.rear_frame", "gross", "3,000 lb", False, True, True),
+        ("de.brakes", "axle_spacing", "1 m", False, True, True),
+        ("nz.parking_brake", "gross", "2,500 kg", False, False, True),
         ("us-il.breakaway", "gross", "5,000 lb", False, False, True),
         ("us-nc.brakes", "gross", "4,000 lb", False, True, True),
         ("us-nc.brakes-house", "gross", "1,000 lb", False, True, True),
         ("us-fmcsa.breakaway", "gross", "3,000 lb", False, False, True),
         ("us-fmcsa.breakaway", "trailer_axles", "40 kg", False, False, True),
         ("us-fmcsa.brakes", "trailer_axles", "40 kg", False, False, True),
-        ("us-md.breakaway", "gross", "400 kg", False, False, True),
-        ("us-wa.brakes", "gross", "400 kg", False, False, True),
-        ("us-md.brakes", "gross", "400 kg", False, False, True),
+        ("us-wa.brakes", "trailer_axles", "40 kg", False, False, True),
+        ("us-md.brakes", "trailer_axles", "40 kg", False, False, True),
+        ("us-md.brakes", "registered_gross", "3,000 lb", False, False, True),
         ("uk.brakes", "gross", "750 kg", False, False, True),
         ("uk.brakes-plate", "gvwr", "750 kg", False, False, True),
         ("uk.breakaway", "gvwr", "1,500 kg", False, False, True),
@@ -75,6 +83,12 @@ def test_printed_thresholds(
         tow_gross=50000.0 if heavy else 1000.0,
         tow_unladen=50000.0 if heavy else 1000.0,
         planned_speed=5.0,
+        registered_gross=100.0,
+        trailer_year=2015.0,
+        axle_count=2.0,
+        axle_spacing=0.5,
+        coupling="ball",
+        tow_gawr=100.0,
         body=rule.bodies[0] if rule.bodies else "boat",
     )
     value = si(printed)
@@ -103,12 +117,32 @@ def test_printed_thresholds(
         ("us-nh.chains", "chain_each", "100 kg", False, True, True),
         ("us-or.chains", "chain_each", "100 kg", False, True, True),
         ("ca-on.chains", "chain_each", "100 kg", False, True, True),
-        ("us-fmcsa.chains", "chain_total", "100 kg", False, True, True),
+        ("us-fmcsa.chains", "chain_total", "100 kg", None, True, True),
+        ("us-ca.chains", "chain_each", "100 kg", None, True, True),
+        ("us-va.chains", "chain_each", "100 kg", None, True, True),
+        ("us-il.chains", "chain_each", "100 kg", None, True, True),
+        ("nz.chains-two", "chain_link", "7.1 mm", False, True, True),
+        ("de.nose_weight", "tongue", "25 kg", False, True, True),
+        ("de.chocks", "chocks", "2", False, True, True),
+        ("au.chains-two", "chain_mark", "3,500 kg", False, True, True),
     ],
 )
-def test_printed_demands(rule_id: str, fact: str, printed: str, below: bool, at: bool, above: bool) -> None:
+def test_printed_demands(
+    rule_id: str, fact: str, printed: str, below: bool | None, at: bool, above: bool
+) -> None:
     rule = next(r for r in all_rules() if r.id == rule_id)
-    base = Facts(gross=100.0, tow_unladen=50000.0, chain_count=2.0, cylinder_count=2.0, breakaway=False)
+    base = Facts(
+        gross=1000.0 if fact == "tongue" else 100.0,
+        gvwr=750.0,
+        tow_unladen=50000.0,
+        chain_count=2.0,
+        chain_each=4000.0,
+        chain_mark=4000.0,
+        chain_link=0.008,
+        cylinder_count=2.0,
+        breakaway=False,
+        combination_height=2.0,
+    )
     got = [
         satisfied(rule, replace(base, **{fact: si(printed) * step}))  # type: ignore[arg-type]  # by name
         for step in (1 - 1e-6, 1.0, 1 + 1e-6)
@@ -130,5 +164,9 @@ def test_printed_demands(rule_id: str, fact: str, printed: str, below: bool, at:
 )
 def test_number_of_chains(rule_id: str, count: int) -> None:
     rule = next(r for r in all_rules() if r.id == rule_id)
-    assert satisfied(rule, Facts(chain_count=float(count))) is True
-    assert satisfied(rule, Facts(chain_count=float(count - 1))) is False
+    strong = Facts(gross=100.0, gvwr=3000.0, chain_each=4000.0, chain_mark=4000.0)
+    enough = replace(strong, chain_count=float(count))
+    hidden = rule.unread and rule.unread_unless is None  # part of the text is no fact of a rig
+    assert satisfied(rule, enough) is (None if hidden else True)
+    assert satisfied(rule, replace(enough, chain_each=1.0)) is not True
+    assert satisfied(rule, replace(enough, chain_count=float(count - 1))) is False

@@ -26,16 +26,21 @@ from tests.tables.towed import HEAVY_TOW
 
 @each("rule", [r for r in all_rules() if r.topic == "brakes"], ids=lambda r: r.id)
 def test_a_trailer_without_brakes_never_meets_a_brake_rule(rule: Clause) -> None:
-    bare = Facts(brakes="none", braked_axles=0.0, axle_count=2.0, body="caravan")
-    assert satisfied(rule, bare) is False
-    full = replace(bare, brakes="electric", braked_axles=2.0)
-    assert satisfied(rule, full) is True
+    bare = Facts(
+        brakes="none", cab_brakes=False, braked_axles=0.0, axle_count=2.0, body="caravan", gvwr=3000.0
+    )
+    assert satisfied(rule, bare) is not True
+    if rule.asks is not None:
+        assert satisfied(rule, bare) is False
+    full = replace(bare, brakes="electric", cab_brakes=True, braked_axles=2.0, brakes_r13=True)
+    hidden = rule.unread and rule.unread_unless is None
+    assert satisfied(rule, full) is (None if hidden else True)
 
 
 @each("place", ["uk", "eu"])
 def test_half_the_car(place: str) -> None:
     (rule,) = rules(place, "unbraked")
-    assert satisfied(rule, Facts(gross=500.0, tow_unladen=1000.0)) is True
+    assert satisfied(rule, Facts(gross=500.0, tow_unladen=1000.0, gvwr=750.0)) is True
     assert satisfied(rule, Facts(gross=501.0, tow_unladen=1000.0)) is False
 
 
@@ -63,15 +68,17 @@ def surge_limit(tow_gvwr: float) -> float:
     ],
 )
 def test_surge_rule(tow: float, trailer: float, met: bool) -> None:
-    facts = Facts(brakes="surge", gvwr=trailer * POUND, tow_gvwr=tow * POUND)
+    facts = Facts(brakes="surge", gross=trailer * POUND, gvwr=trailer * POUND, tow_gvwr=tow * POUND)
     (rule,) = rules("us-fmcsa", "surge")
     assert evaluate(rule, facts) is True
     assert satisfied(rule, facts) is met
+    # a load above the label: which weight counts then was not read
+    assert satisfied(rule, replace(facts, gross=1.3 * trailer * POUND)) is (None if met else False)
 
 
 @given(st.integers(3000, 30000), st.integers(500, 25000))
 def test_surge_limit_agrees_with_the_rule(tow: int, trailer: int) -> None:
-    facts = Facts(brakes="surge", gvwr=trailer * POUND, tow_gvwr=tow * POUND)
+    facts = Facts(brakes="surge", gross=trailer * POUND, gvwr=trailer * POUND, tow_gvwr=tow * POUND)
     (rule,) = rules("us-fmcsa", "surge")
     allowed = trailer <= surge_limit(tow)
     # between 12,000 lb and 1.25 times a light vehicle's GVWR nothing is allowed
@@ -95,7 +102,7 @@ def test_two_5000_lb_chains_on_7000_lb() -> None:
         chain_total=10000 * POUND,
     )
     assert [satisfied(r, facts) for r in rules("us-fmcsa", "chains")] == [True]
-    assert [satisfied(r, facts) for r in rules("us-nh", "chains")] == [False]
+    assert satisfied(rules("us-nh", "chains")[0], facts) is False
 
 
 @each(
@@ -105,9 +112,9 @@ def test_two_5000_lb_chains_on_7000_lb() -> None:
         ("us-tx", "gooseneck", False),
         ("us-tx", "fifth_wheel", False),
         ("us-nh", "gooseneck", True),
-        ("us-nh", "fifth_wheel", False),
+        ("us-nh", "fifth_wheel", True),  # the words free no pickup; whether it needs a chain: look it up
         ("us-or", "gooseneck", False),
-        ("us-va", "fifth_wheel", None),
+        ("us-va", "fifth_wheel", True),
         ("us-wa", "fifth_wheel", None),
     ],
 )
@@ -120,15 +127,17 @@ def test_chain_exemptions(place: str, coupling: str, bound: bool | None) -> None
     [
         ("us-ca", "55 mph", True),
         ("us-ca", "56 mph", False),
-        ("uk", "60 mph", True),
+        ("uk", "50 mph", True),
+        ("uk", "60 mph", None),  # on some roads only
         ("uk", "61 mph", False),
         ("nz", "90 km/h", True),
         ("nz", "91 km/h", False),
         ("de", "80 km/h", True),
+        ("de", "81 km/h", None),
     ],
 )
 def test_speeds(place: str, text: str, met: bool) -> None:
-    facts = Facts(planned_speed=si(text))
+    facts = Facts(planned_speed=si(text), tow_kind="car")
     (rule,) = rules(place, "speed")
     assert evaluate(rule, facts) is True
     assert satisfied(rule, facts) is met
@@ -144,25 +153,36 @@ TEMPO = Facts(
     body="caravan",
     brakes="surge",
     dampers=True,
-    stabiliser=False,
+    rigid_body=True,
+    plate_100=True,
+    stabiliser_certified=False,
+    tow_kind="car",
+    tow_rating_braked=2500.0,
 )
 
 
 @each(
     ("share", "changes", "met"),
     [
-        (0.80, {}, True),
+        # kept as far as a rig can state it: motorways only, nose weight near its limit (unread)
+        (0.80, {}, None),
+        (0.80, {"planned_speed": si("80 km/h")}, True),
         (0.81, {}, False),
-        (1.00, {"stabiliser": True}, True),
-        (1.01, {"stabiliser": True}, False),
-        (1.10, {"body": "boat"}, True),
+        (0.80, {"rigid_body": False}, False),
+        (0.80, {"plate_100": False}, False),
+        (1.00, {"stabiliser_certified": True}, None),
+        (1.01, {"stabiliser_certified": True}, False),
+        (1.00, {"stabiliser_certified": True, "tow_gvwr": 1400.0}, False),
+        (1.00, {"stabiliser_certified": True, "tow_rating_braked": 1400.0}, False),
+        (1.10, {"body": "boat"}, None),
         (1.11, {"body": "boat"}, False),
-        (1.20, {"body": "boat", "stabiliser": True}, True),
-        (1.21, {"body": "boat", "stabiliser": True}, False),
-        (0.30, {"dampers": False}, True),
+        (1.20, {"body": "boat", "stabiliser_certified": True}, None),
+        (1.21, {"body": "boat", "stabiliser_certified": True}, False),
+        (0.30, {"dampers": False}, None),
         (0.31, {"dampers": False}, False),
         (0.31, {"brakes": "none"}, False),
-        (0.30, {"brakes": "none"}, True),
+        (0.30, {"brakes": "none"}, None),
+        (0.10, {"planned_speed": si("80 km/h"), "tow_kind": "truck", "tow_gvwr": 5000.0}, False),
         (0.80, {"tire_age": 6.0}, False),
         (0.80, {"tire_speed": si("110 km/h")}, False),
         (0.80, {"tow_abs": False}, False),
@@ -185,11 +205,17 @@ def test_what_tempo_100_lacks_is_named() -> None:
 
 
 def test_mirrors() -> None:
-    wide = Facts(trailer_width=2.5, tow_width=1.9, towing_mirrors=False)
-    found = duty("us-ne", "mirrors", wide)
-    assert found.applies is True
-    assert satisfied(found.binding[0], wide) is False
-    assert duty("us-ne", "mirrors", replace(wide, trailer_width=1.8)).applies is False
+    # Nebraska, Virginia, Washington, Oregon and Illinois go by what the driver sees, never by width
+    wide = Facts(trailer_width=2.5, tow_width=1.9, towing_mirrors=True)
+    for place in ("us-ne", "us-va", "us-wa", "us-or", "us-il"):
+        for width in (1.8, 2.5):
+            facts = replace(wide, trailer_width=width, sight_blocked=True)
+            found = duty(place, "mirrors", facts)
+            assert found.applies is True
+            assert satisfied(found.binding[0], facts) is None
+            assert satisfied(found.binding[0], replace(facts, view_behind=False)) is False
+            assert satisfied(found.binding[0], replace(facts, view_behind=True)) is True
+    assert duty("us-ne", "mirrors", wide).applies is None  # an open trailer: look behind
     assert duty("uk", "mirrors", Facts(trailer_width=2.2)).missing == ("tow_width",)
     # a rule without anything computable is never met by silence
     (commercial,) = rules("us-fmcsa", "mirrors")
@@ -213,8 +239,11 @@ def test_two_20_lb_cylinders() -> None:
 
 def test_tunnel_width() -> None:
     (rule,) = rules("us-md", "size")
-    assert satisfied(rule, Facts(trailer_width=si("96 in"))) is True
-    assert satisfied(rule, Facts(trailer_width=si("102 in"))) is False
+    low = Facts(trailer_width=si("96 in"), combination_height=si("13.5 ft"))
+    assert satisfied(rule, low) is True
+    assert satisfied(rule, replace(low, trailer_width=si("102 in"))) is False
+    assert satisfied(rule, replace(low, combination_height=si("13.51 ft"))) is False
+    assert satisfied(rule, replace(low, combination_height=None)) is None
 
 
 # --- properties ---------------------------------------------------------------------------
@@ -232,12 +261,17 @@ def test_brakes_once_asked_stay_asked_for_heavier_trailers(place: str) -> None:
             trailer_axles=0.9 * kilograms,
             body="caravan",
             planned_speed=25.0,
+            trailer_year=2015.0,
+            registered_gross=float(kilograms),
+            brakes="electric",
+            axle_count=2.0,
+            axle_spacing=0.9,
         )
         answers.append(duty(place, "brakes", facts).applies)
     rank = {False: 0, None: 0, True: 1}
     ranks = [rank[a] for a in answers]
     assert ranks == sorted(ranks)
-    assert answers[-1] is True
+    assert answers[-1] is True or all(r.unread and not r.when for r in rules(place, "brakes"))
 
 
 @each("place", known_places())

@@ -15,6 +15,9 @@ def rig(pounds: float, body: str = "travel_trailer", mph: float = 60.0) -> Facts
     return replace(
         HEAVY_TOW,
         gross=pounds * POUND,
+        gvwr=pounds * POUND,
+        registered_gross=pounds * POUND,
+        trailer_year=2015.0,
         trailer_axles=0.9 * pounds * POUND,
         body=body,
         planned_speed=si(f"{mph} mph"),
