@@ -36,7 +36,7 @@ class Question:
 
 QUESTIONS = (
     Question("market", "Whose words, rules and units?", ("us", "ca", "uk", "eu", "au", "nz")),
-    Question("vehicle", "What tows it?", ("pickup", "suv", "car", "van")),
+    Question("vehicle", "What tows it?", ("pickup", "suv", "car", "van", "truck", "motorhome")),
     Question("type", "How does the trailer couple?", ("ball", "gooseneck", "fifth_wheel")),
     Question(
         "body",

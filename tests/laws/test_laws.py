@@ -41,7 +41,6 @@ BROKEN: dict[str, str] = {
     "7 top speed": "the printed top speed does not know the limits of places",
     "8 envelope": "waste that a hookup can fill is left out when the owner declares nothing",
     "8 statics": "the curb driver sits in the seat row listed first, not the foremost",
-    "9 guidance": "rules that were read in part and guidance are called over",
     "9 standards": "voluntary standards are called over",
     "9 age and equipment": "tire age and a missing controller are called over",
     "9 critical": "some overs forbid nothing",
