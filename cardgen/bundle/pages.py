@@ -8,12 +8,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from cardgen.bundle.ledger import RevisionInfo
+from cardgen.bundle.reading import FURTHER
 from cardgen.bundle.work import Options, RigBuild
-from cardgen.model.read import read_rig
-from cardgen.model.rig import Rig
-from cardgen.model.shelf import read_shelf
-from cardgen.model.trailer import Trailer
-from cardgen.model.vehicle import Vehicle
+from cardgen.model.read import judge
+from cardgen.model.shelf import Known, PairRig, Shelf, pair, read_shelf
 from cardgen.present.borrower_page import build_borrower_page
 from cardgen.present.cards import KINDS, CardKind
 from cardgen.present.desk import Desk, Edition
@@ -24,10 +22,14 @@ from cardgen.present.matrix import Matrix, match
 from cardgen.present.report import build_report
 from cardgen.render.env import environment
 from cardgen.render.site import borrower_page, index_page, report_page
+from cardgen.source.disk import Disk
+from cardgen.source.limits import Bounds
+from cardgen.source.parts import load
 
-_PART = re.compile(rb"""part["']?\s*:\s*["']?(trailers/[\w./-]+)""")
+_PART = re.compile(rb"""part["']?\s*:\s*["']?((?:trailers|vehicles)/[\w./-]+)""")
 ALL = 40
-"""Folders of at most so many rigs are read whole; of larger ones the first rig of each trailer [-]."""
+"""Folders of at most so many rigs are read whole; of larger ones the first rig of each trailer, and of each
+vehicle with it [-]."""
 
 
 def match_of(files: Sequence[Path], day: dt.date) -> Matrix | None:
@@ -40,30 +42,39 @@ def match_of(files: Sequence[Path], day: dt.date) -> Matrix | None:
     Returns:
         The matrix; None when there are no shared vehicles or trailers.
     """
-    vehicles: dict[str, Vehicle] = {}
-    trailers: dict[str, Trailer] = {}
-    for folder in sorted({file.parent for file in files}):
-        shelf = read_shelf(folder)
-        vehicles |= shelf.vehicles
-        trailers |= shelf.trailers
-    return match(vehicles, trailers, tuple(_rigs(files)), day)
+    shelves = [read_shelf(folder) for folder in sorted({file.parent for file in files})]
+    shelf = Shelf(
+        {name: one for s in shelves for name, one in s.vehicles.items()},
+        {name: one for s in shelves for name, one in s.trailers.items()},
+        (),
+        (),
+        {name: one for s in shelves for name, one in s.loaded.items()},
+    )
+    rigs = tuple(known_rigs(files))
+    market = rigs[0].rig.market if rigs else "us"
+
+    def pairs(vehicle: str, trailer: str) -> PairRig:
+        return pair(shelf, vehicle, trailer, rigs)
+
+    return match(shelf.vehicles, shelf.trailers, pairs, day, market)
 
 
-def _rigs(files: Sequence[Path]) -> Iterable[Rig]:
+def known_rigs(files: Sequence[Path]) -> Iterable[Known]:
     """Read the rigs that show how a trailer is loaded and coupled; those with faults are passed over."""
-    seen: set[bytes] = set()
+    seen: set[frozenset[bytes]] = set()
     for file in sorted(files):
         if len(files) > ALL:
             try:
-                names = set(_PART.findall(file.read_bytes()))
+                names = frozenset(_PART.findall(file.read_bytes()))
             except OSError:
                 continue
-            if not names - seen:
+            if not names or names in seen:
                 continue
-            seen |= names
-        rig = read_rig(file).rig
+            seen.add(names)
+        loaded = load(file, Disk(), Bounds())
+        rig = judge(loaded, file, FURTHER).rig
         if rig is not None:
-            yield rig
+            yield Known(rig, loaded)
 
 
 REPORT = "index.html"

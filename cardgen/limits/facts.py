@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import datetime as dt
 import re
+from typing import Any
 
 from cardgen.model.results import CaseResult, Computed, Need
 from cardgen.model.rig import Rig
+from cardgen.model.vehicle import Vehicle
 from cardgen.physics.dates import tire_made
 from cardgen.physics.needs import need
 from cardgen.physics.strength import as_mass
@@ -97,58 +99,82 @@ def facts_of(computed: Computed, case: CaseResult, day: dt.date) -> Facts:
     on_wheels = axles
     if rig.gear.weight_distribution is not None:
         on_wheels = None if axles is None or engaged is None else max(axles, engaged)
-    trailer, vehicle = rig.trailer, rig.vehicle
     return Facts(
         gross=gross,
-        gvwr=_si(trailer.gvwr),
-        gtm=_si(trailer.gtm),
         trailer_axles=on_wheels,
         tow_axles=None if front is None or rear is None else front + rear,
         tow_gross=alone,
-        tow_unladen=_si(vehicle.unladen_for_law),
-        tow_gvwr=_si(vehicle.gvwr),
-        tow_gawr=_sum(vehicle.gawr.front, vehicle.gawr.rear),
-        tow_rating_braked=_si(vehicle.tow_rating.braked),
-        tow_kind=vehicle.kind,
-        registered_gross=_si(trailer.registered_gross or trailer.gvwr),
-        plated_sum=_sum(trailer.gvwr, vehicle.gvwr),
         tongue=_value(case, "tongue_weight"),
-        trailer_year=None if trailer.year is None else float(trailer.year),
-        axle_spacing=_si(trailer.axles.spacing),
-        cab_brakes=_cab_brakes(trailer.brakes.kind),
-        brakes_r13=trailer.brakes.r13,
-        sight_blocked=True if trailer.body in CLOSED else None,
-        view_behind=vehicle.mirrors.view_behind,
-        combination_height=_highest(trailer.dimensions.height, vehicle.height),
-        rigid_body=None if trailer.folds is None else not trailer.folds,
-        plate_100=trailer.plate_100,
-        stabiliser_certified=rig.gear.sway_control_certified,
-        chain_mark=_chain_mark(trailer.chains.mark),
-        chain_link=_si(trailer.chains.link),
-        chocks=None if trailer.features.chocks is None else float(trailer.features.chocks),
-        tow_rating_given=True if vehicle.tow_rating.braked or vehicle.tow_rating.unbraked else None,
         planned_speed=_si(rig.preferences.planned_speed),
-        trailer_width=_si(trailer.dimensions.width),
-        tow_width=_si(vehicle.width),
-        body_length=_body_length(rig),
-        towing_mirrors=vehicle.mirrors.towing,
-        body=trailer.body,
-        coupling=trailer.type,
-        brakes=trailer.brakes.kind,
-        braked_axles=_braked(rig),
-        axle_count=float(trailer.axles.count),
-        parking_brake=trailer.brakes.parking,
-        breakaway=trailer.breakaway.fitted,
-        charge_in_cab=vehicle.charge_display,
-        secondary_coupling=trailer.secondary_coupling,
+        plated_sum=_sum(rig.trailer.gvwr, rig.vehicle.gvwr),
+        combination_height=_highest(rig.trailer.dimensions.height, rig.vehicle.height),
+        tire_age=_tire_age(rig, day),
+        stabiliser=_stabiliser(rig),
+        stabiliser_certified=rig.gear.sway_control_certified,
+        **_of_vehicle(rig.vehicle),
+        **_of_trailer(rig),
+        **_of_brakes(rig),
         **_chains(rig),
         **_cylinders(rig, case.name),
-        tow_abs=vehicle.abs,
-        dampers=trailer.dampers,
-        stabiliser=_stabiliser(rig),
-        tire_age=_tire_age(rig, day),
-        tire_speed=speed_limit(trailer.tires) if trailer.tires and trailer.tires.speed_symbol else None,
     )
+
+
+def _of_vehicle(vehicle: Vehicle) -> dict[str, Any]:
+    """What a place asks of the vehicle alone."""
+    rating = vehicle.tow_rating
+    return {
+        "tow_unladen": _si(vehicle.unladen_for_law),
+        "tow_gvwr": _si(vehicle.gvwr),
+        "tow_gawr": _sum(vehicle.gawr.front, vehicle.gawr.rear),
+        "tow_rating_braked": _si(rating.braked),
+        "tow_rating_given": True if rating.braked or rating.unbraked else None,
+        "tow_kind": vehicle.kind,
+        "tow_width": _si(vehicle.width),
+        "tow_abs": vehicle.abs,
+        "towing_mirrors": vehicle.mirrors.towing,
+        "view_behind": vehicle.mirrors.view_behind,
+        "charge_in_cab": vehicle.charge_display,
+    }
+
+
+def _of_trailer(rig: Rig) -> dict[str, Any]:
+    """What a place asks of the trailer alone, its brakes left out."""
+    trailer = rig.trailer
+    tires = trailer.tires
+    return {
+        "gvwr": _si(trailer.gvwr),
+        "gtm": _si(trailer.gtm),
+        "registered_gross": _si(trailer.registered_gross or trailer.gvwr),
+        "trailer_year": None if trailer.year is None else float(trailer.year),
+        "trailer_width": _si(trailer.dimensions.width),
+        "body_length": _body_length(rig),
+        "body": trailer.body,
+        "coupling": trailer.type,
+        "axle_count": float(trailer.axles.count),
+        "axle_spacing": _si(trailer.axles.spacing),
+        "sight_blocked": True if trailer.body in CLOSED else None,
+        "rigid_body": None if trailer.folds is None else not trailer.folds,
+        "plate_100": trailer.plate_100,
+        "dampers": trailer.dampers,
+        "secondary_coupling": trailer.secondary_coupling,
+        "chain_mark": _chain_mark(trailer.chains.mark),
+        "chain_link": _si(trailer.chains.link),
+        "chocks": None if trailer.features.chocks is None else float(trailer.features.chocks),
+        "tire_speed": speed_limit(tires) if tires and tires.speed_symbol else None,
+    }
+
+
+def _of_brakes(rig: Rig) -> dict[str, Any]:
+    """What a place asks of the trailer's brakes."""
+    brakes = rig.trailer.brakes
+    return {
+        "brakes": brakes.kind,
+        "braked_axles": _braked(rig),
+        "cab_brakes": _cab_brakes(brakes.kind),
+        "brakes_r13": brakes.r13,
+        "parking_brake": brakes.parking,
+        "breakaway": rig.trailer.breakaway.fitted,
+    }
 
 
 def needs_for(names: tuple[str, ...]) -> tuple[Need, ...]:
@@ -216,7 +242,7 @@ def _braked(rig: Rig) -> float | None:
     return None if brakes.braked_axles is None else float(brakes.braked_axles)
 
 
-def _chains(rig: Rig) -> dict[str, float | None]:
+def _chains(rig: Rig) -> dict[str, Any]:
     chains = rig.trailer.chains
     count = None if chains.count is None else float(chains.count)
     each = None if chains.strength is None else as_mass(chains.strength)
@@ -224,7 +250,7 @@ def _chains(rig: Rig) -> dict[str, float | None]:
     return {"chain_count": count, "chain_each": each, "chain_total": total}
 
 
-def _cylinders(rig: Rig, case: str) -> dict[str, float | None]:
+def _cylinders(rig: Rig, case: str) -> dict[str, Any]:
     """Cylinders aboard in a case, full or empty: number, largest and total nominal capacity [kg].
 
     None listed means none, except in a living space that is not said to be without gas.

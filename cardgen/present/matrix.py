@@ -1,29 +1,25 @@
-"""Which vehicle matches which trailer: every pair put together and checked.
+"""Which vehicle matches which trailer: every pair checked as the rig file of that pair would be.
 
-A pair takes everything but the vehicle from the first rig that uses the trailer: its loading
-cases, people and coupling gear. A trailer that no rig uses is taken as described, everything
-aboard and nobody in the vehicle. The gear stays away when one vehicle has a fixed ball and the
-other a receiver; what then is missing is not checked, never passed.
+A pair that a rig of the folder is says what that rig's own verdict says. A pair whose file would be
+refused is told so, with the reason.
 """
 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 
 from cardgen.limits.assess import assess
-from cardgen.model.gear import Gear
 from cardgen.model.results import Assessment, Finding, Outcome
-from cardgen.model.rig import Case, Rig
+from cardgen.model.shelf import APART, PairRig
 from cardgen.model.trailer import Trailer
 from cardgen.model.vehicle import Vehicle
 from cardgen.physics.compute import compute
-from cardgen.present.desk import LEVELS, RANK
+from cardgen.present.desk import LEVELS
 from cardgen.present.format import Shower, system_of
 from cardgen.present.levels import Level
 from cardgen.tables.words import say
-from cardgen.units import Quantity
 
 MOST = 400
 """Largest number of pairs that is worked out on one page [-]."""
@@ -61,24 +57,27 @@ class Matrix:
 
 
 NOTES = (
-    "Each pair is computed: the trailer with the loading cases, people and coupling gear of the first rig "
-    "that uses it. A trailer that no rig uses is taken with everything aboard and nobody in the vehicle, by the "
-    "rules of the vehicle's own rigs.",
-    "Gear of a fixed {towbar} is not carried over to a {receiver}, nor the other way round: what is then missing "
+    "Each pair is computed as its own rig file would be: the trailer with the loading cases, people and coupling "
+    "gear of the first rig that uses it, less what belongs to that rig's vehicle alone (weighings, an adapter for "
+    "its socket). A trailer that no rig uses is taken with everything aboard and nobody in the vehicle.",
+    "Gear of a fixed ball is not carried over to a removable one, nor the other way round: what is then missing "
     "is not checked.",
     "Within or close here is no permission: describe the pair in a rig file of its own and weigh it.",
 )
+Pairs = Callable[[str, str], PairRig]
+"""Gives the pair of a vehicle and a trailer by the names of their parts."""
 
 
 def match(
-    vehicles: Mapping[str, Vehicle], trailers: Mapping[str, Trailer], rigs: Sequence[Rig], day: dt.date
+    vehicles: Mapping[str, Vehicle], trailers: Mapping[str, Trailer], pairs: Pairs, day: dt.date, market: str
 ) -> Matrix | None:
     """Check every vehicle with every trailer.
 
     Args:
         vehicles, trailers: shared parts by name.
-        rigs: the rigs of the folder.
+        pairs: what a vehicle and a trailer make together.
         day: the build date.
+        market: market of the page [-].
 
     Returns:
         The matrix; None when a side is empty.
@@ -90,10 +89,10 @@ def match(
         return Matrix((), (), (note,))
     rows = []
     for name, vehicle in vehicles.items():
-        cells = tuple(cell(vehicle, trailer, rigs, day) for trailer in trailers.values())
+        cells = tuple(cell(pairs(name, trailer), day) for trailer in trailers)
         rows.append((_called(name, vehicle.name, vehicle.kind), cells))
     heads = tuple(_called(n, t.name, t.body.replace("_", " ")) for n, t in trailers.items())
-    return Matrix(heads, tuple(rows), tuple(say(note, rigs[0].market if rigs else "us") for note in NOTES))
+    return Matrix(heads, tuple(rows), tuple(say(note, market) for note in NOTES))
 
 
 def _called(part: str, name: str | None, kind: str | None) -> str:
@@ -101,59 +100,25 @@ def _called(part: str, name: str | None, kind: str | None) -> str:
     return f"{own} ({'SUV' if kind == 'suv' else kind})" if kind else own
 
 
-def pair(vehicle: Vehicle, trailer: Trailer, rigs: Sequence[Rig]) -> Rig:
-    """Put a vehicle and a trailer together."""
-    uses = [r for r in rigs if r.trailer == trailer] or [
-        r for r in rigs if trailer.name is not None and r.trailer.name == trailer.name
+def cell(pair: PairRig, day: dt.date) -> Cell:
+    """Check one pair as its rig is checked, and name the limit that governs."""
+    if pair.rig is None:
+        apart = pair.code == APART
+        return Cell("does not couple" if apart else "refused", "over" if apart else "unknown", pair.refused)
+    assessment = assess(compute(pair.rig, deep=False), day, advise=False)
+    outcome = assessment.outcome()
+    same = [
+        f for f in assessment.findings if f.outcome is outcome and (f.critical or outcome is Outcome.OVER)
     ]
-    if not uses:
-        known = [r for r in rigs if r.vehicle == vehicle] or list(rigs)
-        market = known[0].market if known else "us"
-        return Rig(
-            nickname="pair", market=market, vehicle=vehicle, trailer=trailer, cases=(_full(vehicle, trailer),)
-        )
-    base = next((r for r in uses if r.vehicle == vehicle), uses[0])
-    gear = base.gear if _fixed(base.vehicle) == _fixed(vehicle) else Gear()
-    return replace(
-        base, vehicle=vehicle, gear=gear, weighings=base.weighings if base.vehicle == vehicle else ()
-    )
+    if not same:
+        return Cell(Outcome.NOT_CHECKED.value, "unknown", "no check could be made", pair.own)
+    worst = max(same, key=lambda f: f.share or 0.0)
+    return Cell(outcome.value, LEVELS[outcome], _limit(assessment, worst, same), pair.own)
 
 
-def _fixed(vehicle: Vehicle) -> bool | None:
-    return None if vehicle.receiver is None else vehicle.receiver.fixed_ball
-
-
-def _full(vehicle: Vehicle, trailer: Trailer) -> Case:
-    """Everything aboard: clean water and gas full, waste empty, every cargo set, fuel full."""
-    full, empty = Quantity(1.0, "fraction", None, "full"), Quantity(0.0, "fraction", None, "empty")
-    tanks = {n: empty if t.holds in ("grey", "black") else full for n, t in trailer.tanks.items()}
-    named = [c.set for c in trailer.cargo] + [c.set for c in vehicle.cargo]
-    sets = dict.fromkeys(name for name in named if name is not None)
-    return Case(
-        name="everything aboard",
-        tanks=tanks,
-        cylinders=dict.fromkeys(trailer.cylinders, full),
-        cargo=tuple(sets),
-        fuel=full,
-    )
-
-
-def cell(vehicle: Vehicle, trailer: Trailer, rigs: Sequence[Rig], day: dt.date) -> Cell:
-    """Check one pair and name the limit that governs."""
-    rig = pair(vehicle, trailer, rigs)
-    own = next((r.nickname for r in rigs if r.vehicle == vehicle and r.trailer == trailer), "")
-    assessment = assess(compute(rig, deep=False), day, advise=False)
-    counted = [f for f in assessment.findings if f.critical]
-    if not counted:
-        return Cell(Outcome.NOT_CHECKED.value, "unknown", "no check could be made", own)
-    worst = min(counted, key=lambda f: (RANK[f.outcome], -(f.share or 0.0)))
-    return Cell(worst.outcome.value, LEVELS[worst.outcome], _limit(assessment, worst, counted), own)
-
-
-def _limit(assessment: Assessment, worst: Finding, counted: Sequence[Finding]) -> str:
+def _limit(assessment: Assessment, worst: Finding, same: Sequence[Finding]) -> str:
     rig = assessment.rig
     shower = Shower(system_of(rig), rig.market)
-    same = [f for f in counted if f.outcome is worst.outcome]
     if worst.outcome is Outcome.NOT_CHECKED:
         needs = list(dict.fromkeys(n.what for f in same for n in f.needs))
         text = f"{len(same)} check{'s' if len(same) > 1 else ''} not made; missing: {', '.join(needs[:2])}"

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+import tempfile
 from collections.abc import Iterator
+from pathlib import Path
 from random import Random
-from typing import Any
 
 from cardgen.model.results import Basis, Outcome
 from tests.laws import model
 from tests.laws.documents import DAY, fluids_of
-from tests.laws.model import Tree, at, number
+from tests.laws.model import at, number
 from tests.laws.subject import CLOSE, OPEN, OVER, RANK, WITHIN, Subject, Violation, law, rule_of
 
 # --- 8: the envelope is brute force's ------------------------------------------------------
@@ -193,10 +194,21 @@ def card(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
 @law(10, "matrix", every=4)
 def matrix(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
     """The cell of a rig's own vehicle and trailer says what the rig's own assessment says, and knows its own."""
+    from cardgen.bundle.pages import known_rigs
+    from cardgen.model.shelf import pair, read_shelf
     from cardgen.present.matrix import cell
+    from tests.laws.documents import text_of
 
-    vehicle, trailer = shelved(subject.tree)
-    made = cell(vehicle, trailer, [subject.rig], DAY)
+    with tempfile.TemporaryDirectory() as folder:
+        rigs = Path(folder)
+        for kind in ("vehicle", "trailer"):
+            part = rigs / "parts" / f"{kind}s" / "one.yaml"
+            part.parent.mkdir(parents=True)
+            part.write_text(text_of(subject.tree[kind]), "utf-8")
+        parts = {kind: {"part": f"{kind}s/one"} for kind in ("vehicle", "trailer")}
+        (rigs / "rig.yaml").write_text(text_of(subject.tree | parts), "utf-8")
+        known = tuple(known_rigs([rigs / "rig.yaml"]))
+        made = cell(pair(read_shelf(rigs), "vehicles/one", "trailers/one", known), DAY)
     told = subject.plain.outcome()
     if made.own != subject.rig.nickname:
         yield Violation(
@@ -210,24 +222,6 @@ def matrix(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
             f"the cell says {made.word}, the rig {told.value}",
             subject.tree,
         )
-
-
-def shelved(tree: Tree) -> tuple[Any, Any]:
-    """Vehicle and trailer as the shelf reads them from parts of their own."""
-    from cardgen.model.trailer import Trailer
-    from cardgen.model.vehicle import Vehicle
-    from cardgen.source.check import check
-    from cardgen.source.limits import Bounds
-    from cardgen.source.parts import load
-    from cardgen.source.tree import plain_tree
-    from tests.laws.documents import FILE, Store, text_of
-
-    out = []
-    for name, shape in (("vehicle", Vehicle), ("trailer", Trailer)):
-        loaded = load(FILE, Store(text_of(tree[name])), Bounds())
-        assert loaded.top is not None, loaded.faults
-        out.append(check(plain_tree(loaded.top), shape, loaded.holes).value)
-    return out[0], out[1]
 
 
 @law(10, "what-if", every=8)

@@ -7,14 +7,13 @@ from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 
+from cardgen.bundle.pages import match_of
 from cardgen.model.read import read_rig
 from cardgen.model.rig import Rig
-from cardgen.model.shelf import read_shelf
 from cardgen.present.borrower_page import build_borrower_page
 from cardgen.present.desk import Desk, Edition
 from cardgen.present.history import Download, Revision
 from cardgen.present.index import IndexLink, IndexRig, build_index
-from cardgen.present.matrix import match
 from cardgen.present.prepare import prepare
 from cardgen.present.report import build_report
 from cardgen.present.report_view import ReportView
@@ -128,7 +127,6 @@ def write(folder: Path) -> Site:
                 f"{shown.revision}, {shown.date}", tuple(d.title for d in shown.due if d.level == "close"), links,
             )
         )  # fmt: skip
-    shelf = read_shelf(ROOT / "rigs")
-    matrix = match(shelf.vehicles, shelf.trailers, [rigs()[n] for n in DEMOS], DAY)
+    matrix = match_of([ROOT / "rigs" / f"{n}.yaml" for n in DEMOS], DAY)
     (folder / "index.html").write_bytes(index_page(build_index(entries, matrix, "25 Nov 2026"), env))
     return Site(folder)

@@ -5,23 +5,26 @@ from __future__ import annotations
 import datetime as dt
 import json
 import math
+import shutil
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from cardgen.bundle.pages import known_rigs, match_of
 from cardgen.limits.assess import assess
 from cardgen.model.gear import Gear
 from cardgen.model.results import Outcome
-from cardgen.model.shelf import read_shelf
+from cardgen.model.shelf import PairRig, pair, read_shelf
 from cardgen.physics.compute import compute
-from cardgen.present.desk import LEVELS, RANK
+from cardgen.present.desk import LEVELS
 from cardgen.present.figures import LimitBar
 from cardgen.present.glossary import glossary
 from cardgen.present.history import Download, Revision, currency, rows
 from cardgen.present.index import IndexRig, build_index
-from cardgen.present.matrix import MOST, cell, match, pair
+from cardgen.present.matrix import MOST, cell, match
 from cardgen.present.report_checks import anchor
 from cardgen.render import figures
 from cardgen.render.env import environment
@@ -145,23 +148,28 @@ def test_plain_svg_keeps_labels_and_shortens_numbers() -> None:
 
 # matrix
 
+RIGS = ROOT / "rigs"
+SHELF = read_shelf(RIGS)
+
+
+def paired(vehicle: str, trailer: str, *names: str) -> PairRig:
+    """A demo vehicle and a demo trailer, with some of the demo rigs beside them."""
+    known = known_rigs([RIGS / f"{name}.yaml" for name in names])
+    return pair(SHELF, f"vehicles/{vehicle}", f"trailers/{trailer}", tuple(known))
+
 
 def test_a_pair_that_is_a_rig_comes_out_like_the_rig() -> None:
-    rigs = [shed.rigs()[n] for n in DEMOS]
     for name in DEMOS:
         rig = shed.rigs()[name]
-        made = cell(rig.vehicle, rig.trailer, rigs, DAY)
-        critical = [f for f in shed.desk(name).assessment.findings if f.critical]
-        worst = min(critical, key=lambda f: RANK[f.outcome])
-        assert (made.word, made.level) == (worst.outcome.value, LEVELS[worst.outcome])
-        assert made.own == rig.nickname
+        (vehicle,) = [n for n, v in SHELF.vehicles.items() if v.name == rig.vehicle.name]
+        made = cell(paired(vehicle.split("/")[1], name, *DEMOS), DAY)
+        outcome = shed.desk(name).assessment.outcome()
+        assert (made.word, made.level, made.own) == (outcome.value, LEVELS[outcome], rig.nickname)
 
 
 def test_every_vehicle_meets_every_trailer() -> None:
-    shelf = read_shelf(ROOT / "rigs")
-    assert shelf.faults == ()
-    rigs = [shed.rigs()[n] for n in DEMOS]
-    made = match(shelf.vehicles, shelf.trailers, rigs, DAY)
+    assert SHELF.faults == ()
+    made = match_of([RIGS / f"{name}.yaml" for name in DEMOS], DAY)
     assert made is not None
     assert [name.split(" ")[0] for name, _ in made.rows] == ["Anvil", "Pebble", "Sixpence", "Slate"]
     assert all(len(cells) == len(made.trailers) == len(DEMOS) for _, cells in made.rows)
@@ -170,28 +178,44 @@ def test_every_vehicle_meets_every_trailer() -> None:
     heron = next(i for i, name in enumerate(made.trailers) if name.startswith("Heron"))
     assert table["Pebble (SUV)"][heron].level == "over"  # a small SUV and the tandem travel trailer
     assert "over" in table["Pebble (SUV)"][heron].limit
+    stork = next(i for i, name in enumerate(made.trailers) if name.startswith("Stork"))
+    assert table["Pebble (SUV)"][stork].word == "does not couple"  # no hitch in the bed of an SUV
 
 
 def test_gear_of_a_fixed_ball_does_not_move_to_a_receiver() -> None:
-    rigs = [shed.rigs()[n] for n in DEMOS]
-    dormouse, anvil = shed.rigs()["dormouse"].trailer, shed.rigs()["heron"].vehicle
-    made = pair(anvil, dormouse, rigs)
-    assert made.gear == Gear()
-    assert cell(anvil, dormouse, rigs, DAY).word == "not checked"
+    made = paired("sixpence", "heron", *DEMOS)
+    assert made.rig is not None
+    assert made.rig.gear == Gear()
+    assert cell(made, DAY).word in ("not checked", "over")  # missing gear is never passed
+
+
+def test_what_belongs_to_the_first_vehicle_alone_stays_with_it(tmp_path: Path) -> None:
+    """Its weighings, the adapter for its socket and the seats of its people; what the other carries rides along."""
+    shutil.copytree(RIGS, tmp_path / "rigs", ignore=shutil.ignore_patterns("revisions"))
+    part = tmp_path / "rigs" / "parts" / "vehicles" / "pebble.yaml"
+    more = "cargo: [{name: tool chest, weight: 200 lb, ahead_of_rear_axle: 2 ft, set: work}]\n"
+    part.write_text(part.read_text("utf-8") + more, "utf-8")
+    files = [tmp_path / "rigs" / "heron.yaml"]
+    made = pair(read_shelf(files[0].parent), "vehicles/pebble", "trailers/heron", tuple(known_rigs(files)))
+    assert made.rig is not None
+    assert made.rig.weighings == ()
+    assert made.rig.gear.plug_adapter is None
+    assert {p.seat for p in made.rig.occupants if p.seat is not None} <= set(made.rig.vehicle.seats)
+    sets = {c.set for c in made.rig.vehicle.cargo if c.set is not None}
+    assert sets == {"work"}
+    assert all(sets <= set(case.cargo) for case in made.rig.cases)
 
 
 def test_nothing_known_is_not_checked_and_never_within() -> None:
-    bare = shed.rigs()["gaps"]
-    made = cell(bare.vehicle, bare.trailer, [], DAY)
+    made = cell(PairRig(shed.rigs()["gaps"]), DAY)
     assert made.word == "not checked"
     assert "missing" in made.limit
 
 
 def test_a_trailer_without_a_rig_is_taken_full() -> None:
-    heron = shed.rigs()["heron"]
-    made = pair(heron.vehicle, heron.trailer, [])
+    made = paired("anvil", "heron").rig
+    assert made is not None
     assert made.occupants == ()
-    assert pair(heron.vehicle, heron.trailer, [shed.rigs()["dormouse"], shed.rigs()["otter"]]).market == "us"
     assert {n for n, q in made.cases[0].tanks.items() if q.si == 1.0} == {"fresh", "heater"}
     finding = next(f for f in assess(compute(made, deep=False), DAY).findings if f.code == "trailer-gross")
     loaded = shed.desk("heron").assessment.computed.worst("trailer_weight")
@@ -203,11 +227,15 @@ def test_a_trailer_without_a_rig_is_taken_full() -> None:
 def test_too_many_pairs_are_not_worked_out() -> None:
     heron = shed.rigs()["heron"]
     many = {f"vehicles/{i}": heron.vehicle for i in range(MOST + 1)}
-    made = match(many, {"trailers/a": heron.trailer}, [], DAY)
+
+    def none(vehicle: str, trailer: str) -> PairRig:
+        raise AssertionError(f"{vehicle} and {trailer} are worked out")
+
+    made = match(many, {"trailers/a": heron.trailer}, none, DAY, "us")
     assert made is not None
     assert made.rows == ()
     assert str(MOST) in made.notes[0]
-    assert match({}, {"trailers/a": heron.trailer}, [], DAY) is None
+    assert match({}, {"trailers/a": heron.trailer}, none, DAY, "us") is None
 
 
 # history
