@@ -170,6 +170,13 @@ def _words(desk: Desk, needs: Sequence[Need]) -> list[str]:
     return list(dict.fromkeys(desk.say(desk.shower.need(n)) for n in needs))
 
 
+def _lost(desk: Desk, figures: Sequence[str], known: Container[str]) -> list[str]:
+    """What is missing for figures that a check looks at and the page has no total of."""
+    seen = desk.assessment.computed.cases[0].figures
+    lost = [seen[n] for n in figures if n not in known and n in seen and seen[n].value is None]
+    return _words(desk, [need for figure in lost for need in figure.needs])
+
+
 def check_data(desk: Desk, known: Container[str]) -> Iterator[dict[str, Any]]:
     """Write the checks whose demand the page can work out: words, totals and what they are held against."""
     for finding in desk.findings:
@@ -181,6 +188,7 @@ def check_data(desk: Desk, known: Container[str]) -> Iterator[dict[str, Any]]:
             "code": finding.code,
             "words": desk.say(finding.title),
             "of": names,
+            "needs": _lost(desk, finding.figures, known),
             "limit": finding.capacity,
             "low": finding.low,
             "kind": finding.kind,
@@ -200,6 +208,7 @@ def tire_data(desk: Desk, place: str, known: Container[str]) -> dict[str, Any]:
     strip = computed.strips.get(place)
     return {
         "of": [n for n in load.figures if n in known],
+        "needs": _lost(desk, load.figures, known),
         "wheels": asked.tires_on_axle,
         "sides": ["left_wheels", "right_wheels"] if place == "trailer" and "left_wheels" in known else [],
         "share": scale.share if scale is not None and scale.share is not None else 1.0,

@@ -208,7 +208,7 @@
 
     // Largest of some totals, the interval it can lie in, and what is missing in any of them.
     function largest(made, check) {
-      const asked = { value: null, low: null, high: null, needs: new Set() };
+      const asked = { value: null, low: null, high: null, needs: new Set(check.needs) };
       check.of.forEach((name) => {
         const value = made[name].value;
         made[name].needs.forEach((n) => asked.needs.add(n));

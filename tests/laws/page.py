@@ -54,11 +54,11 @@ class Sheet:
                 value += gain * (share - was)
         return (None if missing or form["base"] is None else value), missing
 
-    def largest(self, names: Sequence[str], shares: Shares) -> Asked:
-        """The largest of some totals [kg]."""
-        made = {name: self.total(name, shares) for name in names}
+    def largest(self, check: dict[str, Any], shares: Shares) -> Asked:
+        """The largest of the totals of a check [kg]."""
+        made = {name: self.total(name, shares) for name in check["of"]}
         known = {name: value for name, (value, _) in made.items() if value is not None}
-        missing = any(lost for _, lost in made.values())
+        missing = bool(check["needs"]) or any(lost for _, lost in made.values())
         if not known:
             return Asked(None, None, None, None, missing)
         wide = {name: self.data["coverage"] * (self.u.get(name) or 0.0) for name in known}
@@ -91,11 +91,11 @@ class Sheet:
 
     def judge(self, check: dict[str, Any], shares: Shares) -> str:
         """Outcome of a check."""
-        return self.outcome(self.largest(check["of"], shares), check["thresholds"])
+        return self.outcome(self.largest(check, shares), check["thresholds"])
 
     def tire(self, plan: dict[str, Any], shares: Shares) -> str:
         """Outcome of the tires of one place."""
-        load = self.largest(plan["of"], shares)
+        load = self.largest(plan, shares)
         if load.value is None or load.high is None or load.missing:
             return "not checked"
         even, spread, side = (

@@ -46,7 +46,6 @@ BROKEN: dict[str, str] = {
     "9 critical": "some overs forbid nothing",
     "9 tongue share": "a guidance band is held like a rating",
     "10 exit code": "an over that forbids nothing sets the outcome of the rig",
-    "10 what-if": "the page says within where the check lacks data",
 }
 """Parts that the program breaks, with the reason."""
 QUIET: tuple[str, ...] = ()
