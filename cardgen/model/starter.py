@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from cardgen.model import starter_fields as lists
 from cardgen.model.rig import Rig
@@ -76,9 +77,45 @@ def starter(wish: Wish) -> str:
     return "".join(_Starter(wish).lines())
 
 
+@cache
+def asked(wish: Wish) -> tuple[str, ...]:
+    """Fields that the starter of such a rig writes ``unknown`` [-].
+
+    Args:
+        wish: what the person said about the rig.
+    """
+    one = _Starter(wish)
+    for _ in one.lines():
+        pass
+    return (*one.asked, "vehicle.fuel", "occupants[].weight", "occupants[].seat")
+
+
+def left_open(rig: Rig) -> tuple[str, ...]:
+    """Fields that the starter of such a rig would ask for and that the rig does not state [-].
+
+    Args:
+        rig: the rig.
+    """
+    trailer, kind = rig.trailer, rig.vehicle.kind or "pickup"
+    brakes, bars = trailer.brakes.kind or "unknown", rig.gear.weight_distribution is not None
+    wish = Wish("", rig.market, trailer.type, trailer.body, kind, trailer.axles.count, brakes, bars)
+    return tuple(path for path in asked(wish) if _unstated(rig, path.split(".")))
+
+
+def _unstated(node: object, steps: Sequence[str]) -> bool:
+    """Whether nothing, or an empty list, stands at a field, or any of the items it belongs to."""
+    if not steps or node is None:
+        return node is None or node == ()
+    if steps[0].endswith("[]"):
+        items = getattr(node, steps[0][:-2])
+        return any(_unstated(item, steps[1:]) for item in items)
+    return _unstated(getattr(node, steps[0]), steps[1:])
+
+
 class _Starter:
     def __init__(self, wish: Wish) -> None:
         self.wish = wish
+        self.asked: list[str] = []
         self.system = "us" if wish.market == "us" else "metric"
         self.samples = _SAMPLES[self.system]
         self.towbar = wish.type == "ball" and wish.market in lists.EUROPE
@@ -181,6 +218,7 @@ class _Starter:
         spot = spot_at(shape_of(Rig), path)
         assert spot is not None  # the lists name fields of the model; a test walks them all
         value = "[]" if spot.shape.form == "list" else "unknown"
+        self.asked.append(".".join(path))
         if path == ("trailer", "brakes", "kind"):
             value = self.wish.brakes
         line, comment = f"{pad}{path[-1]}: {value}", self.comment(spot.shape)

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 
 from cardgen.limits.registry import Rule, rules
 from cardgen.model.results import Figure, Finding, Outcome
+from cardgen.model.starter import left_open
+from cardgen.physics.needs import need as need_of
 from cardgen.present.asking import waiting
 from cardgen.present.blocks import Table
 from cardgen.present.cards import pieces
@@ -28,6 +31,7 @@ GROUPS = (
     (Outcome.CLOSE, "Close to the limit"),
     (Outcome.WITHIN, "Within the limit"),
 )
+_INDEX = re.compile(r"\[\d+\]")
 NAMED = 4
 """Checks that were not made and are named in the verdict [-]."""
 LEAST = 8
@@ -60,10 +64,15 @@ def verdict(desk: Desk) -> Verdict:
 
 
 def missing(desk: Desk) -> tuple[Missing, ...]:
-    """List what to measure or read, each once, what opens the most checks first."""
+    """List what to measure or read, each once, what opens the most checks first; last what no check waits
+    for now, although such a rig has it.
+    """
+    waited = waiting(desk.outcome(Outcome.NOT_CHECKED))
+    named = {_INDEX.sub("[]", need.path) for need, _ in waited}
+    rest = [need_of(path) for path in left_open(desk.rig) if path not in named]
     return tuple(
         Missing(desk.say(desk.shower.need(need)), need.path, unique(desk.say(f.title) for f in findings))
-        for need, findings in waiting(desk.outcome(Outcome.NOT_CHECKED))
+        for need, findings in (*waited, *((need, ()) for need in rest))
     )
 
 

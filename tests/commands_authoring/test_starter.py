@@ -66,8 +66,11 @@ def test_a_starter_is_right_and_claims_nothing(wish: Wish) -> None:
     desk = prepare(read.rig, DAY)
     assert desk.assessment.outcome() is Outcome.NOT_CHECKED
     passed = [f for f in desk.findings if f.outcome is not Outcome.NOT_CHECKED]
+    told = "law-unbraked-au" if wish.brakes == "none" and wish.axles > 1 else ""  # follows from two answers
     assert [
-        f for f in passed if f.outcome is not Outcome.WITHIN or "not asked of this rig" not in f.message
+        f
+        for f in passed
+        if f.code != told and (f.outcome is not Outcome.WITHIN or "not asked of this rig" not in f.message)
     ] == []
     assert marks(text) == []
     assert max(len(line) for line in text.splitlines()) <= 120

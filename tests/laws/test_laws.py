@@ -92,10 +92,6 @@ def test_law(name: str) -> None:
     assert not found, f"{PARTS[name].words}\n{told(found)}"
 
 
-STARTER = "a starter's unknown equipment and sizes are not all listed as missing"
-
-
-@pytest.mark.xfail(strict=True, reason=STARTER)
 def test_what_the_starter_leaves_unknown_is_missing() -> None:
     found = list(knowledge.starters())
     assert not found, told(found)
