@@ -18,6 +18,7 @@ HEADS = {
     "phase": "phases of the checklist",
     "item": "items of the checklist",
     "feature": "features that items depend on",
+    "table": "tables",
     "field": "fields of a rig file",
 }
 _WIDTH = 100

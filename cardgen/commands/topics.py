@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 WIDTH = 88
 """Width of paragraphs [letters]."""
-KINDS = ("check", "fault", "exit code", "card", "card size", "phase", "item", "feature", "field")
+KINDS = ("check", "fault", "exit code", "card", "card size", "phase", "item", "feature", "table", "field")
 """Kinds of topics in the order in which they are listed."""
 
 
@@ -72,6 +72,7 @@ def _topics() -> Iterator[Topic]:
         yield Topic("item", item.id, say(item.text, "us"), partial(item_text, item))
     for name, feature in made.features.items():
         yield Topic("feature", name, say(feature.meaning, "us"), partial(feature_text, name))
+    yield Topic("table", "law", "every rule of a place that was read, the oldest reading first", all_law)
     for field in fields():
         doc = field.shape.doc
         yield Topic("field", field.path, doc.what if doc else "", partial(field_text, field))
@@ -103,6 +104,19 @@ def find_topics(name: str) -> list[Topic]:
                 Topic("check", name, f"{say(rule.title, 'us')} ({part})", lambda: check_text(rule, part))
             ]
     return found
+
+
+def all_law() -> str:
+    """Every rule of a place: what it asks, its text and clause, how it was seen and in which month."""
+    from cardgen.tables.law import all_rules, place_words
+
+    rows = sorted(all_rules(), key=lambda one: (one.seen, one.id))
+    return "\n\n".join(
+        wrapped(f"{one.seen}  {one.id} ({place_words(one.place)}): {one.text}")
+        + (f"\n{wrapped(f'look it up: {one.unread}', '    ')}" if one.unread else "")
+        + f"\n{wrapped(one.source.words(), '    ')}"
+        for one in rows
+    )
 
 
 def _word_topics(name: str) -> Iterator[Topic]:

@@ -67,6 +67,40 @@ class Said:
     reason: str = ""
 
 
+def about(finding: Finding) -> tuple[str, tuple[str, ...]] | None:
+    """Place [-] and topics [-] of a finding about rules of a place that were not read; None for any other.
+
+    Args:
+        finding: a finding of any check.
+    """
+    elsewhere = finding.outcome is not Outcome.NOT_CHECKED or any(n.path != "places" for n in finding.needs)
+    if not finding.code.startswith("law-") or elsewhere:
+        return None
+    for place in law.known_places():
+        if finding.code == f"law-places-{place}":
+            return place, unread(place)
+        for topic in law.TOPICS:
+            if finding.code == f"law-{topic.replace('_', '-')}-{place}":
+                return place, (topic,)
+    return None
+
+
+def on_route(finding: Finding) -> bool:
+    """Whether a finding bars the rig from a tunnel or ferry, and from nothing else."""
+    named = tuple(f"law-{topic.replace('_', '-')}-" for topic in ROUTE_TOPICS)
+    barred = tuple(f"law-{topic}-{place}" for place, topic in (rule.split(".") for rule in ROUTE_RULES))
+    return finding.outcome is Outcome.CLOSE and (finding.code.startswith(named) or finding.code in barred)
+
+
+def unread(place: str) -> tuple[str, ...]:
+    """Topics on which no rule of a known place was read [-]."""
+    asked = CORE if place == COMMERCIAL else (*CORE, "speed", "mirrors")
+    found = [t for t in asked if not law.rules(place, t)]
+    if law.rules(place, "secondary_coupling") and "chains" in found:
+        found.remove("chains")
+    return tuple(found)
+
+
 STATES = {
     ("broken", True): "not met",
     ("close", True): "met with little left",
@@ -92,16 +126,11 @@ def law_places(context: Context) -> Iterable[Finding]:
         yield Finding("law-places", "", Outcome.NOT_CHECKED, needs=(need("places"),), critical=False)
     for place in wanted:
         known = place in law.known_places()
-        wanted_topics = CORE if place == COMMERCIAL else (*CORE, "speed", "mirrors")
-        unread = [t for t in wanted_topics if not law.rules(place, t)]
-        if law.rules(place, "secondary_coupling") and "chains" in unread:
-            unread.remove("chains")
-        if not unread:
+        lost = unread(place)
+        if not lost:
             continue
         name = law.place_words(place) if known else place
-        what = (
-            f"rules of {name} on {', '.join(unread)}" if known else f"towing rules of {name}{_meant(place)}"
-        )
+        what = f"rules of {name} on {', '.join(lost)}" if known else f"towing rules of {name}{_meant(place)}"
         missing = Need("places", what, AUTHORITY)
         title = f"{name}: rules that were not read"
         code = f"law-places-{place}" if known else f"law-places-unknown-{wanted.index(place) + 1}"
@@ -213,7 +242,9 @@ def _told(context: Context, code: str, title: str, topic: str, worst: Said) -> F
     shown = figures_of(found, worst.facts) if worst.binds and not route else None
     kind, demand, capacity = shown or ("mass", None, None)
     text = f"{STATES[worst.state, worst.binds]}: {found.text}"
-    if worst.state == "broken" and found.source.standing is Standing.COPY:
+    if worst.state == "broken" and route:
+        text = f"not allowed on this route: {found.text}"
+    elif worst.state == "broken" and found.source.standing is Standing.COPY:
         text = f"forbidden as copied; look it up: {found.text}"
     becoming, more = NEVER if worst.binds else _becoming(context, worst, found)
     return Finding(

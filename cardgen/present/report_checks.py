@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import replace
 
+from cardgen.limits.legal import about, on_route
 from cardgen.limits.registry import Rule, rules
 from cardgen.model.results import Figure, Finding, Outcome
 from cardgen.model.starter import left_open
@@ -54,12 +55,13 @@ def verdict(desk: Desk) -> Verdict:
     """Say what the cards' banner says, with every check that stands out."""
     banner = pieces.banner(desk, 1)
     over, close = desk.outcome(Outcome.OVER), desk.outcome(Outcome.CLOSE)
-    unknown = desk.outcome(Outcome.NOT_CHECKED)
+    unknown = [f for f in desk.outcome(Outcome.NOT_CHECKED) if about(f) is None]
     lines = [_why(desk, f) for f in over or (close if banner.level == "close" else ())]
     if unknown:
         named = [desk.say(f.title) for f in unknown[:NAMED]]
         more = f"; and {len(unknown) - NAMED} more" if len(unknown) > NAMED else ""
         lines.append(f"Not checked: {'; '.join(named)}{more}")
+    lines += pieces.not_covered(desk)
     return Verdict(banner.level, banner.title, tuple(lines))
 
 
@@ -163,8 +165,12 @@ def groups(desk: Desk) -> tuple[CheckGroup, ...]:
     shown: dict[tuple[str, str], str] = {}
     told: set[str] = set()
     out = []
-    for outcome, title in GROUPS:
-        found = [f for f in desk.findings if f.outcome is outcome]
+    routes = [f for f in desk.findings if on_route(f)]
+    parts = [
+        (o, title, [f for f in desk.findings if f.outcome is o and f not in routes]) for o, title in GROUPS
+    ]
+    parts.insert(1, (Outcome.CLOSE, "Not allowed on this route", routes))
+    for outcome, title, found in parts:
         if found:
             checks = tuple(_once(check(desk, f, rule_of(known, f.code), shown), told) for f in found)
             out.append(CheckGroup(f"{title} ({len(found)})", LEVELS[outcome], checks))

@@ -14,6 +14,7 @@ from cardgen.commands.explain import explain
 from cardgen.commands.reference import fields
 from cardgen.limits.registry import rules
 from cardgen.source.codes import ALL_CODES
+from cardgen.tables.law import all_rules
 from cardgen.tables.words import say
 from tests.commands.workspace import DAY, OVERLOADED, ROOT, Run
 
@@ -91,3 +92,14 @@ def test_a_slip_of_the_pen(run: Run) -> None:
     ran = run("explain", "x" * 3000)
     assert ran.code == 2
     assert len(ran.err) < 500
+
+
+def test_law_lists_every_row_with_clause_standing_and_month_the_oldest_first() -> None:
+    told = explain("law")
+    assert told is not None
+    flat = " ".join(told.split())
+    for row in all_rules():
+        assert f"{row.seen} {row.id} (" in flat, row.id
+        assert " ".join(say(row.source.words(), "us").split()) in flat, row.id
+    months = re.findall(r"^(\d{4}-\d\d) ", told, re.M)
+    assert months == sorted(months)

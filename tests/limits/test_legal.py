@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from cardgen.limits.facts import PATHS
+from cardgen.limits.legal import about, on_route
 from cardgen.limits.registry import rules
 from cardgen.model.results import Basis, Outcome
 from cardgen.physics.needs import find_doc
@@ -306,3 +307,21 @@ def test_every_topic_has_a_rule_and_every_fact_a_field() -> None:
     assert asked == set(PATHS)
     for path in PATHS.values():
         assert find_doc(path) is not None, path
+
+
+def test_a_tunnel_bars_a_route_and_is_told_so() -> None:
+    found = finding("law-lp-tunnel-us-md", {"places": ["us-md"], "trailer.cylinders.left.size": "20 lb"})
+    assert on_route(found)
+    assert found.message.startswith("not allowed on this route")
+    assert not on_route(
+        finding("law-lp-tunnel-us-md", {"places": ["us-md"], "trailer.cylinders.left.size": "10 lb"})
+    )
+
+
+def test_what_was_not_read_of_a_place_is_known_by_place_and_topic() -> None:
+    findings = {f.code: f for f in assessed({"places": ["us-va", "us-md"]}).findings}
+    assert about(findings["law-places-us-va"]) == ("us-va", ("speed",))
+    assert about(findings["law-breakaway-us-md"]) == ("us-md", ("breakaway",))
+    assert about(findings["trailer-gross"]) is None
+    asked = finding("law-brakes-us-va", {**gross(3200), "trailer.brakes": {}})  # a fact of the rig is missing
+    assert about(asked) is None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from cardgen.checklist.catalog import catalog
+from cardgen.limits.legal import about, on_route
 from cardgen.model.results import Finding, Outcome
 from cardgen.present.blocks import (
     Banner,
@@ -24,6 +25,8 @@ from cardgen.present.blocks import (
 from cardgen.present.cards.short import short
 from cardgen.present.desk import LEVELS, Desk, unique
 from cardgen.present.format import NOT_CHECKED
+from cardgen.tables.law import place_words
+from cardgen.tables.law import rules as clauses
 
 COMPUTED = "Computed, not weighed."
 QR_BYTES = 104
@@ -66,13 +69,46 @@ def stop(desk: Desk) -> tuple[Banner, ...]:
 
 def _rest(desk: Desk, unknown: Sequence[Finding], advice: Sequence[Finding]) -> tuple[str, ...]:
     """One line each for advice and for what could not be looked up."""
-    made = []
+    routes = [f for f in advice if on_route(f)]
+    uncovered = [f for f in unknown if about(f) is not None]
+    made = [desk.say(f"Not allowed on this route: {f.title}") for f in routes]
+    advice = [f for f in advice if f not in routes]
+    unknown = [f for f in unknown if f not in uncovered]
     for words, found in (("See the report", advice), ("Not checked", unknown)):
         if found:
             titles = "; ".join(desk.say(f.title) for f in found[:3])
             more = f" and {len(found) - 3} more" if len(found) > 3 else ""
             made.append(f"{words}: {titles}{more}")
-    return tuple(made)
+    return (*made, *not_covered(desk))
+
+
+TOPICS = {"secondary_coupling": "{secondary_coupling}", "nose_weight": "{coupling_load}", "parking_brake": "{parking_brake}",
+          "lp_tunnel": "gas in tunnels", "lp_ferry": "gas on ferries", "size": "size", "surge": "{surge_brakes}"}  # fmt: skip
+"""Topics of rules that read otherwise than their names."""
+
+
+def not_covered(desk: Desk) -> tuple[str, ...]:
+    """One line for each place whose rules were not all read [-]."""
+    topics: dict[str, tuple[list[str], list[str]]] = {}
+    for finding in desk.outcome(Outcome.NOT_CHECKED):
+        found = about(finding)
+        if found is not None:
+            in_part = [one for one in found[1] if any(r.asks for r in clauses(found[0], one))]
+            none, some = topics.setdefault(found[0], ([], []))
+            none.extend(one for one in found[1] if one not in in_part)
+            some.extend(in_part)
+    lines = []
+    for place, (none, some) in topics.items():
+        parts = [f"{_listed(none)} rules are not covered here"] if none else []
+        parts += [f"{_listed(some)} rules {'only ' if none else 'are covered only '}in part"] if some else []
+        lines.append(desk.say(f"{place_words(place)}: {', '.join(parts)}; ask the transport authority"))
+    return tuple(lines)
+
+
+def _listed(topics: Sequence[str]) -> str:
+    """Topics in words, joined."""
+    names = [TOPICS.get(one, one.replace("_", " ")) for one in dict.fromkeys(topics)]
+    return ", ".join(names[:-1]) + (" and " if names[:-1] else "") + names[-1]
 
 
 def aging(finding: Finding) -> bool:
