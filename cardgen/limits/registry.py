@@ -66,7 +66,7 @@ class Rule:
 
 CONTENTS = (
     "trailer.cargo[].weight", "trailer.batteries[].weight", "trailer.tanks.<name>.capacity", "cases[].tanks.<name>",
-    "trailer.cylinders.<name>.water_capacity", "trailer.cylinders.<name>.tare", "cases[].cylinders.<name>",
+    "trailer.cylinders.<name>.size", "trailer.cylinders.<name>.tare", "cases[].cylinders.<name>",
     "trailer.empty.includes.tanks.<name>", "trailer.empty.includes.cylinders.<name>",
 )  # fmt: skip
 """What is in the trailer, and what of it was there when it was weighed empty."""

@@ -21,21 +21,22 @@ def tank_density(holds: str, temperature: float | None) -> float:
 
 
 def cylinder_gas(water_capacity: float | None, nominal: float | None) -> float | None:
-    """Mass of propane in a full cylinder [kg]: 42 % of the stamped water capacity.
+    """Mass of gas in a full cylinder [kg]: 42 % of the stamped water capacity, else the gas it is sold for.
 
     Args:
         water_capacity: stamped water capacity, a mass of water [kg], None when unknown.
-        nominal: nominal gas capacity [kg], used through the table of usual cylinders
-            when the stamp is unknown; None when unknown.
+        nominal: nominal gas capacity, the mass of propane or butane it is sold for [kg], used when
+            the stamp is unknown; None when unknown.
 
     Returns:
-        Mass of gas [kg], or None when neither is known or the size is not in the table.
+        Mass of gas [kg], or None when neither is known.
 
-    Source: WAC 296-307-41037 Table U-4, row for specific gravity 0.504 to 0.510.
+    Source: WAC 296-307-41037 Table U-4, row for specific gravity 0.504 to 0.510; a size is sold by the
+    mass of its gas (common practice, no source), for usual US cylinders by the table of their stamps.
     """
     if water_capacity is not None:
         return lp.lp_fill_fraction(0.508) * water_capacity
     if nominal is None:
         return None
     stamped = lp.usual_water_capacity(nominal)
-    return None if stamped is None else lp.lp_fill_fraction(0.508) * stamped
+    return nominal if stamped is None else lp.lp_fill_fraction(0.508) * stamped

@@ -128,7 +128,7 @@ def cylinder_loads(name: str, cylinder: Cylinder) -> tuple[Load, Load]:
     gas = cylinder_gas(_si(cylinder.water_capacity), _si(cylinder.size))
     place = (_si(cylinder.x), _si(cylinder.y), _si(cylinder.z))
     arm_needs = _missing(cylinder.x, f"{path}.x")
-    gas_needs = () if gas is not None else (need(f"{path}.water_capacity"),)
+    gas_needs = () if gas is not None else (need(f"{path}.size"),)
     stamp, size = cylinder.water_capacity, cylinder.size
     gas_from = _from(f"{path}.water_capacity", stamp, "stamp", f"{name} cylinder, water capacity")
     if stamp is None:

@@ -46,7 +46,7 @@ class Fluids:
     def gas(self, water: float | None, size: float | None) -> float | None:
         """Gas in a full cylinder [kg]."""
         stamped = self.usual(size) if water is None and size is not None else water
-        return None if stamped is None else _FULL_GAS * stamped
+        return size if stamped is None else _FULL_GAS * stamped
 
 
 def si(text: object) -> float | None:

@@ -13,6 +13,7 @@ from cardgen.physics.compute import compute
 from cardgen.physics.loads import all_loads, case_aboard, empty_aboard
 from cardgen.units import Quantity
 from cardgen.units.parse import parse
+from tests.each import each
 from tests.physics.build import POUND, demo, item, length, mass, rig, trailer, vehicle
 
 PULLS = vehicle("2,000 lb", "2,000 lb", "120 in", "40 in")
@@ -46,6 +47,16 @@ def test_gas_is_42_percent_of_the_stamped_water_capacity() -> None:
     assert gas.full is not None
     assert gas.full / POUND == pytest.approx(19.992, abs=5e-4)
     assert steel.full == pytest.approx(17.5 * POUND)
+
+
+@each("size", ["6 kg", "3.9 kg", "7 kg", "11 kg", "13 kg", "4.5 kg", "8.5 kg", "9 kg", "15 kg", "33 lb"])
+def test_a_size_is_the_gas_it_is_sold_for(size: str) -> None:
+    """Usual sizes of Britain, Europe, Australia and New Zealand, propane or butane; no stamp is asked for."""
+    cylinder = Cylinder(size=mass(size), tare=mass("7 kg"), x=length("15 in"))
+    one = rig(PULLS, replace(trailer("3,000 lb", "400 lb", "220 in"), cylinders={"left": cylinder}))
+    gas, _ = all_loads(one)
+    assert gas.full == pytest.approx(mass(size).si, rel=0.03)  # a usual stamp may say a little more
+    assert gas.mass_needs == ()
 
 
 def test_volume_filling_is_that_volume() -> None:
