@@ -102,8 +102,8 @@ def test_no_value_is_named_like_a_word() -> None:
                 found = node.value
             else:
                 continue
-            names = [key.value for key in found.keys if isinstance(key, ast.Constant)]
-            named += [f"{path}:{node.value.lineno} {name}" for name in names if is_word(str(name))]
+            names = [str(key.value) for key in found.keys if isinstance(key, ast.Constant)]
+            named += [f"{path}:{node.value.lineno} {name}" for name in names if is_word(name)]
     assert named == []
 
 
