@@ -93,7 +93,7 @@ def match(
         cells = tuple(cell(vehicle, trailer, rigs, day) for trailer in trailers.values())
         rows.append((_called(name, vehicle.name, vehicle.kind), cells))
     heads = tuple(_called(n, t.name, t.body.replace("_", " ")) for n, t in trailers.items())
-    return Matrix(heads, tuple(rows), tuple(say(note, rigs[0].market if rigs else "us") for note in NOTES))
+    return Matrix(heads, tuple(rows), tuple(say(note, "us") for note in NOTES))
 
 
 def _called(part: str, name: str | None, kind: str | None) -> str:

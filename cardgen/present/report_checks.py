@@ -80,7 +80,7 @@ def upper_first(text: str) -> str:
 
 def summary(desk: Desk, finding: Finding) -> str:
     """Say how a finding came out in one line, its remark included."""
-    words = desk.shower.verdict(finding)
+    words = desk.say(desk.shower.verdict(finding))
     message = desk.say(desk.shower.message(finding))
     if message and message not in words:
         return f"{words}; {message}" if words else message
