@@ -7,15 +7,17 @@ import json
 import re
 from dataclasses import replace
 from pathlib import Path
+from typing import get_args
 
 from cardgen.model.read import read_rig
+from cardgen.model.rig import Market
 from cardgen.present.borrower_page import build_borrower_page
 from cardgen.present.cards import KINDS
 from cardgen.present.prepare import prepare
 from cardgen.present.report import build_report
 from cardgen.present.results import results
-from cardgen.tables.words import MARKETS
 
+MARKETS = get_args(Market)
 RIGS = Path(__file__).parents[2] / "rigs"
 LEFT = re.compile(r".{0,30}(?<!\{)\{\w+\}(?!\}).{0,20}")
 
