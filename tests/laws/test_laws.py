@@ -48,7 +48,16 @@ BROKEN: dict[str, str] = {
     "10 exit code": "an over that forbids nothing sets the outcome of the rig",
 }
 """Parts that the program breaks, with the reason."""
-QUIET: tuple[str, ...] = ()
+QUIET = (
+    "gear.adapter.kind",
+    "trailer.batteries[].movable",
+    "trailer.batteries[].set",
+    "trailer.chains.grade",
+    "trailer.spare.extra_load",
+    "trailer.spare.load_index",
+    "trailer.spare.max_pressure",
+    "trailer.spare.speed_symbol",
+)
 """Documented fields that change nothing and are not refused."""
 
 
@@ -105,7 +114,7 @@ def test_what_the_starter_leaves_unknown_is_missing() -> None:
     ],
 )
 def test_field_changes_something(name: str) -> None:
-    quiet, unstated = rated.silent(subjects(), 8, (name,))
+    quiet, unstated = rated.silent(subjects(), 4, (name,))
     assert name not in quiet
     assert name not in unstated
 
