@@ -63,7 +63,7 @@ def _sum(body: str, kind: str) -> tuple[float, str]:
         number, position = _number(body, position, kind)
         unit, position = _unit(body, position, kind)
         factor, offset = to_si(_expression(unit, kind), kind)
-        if parts == 0 and number < 0 and kind in _COMPOUND:
+        if parts == 0 and math.copysign(1.0, number) < 0 and kind in _COMPOUND:  # -0 ft 7 in is negative
             sign, number = -1.0, -number
         elif parts and number < 0:
             raise UnitError("quantity-number", f"'{body}' has a sign in the middle", _write(kind))

@@ -132,3 +132,17 @@ def test_any_text_reads_or_is_refused(text: str, kind: str) -> None:
 def test_written_numbers_come_back(number: float) -> None:
     text = f"{number:,.3f} kg"
     assert parse(text, "mass").si == pytest.approx(float(f"{number:.3f}"), rel=1e-12)
+
+
+@each(
+    ("text", "metres"),
+    [
+        ("-0 ft 7 in", -0.1778),
+        ("-7 in", -0.1778),
+        ("-1 ft 7 in", -0.4826),
+        ("0 ft 7 in", 0.1778),
+        ("-0 m 5 cm", -0.05),
+    ],
+)
+def test_a_sign_before_zero_holds_for_what_follows(text: str, metres: float) -> None:
+    assert parse(text, "length", Believable(-40.0, 40.0)).si == pytest.approx(metres)
