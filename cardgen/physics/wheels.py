@@ -72,8 +72,9 @@ def worst_load(computed: Computed, names: tuple[str, ...]) -> Worst:
             if found is None:
                 continue
             needs += found.needs
-            if found.value is not None and (top is None or found.value > top):
-                case, top, u = result.name, found.value, found.u
+            for value, spread in ((found.value, found.u), *((found.rival,) if found.rival else ())):
+                if value is not None and (top is None or value > top):
+                    case, top, u = result.name, value, spread
     missing = tuple({n.path: n for n in needs}.values())
     return Worst(case, None if missing else top, u, missing)
 
