@@ -74,7 +74,8 @@ def against_file(context: Context) -> Iterable[Finding]:
 def against_itself(context: Context) -> Iterable[Finding]:
     """Report ways to the same figure [SI] that do not agree."""
     for i, result in enumerate(context.computed.weighings):
-        for one in result.disagreements[:3]:
+        told = {one.id: one for one in reversed(result.disagreements)}
+        for one in list(reversed(told.values()))[:3]:
             values = {"first": (one.first, one.kind), "second": (one.second, one.kind)}
             words = (
                 f"{one.label} {_visit(result)}: {{first}} by {one.first_way}, {{second}} by {one.second_way}; "
@@ -154,16 +155,12 @@ def _repeated(
         limits = finding.thresholds
         if name not in (*finding.figures, finding.demand_figure):
             limits = replace(limits, over_below=None, close_below=None)
-        ways = result.ways[name] if any(d.id == name for d in result.disagreements) else result.ways[name][:1]
-        found += [
-            _found(finding, result, replace(way, value=way.value / names[name]), i > 0)
-            for i, way in enumerate(ways)
-            if way.value is not None and judge(limits, way.value / names[name]) is Outcome.OVER
-        ]
-    sure = [one for one in found if one.outcome is Outcome.OVER]
-    some = sure or (found if finding.outcome is Outcome.WITHIN else [])
-    if some:
-        yield min(some, key=lambda one: one.margin or 0.0)
+        figure = result.figures[name]
+        share = None if figure.value is None else figure.value / names[name]
+        if judge(limits, share) is Outcome.OVER:
+            found.append(_found(finding, result, replace(figure, value=share)))
+    if found:
+        yield min(found, key=lambda one: one.margin or 0.0)
 
 
 def _tires_of(
@@ -180,20 +177,17 @@ def _tires_of(
     return names
 
 
-def _found(finding: Finding, result: WeighingResult, figure: Figure, contradicted: bool) -> Finding:
-    """Say that a weighed figure is past a limit; one that its own ticket contradicts is only close to it."""
-    words = f"{figure.label}, weighed {_visit(result)}"
-    if contradicted:
-        words += "; the ticket contradicts itself here: weigh it again"
+def _found(finding: Finding, result: WeighingResult, figure: Figure) -> Finding:
+    """Say that a weighed figure is past a limit."""
     return replace(
         finding,
         code=f"weighed-{finding.code}",
         title=f"{finding.title}, as weighed",
-        outcome=Outcome.CLOSE if contradicted else Outcome.OVER,
+        outcome=Outcome.OVER,
         demand=figure.value,
         case=result.case,
         source=f"scale {_visit(result)}; {finding.source}",
-        message=words,
+        message=f"{figure.label}, weighed {_visit(result)}",
         values={},
         needs=(),
         u=figure.u,

@@ -58,6 +58,7 @@ class VehicleHalf:
         wheelbase: front axle to rear axle, wb [m].
         overhang: rear axle to coupling centre, e [m], negative when ahead of it.
         ready: whether gear is in the vehicle's weights and no driver is, as on a scale.
+        unlisted: what a scale found in the vehicle beyond the file [kg]; None for nothing.
 
     Source: the rig file or a weighing.
     """
@@ -70,6 +71,7 @@ class VehicleHalf:
     wheelbase: Number
     overhang: Number
     ready: bool = False
+    unlisted: Number | None = None
 
 
 @dataclass(frozen=True, slots=True)

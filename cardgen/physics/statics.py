@@ -241,7 +241,7 @@ def _vehicle(
         "vehicle_front_axle": front - back * tongue,
         "vehicle_rear_axle": alone - front + (back + 1.0) * tongue,
         "combination_weight": alone + trailer,
-        "placard_used": people.done() + half.gear + tongue,
+        "placard_used": people.done() + (half.unlisted or 0.0) + half.gear + tongue,
     }
 
 

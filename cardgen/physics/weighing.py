@@ -71,14 +71,14 @@ def weigh(rig: Rig) -> tuple[LoadModel, tuple[WeighingResult, ...]]:
     usable = [one for one in solved if _sets(rig, results[one.index], one.index)]
     if not usable:
         return model, tuple(results)
-    ground, by_figure = model, dict[str, Solved]()
+    ground, by_figure = replace(model, file=model), dict[str, Solved]()
     for one in sorted(usable, key=lambda one: (rig.weighings[one.index].date, one.index)):
         ground, ids = anchored(ground, one)
         by_figure |= dict.fromkeys(ids, one)
     for one in usable:
         ids = tuple(name for name, newest in by_figure.items() if newest is one)
         results[one.index] = replace(results[one.index], anchors=ids)
-    return replace(_looked_at(ground, usable), file=model), tuple(results)
+    return _looked_at(ground, usable), tuple(results)
 
 
 def older(rig: Rig, date: dt.date) -> bool:
@@ -230,7 +230,7 @@ def _disagreements(model: LoadModel, solved: Solved) -> list[Disagreement]:
                 first, second = found[0].number.sure, other.number.sure
                 ways_of = (found[0].formula, other.formula)
                 out.append(Disagreement(name, _words(name), found[0].kind, first, second, *ways_of, u))
-    return out + _swapped(model, solved)
+    return _swapped(model, solved) + out
 
 
 def _swapped(model: LoadModel, solved: Solved) -> list[Disagreement]:
@@ -339,9 +339,24 @@ def anchored(model: LoadModel, solved: Solved) -> tuple[LoadModel, tuple[str, ..
         trailer = replace(trailer, weight=weight, tongue=tongue, side=side)
     if vehicle is not None and {"front_alone", "vehicle_alone"} <= set(best):
         bodies.add("vehicle")
-        vehicle = replace(vehicle, weight=best["vehicle_alone"], front=best["front_alone"], ready=True)
+        vehicle = replace(
+            vehicle,
+            weight=best["vehicle_alone"],
+            front=best["front_alone"],
+            ready=True,
+            unlisted=_unlisted(model, best["vehicle_alone"], now),
+        )
         ids += ["vehicle_alone", "front_alone"]
     return rebased(model, trailer, vehicle, _state(model, now, bodies)), tuple(ids)
+
+
+def _unlisted(model: LoadModel, weighed: Number, now: Aboard) -> Number | None:
+    """What the vehicle weighs more than the file explains [kg]: unlisted load; None for no more than chance."""
+    listed = statics(model.file or model, now).get("vehicle_alone")
+    if listed is None or listed.value is None:
+        return None
+    extra = (weighed - listed).settled()
+    return extra if extra.sure > COVERAGE * model.inputs.u(extra) else None
 
 
 def _when_weighed(fill: Origin) -> Origin:
