@@ -106,7 +106,12 @@ def as_seen(model: LoadModel, now: Aboard, numbers: Numbers) -> Numbers:
         if number.value is None:
             if now == one.at:
                 out[name] = Number(
-                    one.measured.value, None, one.measured.by_input, number.wanted, number.levers, number.unsure
+                    one.measured.value,
+                    None,
+                    one.measured.by_input,
+                    number.wanted,
+                    number.levers,
+                    number.unsure,
                 )
         elif one.offset is not None and name not in RATIOS:
             out[name] = number + one.offset
