@@ -65,6 +65,7 @@ def cargo_label(context: Context) -> Iterable[Finding]:
     "Options fitted later make a trailer heavier than its label assumed. What is really left is the {trailer_rating} less the "
     "weight without cargo; when that is less than the label's figure, the smaller one counts. Batteries and full "
     "cylinders that were away at the empty weighing belong to the trailer and are put back.",
+    fields=("trailer.empty.includes.cylinders.<name>",),
 )
 def label_room(context: Context) -> Iterable[Finding]:
     """Compare the label's cargo capacity [kg] with GVWR less the empty weight, batteries and full gas put back [kg]."""

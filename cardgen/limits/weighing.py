@@ -96,7 +96,7 @@ def against_itself(context: Context) -> Iterable[Finding]:
     "found past a limit stays past it until that figure is weighed again.",
 )
 def before_a_change(context: Context) -> Iterable[Finding]:
-    """Tell of weighings that are older than the newest change of equipment."""
+    """Tell of weighings [day] that are older than the newest change of equipment [day]."""
     for i, result in enumerate(context.computed.weighings):
         if older(context.rig, result.date):
             words = f"weighed {_visit(result)}, before equipment was changed: the numbers are computed; weigh again"

@@ -100,15 +100,16 @@ class Desk:
         shown = f"±{NBSP}{self.shower.value(top.expanded, top.kind)}"
         return shown if top.weighed is None else f"{shown}, weighed {day_words(top.weighed)}"
 
-    @property
-    def reckoned(self) -> str:
-        """Whether the numbers were computed alone or stand on a weighing."""
+    def reckoned(self, *, brief: bool = False) -> str:
+        """Whether the numbers were computed alone or stand on a weighing, and on which."""
         cases = self.assessment.computed.cases
         days = {f.weighed for c in cases for f in c.figures.values() if f.weighed is not None}
         if not days:
             return "Computed, not weighed."
         figures = [c.figures[name] for c in cases for name in ("trailer_weight", "tongue_weight")]
         whole = all(f.weighed is not None for f in figures)
+        if brief:
+            return "Weighed." if whole else "In part weighed."
         rest = "" if whole else "; the rest is computed"
         return f"Weighed {day_words(max(days))}{rest}."
 

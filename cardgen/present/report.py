@@ -67,7 +67,7 @@ def build_report(
         glossary=glossary(desk),
         revisions=rows(known, downloads),
         currency=currency(desk.slug, edition.revision, edition.day, known, downloads),
-        foot=(desk.reckoned, FIRST),
+        foot=(desk.reckoned(), FIRST),
         borrower=borrower,
         sources=sources,
         words={"tires": desk.say("Tires")},

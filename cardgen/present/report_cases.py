@@ -55,10 +55,10 @@ def cases(desk: Desk) -> Part:
     )
     weights = Table("What it weighs", ("", *names), rows, widths, strong=strong)
     notes = [
-        f"{desk.reckoned} {{Coupling_load}} and vehicle axles are with weight distribution slack unless the line "
+        f"{desk.reckoned()} {{Coupling_load}} and vehicle axles are with weight distribution slack unless the line "
         "says otherwise."
         if desk.rig.gear.weight_distribution is not None
-        else desk.reckoned
+        else desk.reckoned()
     ]
     said = (*map(desk.say, notes), *spread_of_tongue(desk))
     gauge = band(desk)

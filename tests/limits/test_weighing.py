@@ -36,7 +36,7 @@ def test_scale_against_itself() -> None:
     assert any(f.code == "weighing-self-1-tongue_weight" for f in made.findings)
 
 
-FIGURES = {
+FIGURES: dict[str, tuple[dict[str, Any], float]] = {
     "trailer-gross": ({"trailer_alone": "3,700 lb"}, 3700),
     "hitch-tongue-coupler": ({"coupler": "700 lb"}, 700),
     "trailer-axle-1": ({"slack": {"trailer": "3,400 lb"}}, 3400),
@@ -64,7 +64,7 @@ def test_weighed_over_counts_although_the_file_says_within(anchor: bool) -> None
         assert found.code.startswith("weighed-") is not anchor, code
 
 
-EVERY = {
+EVERY: dict[str, list[dict[str, Any]]] = {
     "vehicle-front-axle": [{s: {"front": "3,750 lb"}} for s in ("alone", "slack", "engaged")],
     "vehicle-rear-axle": [{s: {"rear": "4,050 lb"}} for s in ("alone", "slack", "engaged")],
     "trailer-axle-1": [
@@ -97,7 +97,7 @@ def test_every_reading_above_a_rating_is_over() -> None:
 
 
 def test_a_later_partial_visit_hides_nothing() -> None:
-    later = [
+    later: list[dict[str, Any]] = [
         {"jack": "300 lb", "jack_behind_coupler": "0 in"},
         {"alone": {"front": "2,900 lb"}},
         {"slack": {"front": "2,800 lb"}},
@@ -194,7 +194,7 @@ def test_who_rode_on_the_scale_still_counts_on_the_placard() -> None:
     assert more > listed + 300 * POUND
 
 
-BARE = {
+BARE: dict[str, Any] = {
     "trailer.empty": {}, "vehicle.curb": {}, "trailer.tanks": {}, "trailer.cylinders": {}, "trailer.cargo": [],
     "trailer.axles.ball_to_center": None, "trailer.axles.track": None,
     "vehicle.wheelbase": None, "vehicle.overhang": None, "vehicle.fuel": None, "vehicle.seats": {},

@@ -274,7 +274,7 @@ def cautions(desk: Desk) -> Cautions:
 
 def _weigh(desk: Desk) -> str:
     """Send a rig that was not weighed to the scale."""
-    return desk.reckoned if desk.reckoned.startswith("Weighed") else f"{desk.reckoned} Weigh the rig."
+    return desk.reckoned() if desk.reckoned().startswith("Weighed") else f"{desk.reckoned()} Weigh the rig."
 
 
 def becoming(desk: Desk) -> tuple[str, ...]:
@@ -298,7 +298,7 @@ def signals(desk: Desk) -> Table:
 
 def source_note(desk: Desk) -> Note:
     """Where the numbers come from."""
-    return Note(f"{desk.reckoned} Formulas, sources and all checks: full report.")
+    return Note(f"{desk.reckoned()} Formulas, sources and all checks: full report.")
 
 
 def facts(desk: Desk) -> tuple[str, ...]:
@@ -326,6 +326,6 @@ def frame(
         faces=faces,
         flow=flow,
         flow_title=flow_title or title,
-        foot=f"{desk.reckoned} {FIRST}",
+        foot=f"{desk.reckoned(brief=True)} {FIRST}",
         day=desk.edition.day.isoformat(),
     )
