@@ -19,6 +19,11 @@ STATICS = "sums of forces and moments; JCGM 100:2008 6.2 (intervals of twice the
 OWN = "weighed-limit"
 
 
+def by_day(context: Context) -> list[WeighingResult]:
+    """Visits to the scale, the oldest first, whatever order the file has them in."""
+    return sorted(context.computed.weighings, key=lambda one: (one.date, one.case))
+
+
 def _visit(result: WeighingResult) -> str:
     return f"on {result.date.isoformat()} in '{in_text(result.case)}'"
 
@@ -34,7 +39,7 @@ def _visit(result: WeighingResult) -> str:
 )
 def against_file(context: Context) -> Iterable[Finding]:
     """Compare each weighed figure [SI] with the computed one [SI]; the largest disagreement of a visit speaks."""
-    for i, result in enumerate(context.computed.weighings):
+    for i, result in enumerate(by_day(context)):
         apart = [c for c in result.comparisons if not c.agrees and c.kind == "mass"]
         if not apart:
             continue
@@ -73,7 +78,7 @@ def against_file(context: Context) -> Iterable[Finding]:
 )
 def against_itself(context: Context) -> Iterable[Finding]:
     """Report ways to the same figure [SI] that do not agree."""
-    for i, result in enumerate(context.computed.weighings):
+    for i, result in enumerate(by_day(context)):
         told = {one.id: one for one in reversed(result.disagreements)}
         for one in list(reversed(told.values()))[:3]:
             values = {"first": (one.first, one.kind), "second": (one.second, one.kind)}
@@ -97,7 +102,7 @@ def against_itself(context: Context) -> Iterable[Finding]:
 )
 def before_a_change(context: Context) -> Iterable[Finding]:
     """Tell of weighings [day] that are older than the newest change of equipment [day]."""
-    for i, result in enumerate(context.computed.weighings):
+    for i, result in enumerate(by_day(context)):
         if older(context.rig, result.date):
             words = f"weighed {_visit(result)}, before equipment was changed: the numbers are computed; weigh again"
             yield plain(f"weighing-old-{i + 1}", Outcome.CLOSE, words, critical=False)
@@ -114,7 +119,7 @@ def before_a_change(context: Context) -> Iterable[Finding]:
 def against_limits(context: Context) -> Iterable[Finding]:
     """Hold every weighed figure [SI] against every limit on it, the newest of its loading case."""
     newest: dict[tuple[str, str], WeighingResult] = {}
-    for result in sorted(context.computed.weighings, key=lambda one: one.date):
+    for result in by_day(context):
         newest |= {(result.case, name): result for name in result.figures}
     if not newest:
         return
@@ -155,12 +160,20 @@ def _repeated(
         limits = finding.thresholds
         if name not in (*finding.figures, finding.demand_figure):
             limits = replace(limits, over_below=None, close_below=None)
-        figure = result.figures[name]
-        share = None if figure.value is None else figure.value / names[name]
-        if judge(limits, share) is Outcome.OVER:
-            found.append(_found(finding, result, replace(figure, value=share)))
+        for figure in _read(result, name):
+            share = None if figure.value is None else figure.value / names[name]
+            if judge(limits, share) is Outcome.OVER:
+                found.append(_found(finding, result, replace(figure, value=share)))
     if found:
         yield min(found, key=lambda one: one.margin or 0.0)
+
+
+def _read(result: WeighingResult, name: str) -> Iterable[Figure]:
+    """The surest way to a figure, and every other that only adds up readings of this very figure."""
+    best, *others = result.ways[name]
+    lever = name in ("tongue_weight", "trailer_weight")
+    plain = ("trailer alone", "reading under the {coupler}")
+    return (best, *(one for one in others if not lever or one.formula in plain))
 
 
 def _tires_of(

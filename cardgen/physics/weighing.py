@@ -72,13 +72,18 @@ def weigh(rig: Rig) -> tuple[LoadModel, tuple[WeighingResult, ...]]:
     if not usable:
         return model, tuple(results)
     ground, by_figure = replace(model, file=model), dict[str, Solved]()
-    for one in sorted(usable, key=lambda one: (rig.weighings[one.index].date, one.index)):
+    for one in _by_day(rig, usable):
         ground, ids = anchored(ground, one)
         by_figure |= dict.fromkeys(ids, one)
     for one in usable:
         ids = tuple(name for name, newest in by_figure.items() if newest is one)
         results[one.index] = replace(results[one.index], anchors=ids)
     return _looked_at(ground, usable), tuple(results)
+
+
+def _by_day(rig: Rig, solved: Sequence[Solved]) -> list[Solved]:
+    """Oldest first, whatever order the file has them in."""
+    return sorted(solved, key=lambda one: (rig.weighings[one.index].date, repr(rig.weighings[one.index])))
 
 
 def older(rig: Rig, date: dt.date) -> bool:
@@ -113,7 +118,7 @@ def _looked_at(ground: LoadModel, usable: Sequence[Solved]) -> LoadModel:
     """Note the newest reading of every figure beside what the model has for the same state [SI]."""
     rig = ground.rig
     newest: dict[str, Solved] = {}
-    for one in sorted(usable, key=lambda one: (rig.weighings[one.index].date, one.index)):
+    for one in _by_day(rig, usable):
         newest |= dict.fromkeys(one.best, one)
     singles = [f"axle_{i + 1}" for i in range(rig.trailer.axles.count)]
     chain = [*_CHAIN[:7], *singles, *_CHAIN[7:], *(f"{name}_engaged" for name in singles)]

@@ -22,7 +22,7 @@ a project choice, no source; the report says so."""
 
 @dataclass(frozen=True, slots=True)
 class Worst:
-    """The largest of some figures over the cases [kg]: case, value, uncertainty, what is missing."""
+    """The largest known of some figures over the cases [kg]: case, value, uncertainty, what is missing in any."""
 
     case: str
     value: float | None
@@ -76,7 +76,7 @@ def worst_load(computed: Computed, names: tuple[str, ...]) -> Worst:
                 if value is not None and (top is None or value > top):
                     case, top, u = result.name, value, spread
     missing = tuple({n.path: n for n in needs}.values())
-    return Worst(case, None if missing else top, u, missing)
+    return Worst(case, top, u, missing)
 
 
 def axle_figures(rig: Rig, position: str) -> tuple[str, ...]:
