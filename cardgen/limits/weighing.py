@@ -208,5 +208,5 @@ def _found(finding: Finding, result: WeighingResult, figure: Figure) -> Finding:
         interval=None,
         sure=None,
         demand_figure=figure.id,
-        figures=(figure.id,),
+        figures=(),
     )
