@@ -13,7 +13,7 @@ from cardgen.model.advice import in_text
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Basis, Figure, Finding, Outcome, Thresholds
 from cardgen.model.weighed import WeighingResult
-from cardgen.physics.weighing import older
+from cardgen.physics.readings import older
 
 STATICS = "sums of forces and moments; JCGM 100:2008 6.2 (intervals of twice the standard uncertainty)"
 OWN = "weighed-limit"

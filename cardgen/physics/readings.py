@@ -10,6 +10,7 @@ class III L maintenance tolerance (see ``cardgen.tables.scales``).
 
 from __future__ import annotations
 
+import datetime as dt
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -114,6 +115,19 @@ class _Visit:
             u, how = quantity.half_width / math.sqrt(3.0), "stated in the rig file"
         path = f"{self.path}.{name}"
         return self.inputs.add(Input(path, quantity.kind, quantity.si, u, how, f"reading, {name}"))
+
+
+def older(rig: Rig, date: dt.date) -> bool:
+    """Whether a weighing was before the newest change of equipment [-].
+
+    Args:
+        rig: the rig.
+        date: day of the weighing.
+
+    Source: none; what was weighed before a change was another rig.
+    """
+    changed = rig.dates.equipment_change
+    return changed is not None and date < changed
 
 
 def readings(rig: Rig, index: int, inputs: Inputs) -> Readings:

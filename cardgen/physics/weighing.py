@@ -11,7 +11,6 @@ Source: see ``ways``; superposition as in ``statics``.
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -25,7 +24,7 @@ from cardgen.physics.load_model import LoadModel, Seen, rebased, stated
 from cardgen.physics.loads import Aboard, case_aboard
 from cardgen.physics.missing import missing
 from cardgen.physics.number import Number
-from cardgen.physics.readings import readings
+from cardgen.physics.readings import older, readings
 from cardgen.physics.statics import statics
 from cardgen.physics.ways import Way, ways
 
@@ -84,19 +83,6 @@ def weigh(rig: Rig) -> tuple[LoadModel, tuple[WeighingResult, ...]]:
 def _by_day(rig: Rig, solved: Sequence[Solved]) -> list[Solved]:
     """Oldest first, whatever order the file has them in."""
     return sorted(solved, key=lambda one: (rig.weighings[one.index].date, repr(rig.weighings[one.index])))
-
-
-def older(rig: Rig, date: dt.date) -> bool:
-    """Whether a weighing was before the newest change of equipment [-].
-
-    Args:
-        rig: the rig.
-        date: day of the weighing.
-
-    Source: none; what was weighed before a change was another rig.
-    """
-    changed = rig.dates.equipment_change
-    return changed is not None and date < changed
 
 
 def _sets(rig: Rig, result: WeighingResult, index: int) -> bool:
