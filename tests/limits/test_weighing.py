@@ -219,3 +219,35 @@ def test_a_ticket_and_the_labels_are_enough() -> None:
     other["vehicle.fuel"] = {"kind": "gasoline", "capacity": "26 gal"}
     left = {f.code: f.outcome for f in assessed(other).findings}
     assert left["combination"] is Outcome.NOT_CHECKED  # the fuel of the other case is not told
+
+
+def test_wheels_weighed_before_a_change_do_not_take_the_allowance_away() -> None:
+    changes = visit(wheels={"left 1": "1,270 lb", "right 1": "1,270 lb"})
+    now = assessed(changes).computed.tires["trailer"]
+    old = assessed(changes | {"dates.equipment_change": "2026-11-01"}).computed.tires["trailer"]
+    assert now.wheel_load == now.sure_load
+    assert old.wheel_load is not None
+    assert old.sure_load is not None
+    assert old.wheel_load > old.sure_load
+
+
+def test_label_room_puts_back_what_was_away_at_the_empty_weighing() -> None:
+    """Weighed without its cylinder a trailer has less room than the weight alone tells; unknown is asked for."""
+    at = {"trailer.cargo_capacity": "900 lb"}
+    assert finding("label-room", at).outcome is Outcome.WITHIN
+    assert (
+        finding("label-room", at | {"trailer.empty.includes": {"without": ["left"]}}).outcome is Outcome.CLOSE
+    )
+    unknown = finding("label-room", at | {"trailer.empty.includes": {}})
+    assert unknown.outcome is Outcome.NOT_CHECKED
+    assert {n.path for n in unknown.needs} == {"trailer.empty.includes.cylinders.left"}
+
+
+def test_label_sum_takes_the_tongue_of_a_full_trailer() -> None:
+    """A light case's tongue is less than the part of the rating that rests on the vehicle."""
+    tongue = next(c.figures["tongue_weight"].value for c in assessed().computed.cases) or 0.0
+    share = next(c.figures["tongue_share"].value for c in assessed().computed.cases) or 0.0
+    gvwr = (3200 + (tongue / POUND + share * 3500) / 2) // 1
+    assert tongue / POUND < gvwr - 3200 < share * gvwr
+    codes = {f.code for f in assessed({"trailer.gvwr": f"{gvwr:,.0f} lb"}).findings}
+    assert "trailer-label-sum" not in codes
