@@ -7,17 +7,20 @@ The finding carries both, so nothing later has to decide again.
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cardgen.limits.becoming import NEVER, can_exceed, can_leave
 from cardgen.limits.registry import Context
+from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Basis, Finding, Need, Outcome, Thresholds
 from cardgen.physics.needs import need
 from cardgen.tables.lookup import holds
 from cardgen.units import Quantity
 
 TOO_CLOSE = "too close to call: weigh it"
+SCALE_CLOSE = "too close to call: the scale is no finer"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +36,7 @@ class Demand:
         names: ids of all figures that were looked at [-].
         interval: the worst of ``value - U`` and of ``value + U`` over all cases [SI]; None
             when no case has a value.
+        weighed: day on which a scale read the worst demand; None when it was computed.
     """
 
     value: float | None
@@ -42,6 +46,7 @@ class Demand:
     u: float | None = None
     names: tuple[str, ...] = ()
     interval: tuple[float, float] | None = None
+    weighed: dt.date | None = None
 
 
 def demand(context: Context, *names: str, smallest: bool = False) -> Demand:
@@ -57,14 +62,18 @@ def demand(context: Context, *names: str, smallest: bool = False) -> Demand:
         (case.name, case.figures[n]) for case in context.computed.cases for n in names if n in case.figures
     ]
     needs = tuple({n.path: n for _, figure in looked for n in figure.needs}.values())
-    known = [(figure.value, name, figure) for name, figure in looked if figure.value is not None]
+    known = [
+        (value, name, figure, u)
+        for name, figure in looked
+        if figure.value is not None
+        for value, u in ((figure.value, figure.u), *((figure.rival,) if figure.rival else ()))
+    ]
     if not known:
         return Demand(None, "", needs, "", names=names)
-    value, case, top = worst(known, key=lambda row: row[0])
-    interval = tuple(
-        worst(value + sign * figure.expanded for value, _, figure in known) for sign in (-1.0, 1.0)
-    )
-    return Demand(value, case, needs, top.id, top.u, names, (interval[0], interval[1]))
+    value, case, top, spread = worst(known, key=lambda row: row[0])
+    interval = tuple(worst(v + sign * COVERAGE * (u or 0.0) for v, _, _, u in known) for sign in (-1.0, 1.0))
+    weighed = top.weighed if value == top.value else None
+    return Demand(value, case, needs, top.id, spread, names, (interval[0], interval[1]), weighed)
 
 
 def up_to(limit: float | None, close: float = 0.0) -> Thresholds:
@@ -163,7 +172,7 @@ def at_most(
     thresholds = up_to(capacity, context.close)
     outcome = judge(thresholds, worst.value, worst.interval, complete=not worst.needs)
     if outcome is Outcome.CLOSE and reaches(thresholds, worst.interval):
-        message = also(message, TOO_CLOSE)
+        message = also(message, too_close(worst))
     becoming, values = NEVER
     if capacity is not None and worst.value is not None and outcome is not Outcome.OVER:
         becoming, values = can_exceed(context, worst.names, worst.case, capacity, "mass")
@@ -173,6 +182,11 @@ def at_most(
         governed_by=governed_by, demand_figure=worst.figure or next(iter(worst.names), ""), u=worst.u,
         can_become=becoming, thresholds=thresholds, interval=worst.interval, figures=worst.names,
     )  # fmt: skip
+
+
+def too_close(worst: Demand) -> str:
+    """Say that a margin cannot be called [-]; what was weighed is not sent to the scale again."""
+    return TOO_CLOSE if worst.weighed is None else SCALE_CLOSE
 
 
 def also(message: str, more: str) -> str:
@@ -215,7 +229,7 @@ def band(
     if outcome is Outcome.OVER:
         message = words[1] if too_much else words[0]
     elif outcome is Outcome.CLOSE and reaches(thresholds, interval):
-        message = TOO_CLOSE
+        message = too_close(worst)
     elif outcome is Outcome.CLOSE:
         message = f"near the {'top' if too_much else 'bottom'} of the band"
     becoming, values = NEVER

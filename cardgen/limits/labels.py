@@ -7,8 +7,10 @@ from collections.abc import Iterable
 from cardgen.limits.cite import cite
 from cardgen.limits.compare import at_most, demand, judge, plain, up_to
 from cardgen.limits.registry import Context, rule, unknown
-from cardgen.model.results import Basis, Finding, Outcome
+from cardgen.model.results import Basis, Finding, Need, Outcome
 from cardgen.physics import labels as physics
+from cardgen.physics.aboard import empty_aboard
+from cardgen.physics.loads import all_loads
 from cardgen.physics.needs import need
 from cardgen.tables import placard
 
@@ -61,15 +63,30 @@ def cargo_label(context: Context) -> Iterable[Finding]:
     Basis.GUIDANCE,
     "49 CFR 567.4(g)(3) quoted in NHTSA letter nht76-3.20, 15 Jan 1976: GVWR covers empty weight and cargo",
     "Options fitted later make a trailer heavier than its label assumed. What is really left is the {trailer_rating} less the "
-    "weight without cargo; when that is less than the label's figure, the smaller one counts.",
+    "weight without cargo; when that is less than the label's figure, the smaller one counts. Batteries and full "
+    "cylinders that were away at the empty weighing belong to the trailer and are put back.",
+    fields=("trailer.empty.includes.cylinders.<name>",),
 )
 def label_room(context: Context) -> Iterable[Finding]:
-    """Compare the label's cargo capacity [kg] with GVWR less the stated empty weight [kg]."""
+    """Compare the label's cargo capacity [kg] with GVWR less the empty weight, batteries and full gas put back [kg]."""
     trailer = context.rig.trailer
     label, gvwr, empty = trailer.cargo_capacity, trailer.gvwr, trailer.empty.weight
     if label is None or gvwr is None or empty is None or trailer.empty.includes.cargo:
         return  # the label itself is asked for by its own check
-    left = physics.real_capacity(gvwr.si, empty.si)
+    state, away = empty_aboard(context.rig), 0.0
+    needs: list[Need] = []
+    for load in all_loads(context.rig):
+        share = state.shares.get(load.key)
+        if load.sort not in ("battery", "cylinder", "gas") or share == 1.0:
+            continue
+        if share is None or load.full is None:
+            needs += state.needs.get(load.key, ()) if share is None else load.mass_needs
+            continue
+        away += load.full * (1.0 - share)
+    if needs:
+        yield unknown("label-room", needs, critical=False)
+        return
+    left = physics.real_capacity(gvwr.si, empty.si + away)
     short = label.si > left * (1 + 1e-9)
     words = "{trailer_rating} less the weight without cargo leaves {left}" + (
         ", less than the label says" if short else ""

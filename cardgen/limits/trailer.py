@@ -56,15 +56,17 @@ def trailer_axles(context: Context) -> Iterable[Finding]:
     Basis.GUIDANCE,
     "NHTSA letters nht75-5.2, 27 May 1975, and nht72-6.32, 4 Jan 1972 (the tow vehicle carries part of the GVWR)",
     "A trailer's {trailer_rating} includes the part that rests on the tow vehicle, so the axle ratings may add up to less. "
-    "Axle ratings and {coupling_load} together should reach it; if not, one of the labels was misread.",
+    "Axle ratings and {coupling_load} together should reach it, the {coupling_load} taken at the largest share of the "
+    "loading cases and the full {trailer_rating}; if not, one of the labels was misread.",
 )
 def label_sum(context: Context) -> Iterable[Finding]:
-    """Check ``sum(GAWR) + tongue >= GVWR`` [kg], a sign of misread labels."""
+    """Check ``sum(GAWR) + tongue >= GVWR`` [kg], the tongue of a trailer loaded to its rating."""
     trailer = context.rig.trailer
     tongue = demand(context, "tongue_weight")
     if trailer.gvwr is None or len(trailer.axles.gawr) < trailer.axles.count or tongue.value is None:
         return
-    total = sum(q.si for q in trailer.axles.gawr) + tongue.value
+    share = demand(context, "tongue_share").value or 0.0
+    total = sum(q.si for q in trailer.axles.gawr) + max(tongue.value, share * trailer.gvwr.si)
     thresholds = Thresholds(close_above=total)
     outcome = judge(thresholds, trailer.gvwr.si)
     if outcome is not Outcome.WITHIN:

@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
-from cardgen.limits.compare import judge
+from cardgen.limits.compare import judge, plain
 from cardgen.limits.registry import Context, rule, rules
+from cardgen.limits.tires import axle_rating
 from cardgen.model.advice import in_text
 from cardgen.model.figure import COVERAGE
-from cardgen.model.results import Basis, Finding, Outcome
+from cardgen.model.results import Basis, Figure, Finding, Outcome, Thresholds
 from cardgen.model.weighed import WeighingResult
+from cardgen.physics.readings import older
 
 STATICS = "sums of forces and moments; JCGM 100:2008 6.2 (intervals of twice the standard uncertainty)"
 OWN = "weighed-limit"
+
+
+def by_day(context: Context) -> list[WeighingResult]:
+    """Visits to the scale, the oldest first, whatever order the file has them in."""
+    return sorted(context.computed.weighings, key=lambda one: (one.date, one.case))
 
 
 def _visit(result: WeighingResult) -> str:
@@ -26,11 +35,11 @@ def _visit(result: WeighingResult) -> str:
     STATICS,
     "A weight from the scale and the one computed from the rig file for the same loading case should agree "
     "within their uncertainty. If not, something is aboard that the file does not list, or a weight or place in "
-    "it is wrong. 'anchor: true' lets the weighing set the model.",
+    "it is wrong. Until file or ticket is mended the worse of the two counts for each limit.",
 )
 def against_file(context: Context) -> Iterable[Finding]:
     """Compare each weighed figure [SI] with the computed one [SI]; the largest disagreement of a visit speaks."""
-    for i, result in enumerate(context.computed.weighings):
+    for i, result in enumerate(by_day(context)):
         apart = [c for c in result.comparisons if not c.agrees and c.kind == "mass"]
         if not apart:
             continue
@@ -47,7 +56,7 @@ def against_file(context: Context) -> Iterable[Finding]:
             if result.implied_x is not None:
                 values["place"] = (result.implied_x, "length")
                 words += ", as if {place} behind the coupling"
-        words += "; this weighing sets the model" if result.anchors else ""
+        words += "; until that is cleared the worse of the two counts" if result.anchors else ""
         yield Finding(
             f"weighing-file-{i + 1}",
             "",
@@ -69,16 +78,34 @@ def against_file(context: Context) -> Iterable[Finding]:
 )
 def against_itself(context: Context) -> Iterable[Finding]:
     """Report ways to the same figure [SI] that do not agree."""
-    for i, result in enumerate(context.computed.weighings):
-        for one in result.disagreements[:3]:
+    for i, result in enumerate(by_day(context)):
+        told = {one.id: one for one in reversed(result.disagreements)}
+        for one in list(reversed(told.values()))[:3]:
             values = {"first": (one.first, one.kind), "second": (one.second, one.kind)}
             words = (
-                f"{one.label} {_visit(result)}: {{first}} by {one.first_way}, {{second}} by {one.second_way}"
+                f"{one.label} {_visit(result)}: {{first}} by {one.first_way}, {{second}} by {one.second_way}; "
+                "the ticket contradicts itself and clears nothing"
             )
             yield Finding(
                 f"weighing-self-{i + 1}-{one.id}", "", Outcome.CLOSE, one.kind,
-                message=words, values=values, critical=False,
+                message=words, values=values,
             )  # fmt: skip
+
+
+@rule(
+    "weighing-old",
+    "weighing before the last change of equipment",
+    Basis.PHYSICS,
+    STATICS,
+    "What was weighed before equipment changed was another rig: it clears nothing any more. A figure that it "
+    "found past a limit stays past it until that figure is weighed again.",
+)
+def before_a_change(context: Context) -> Iterable[Finding]:
+    """Tell of weighings [day] that are older than the newest change of equipment [day]."""
+    for i, result in enumerate(by_day(context)):
+        if older(context.rig, result.date):
+            words = f"weighed {_visit(result)}, before equipment was changed: the numbers are computed; weigh again"
+            yield plain(f"weighing-old-{i + 1}", Outcome.CLOSE, words, critical=False)
 
 
 @rule(
@@ -86,44 +113,100 @@ def against_itself(context: Context) -> Iterable[Finding]:
     "what the scale found against the limits",
     Basis.MAKER,
     "the limit of the check it repeats; " + STATICS,
-    "A weighed figure that is past a limit counts, even when the figure computed from the rig file is not. Only "
-    "the newest visit of each loading case is looked at.",
+    "A weighed figure that is past a limit counts, whichever figure is worst as computed: every axle, wheel and "
+    "sum of every visit by itself. Only a newer reading of the same figure in the same loading case takes its place.",
 )
 def against_limits(context: Context) -> Iterable[Finding]:
-    """Repeat each check with the weighed figure [SI] in place of the computed one."""
-    newest: dict[str, WeighingResult] = {}
-    for result in context.computed.weighings:
-        if result.case not in newest or result.date >= newest[result.case].date:
-            newest[result.case] = result
+    """Hold every weighed figure [SI] against every limit on it, the newest of its loading case."""
+    newest: dict[tuple[str, str], WeighingResult] = {}
+    for result in by_day(context):
+        newest |= {(result.case, name): result for name in result.figures}
     if not newest:
         return
     for one in rules():
-        if one.code in (OWN, "weighing-file", "weighing-self"):
+        if one.code == OWN or one.code.startswith("weighing-"):
             continue
         for finding in one.run(context):
-            for result in newest.values():
-                yield from _over(finding, finding.title or one.title, finding.source or one.source, result)
+            titled = replace(finding, title=finding.title or one.title, source=finding.source or one.source)
+            yield from _repeated(context, titled, newest)
 
 
-def _over(finding: Finding, title: str, source: str, result: WeighingResult) -> Iterable[Finding]:
-    figure = result.figures.get(finding.demand_figure)
-    if figure is None or figure.value is None or finding.outcome is Outcome.OVER:
+_ALSO = {
+    "vehicle_front_axle": ("front_alone", "front_axle_engaged"),
+    "vehicle_rear_axle": ("rear_alone", "rear_axle_engaged"),
+    "vehicle_weight": ("vehicle_alone", "vehicle_weight_engaged"),
+    "trailer_axle_load": ("trailer_axles_engaged",),
+    "trailer_weight": ("trailer_axle_load",),
+}
+"""Further weighed figures on which an upper limit of a figure bears as well, by id [-]."""
+
+
+def _repeated(
+    context: Context, finding: Finding, newest: Mapping[tuple[str, str], WeighingResult]
+) -> Iterable[Finding]:
+    """Repeat a check for whatever weighed figures it bears on; the one furthest past the limit speaks."""
+    if finding.outcome is Outcome.OVER or finding.thresholds == Thresholds():
         return
-    if judge(finding.thresholds, figure.value) is not Outcome.OVER:
-        return
-    yield Finding(
-        f"weighed-{finding.code}",
-        f"{title}, as weighed",
-        Outcome.OVER,
-        finding.kind,
-        figure.value,
-        finding.capacity,
-        finding.low,
-        result.case,
-        source=f"scale {_visit(result)}; {source}",
-        message=f"weighed {_visit(result)}; the rig file alone would not show it",
-        critical=finding.critical,
-        governed_by=finding.governed_by,
+    names = {name: 1.0 for name in (*finding.figures, finding.demand_figure) if name}
+    if finding.code.startswith("tire-load-"):
+        names = _tires_of(context, finding.code.removeprefix("tire-load-"), names, newest)
+    else:
+        names |= {more: 1.0 for name in list(names) for more in _ALSO.get(name, ())}
+        names |= {f"{name}_engaged": 1.0 for name in list(names) if re.fullmatch(r"axle_\d+", name)}
+    found = []
+    for (_, name), result in newest.items():
+        if name not in names:
+            continue
+        limits = finding.thresholds
+        if name not in (*finding.figures, finding.demand_figure):
+            limits = replace(limits, over_below=None, close_below=None)
+        for figure in _read(result, name):
+            share = None if figure.value is None else figure.value / names[name]
+            if judge(limits, share) is Outcome.OVER:
+                found.append(_found(finding, result, replace(figure, value=share)))
+    if found:
+        yield min(found, key=lambda one: one.margin or 0.0)
+
+
+def _read(result: WeighingResult, name: str) -> Iterable[Figure]:
+    """The surest way to a figure, and every other that only adds up readings of this very figure."""
+    best, *others = result.ways[name]
+    lever = name in ("tongue_weight", "trailer_weight")
+    plain = ("trailer alone", "reading under the {coupler}")
+    return (best, *(one for one in others if not lever or one.formula in plain))
+
+
+def _tires_of(
+    context: Context,
+    position: str,
+    axles: Iterable[str],
+    newest: Mapping[tuple[str, str], WeighingResult],
+) -> dict[str, float]:
+    """Weighed figures that load the tires of a position, and on how many tires each rests [-]."""
+    count = axle_rating(context, position)[1]
+    names = dict.fromkeys(axles, float(count))
+    if position == "trailer":
+        names |= {name: count / 2.0 for _, name in newest if name.startswith("wheel_")}
+    return names
+
+
+def _found(finding: Finding, result: WeighingResult, figure: Figure) -> Finding:
+    """Say that a weighed figure is past a limit."""
+    return replace(
+        finding,
+        code=f"weighed-{finding.code}",
+        title=f"{finding.title}, as weighed",
+        outcome=Outcome.OVER,
+        demand=figure.value,
+        case=result.case,
+        source=f"scale {_visit(result)}; {finding.source}",
+        message=f"{figure.label}, weighed {_visit(result)}",
+        values={},
+        needs=(),
         u=figure.u,
-        thresholds=finding.thresholds,
+        can_become="",
+        interval=None,
+        sure=None,
+        demand_figure=figure.id,
+        figures=(),
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import dataclass
 
 from cardgen.model.needs import Need
@@ -37,6 +38,9 @@ class Figure:
         needs: what is missing when ``value`` is None.
         low, high: ends when only a range is known [SI unit of the kind]; ``value``
             is then the end that is worst.
+        weighed: day on which a scale read it in this very loading case; None when computed.
+        rival: value by the rig file alone and its standard uncertainty [SI unit of the kind],
+            where it lies further from ``value`` than both explain: the worse of the two counts.
     """
 
     id: str
@@ -50,6 +54,8 @@ class Figure:
     needs: tuple[Need, ...] = ()
     low: float | None = None
     high: float | None = None
+    weighed: dt.date | None = None
+    rival: tuple[float, float] | None = None
 
     @property
     def expanded(self) -> float:

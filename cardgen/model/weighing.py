@@ -59,4 +59,6 @@ class Weighing:
         dict[str, Mass], Doc("single wheels: left 1, right 1, left 2, right 2", "wheel scales")
     ] = field(default_factory=dict)
     division: Annotated[Mass | None, Doc("smallest step of the scale", "scale ticket", "20 lb")] = None
-    anchor: Annotated[Flag, Doc("let this weighing set the model's empty weight and {tongue_load}")] = False
+    anchor: Annotated[
+        Flag, Doc("let what was weighed stand in its loading case, and reckon the others from it")
+    ] = True

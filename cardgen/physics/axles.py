@@ -25,6 +25,7 @@ from cardgen.model.rig import Rig
 from cardgen.physics import hitch
 from cardgen.physics.distribution import STANDARD_GRAVITY
 from cardgen.physics.needs import need
+from cardgen.physics.readings import older
 
 SINGLE = "sum of masses"
 EQUALIZED = "equal-arm equalizer shares load evenly"
@@ -199,7 +200,8 @@ def split(rig: Rig, length: float | None, ride: Attitude) -> Split:
 
 def _weighed(rig: Rig) -> tuple[float, ...] | None:
     """Axle readings of the newest weighing that has one for each axle [kg]."""
-    full = [w for w in rig.weighings if len(w.slack.axles) == rig.trailer.axles.count]
+    count = rig.trailer.axles.count
+    full = [w for w in rig.weighings if len(w.slack.axles) == count and not older(rig, w.date)]
     if not full:
         return None
     return tuple(q.si for q in max(full, key=lambda w: w.date).slack.axles)

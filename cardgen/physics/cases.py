@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from cardgen.model.ranges import Contribution
 from cardgen.model.results import CaseResult, Computed
-from cardgen.physics.figures import case_figures
+from cardgen.physics.figures import beside_the_file, case_figures
 from cardgen.physics.load_model import LoadModel
 from cardgen.physics.loads import case_aboard
 from cardgen.physics.statics import statics
@@ -25,7 +25,10 @@ def case_result(model: LoadModel, index: int) -> CaseResult:
     """
     case = model.rig.cases[index]
     now = case_aboard(model.rig, case, index)
-    figures = case_figures(model, now, statics(model, now))
+    numbers = statics(model, now)
+    figures = case_figures(model, now, numbers)
+    if model.file is not None:
+        figures = beside_the_file(model, figures, numbers, statics(model.file, now))
     sway = indicators(model, case.name, now, figures["tongue_share"].value)
     return CaseResult(case.name, figures, now.shares, sway)
 

@@ -71,7 +71,7 @@ def _extremes(cases: Sequence[CaseResult]) -> dict[str, Figure]:
         ("trailer_weight_max", "trailer_weight", "heaviest trailer of the loading cases", max),
     ):
         seen = [c.figures[base] for c in cases]
-        known = [f.value for f in seen if f.value is not None]
+        known = [v for f in seen if f.value is not None for v in (f.value, *(f.rival or ())[:1])]
         needs = [n for f in seen for n in f.needs]
         value = pick(known) if known and not needs else None
         terms = [

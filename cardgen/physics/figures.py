@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Figure, Need, Term
 from cardgen.physics.load_model import LoadModel
 from cardgen.physics.loads import Aboard
@@ -15,6 +16,7 @@ from cardgen.physics.number import Number
 
 STATICS = "equilibrium of a beam on two supports (any statics textbook)"
 SUM = "sum of masses"
+WEIGHED = "sums of forces and moments on the scale readings"
 BARS = "moments about trailer axles and vehicle rear axle, bars as a pure moment about the ball"
 SHARE = "{coupling_load} as a share of the loaded trailer"
 ABOARD = {
@@ -114,7 +116,9 @@ def total(model: LoadModel, name: str, number: Number, changes: Mapping[int, flo
     label, loads = LABELS[name], model.loads
     terms: list[Term] = []
     if number.value is not None and number.base is not None:
-        terms.append(Term("base", label.base, number.base, "mass"))
+        seen = model.seen.get(name)
+        base = label.base if seen is None else f"weighed {seen.date.isoformat()} in '{seen.case}'"
+        terms.append(Term("base", base, number.base, "mass"))
         for i, change in changes.items():
             lever = number.levers.get(i)
             if lever:
@@ -226,7 +230,43 @@ def case_figures(model: LoadModel, now: Aboard, numbers: Mapping[str, Number]) -
         )
     if "restoration" in numbers:
         figures |= _engaged(model, figures, numbers)
+    figures = {name: _as_weighed(model, now, figure) for name, figure in figures.items()}
     return figures | _off_level(model, figures["tongue_weight"])
+
+
+def _as_weighed(model: LoadModel, now: Aboard, figure: Figure) -> Figure:
+    """Say of a figure that a scale read how it was read; of the weighed case it is no computation."""
+    one = model.seen.get(figure.id)
+    if one is None or figure.value is None or now != one.at:
+        return figure
+    read = (Term("weighed", f"weighed {one.date.isoformat()}", figure.value, figure.kind),)
+    return replace(
+        figure, formula="as weighed", terms=read, source=WEIGHED, low=None, high=None, weighed=one.date
+    )
+
+
+def beside_the_file(
+    model: LoadModel, figures: Mapping[str, Figure], numbers: Mapping[str, Number], file: Mapping[str, Number]
+) -> dict[str, Figure]:
+    """Note where the rig file alone gives another value than the scale, beyond what both explain.
+
+    Args:
+        model: the weighed model.
+        figures: its figures of a loading case [SI].
+        numbers: the numbers they were made of [SI].
+        file: numbers of the same case by the rig file alone [SI].
+
+    Source: JCGM 100:2008 6.2, intervals of twice the standard uncertainty.
+    """
+    out = dict(figures)
+    for name, number in numbers.items():
+        other, figure = file.get(name), figures.get(name)
+        if figure is None or number.value is None or other is None or other.value is None:
+            continue
+        gap = number - other
+        if abs(gap.sure) > COVERAGE * model.inputs.u(gap) + 1e-9 * abs(number.value):
+            out[name] = replace(figure, rival=(other.value, model.inputs.u(other)))
+    return out
 
 
 def _aboard(model: LoadModel, name: str, words: str, number: Number, now: Aboard) -> Figure:

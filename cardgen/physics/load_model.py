@@ -10,8 +10,9 @@ Source: superposition of loads on a body on two supports, any statics textbook.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
+import datetime as dt
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 
 from cardgen.model.needs import Need
 from cardgen.model.rig import Rig
@@ -57,6 +58,7 @@ class VehicleHalf:
         wheelbase: front axle to rear axle, wb [m].
         overhang: rear axle to coupling centre, e [m], negative when ahead of it.
         ready: whether gear is in the vehicle's weights and no driver is, as on a scale.
+        unlisted: what a scale found in the vehicle beyond the file [kg]; None for nothing.
 
     Source: the rig file or a weighing.
     """
@@ -69,6 +71,28 @@ class VehicleHalf:
     wheelbase: Number
     overhang: Number
     ready: bool = False
+    unlisted: Number | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """A figure that a scale read, which the file's own arithmetic does not replace.
+
+    Args:
+        date: day of the weighing.
+        case: loading case the rig was in [-].
+        at: what was aboard (shares [-]).
+        measured: what the scale said [SI].
+        offset: that less what the model has for the same state [SI]; None when the model has nothing.
+
+    Source: a weighing.
+    """
+
+    date: dt.date
+    case: str
+    at: Aboard
+    measured: Number
+    offset: Number | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +111,8 @@ class LoadModel:
         split: how the trailer's axles share their group's load [kg].
         unlevel: what an unlevel ride may do to the tongue [kg]: zero, and uncertain.
         inputs: the uncertain inputs used so far.
+        seen: what scales said last, by figure.
+        file: the model of the rig file alone, where a weighing set this one.
 
     Source: see the module.
     """
@@ -102,6 +128,8 @@ class LoadModel:
     split: Split
     unlevel: Number | None
     inputs: Inputs
+    seen: Mapping[str, Seen] = field(default_factory=dict)
+    file: LoadModel | None = None
 
     def lengths(self) -> dict[str, Number | None]:
         """Lengths that readings are solved with [m], ``L``, ``wb``, ``e``; None when unknown.
@@ -155,9 +183,19 @@ def moved_onto(old: LoadModel, rig: Rig) -> LoadModel:
 
     Source: see the module.
     """
-    shares = {load.key: old.state.shares.get(load.key, 0.0) for load in all_loads(rig)}
-    state = Aboard(shares, old.state.needs, old.state.fills)
-    return _built(rig, state, old.trailer, old.vehicle, old.inputs.copy())
+    inputs = old.inputs.copy()
+    made = _moved(old, rig, inputs)
+    seen = {name: replace(one, at=_within(one.at, made.loads)) for name, one in old.seen.items()}
+    return replace(made, seen=seen, file=None if old.file is None else _moved(old.file, rig, inputs))
+
+
+def _moved(old: LoadModel, rig: Rig, inputs: Inputs) -> LoadModel:
+    return _built(rig, _within(old.state, all_loads(rig)), old.trailer, old.vehicle, inputs)
+
+
+def _within(state: Aboard, loads: Iterable[Load]) -> Aboard:
+    """The same state of other loads: what is new was not aboard then."""
+    return replace(state, shares={load.key: state.shares.get(load.key, 0.0) for load in loads})
 
 
 def _built(

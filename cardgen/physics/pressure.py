@@ -34,7 +34,7 @@ class Job:
         position: ``trailer``, ``front`` or ``rear`` [-].
         tire: the tire as marked.
         path: field path of the tire [-].
-        axle_load: worst axle load over the cases [kg], None when unknown.
+        axle_load: worst known axle load over the cases [kg], None when none is known.
         tires_on_axle: 2 or 4 [-].
         side_allowance: how far one side may exceed half the axle where no wheel tells [-].
         runs_on: ``trailer`` or the kind of vehicle, which decides on the divisor [-].
@@ -49,7 +49,7 @@ class Job:
         placard_load: load one tire of the placard's size carries at the placard's
             pressure, after its own divisor [kg]; None when unknown.
         case: loading case that is worst [-].
-        load_needs: what is missing to know ``axle_load``.
+        load_needs: what is missing to know the axle load in every case; then only an overload is sure.
         u: standard uncertainty of the axle load [kg], None when unknown.
     """
 
@@ -130,10 +130,12 @@ def plan(job: Job) -> TirePlan:
     u = None if job.u is None else job.u / job.tires_on_axle
     base = replace(base, even_load=asked.even, wheel_load=asked.wheel, sure_load=asked.sure, u=u)
     if table is None:
-        return _without_load(job, base)
+        return _without_load(job, _start(job) if job.load_needs else base)
     base = replace(base, reasons=(asked.words, table.why))
     if base.capacity is not None and not holds(asked.sure, "<=", base.capacity):
         return _stop(base, "overloaded", "the load is above the tire's maximum")
+    if job.load_needs:
+        return _without_load(job, _start(job))
     ends = table.ends
     carried = next((end for end in ends if holds(asked.wheel * base.divisor, "<=", end)), ends[-1])
     return _held(job, base, table, carried)

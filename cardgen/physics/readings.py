@@ -10,6 +10,7 @@ class III L maintenance tolerance (see ``cardgen.tables.scales``).
 
 from __future__ import annotations
 
+import datetime as dt
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -34,6 +35,8 @@ class Readings:
         lengths: lengths of levers [m]: ``jack_behind_coupler``, ``support_to_jack``, ``jack_to_scale``.
         axles: single trailer axles of each pass, front first [kg].
         wheels: single wheels by name, all of them or none [kg].
+        single: every wheel that was read, by name [kg].
+        count: axles of the trailer [-].
         bars: whether weight distribution is fitted, so that wheels stand as it is set [-].
 
     Source: see the module.
@@ -43,7 +46,9 @@ class Readings:
     lengths: Mapping[str, Number]
     axles: Mapping[str, tuple[Number, ...]] = field(default_factory=dict)
     wheels: Mapping[str, Number] = field(default_factory=dict)
+    single: Mapping[str, Number] = field(default_factory=dict)
     bars: bool = False
+    count: int = 0
 
     def get(self, *names: str) -> tuple[Number, ...] | None:
         """Return several readings [kg], or None when one of them was not taken.
@@ -112,6 +117,19 @@ class _Visit:
         return self.inputs.add(Input(path, quantity.kind, quantity.si, u, how, f"reading, {name}"))
 
 
+def older(rig: Rig, date: dt.date) -> bool:
+    """Whether a weighing was before the newest change of equipment [-].
+
+    Args:
+        rig: the rig.
+        date: day of the weighing.
+
+    Source: none; what was weighed before a change was another rig.
+    """
+    changed = rig.dates.equipment_change
+    return changed is not None and date < changed
+
+
 def readings(rig: Rig, index: int, inputs: Inputs) -> Readings:
     """Collect the readings of one weighing.
 
@@ -140,10 +158,13 @@ def readings(rig: Rig, index: int, inputs: Inputs) -> Readings:
     at["coupler"] = visit.small("coupler", weighing.coupler)
     lengths = {"jack_behind_coupler": visit.length("jack_behind_coupler", weighing.jack_behind_coupler)}
     lengths |= _beam(visit, weighing, at)
-    wheels = {name: visit.platform(f"wheels.{name}", q) for name, q in weighing.wheels.items()}
+    wheels = _some(
+        {name.casefold(): visit.platform(f"wheels.{name}", q) for name, q in weighing.wheels.items()}
+    )
     every = {f"{side} {i + 1}" for side in ("left", "right") for i in range(rig.trailer.axles.count)}
-    complete = _some(wheels) if every <= set(wheels) else {}
-    return Readings(_some(at), _some(lengths), axles, complete, rig.gear.weight_distribution is not None)
+    complete = wheels if every <= set(wheels) else {}
+    bars = rig.gear.weight_distribution is not None
+    return Readings(_some(at), _some(lengths), axles, complete, wheels, bars, rig.trailer.axles.count)
 
 
 def _beam(visit: _Visit, weighing: Weighing, at: dict[str, Number | None]) -> dict[str, Number | None]:

@@ -62,21 +62,60 @@ def statics(model: LoadModel, now: Aboard) -> Numbers:
     """
     aboard = masses(model.loads, now, model.inputs)
     changes = [_change(model, i, load, now, aboard[i]) for i, load in enumerate(model.loads)]
-    numbers = _trailer(model, changes)
+    numbers = as_seen(model, now, _trailer(model, changes))
     if model.vehicle is not None:
-        numbers |= _vehicle(
-            model, model.vehicle, changes, numbers["tongue_weight"], numbers["trailer_weight"]
+        numbers |= as_seen(
+            model,
+            now,
+            _vehicle(model, model.vehicle, changes, numbers["tongue_weight"], numbers["trailer_weight"]),
         )
     tongue, weight = numbers["tongue_weight"].whole(), numbers["trailer_weight"].whole()
     numbers["tongue_share"] = tongue / weight if weight.value != 0.0 else unknown()
     for name, (sorts, body) in SUMS.items():
         numbers[name] = _aboard(model.loads, aboard, sorts, body)
-    numbers |= _axles(model, numbers["trailer_axle_load"], "")
+    numbers |= as_seen(model, now, _axles(model, numbers["trailer_axle_load"], ""))
     group, side = numbers["trailer_axle_load"].whole(), numbers["side_difference"].whole()
     numbers["left_wheels"], numbers["right_wheels"] = (group - side) * 0.5, (group + side) * 0.5
     if model.vehicle is not None and model.rig.gear.weight_distribution is not None:
-        numbers |= _bars(model, model.vehicle, numbers)
+        numbers |= as_seen(model, now, _bars(model, model.vehicle, numbers))
+        group = numbers["trailer_axles_engaged"]
+        numbers |= as_seen(model, now, _axles(model, group, "_engaged"))
     return numbers
+
+
+def as_seen(model: LoadModel, now: Aboard, numbers: Numbers) -> Numbers:
+    """Put figures to what a scale said of them [SI].
+
+    A figure moves by what the scale found beside it, so that only changes from the weighed state
+    are computed. One that cannot be computed is known in the weighed state alone.
+
+    Args:
+        model: the load model with what was seen.
+        now: what is aboard (shares [-]).
+        numbers: figures as computed [SI].
+
+    Source: superposition, as everywhere here.
+    """
+    if not model.seen:
+        return numbers
+    out = dict(numbers)
+    for name, number in numbers.items():
+        one = model.seen.get(name)
+        if one is None:
+            continue
+        if number.value is None:
+            if now == one.at:
+                out[name] = Number(
+                    one.measured.value,
+                    None,
+                    one.measured.by_input,
+                    number.wanted,
+                    number.levers,
+                    number.unsure,
+                )
+        elif one.offset is not None and name not in RATIOS:
+            out[name] = number + one.offset
+    return out
 
 
 def known_state(model: LoadModel) -> Numbers:
@@ -207,7 +246,7 @@ def _vehicle(
         "vehicle_front_axle": front - back * tongue,
         "vehicle_rear_axle": alone - front + (back + 1.0) * tongue,
         "combination_weight": alone + trailer,
-        "placard_used": people.done() + half.gear + tongue,
+        "placard_used": people.done() + (half.unlisted or 0.0) + half.gear + tongue,
     }
 
 
@@ -291,4 +330,4 @@ def _bars(model: LoadModel, half: VehicleHalf, numbers: Mapping[str, Number]) ->
     ):
         sum_of = more.whole() + numbers[slack].whole()
         out[name] = Number(None, None, {}, sum_of.wanted) if needs else sum_of
-    return out | _axles(model, out["trailer_axles_engaged"], "_engaged")
+    return out

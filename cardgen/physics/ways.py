@@ -109,6 +109,7 @@ _NAMES = (
 _SUMS = (
     (("alone.front", "alone.rear"), "vehicle_alone", "F3 + R3"),
     (("slack.front", "slack.rear"), "vehicle_weight", "F2 + R2"),
+    (("engaged.front", "engaged.rear"), "vehicle_weight_engaged", "F1 + R1"),
     (("slack.front", "slack.rear", "slack.trailer"), "combination_weight", "F2 + R2 + A2"),
     (("engaged.front", "engaged.rear", "engaged.trailer"), "combination_weight", "F1 + R1 + A1"),
 )
@@ -126,8 +127,12 @@ def _direct(read: Readings) -> Iterator[Way]:
                 total = total + more
             yield Way(figure, "mass", symbol, total)
     for state, suffix in (("slack", ""), ("engaged", "_engaged")):
-        for i, reading in enumerate(read.axles.get(state, ())):
+        singles = read.axles.get(state, ())
+        for i, reading in enumerate(singles):
             yield Way(f"axle_{i + 1}{suffix}", "mass", f"axle {i + 1}", reading)
+        if f"{state}.trailer" in read.at and len(singles) == read.count:
+            group = "trailer_axles_engaged" if suffix else "trailer_axle_load"
+            yield Way(group, "mass", "sum of the single axles", sum(singles[1:], singles[0]))
 
 
 def jack_load(read: Readings) -> list[tuple[Number, str]]:
@@ -218,9 +223,16 @@ def _moved(read: Readings, lengths: Mapping[str, Number | None]) -> Iterator[Way
 
 def _wheels(read: Readings) -> Iterator[Way]:
     """Sides of the trailer from single wheels named ``left 1``, ``right 1`` and so on."""
+    suffix = "_engaged" if read.bars else ""
+    for name, reading in read.single.items():
+        side, _, number = name.partition(" ")
+        yield Way(f"wheel_{side}_{number}", "mass", f"wheel {name}", reading)
+        if side == "left" and f"right {number}" in read.single:
+            total = reading + read.single[f"right {number}"]
+            yield Way(f"axle_{number}{suffix}", "mass", f"axle {number}, its wheels", total)
     sides: dict[str, list[Number]] = {"left": [], "right": []}
     for name, reading in read.wheels.items():
-        side = name.split()[0].lower()
+        side = name.split()[0]
         if side in sides:
             sides[side].append(reading)
     if not sides["left"] or len(sides["left"]) != len(sides["right"]):

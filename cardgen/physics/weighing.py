@@ -1,15 +1,17 @@
 """Visits to the scale: solve the readings, compare with the model, let one set the model.
 
-An anchoring weighing replaces the stated empty weights by what the scale found in a
-named loading case. The model then starts from that case: loads that are aboard as
-they were on the scale need not be known at all.
+A weighing replaces the stated empty weights by what the scale found in a named loading
+case, unless it says ``anchor: false``, contradicts itself, or is older than the last
+change of equipment. The model then starts from that case: loads that are aboard as they
+were on the scale need not be known at all. Of several visits the newest reading of each
+figure counts.
 
 Source: see ``ways``; superposition as in ``statics``.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from cardgen.model.figure import COVERAGE
@@ -18,11 +20,11 @@ from cardgen.model.rig import Rig
 from cardgen.model.weighed import Comparison, Disagreement, WeighingResult
 from cardgen.physics.figures import LABELS, case_figures
 from cardgen.physics.inputs import Origin
-from cardgen.physics.load_model import LoadModel, rebased, stated
+from cardgen.physics.load_model import LoadModel, Seen, rebased, stated
 from cardgen.physics.loads import Aboard, case_aboard
 from cardgen.physics.missing import missing
 from cardgen.physics.number import Number
-from cardgen.physics.readings import readings
+from cardgen.physics.readings import older, readings
 from cardgen.physics.statics import statics
 from cardgen.physics.ways import Way, ways
 
@@ -33,6 +35,7 @@ _WORDS = {
     "trailer_axles_engaged": "trailer axles, bars engaged",
     "distribution_moment": "moment of the weight distribution",
     "restoration": "front axle load restoration",
+    "vehicle_weight_engaged": "tow vehicle hitched, bars engaged",
     "left_wheels": "left wheels of the trailer",
     "right_wheels": "right wheels of the trailer",
 }
@@ -52,7 +55,7 @@ class Solved:
 
 
 def weigh(rig: Rig) -> tuple[LoadModel, tuple[WeighingResult, ...]]:
-    """Build the model of a rig and solve its weighings; the newest that anchors sets the model.
+    """Build the model of a rig and solve its weighings; the newest reading of each figure sets the model.
 
     Args:
         rig: the rig (readings [kg], lengths [m]).
@@ -64,13 +67,59 @@ def weigh(rig: Rig) -> tuple[LoadModel, tuple[WeighingResult, ...]]:
         return model, ()
     solved = [solve(model, i) for i in range(len(rig.weighings))]
     results = [_result(model, one) for one in solved]
-    anchors = [one for one in solved if rig.weighings[one.index].anchor and _case(rig, one.index) is not None]
-    if not anchors:
+    usable = [one for one in solved if _sets(rig, results[one.index], one.index)]
+    if not usable:
         return model, tuple(results)
-    newest = max(anchors, key=lambda one: (rig.weighings[one.index].date, one.index))
-    ground, ids = anchored(model, newest)
-    results[newest.index] = replace(results[newest.index], anchors=ids)
-    return ground, tuple(results)
+    ground, by_figure = replace(model, file=model), dict[str, Solved]()
+    for one in _by_day(rig, usable):
+        ground, ids = anchored(ground, one)
+        by_figure |= dict.fromkeys(ids, one)
+    for one in usable:
+        ids = tuple(name for name, newest in by_figure.items() if newest is one)
+        results[one.index] = replace(results[one.index], anchors=ids)
+    return _looked_at(ground, usable), tuple(results)
+
+
+def _by_day(rig: Rig, solved: Sequence[Solved]) -> list[Solved]:
+    """Oldest first, whatever order the file has them in."""
+    return sorted(solved, key=lambda one: (rig.weighings[one.index].date, repr(rig.weighings[one.index])))
+
+
+def _sets(rig: Rig, result: WeighingResult, index: int) -> bool:
+    """Whether a weighing may set the model: wanted, new enough, of a known case, and at one with itself."""
+    wanted = rig.weighings[index].anchor and _case(rig, index) is not None
+    return wanted and not result.disagreements and not older(rig, result.date)
+
+
+_CHAIN = (
+    "vehicle_alone", "front_alone", "rear_alone", "trailer_weight", "tongue_weight", "side_difference",
+    "trailer_axle_load", "vehicle_weight", "vehicle_front_axle", "vehicle_rear_axle", "combination_weight",
+    "restoration", "distribution_moment", "trailer_axles_engaged", "front_axle_engaged", "rear_axle_engaged",
+)  # fmt: skip
+"""Figures that a scale reads, each before those that are worked out from it [-]; single axles stand
+behind the group that they share."""
+
+
+def _looked_at(ground: LoadModel, usable: Sequence[Solved]) -> LoadModel:
+    """Note the newest reading of every figure beside what the model has for the same state [SI]."""
+    rig = ground.rig
+    newest: dict[str, Solved] = {}
+    for one in _by_day(rig, usable):
+        newest |= dict.fromkeys(one.best, one)
+    singles = [f"axle_{i + 1}" for i in range(rig.trailer.axles.count)]
+    chain = [*_CHAIN[:7], *singles, *_CHAIN[7:], *(f"{name}_engaged" for name in singles)]
+    for name in chain:
+        if name not in newest:
+            continue
+        visit = rig.weighings[newest[name].index]
+        at = _case(rig, newest[name].index)
+        assert at is not None  # a weighing of an unknown case sets nothing
+        now, measured = case_aboard(rig, rig.cases[at], at), newest[name].best[name].settled()
+        number = statics(ground, now).get(name)
+        offset = None if number is None or number.value is None else (measured - number).settled()
+        seen = {**ground.seen, name: Seen(visit.date, visit.case, now, measured, offset)}
+        ground = replace(ground, seen=seen)
+    return ground
 
 
 def solve(model: LoadModel, index: int) -> Solved:
@@ -172,6 +221,23 @@ def _disagreements(model: LoadModel, solved: Solved) -> list[Disagreement]:
                 first, second = found[0].number.sure, other.number.sure
                 ways_of = (found[0].formula, other.formula)
                 out.append(Disagreement(name, _words(name), found[0].kind, first, second, *ways_of, u))
+    return _swapped(model, solved) + out
+
+
+def _swapped(model: LoadModel, solved: Solved) -> list[Disagreement]:
+    """Find passes with the bars slack and engaged taken for each other: bars take nothing off these axles."""
+    out = []
+    for slack, engaged in (
+        ("vehicle_front_axle", "front_axle_engaged"),
+        ("trailer_axle_load", "trailer_axles_engaged"),
+    ):
+        before, after = solved.best.get(slack), solved.best.get(engaged)
+        if before is None or after is None or after.sure >= before.sure:
+            continue
+        u, agree = _differ(model, after, before)
+        if not agree:
+            ways_of = ("the pass with bars engaged", "the pass with bars slack: were the passes swapped?")
+            out.append(Disagreement(engaged, _words(engaged), "mass", after.sure, before.sure, *ways_of, u))
     return out
 
 
@@ -236,7 +302,7 @@ def anchored(model: LoadModel, solved: Solved) -> tuple[LoadModel, tuple[str, ..
     from the stated model. The vehicle is set when both its axles were weighed alone.
 
     Args:
-        model: the stated model (masses [kg], arms [m]).
+        model: the model so far (masses [kg], arms [m]).
         solved: the weighing, solved.
 
     Returns:
@@ -252,23 +318,44 @@ def anchored(model: LoadModel, solved: Solved) -> tuple[LoadModel, tuple[str, ..
     bodies: set[str] = set()
     ids: list[str] = []
     trailer, vehicle = model.trailer, model.vehicle
-    if {"trailer_weight", "tongue_weight"} & set(best):
+    if {"trailer_weight", "tongue_weight", "trailer_axle_load"} & set(best):
         bodies.add("trailer")
         totals = ("trailer_weight", "tongue_weight", "side_difference")
         ids += [name for name in totals if name in best]
         found = statics(model, now)
         weight, tongue, side = (best.get(name, found[name]).settled() for name in totals)
+        if "trailer_axle_load" in best and "trailer_weight" not in best and tongue.value is not None:
+            weight = (best["trailer_axle_load"] + tongue).settled()
+            ids.append("trailer_axle_load")
         trailer = replace(trailer, weight=weight, tongue=tongue, side=side)
     if vehicle is not None and {"front_alone", "vehicle_alone"} <= set(best):
         bodies.add("vehicle")
-        vehicle = replace(vehicle, weight=best["vehicle_alone"], front=best["front_alone"], ready=True)
+        vehicle = replace(
+            vehicle,
+            weight=best["vehicle_alone"],
+            front=best["front_alone"],
+            ready=True,
+            unlisted=_unlisted(model, best["vehicle_alone"], now),
+        )
         ids += ["vehicle_alone", "front_alone"]
     return rebased(model, trailer, vehicle, _state(model, now, bodies)), tuple(ids)
 
 
+def _unlisted(model: LoadModel, weighed: Number, now: Aboard) -> Number | None:
+    """What the vehicle weighs more than the file explains [kg]: unlisted load; None for no more than chance."""
+    listed = statics(model.file or model, now).get("vehicle_alone")
+    if listed is None or listed.value is None:
+        return None
+    extra = (weighed - listed).settled()
+    return extra if extra.sure > COVERAGE * model.inputs.u(extra) else None
+
+
 def _when_weighed(fill: Origin) -> Origin:
     """The filling on the scale, an input of its own: the case may be filled otherwise later."""
-    return replace(fill, path=f"{fill.path} when weighed", label=f"{fill.label}, when weighed")
+    words = " when weighed"
+    if fill.path.endswith(words):
+        return fill
+    return replace(fill, path=f"{fill.path}{words}", label=f"{fill.label},{words}")
 
 
 def _state(model: LoadModel, now: Aboard, bodies: set[str]) -> Aboard:

@@ -11,6 +11,7 @@ from cardgen.model.tires import Spare, Tire
 from cardgen.physics import figures, tires
 from cardgen.physics.needs import need
 from cardgen.physics.pressure import Job, plan
+from cardgen.physics.readings import older
 from cardgen.physics.tires import PRESSURE_SLACK, Row
 from cardgen.tables.tire_rules import load_divisor
 from cardgen.units import Quantity
@@ -22,7 +23,7 @@ a project choice, no source; the report says so."""
 
 @dataclass(frozen=True, slots=True)
 class Worst:
-    """The largest of some figures over the cases [kg]: case, value, uncertainty, what is missing."""
+    """The largest known of some figures over the cases [kg]: case, value, uncertainty, what is missing in any."""
 
     case: str
     value: float | None
@@ -72,10 +73,11 @@ def worst_load(computed: Computed, names: tuple[str, ...]) -> Worst:
             if found is None:
                 continue
             needs += found.needs
-            if found.value is not None and (top is None or found.value > top):
-                case, top, u = result.name, found.value, found.u
+            for value, spread in ((found.value, found.u), *((found.rival,) if found.rival else ())):
+                if value is not None and (top is None or value > top):
+                    case, top, u = result.name, value, spread
     missing = tuple({n.path: n for n in needs}.values())
-    return Worst(case, None if missing else top, u, missing)
+    return Worst(case, top, u, missing)
 
 
 def axle_figures(rig: Rig, position: str) -> tuple[str, ...]:
@@ -138,14 +140,15 @@ def weighed_wheels(rig: Rig) -> Weighed | None:
 
     Returns:
         Heaviest tire [kg], the largest ratio of a side to half its axle [-], and whether
-        every wheel was read.
+        every wheel was read since equipment last changed.
 
     Source: readings of the owner's.
     """
     given = [w for w in rig.weighings if w.wheels]
     if not given:
         return None
-    wheels = {name.casefold(): q.si for name, q in max(given, key=lambda w: w.date).wheels.items()}
+    newest = max(given, key=lambda w: w.date)
+    wheels = {name.casefold(): q.si for name, q in newest.wheels.items()}
     axles = rig.trailer.axles
     shares: list[float] = []
     for i in range(1, axles.count + 1):
@@ -153,7 +156,8 @@ def weighed_wheels(rig: Rig) -> Weighed | None:
         if left is not None and right is not None and left + right > 0:
             shares.append(2.0 * max(left, right) / (left + right))
     heaviest = max(wheels.values()) / (axles.tires_per_axle / 2)
-    return Weighed(heaviest, max(shares, default=None), len(shares) == axles.count)
+    every = len(shares) == axles.count and not older(rig, newest.date)
+    return Weighed(heaviest, max(shares, default=None), every)
 
 
 def _side_share(computed: Computed) -> float | None:

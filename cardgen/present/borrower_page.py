@@ -91,7 +91,7 @@ def build_borrower_page(desk: Desk) -> BorrowerView:
         tuple((c.who, c.phone) for c in desk.rig.contacts),
         tuple(_case(desk)),
         (
-            desk.say("Computed from the owner's rig file, not weighed."),
+            desk.reckoned(),
             desk.say("Local law, the makers' manuals and licensed practice come first."),
         ),
     )

@@ -97,7 +97,21 @@ class Desk:
         top = max(known, key=lambda f: f.value or 0.0, default=None)
         if top is None or top.u is None:
             return ""
-        return f"±{NBSP}{self.shower.value(top.expanded, top.kind)}"
+        shown = f"±{NBSP}{self.shower.value(top.expanded, top.kind)}"
+        return shown if top.weighed is None else f"{shown}, weighed {day_words(top.weighed)}"
+
+    def reckoned(self, *, brief: bool = False) -> str:
+        """Whether the numbers were computed alone or stand on a weighing, and on which."""
+        cases = self.assessment.computed.cases
+        days = {f.weighed for c in cases for f in c.figures.values() if f.weighed is not None}
+        if not days:
+            return "Computed, not weighed."
+        figures = [c.figures[name] for c in cases for name in ("trailer_weight", "tongue_weight")]
+        whole = all(f.weighed is not None for f in figures)
+        if brief:
+            return "Weighed." if whole else "In part weighed."
+        rest = "" if whole else "; the rest is computed"
+        return f"Weighed {day_words(max(days))}{rest}."
 
     def tire(self, position: str) -> TirePlan | None:
         """Return the plan of a tire position."""

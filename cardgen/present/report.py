@@ -20,10 +20,7 @@ from cardgen.present.history import Download, Revision, currency, rows
 from cardgen.present.report_view import Key, ReportView
 from cardgen.present.whatif import what_if
 
-FOOT = (
-    "Computed from the owner's rig file, not weighed.",
-    "Local law, the makers' manuals and licensed practice come first.",
-)
+FIRST = "Local law, the makers' manuals and licensed practice come first."
 
 
 def build_report(
@@ -70,7 +67,7 @@ def build_report(
         glossary=glossary(desk),
         revisions=rows(known, downloads),
         currency=currency(desk.slug, edition.revision, edition.day, known, downloads),
-        foot=tuple(map(desk.say, FOOT)),
+        foot=(desk.reckoned(), FIRST),
         borrower=borrower,
         sources=sources,
         words={"tires": desk.say("Tires")},

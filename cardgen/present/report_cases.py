@@ -55,10 +55,10 @@ def cases(desk: Desk) -> SectionPart:
     )
     weights = Table("What it weighs", ("", *names), rows, widths, strong=strong)
     notes = [
-        "Computed from the stated weights, not weighed. {Coupling_load} and vehicle axles are with weight "
-        "distribution slack unless the line says otherwise."
+        f"{desk.reckoned()} {{Coupling_load}} and vehicle axles are with weight distribution slack unless the line "
+        "says otherwise."
         if desk.rig.gear.weight_distribution is not None
-        else "Computed from the stated weights, not weighed."
+        else desk.reckoned()
     ]
     said = (*map(desk.say, notes), *spread_of_tongue(desk))
     gauge = band(desk)
@@ -101,7 +101,8 @@ def spread(desk: Desk, figure: Figure | None) -> str:
     shown = desk.shower.figure(figure)
     if figure is None or figure.value is None or not figure.u:
         return shown
-    return f"{shown} ± {desk.shower.value(figure.expanded, figure.kind)}"
+    scale = "" if figure.weighed is None else ", weighed"
+    return f"{shown} ± {desk.shower.value(figure.expanded, figure.kind)}{scale}"
 
 
 def _aboard(desk: Desk) -> Iterator[tuple[str, ...]]:

@@ -118,7 +118,7 @@ def _remarks(desk: Desk, one: WeighingResult) -> list[str]:
         ways.setdefault(first, []).append(f"{show.value(d.second, d.kind)} by {d.second_way}")
     made += [f"{first}, but {'; '.join(others)}." for first, others in ways.items()]
     if one.anchors:
-        made.append(f"This weighing sets the model: {', '.join(a.replace('_', ' ') for a in one.anchors)}.")
+        made.append("Its figures stand in this loading case; the other loading cases are computed from them.")
     if one.missing:
         made.append("Would tell more: " + "; ".join(show.need(n) for n in one.missing) + ".")
     return [desk.say(text) for text in made]

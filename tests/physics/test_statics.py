@@ -206,7 +206,7 @@ def added(one: Rig, index: int, body: str) -> list[tuple[float, float]]:
 @pytest.mark.parametrize("name", DEMO)
 def test_demo_trailers_agree_with_a_beam_solver(name: str) -> None:
     """Ball and axle group carry what sympy 1.14's Beam says they carry, to 1e-9."""
-    one = demo(name)
+    one = replace(demo(name), weighings=())
     empty, span = one.trailer.empty, one.trailer.axles.ball_to_center
     assert empty.weight is not None
     assert empty.tongue is not None
@@ -222,7 +222,7 @@ def test_demo_trailers_agree_with_a_beam_solver(name: str) -> None:
 @pytest.mark.parametrize("name", DEMO)
 def test_demo_vehicles_agree_with_a_beam_solver(name: str) -> None:
     """Front and rear axle carry what sympy's Beam says, tongue and gear at the coupling."""
-    one = demo(name)
+    one = replace(demo(name), weighings=())
     driver, seat = one.vehicle.curb.includes.driver, next(iter(one.vehicle.seats.values()))
     wheelbase, overhang = one.vehicle.wheelbase, one.vehicle.overhang
     assert wheelbase is not None

@@ -275,7 +275,7 @@ def test_changed_rig_has_inputs_of_its_own() -> None:
 
 
 def test_budget_adds_up() -> None:
-    one = demo("heron")
+    one = replace(demo("heron"), weighings=())
     for figure in ("tongue_weight", "tongue_share", "rear_axle_engaged"):
         parts = budget(one, figure)
         total = math.sqrt(sum(c.part**2 for c in parts))
@@ -288,7 +288,7 @@ def test_every_field_of_the_trailer_that_weighs_is_an_input() -> None:
     """A new weight in the model must not slip past the uncertainty."""
     known = {"empty", "axles", "cylinders", "tanks", "batteries", "cargo"}
     assert known <= {f.name for f in fields(Trailer)}
-    one = demo("heron")
+    one = replace(demo("heron"), weighings=())
     paths = {c.path for c in budget(one, "tongue_weight")}
     for start in (
         "trailer.empty.tongue",

@@ -28,7 +28,6 @@ from cardgen.present.format import NOT_CHECKED
 from cardgen.tables.law import place_words
 from cardgen.tables.law import rules as clauses
 
-COMPUTED = "Computed, not weighed."
 QR_BYTES = 104
 """Bytes in a QR code of plain text: up to 108 the code is under 29 mm wide (version 8, level Q, ISO/IEC 18004)."""
 STOP = "Do not tow as described"
@@ -300,9 +299,14 @@ def cautions(desk: Desk) -> Cautions:
             "", "Water, gas and cargo change the {coupling_load}: keep to the loading cases printed here."
         ),
         *(Caution("", text) for text in becoming(desk)[:2]),
-        Caution("", FIRST + " " + COMPUTED + " Weigh the rig."),
+        Caution("", f"{FIRST} {_weigh(desk)}"),
     ]
     return Cautions("Cautions", tuple(Caution(r.signal, desk.say(r.text)) for r in rows))
+
+
+def _weigh(desk: Desk) -> str:
+    """Send a rig that was not weighed to the scale."""
+    return desk.reckoned() if desk.reckoned().startswith("Weighed") else f"{desk.reckoned()} Weigh the rig."
 
 
 def becoming(desk: Desk) -> tuple[str, ...]:
@@ -326,7 +330,7 @@ def signals(desk: Desk) -> Table:
 
 def source_note(desk: Desk) -> Note:
     """Where the numbers come from."""
-    return Note(f"{COMPUTED} Formulas, sources and all checks: full report.")
+    return Note(f"{desk.reckoned()} Formulas, sources and all checks: full report.")
 
 
 def facts(desk: Desk) -> tuple[str, ...]:
@@ -354,6 +358,6 @@ def frame(
         faces=faces,
         flow=flow,
         flow_title=flow_title or title,
-        foot=f"{COMPUTED} {FIRST}",
+        foot=f"{desk.reckoned(brief=True)} {FIRST}",
         day=desk.edition.day.isoformat(),
     )
