@@ -12,8 +12,8 @@ from dataclasses import dataclass, field
 
 from cardgen.limits.compare import TOO_CLOSE
 from cardgen.limits.registry import Context, rules
-from cardgen.limits.remedy_aim import aim_for, slopes
-from cardgen.limits.remedy_ideas import Bench, Idea, ideas, listed
+from cardgen.limits.remedy_aim import aim_for, guards, slopes
+from cardgen.limits.remedy_ideas import Bench, Idea, ideas, listed, pairs, steps_of
 from cardgen.model.advice import Remedy
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Assessment, CaseResult, Finding, Outcome
@@ -26,6 +26,8 @@ MOST = 5
 """Proposals per finding at most [-]."""
 TRIES = 10
 """Candidates per finding that are re-checked at most [-], so that the answer stays quick."""
+PAIRS = 4
+"""Candidates of two steps per finding that are re-checked at most [-]."""
 SAME_KIND = 2
 """Proposals of one kind per finding at most [-], so that the list offers a choice."""
 _RANK = {Outcome.WITHIN: 0, Outcome.CLOSE: 1, Outcome.NOT_CHECKED: 2, Outcome.OVER: 3}
@@ -92,7 +94,8 @@ def remedies(assessment: Assessment) -> dict[str, tuple[Remedy, ...]]:
     ground, _ = weigh(rig)
     units = rig.preferences.units or ("us" if rig.market == "us" else "metric")
     loads = {load.key: load for load in ground.loads}
-    bench = Bench(assessment, ground.loads, slopes(ground), units == "metric", loads)
+    steps, kept = steps_of(rig, loads), guards(assessment)
+    bench = Bench(assessment, ground.loads, slopes(ground), units == "metric", loads, steps, kept)
     engine = _Engine(assessment, ground)
     proposed = {f.code: _for(bench, engine, f) for f in troubled}
     return {code: some for code, some in proposed.items() if some}
@@ -110,6 +113,9 @@ def _for(bench: Bench, engine: _Engine, finding: Finding) -> tuple[Remedy, ...]:
         seen = {remedy.text for remedy in proposals}
         more = _tried(bench, engine, finding, ideas(bench, finding, bare), MOST - len(proposals))
         proposals += [remedy for remedy in more if remedy.text not in seen]
+        for one in (aim, bare):
+            if one is not None and all(remedy.kind == "less" for remedy in proposals):
+                proposals += _tried(bench, engine, finding, pairs(bench, one)[:PAIRS], MOST - len(proposals))
     out += sorted(proposals, key=lambda remedy: remedy.amount)
     return tuple(out) if proposals else (*out, *_short(finding, aim is not None))
 
@@ -150,7 +156,8 @@ def _remedy(bench: Bench, finding: Finding, idea: Idea, after: Mapping[str, Find
         and _better(f, after.get(f.code))
     )
     outcome = after[finding.code].outcome.value
-    return Remedy(finding.code, idea.kind, text, idea.values, idea.amount, outcome, also, some)
+    left = tuple(code for code, f in after.items() if f.outcome is Outcome.OVER and f.critical)
+    return Remedy(finding.code, idea.kind, text, idea.values, idea.amount, outcome, also, some, left)
 
 
 def _short(finding: Finding, loads: bool) -> list[Remedy]:

@@ -33,6 +33,7 @@ class Remedy:
         after: outcome of the finding with the change made [-], empty for ``short``.
         also: codes of other findings that the same change improves [-].
         cases: loading cases the change applies to [-], empty for all.
+        left: codes of findings that stay over with the change made [-].
     """
 
     code: str
@@ -43,6 +44,7 @@ class Remedy:
     after: str = ""
     also: tuple[str, ...] = ()
     cases: tuple[str, ...] = ()
+    left: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
