@@ -118,6 +118,7 @@ class Bench:
         number: the loads by key.
         steps: what can be done with each piece of cargo.
         guards: load limits that a change must keep.
+        pulls: effects of the steps on the guards, worked out once [kg/kg].
     """
 
     assessment: Assessment
@@ -127,6 +128,7 @@ class Bench:
     number: Mapping[str, Load] = field(default_factory=dict)
     steps: tuple[Step, ...] = ()
     guards: tuple[Guard, ...] = ()
+    pulls: dict[str, tuple[float, ...]] = field(default_factory=dict)
 
     @property
     def rig(self) -> Rig:
@@ -179,13 +181,18 @@ def _effect(bench: Bench, aim: Aim | Guard, step: Step) -> float | None:
     return None if there is None else there - here
 
 
+def _pulls(bench: Bench, step: Step) -> tuple[float, ...]:
+    """What one kg of a step adds to each guarded limit [kg/kg], none where unknown."""
+    if step.key not in bench.pulls:
+        bench.pulls[step.key] = tuple(_effect(bench, guard, step) or 0.0 for guard in bench.guards)
+    return bench.pulls[step.key]
+
+
 def _fits(bench: Bench, taken: Sequence[tuple[Step, float]], cases: Sequence[str]) -> bool:
     """Whether steps of so many kg keep every load limit that is kept now, by the linear model."""
-    for guard in bench.guards:
-        total = 0.0
-        for step, mass in taken:
-            effect = _effect(bench, guard, step)
-            total += 0.0 if effect is None else effect * mass
+    rows = [(_pulls(bench, step), mass) for step, mass in taken]
+    for number, guard in enumerate(bench.guards):
+        total = sum(pulls[number] * mass for pulls, mass in rows)
         if total <= 0.0:
             continue
         if any(
@@ -211,7 +218,7 @@ def _idea(
         texts.append(words.replace("{mass}", f"{{mass{end}}}").replace("{place}", f"{{place{end}}}"))
         values[f"mass{end}"] = (mass, "mass")
         if step.there is not None:
-            values[f"place{end}"] = (step.there, "length")
+            values[f"place{end}"] = (step.there, "dimension")
     takes = [step.take(mass) for step, mass in taken]
     key = " + ".join(f"{step.key} {mass:.6f}" for step, mass in taken)
     return Idea(
@@ -320,12 +327,12 @@ def _corner(
     The least sum of two amounts lies where the line of the gap meets a limit or an end of an amount.
     """
     (e1, a), (e2, b) = one, two
-    rows = []
-    for guard in bench.guards:
-        g1, g2 = _effect(bench, guard, a), _effect(bench, guard, b)
-        rooms = [room for case, room in guard.room.items() if case in aim.cases]
-        if g1 is not None and g2 is not None and rooms and g1 * a.most + g2 * b.most != 0.0:
-            rows.append((g1, g2, min(rooms)))
+    rows = [
+        (g1, g2, min(room for case, room in guard.room.items() if case in aim.cases))
+        for guard, g1, g2 in zip(bench.guards, _pulls(bench, a), _pulls(bench, b), strict=True)
+        if max(g1, 0.0) * a.most + max(g2, 0.0) * b.most > 0.0 and not guard.room.keys().isdisjoint(aim.cases)
+    ]
+    rows = [row for row in rows if max(row[0], 0.0) * a.most + max(row[1], 0.0) * b.most > row[2]]
     corners = [((-gap - e2 * b.most) / e1, b.most)]
     corners += [(a.most, (-gap - e1 * a.most) / e2)] if e2 else []
     for g1, g2, room in rows:

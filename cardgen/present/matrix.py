@@ -127,7 +127,7 @@ def _full(vehicle: Vehicle, trailer: Trailer) -> Case:
     """Everything aboard: clean water and gas full, waste empty, every cargo set, fuel full."""
     full, empty = Quantity(1.0, "fraction", None, "full"), Quantity(0.0, "fraction", None, "empty")
     tanks = {n: empty if t.holds in ("grey", "black") else full for n, t in trailer.tanks.items()}
-    named = [c.set for c in trailer.cargo] + [c.set for c in vehicle.cargo]
+    named = [c.set for c in (*trailer.cargo, *vehicle.cargo, *trailer.batteries)]
     sets = dict.fromkeys(name for name in named if name is not None)
     return Case(
         name="everything aboard",
@@ -163,7 +163,7 @@ def _limit(assessment: Assessment, worst: Finding, counted: Sequence[Finding]) -
     margin = governing.margin
     if margin is None:
         return say(f"{governing.title}: {shower.message(governing)}", rig.market)
-    side = "over" if margin < 0 else "left"
+    left = shower.left(governing)
     if governing.low is not None and margin < 0:
-        side = "outside the band"
-    return say(f"{governing.title}: {shower.value(abs(margin), governing.kind)} {side}", rig.market)
+        left = f"{shower.of(governing, abs(margin))} outside the band"
+    return say(f"{governing.title}: {left}", rig.market)

@@ -112,9 +112,8 @@ def test_amounts_are_plain_and_just_enough() -> None:
     shift = next(r for r in trouble(name).remedies["tongue-share"] if r.kind == "shift")
     mass = shift.values["mass"][0]
     assert mass / POUND == pytest.approx(round(mass / POUND), abs=1e-6)
-    less = replace(
-        shift, values=shift.values | {"mass": (mass - POUND * (1 if mass < 20.5 * POUND else 5), "mass")}
-    )
+    step = POUND * (1 if mass < 20.5 * POUND else 5)
+    less = replace(shift, values={**shift.values, "mass": (mass - step, "mass")})
     after = codes(assess(compute(read(carried_out(tree_of(TROUBLES[name]), less))), DAY, advise=False))
     assert RANK[after["tongue-share"].outcome] > RANK[Outcome(shift.after)]
 
@@ -237,3 +236,24 @@ def test_advice_on_an_anchored_rig_keeps_the_weighed_weights() -> None:
     assert moves
     for remedy in moves:
         assert remedy.after in ("within", "close")
+
+
+def test_a_battery_rides_with_its_set() -> None:
+    """A battery of a set weighs in the cases that name the set, in the reach over all fillings, and nowhere else."""
+    battery = {"name": "second battery", "weight": "100 lb", "x": "4 ft", "y": "0 in"}
+    empty = {"trailer.empty.includes.without": ["second battery"]}
+    weights = {}
+    for name, one in {
+        "always": battery,
+        "trip": battery | {"set": "trip"},
+        "far": battery | {"set": "far"},
+    }.items():
+        made = assessed({"trailer.batteries": [one]} | empty)
+        reach = made.computed.envelope["trailer_weight"]
+        weights[name] = (made.computed.cases[0].figures["trailer_weight"].value, reach.low, reach.high)
+    always, trip, far = weights["always"], weights["trip"], weights["far"]
+    assert trip[0] == always[0]
+    assert far[0] is not None
+    assert always[0] == pytest.approx(far[0] + 100 * POUND)
+    assert always[1] == pytest.approx(trip[1] + 100 * POUND) == pytest.approx(far[1] + 100 * POUND)
+    assert always[2] == pytest.approx(trip[2]) == pytest.approx(far[2])
