@@ -127,7 +127,7 @@ def _full(vehicle: Vehicle, trailer: Trailer) -> Case:
     """Everything aboard: clean water and gas full, waste empty, every cargo set, fuel full."""
     full, empty = Quantity(1.0, "fraction", None, "full"), Quantity(0.0, "fraction", None, "empty")
     tanks = {n: empty if t.holds in ("grey", "black") else full for n, t in trailer.tanks.items()}
-    named = [c.set for c in (*trailer.cargo, *vehicle.cargo, *trailer.batteries)]
+    named = [c.set for c in (*trailer.cargo, *trailer.batteries)] + [c.set for c in vehicle.cargo]
     sets = dict.fromkeys(name for name in named if name is not None)
     return Case(
         name="everything aboard",

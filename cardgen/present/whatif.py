@@ -180,7 +180,8 @@ def _control(control: dict[str, Any], loads: Sequence[Load]) -> dict[str, Any]:
 
 def sets(rig: Rig) -> tuple[str, ...]:
     """Return the names of all cargo sets, in the order of the file."""
-    named = [c.set for c in (*rig.trailer.cargo, *rig.vehicle.cargo, *rig.trailer.batteries)]
+    inside = (*rig.trailer.cargo, *rig.trailer.batteries)
+    named = [c.set for c in inside] + [c.set for c in rig.vehicle.cargo]
     return tuple(dict.fromkeys(name for name in named if name is not None))
 
 

@@ -250,10 +250,13 @@ def test_a_battery_rides_with_its_set() -> None:
     }.items():
         made = assessed({"trailer.batteries": [one]} | empty)
         reach = made.computed.envelope["trailer_weight"]
-        weights[name] = (made.computed.cases[0].figures["trailer_weight"].value, reach.low, reach.high)
+        here = made.computed.cases[0].figures["trailer_weight"].value
+        assert here is not None
+        assert reach.low is not None
+        assert reach.high is not None
+        weights[name] = (here, reach.low, reach.high)
     always, trip, far = weights["always"], weights["trip"], weights["far"]
     assert trip[0] == always[0]
-    assert far[0] is not None
     assert always[0] == pytest.approx(far[0] + 100 * POUND)
     assert always[1] == pytest.approx(trip[1] + 100 * POUND) == pytest.approx(far[1] + 100 * POUND)
     assert always[2] == pytest.approx(trip[2]) == pytest.approx(far[2])

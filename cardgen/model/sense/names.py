@@ -55,7 +55,7 @@ def left_home(look: Look) -> None:
 def cargo(look: Look) -> None:
     """Cargo sets and cargo items that nothing belongs to."""
     trailer, vehicle = look.rig.trailer, look.rig.vehicle
-    marked = [one.set for one in (*trailer.cargo, *vehicle.cargo, *trailer.batteries)]
+    marked = [one.set for one in (*trailer.cargo, *trailer.batteries)] + [one.set for one in vehicle.cargo]
     sets = list(dict.fromkeys(name for name in marked if name))
     bodies = (("trailer", "cargo"), ("vehicle", "cargo"), ("trailer", "batteries"))
     if all(look.named(*where, by="set") for where in bodies):
