@@ -1,8 +1,8 @@
 """Proposals that bring a finding inside its limit, each re-checked by the whole engine.
 
 A proposal stands only when the changed rig, computed and assessed anew, improves the
-finding and makes no other finding worse. When nothing in the file helps, the rating
-that is short is named with the amount.
+finding and makes no other finding worse. Two changes together are tried where one does not do.
+When none of what is tried helps, the rating that is short is named with the amount.
 """
 
 from __future__ import annotations
@@ -167,7 +167,7 @@ def _short(finding: Finding, loads: bool) -> list[Remedy]:
     rating = finding.governed_by or finding.title
     if finding.outcome is Outcome.OVER:
         missing = -(finding.margin or 0.0)
-        text = f"nothing in this file brings it in: {{short}} short ({rating})"
+        text = f"no change tried here brings it in: {{short}} short ({rating})"
     else:
         if finding.low is not None or not loads:
             return []
@@ -175,7 +175,7 @@ def _short(finding: Finding, loads: bool) -> list[Remedy]:
             finding.demand - (finding.thresholds.close_above or finding.capacity),
             finding.demand + COVERAGE * (finding.u or 0.0) - finding.capacity,
         )
-        text = f"nothing in this file gives more room: {{short}} short of a clear margin ({rating})"
+        text = f"no change tried here gives more room: {{short}} short of a clear margin ({rating})"
     if missing <= 0:
         return []
     return [Remedy(finding.code, "short", text, {"short": (missing, finding.kind)})]

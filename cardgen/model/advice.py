@@ -26,7 +26,7 @@ class Remedy:
     Args:
         code: code of the finding it is for [-].
         kind: what sort of change it is [-]; ``weigh`` changes nothing but says that a scale
-            would decide, ``short`` that nothing in the file helps, and which rating is short.
+            would decide, ``short`` that no change that was tried helps, and which rating is short.
         text: sentence with ``{name}`` places for ``values`` [-].
         values: numbers for the text, name to (SI value, kind).
         amount: how much is moved, taken out or put in [kg], by which proposals are ordered.

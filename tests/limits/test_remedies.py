@@ -43,6 +43,22 @@ TROUBLES: dict[str, dict[str, Any]] = {
         "vehicle.placard_capacity": "590 lb",
         "vehicle.cargo": [{"name": "cooler", "weight": "80 lb", "ahead_of_rear_axle": "2 ft"}],
     },
+    "one of two cases": PLAIN
+    | {
+        "trailer.gvwr": "3,300 lb",
+        "limits.tongue_weight": {"high": "372 lb"},
+        "vehicle.cargo": [{"name": "bags", "weight": "60 lb", "ahead_of_rear_axle": "1 ft", "set": "trip"}],
+        "cases": [
+            {
+                "name": "out",
+                "cargo": ["trip"],
+                "tanks": {"fresh": "1/2"},
+                "cylinders": {"left": "full"},
+                "fuel": "full",
+            },
+            {"name": "home", "tanks": {"fresh": "1/4"}, "cylinders": {"left": "full"}, "fuel": "1/2"},
+        ],
+    },
     "tires": PLAIN | {"trailer.tires.max_load": "1,300 lb"},
 }
 
