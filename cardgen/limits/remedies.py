@@ -107,34 +107,36 @@ def _for(bench: Bench, engine: _Engine, finding: Finding) -> tuple[Remedy, ...]:
     if TOO_CLOSE in finding.message and finding.u:
         values = {"u": (COVERAGE * finding.u, finding.kind)}
         out.append(Remedy(finding.code, "weigh", "weigh it: the figure is known to +/- {u} only", values))
-    proposals = _tried(bench, engine, finding, ideas(bench, finding, aim), MOST - len(out))
-    if finding.outcome is Outcome.OVER and len(proposals) < MOST:
+    said = set[str]()
+    proposals = _tried(bench, engine, finding, ideas(bench, finding, aim), MOST - len(out), said)
+    if finding.outcome is Outcome.OVER:
         bare = aim_for(bench.assessment, finding, clear=False)
-        seen = {remedy.text for remedy in proposals}
-        more = _tried(bench, engine, finding, ideas(bench, finding, bare), MOST - len(proposals))
-        proposals += [remedy for remedy in more if remedy.text not in seen]
+        room = MOST - len(out) - len(proposals)
+        proposals += _tried(bench, engine, finding, ideas(bench, finding, bare), room, said)
         for one in (aim, bare):
+            room = MOST - len(out) - len(proposals)
             if one is not None and all(remedy.kind == "less" for remedy in proposals):
-                proposals += _tried(bench, engine, finding, pairs(bench, one)[:PAIRS], MOST - len(proposals))
+                proposals += _tried(bench, engine, finding, pairs(bench, one)[:PAIRS], room, said)
     out += sorted(proposals, key=lambda remedy: remedy.amount)
     return tuple(out) if proposals else (*out, *_short(finding, aim is not None))
 
 
 def _tried(
-    bench: Bench, engine: _Engine, finding: Finding, candidates: Sequence[Idea], room: int
+    bench: Bench, engine: _Engine, finding: Finding, candidates: Sequence[Idea], room: int, said: set[str]
 ) -> list[Remedy]:
-    """Re-check candidates in turn and keep those that hold."""
+    """Re-check candidates in turn and keep those that hold and are not said yet."""
     kinds: dict[str, int] = {}
     out: list[Remedy] = []
     for idea in candidates[:TRIES]:
         if len(out) >= room:
             break
-        if kinds.get(idea.kind, 0) >= SAME_KIND:
+        if kinds.get(idea.kind, 0) >= SAME_KIND or idea.text in said:
             continue
         after = engine.after(idea)
         if after is None or not _better(finding, after.get(finding.code)):
             continue
         kinds[idea.kind] = kinds.get(idea.kind, 0) + 1
+        said.add(idea.text)
         out.append(_remedy(bench, finding, idea, after))
     return out
 

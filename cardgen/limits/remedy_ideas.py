@@ -76,7 +76,7 @@ class Step:
     def take(self, mass: float) -> change.Take:
         """Make the change of so many kg."""
         part = min(mass, self.most)
-        if self.body == "vehicle":
+        if self.body != self.to and self.place is not None:
             return change.Take(self.body, self.index, part, bay=self.place)
         return change.Take(self.body, self.index, part, self.place)
 
@@ -240,34 +240,32 @@ def _whole(bench: Bench, aim: Aim) -> Iterator[Idea]:
 
 def _slides(bench: Bench, aim: Aim) -> Iterator[Idea]:
     """Move a whole item forward or rearward by a little, as a carried car is placed."""
-    size = bench.rig.trailer.dimensions
-    front, rear = (None if q is None else q.si for q in (size.body_front, size.body_rear))
+    size, base = bench.rig.trailer.dimensions, bench.rig.vehicle.wheelbase
+    room = {
+        "trailer": (
+            size.body_front.si if size.body_front else 0.0,
+            size.body_rear.si if size.body_rear else math.inf,
+        ),
+        "vehicle": (0.0, base.si if base else 0.0),
+    }
     for step in bench.steps:
-        if step.there is not None or step.body != "trailer":
-            continue
-        away, near = bench.per_kg(aim, "trailer", step.arm + 1.0), bench.per_kg(aim, "trailer", step.arm)
-        if away is None or near is None or abs(away - near) < 1e-9:
-            continue
-        slope = away - near
+        away, near = bench.per_kg(aim, step.body, step.arm + 1.0), bench.per_kg(aim, step.body, step.arm)
         aboard = min((bench.shares(case, step.load) for case in aim.cases), default=0.0)
-        if aboard <= 0.0:
+        if step.there is not None or away is None or near is None or abs(away - near) < 1e-9 or aboard <= 0.0:
             continue
-        far = max(aim.gaps.values()) / (abs(slope) * step.most * aboard)
-        unit = 0.01 if bench.metric else 0.0254
-        sign = -1.0 if slope > 0 else 1.0
+        far = max(aim.gaps.values()) / (abs(away - near) * step.most * aboard)
+        unit, sign = 0.01 if bench.metric else 0.0254, -1.0 if away > near else 1.0
         place = math.ceil(sign * (step.arm + sign * far) / unit - 1e-6) * unit * sign
-        inside = (front is None or place >= front) and (rear is None or place <= rear)
-        if not inside or not 0.0 < sign * (place - step.arm) <= SLIDE:
+        low, high = room[step.body]
+        if not max(low, 0.0) <= place <= high or not 0.0 < sign * (place - step.arm) <= SLIDE:
             continue
-        words = f"move '{step.name}' ({{mass}}) {'rearward' if sign > 0 else 'forward'} until its middle is {{place}} behind the coupling, where there is room"
+        to_rear = (sign > 0) == (step.body == "trailer")
+        fixed = "behind the coupling" if step.body == "trailer" else "ahead of the rear axle"
+        words = f"move '{step.name}' ({{mass}}) {'rearward' if to_rear else 'forward'} until its middle is {{place}} {fixed}"
         moved = replace(
-            step,
-            key=f"{step.key} slid {place:.4f}",
-            to="trailer",
-            there=place,
-            place=Quantity(place, "length"),
-            whole=words,
-        )
+            step, key=f"{step.key} slid {place:.4f}", to=step.body, there=place,
+            place=Quantity(place, "length"), whole=f"{words}, where there is room",
+        )  # fmt: skip
         made = _idea(bench, aim, "move", [(moved, step.most)], True)
         if made is not None:
             yield replace(made, about=f"slide {step.item}")

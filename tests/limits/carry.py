@@ -16,7 +16,7 @@ BAY = r"'(?P<bay>.+?)' \(\{place\d*\} behind the coupling\)"
 OVER = r"(?P<over> in the trailer, on the middle line)?"
 CLAUSES = {
     "move": rf"(?:move|take) {NAME} \({MASS}\) to {BAY}{OVER}",
-    "slide": rf"move {NAME} \({MASS}\) (?:rearward|forward) until its middle is \{{(?P<place>place\d*)\}} behind the coupling, where there is room",
+    "slide": rf"move {NAME} \({MASS}\) (?:rearward|forward) until its middle is \{{(?P<place>place\d*)\}} (?:behind the coupling|ahead of the rear axle), where there is room",
     "shift": rf"shift {MASS} of {NAME}(?:, if it can be parted,)? to {BAY}{OVER}",
     "leave": rf"leave {NAME} \({MASS}\) at home",
     "some": rf"leave {MASS} of {NAME}(?:, if it can be parted,)? at home",
@@ -75,8 +75,8 @@ def _clause(made: Tree, cases: list[Tree], kind: str, words: dict[str, Any], rem
         place = made["trailer"]["bays"][words["bay"]] if words.get("bay") else None
         if kind == "slide":
             place = f"{values[words['place']][0]:.9f} m"
-        assert bool(words.get("over")) == (body == "vehicle" and place is not None), remedy.text
-        take(made, cases, body, item, mass, place)
+        assert bool(words.get("over")) == (body == "vehicle" and bool(words.get("bay"))), remedy.text
+        take(made, cases, body, item, mass, place, slid=kind == "slide")
 
 
 def _cargo(made: Tree, body: str) -> list[Tree]:
@@ -101,9 +101,21 @@ def _loose(item: Tree, cases: list[Tree]) -> bool:
     )
 
 
-def take(made: Tree, cases: list[Tree], body: str, item: Tree, mass: float, place: str | None = None) -> None:
+def take(
+    made: Tree,
+    cases: list[Tree],
+    body: str,
+    item: Tree,
+    mass: float,
+    place: str | None = None,
+    *,
+    slid: bool = False,
+) -> None:
     """Take part of an item [kg] away in some cases, and put it down at a place when one is given."""
-    old, number = deepcopy(item), sum("there" in str(one.get("set")) for one in _cargo(made, "trailer"))
+    old, number = (
+        deepcopy(item),
+        sum("as it was" in str(one.get("set")) for b in ("trailer", "vehicle") for one in _cargo(made, b)),
+    )
     here, there = f"{item['name']} as it was {number}", f"{item['name']} there {number}"
     aboard = [c for c in made["cases"] if old.get("set") is None or old["set"] in c.get("cargo", ())]
     item["set"] = here
@@ -116,13 +128,12 @@ def take(made: Tree, cases: list[Tree], body: str, item: Tree, mass: float, plac
         made[body]["cargo"].append(
             old | {"name": f"{old['name']} rest {number}", "weight": f"{left:.9f} kg{end}", "set": there}
         )
-    if place is not None:
-        moved = old | {
-            "name": f"{old['name']} moved {number}",
-            "weight": f"{mass:.9f} kg{end}",
-            "set": there,
-            "x": place,
-        }
-        if body == "vehicle":
-            moved = {k: v for k, v in moved.items() if k != "ahead_of_rear_axle"} | {"y": "0 m"}
-        made["trailer"].setdefault("cargo", []).append(moved)
+    if place is None:
+        return
+    moved = old | {"name": f"{old['name']} moved {number}", "weight": f"{mass:.9f} kg{end}", "set": there}
+    if body == "vehicle" and slid:
+        made["vehicle"]["cargo"].append(moved | {"ahead_of_rear_axle": place})
+        return
+    if body == "vehicle":
+        moved = {k: v for k, v in moved.items() if k != "ahead_of_rear_axle"} | {"y": "0 m"}
+    made["trailer"].setdefault("cargo", []).append(moved | {"x": place})

@@ -160,6 +160,11 @@ def test_a_carried_car_is_moved_without_a_bay() -> None:
     found = assessed(changes).remedies["tongue-weight"]
     assert any("rearward until its middle" in r.text for r in found), [r.text for r in found]
     assert broken_promises(changes)[0] == []
+    bags = [{"name": "toolbox", "weight": "200 lb", "ahead_of_rear_axle": "1 ft"}]
+    carried = {"vehicle.cargo": bags, "vehicle.gawr.rear": "2,835 lb", "trailer.cargo": []}
+    found = assessed(carried).remedies["vehicle-rear-axle"]
+    assert any("forward until its middle" in r.text for r in found), [r.text for r in found]
+    assert broken_promises(carried)[0] == []
 
 
 def test_far_too_much_on_the_receiver_is_cured_by_shifts() -> None:
