@@ -13,7 +13,8 @@ from dataclasses import dataclass, field
 from cardgen.limits.compare import TOO_CLOSE
 from cardgen.limits.registry import Context, rules
 from cardgen.limits.remedy_aim import aim_for, guards, slopes
-from cardgen.limits.remedy_ideas import Bench, Idea, ideas, listed, pairs, steps_of
+from cardgen.limits.remedy_change import Idea, steps_of
+from cardgen.limits.remedy_ideas import Bench, ideas, listed, pairs
 from cardgen.model.advice import Remedy
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Assessment, CaseResult, Finding, Outcome

@@ -12,98 +12,19 @@ from dataclasses import dataclass, field, replace
 
 from cardgen.limits import remedy_change as change
 from cardgen.limits.remedy_aim import ROOM, Aim, Guard, Slopes
-from cardgen.limits.remedy_change import Change
+from cardgen.limits.remedy_change import Idea, Step, Values
 from cardgen.model.advice import RemedyKind, in_text
-from cardgen.model.parts import TrailerLoad, VehicleLoad
 from cardgen.model.results import Assessment, Finding
 from cardgen.model.rig import Rig
 from cardgen.physics.loads import Load
 from cardgen.units import Quantity
 
-Values = dict[str, tuple[float, str]]
 POUND = 0.45359237
-NEAR = 0.1
-"""Distance at which a bay counts as the place an item is in already [m]; a project choice."""
 MOUNTS = re.compile(r"mount|shank|hole")
 SLIDE = 1.0
 """How far at most a whole item is moved without a bay [m]; a project choice."""
-HANDY = 100.0
-"""Mass above which an item may be one piece that cannot be parted [kg]; a project choice."""
 FIRST, SECOND = 5, 12
 """Steps that are tried as first and as second of a pair [-], so that the answer stays quick."""
-SAFETY = re.compile(r"extinguish|first.aid|chock|jack|spare|triangle|chain|strap|lamp|vest")
-"""Words of what is carried for safety and is never proposed to stay at home."""
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """One thing that can be done with one piece of cargo.
-
-    Args:
-        key: stable name [-].
-        item: the piece of cargo [-].
-        load: key of its load [-].
-        name: its name, for a sentence [-].
-        body: where it rides, ``trailer`` or ``vehicle`` [-].
-        index: its number in the cargo list [-].
-        arm: where it lies [m].
-        most: its mass [kg].
-        to: body it goes to [-].
-        there: where it goes [m]; None leaves it at home.
-        place: the same as the file states it.
-        whole, part: sentence for all of it and for part of it, with ``{mass}`` and ``{place}`` [-].
-    """
-
-    key: str
-    item: str
-    load: str
-    name: str
-    body: str
-    index: int
-    arm: float
-    most: float
-    to: str = ""
-    there: float | None = None
-    place: Quantity | None = None
-    whole: str = ""
-    part: str = ""
-
-    @property
-    def partable(self) -> bool:
-        """Whether part of it can be taken [-]."""
-        return self.body == "trailer" or self.there is None
-
-    def take(self, mass: float) -> change.Take:
-        """Make the change of so many kg."""
-        part = min(mass, self.most)
-        if self.body != self.to and self.place is not None:
-            return change.Take(self.body, self.index, part, bay=self.place)
-        return change.Take(self.body, self.index, part, self.place)
-
-
-@dataclass(frozen=True, slots=True)
-class Idea:
-    """A candidate.
-
-    Args:
-        key: stable name; equal keys make the same change [-].
-        kind: what sort of change it is [-].
-        text: sentence with places for ``values`` [-].
-        values: numbers for the text, name to (SI value, kind).
-        amount: how much is moved, taken out or put in [kg].
-        change: makes the changed rig.
-        cases: loading cases it applies to [-], empty for all.
-        about: what it moves or fills; of several ideas about one thing the smallest is kept [-].
-    """
-
-    key: str
-    kind: RemedyKind
-    text: str
-    values: Values
-    amount: float
-    change: Change
-    cases: tuple[str, ...] = ()
-    about: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -442,53 +363,6 @@ def _less(bench: Bench, aim: Aim) -> Iterator[Idea]:
             f"less {body} {mass:.6f} {aim.cases}", "less", text, {"mass": (mass, "mass")}, mass,
             change.cargo([step.take(part) for step, part in taken], aim.cases), aim.cases,
         )  # fmt: skip
-
-
-def steps_of(rig: Rig, number: Mapping[str, Load]) -> tuple[Step, ...]:
-    """List what can be done with each piece of cargo that may be moved and whose mass and place are known.
-
-    Args:
-        rig: the rig.
-        number: its loads by key (masses [kg], arms [m]).
-    """
-    out = []
-    bays = {
-        name: (q, f"'{in_text(name)}' ({{place}} behind the coupling)")
-        for name, q in rig.trailer.bays.items()
-    }
-    bodies: tuple[tuple[str, str, Sequence[TrailerLoad | VehicleLoad]], ...] = (
-        ("trailer", "cargo", rig.trailer.cargo),
-        ("vehicle", "carried", rig.vehicle.cargo),
-    )
-    for body, word, items in bodies:
-        for i, item in enumerate(items):
-            load = number.get(f"{word}.{item.name}")
-            if load is None or not item.movable or not load.full or load.full < 0 or load.arm is None:
-                continue
-            name = in_text(item.name)
-            base = Step(f"{word} {i}", f"{word} {i}", load.key, name, body, i, load.arm, load.full)
-            parted = "" if load.full <= HANDY else ", if it can be parted,"
-            for bay, (q, where) in bays.items():
-                if body == "trailer" and abs(q.si - load.arm) < NEAR:
-                    continue
-                verb, over = (
-                    ("move", "") if body == "trailer" else ("take", " in the trailer, on the middle line")
-                )
-                out.append(
-                    replace(
-                        base, key=f"{base.key} to {bay}", to="trailer", there=q.si, place=q,
-                        whole=f"{verb} '{name}' ({{mass}}) to {where}{over}",
-                        part=f"shift {{mass}} of '{name}'{parted} to {where}{over}",
-                    )
-                )  # fmt: skip
-            if not SAFETY.search(item.name.lower()):
-                out.append(
-                    replace(
-                        base, whole=f"leave '{name}' ({{mass}}) at home",
-                        part=f"leave {{mass}} of '{name}'{parted} at home",
-                    )
-                )  # fmt: skip
-    return tuple(out)
 
 
 def _gear(bench: Bench, finding: Finding) -> Iterator[Idea]:
