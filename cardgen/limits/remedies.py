@@ -1,8 +1,8 @@
 """Proposals that bring a finding inside its limit, each re-checked by the whole engine.
 
 A proposal stands only when the changed rig, computed and assessed anew, improves the
-finding and makes no other finding worse. When nothing in the file helps, the rating
-that is short is named with the amount.
+finding and makes no other finding worse. Two changes together are tried where one does not do.
+When none of what is tried helps, the rating that is short is named with the amount.
 """
 
 from __future__ import annotations
@@ -12,8 +12,9 @@ from dataclasses import dataclass, field
 
 from cardgen.limits.compare import TOO_CLOSE
 from cardgen.limits.registry import Context, rules
-from cardgen.limits.remedy_aim import aim_for, slopes
-from cardgen.limits.remedy_ideas import Bench, Idea, ideas, listed
+from cardgen.limits.remedy_aim import aim_for, guards, slopes
+from cardgen.limits.remedy_change import Idea, steps_of
+from cardgen.limits.remedy_ideas import Bench, ideas, listed, pairs
 from cardgen.model.advice import Remedy
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Assessment, CaseResult, Finding, Outcome
@@ -26,6 +27,8 @@ MOST = 5
 """Proposals per finding at most [-]."""
 TRIES = 10
 """Candidates per finding that are re-checked at most [-], so that the answer stays quick."""
+PAIRS = 4
+"""Candidates of two steps per finding that are re-checked at most [-]."""
 SAME_KIND = 2
 """Proposals of one kind per finding at most [-], so that the list offers a choice."""
 _RANK = {Outcome.WITHIN: 0, Outcome.CLOSE: 1, Outcome.NOT_CHECKED: 2, Outcome.OVER: 3}
@@ -92,7 +95,8 @@ def remedies(assessment: Assessment) -> dict[str, tuple[Remedy, ...]]:
     ground, _ = weigh(rig)
     units = rig.preferences.units or ("us" if rig.market == "us" else "metric")
     loads = {load.key: load for load in ground.loads}
-    bench = Bench(assessment, ground.loads, slopes(ground), units == "metric", loads)
+    steps, kept = steps_of(rig, loads), guards(assessment)
+    bench = Bench(assessment, ground.loads, slopes(ground), units == "metric", loads, steps, kept)
     engine = _Engine(assessment, ground)
     proposed = {f.code: _for(bench, engine, f) for f in troubled}
     return {code: some for code, some in proposed.items() if some}
@@ -104,31 +108,36 @@ def _for(bench: Bench, engine: _Engine, finding: Finding) -> tuple[Remedy, ...]:
     if TOO_CLOSE in finding.message and finding.u:
         values = {"u": (COVERAGE * finding.u, finding.kind)}
         out.append(Remedy(finding.code, "weigh", "weigh it: the figure is known to +/- {u} only", values))
-    proposals = _tried(bench, engine, finding, ideas(bench, finding, aim), MOST - len(out))
-    if finding.outcome is Outcome.OVER and len(proposals) < MOST:
+    said = set[str]()
+    proposals = _tried(bench, engine, finding, ideas(bench, finding, aim), MOST - len(out), said)
+    if finding.outcome is Outcome.OVER:
         bare = aim_for(bench.assessment, finding, clear=False)
-        seen = {remedy.text for remedy in proposals}
-        more = _tried(bench, engine, finding, ideas(bench, finding, bare), MOST - len(proposals))
-        proposals += [remedy for remedy in more if remedy.text not in seen]
+        room = MOST - len(out) - len(proposals)
+        proposals += _tried(bench, engine, finding, ideas(bench, finding, bare), room, said)
+        for one in (aim, bare):
+            room = MOST - len(out) - len(proposals)
+            if one is not None and all(remedy.kind == "less" for remedy in proposals):
+                proposals += _tried(bench, engine, finding, pairs(bench, one)[:PAIRS], room, said)
     out += sorted(proposals, key=lambda remedy: remedy.amount)
     return tuple(out) if proposals else (*out, *_short(finding, aim is not None))
 
 
 def _tried(
-    bench: Bench, engine: _Engine, finding: Finding, candidates: Sequence[Idea], room: int
+    bench: Bench, engine: _Engine, finding: Finding, candidates: Sequence[Idea], room: int, said: set[str]
 ) -> list[Remedy]:
-    """Re-check candidates in turn and keep those that hold."""
+    """Re-check candidates in turn and keep those that hold and are not said yet."""
     kinds: dict[str, int] = {}
     out: list[Remedy] = []
     for idea in candidates[:TRIES]:
         if len(out) >= room:
             break
-        if kinds.get(idea.kind, 0) >= SAME_KIND:
+        if kinds.get(idea.kind, 0) >= SAME_KIND or idea.text in said:
             continue
         after = engine.after(idea)
         if after is None or not _better(finding, after.get(finding.code)):
             continue
         kinds[idea.kind] = kinds.get(idea.kind, 0) + 1
+        said.add(idea.text)
         out.append(_remedy(bench, finding, idea, after))
     return out
 
@@ -150,7 +159,8 @@ def _remedy(bench: Bench, finding: Finding, idea: Idea, after: Mapping[str, Find
         and _better(f, after.get(f.code))
     )
     outcome = after[finding.code].outcome.value
-    return Remedy(finding.code, idea.kind, text, idea.values, idea.amount, outcome, also, some)
+    left = tuple(code for code, f in after.items() if f.outcome is Outcome.OVER and f.critical)
+    return Remedy(finding.code, idea.kind, text, idea.values, idea.amount, outcome, also, some, left)
 
 
 def _short(finding: Finding, loads: bool) -> list[Remedy]:
@@ -160,7 +170,7 @@ def _short(finding: Finding, loads: bool) -> list[Remedy]:
     rating = finding.governed_by or finding.title
     if finding.outcome is Outcome.OVER:
         missing = -(finding.margin or 0.0)
-        text = f"nothing in this file brings it in: {{short}} short ({rating})"
+        text = f"no change tried here brings it in: {{short}} short ({rating})"
     else:
         if finding.low is not None or not loads:
             return []
@@ -168,7 +178,7 @@ def _short(finding: Finding, loads: bool) -> list[Remedy]:
             finding.demand - (finding.thresholds.close_above or finding.capacity),
             finding.demand + COVERAGE * (finding.u or 0.0) - finding.capacity,
         )
-        text = f"nothing in this file gives more room: {{short}} short of a clear margin ({rating})"
+        text = f"no change tried here gives more room: {{short}} short of a clear margin ({rating})"
     if missing <= 0:
         return []
     return [Remedy(finding.code, "short", text, {"short": (missing, finding.kind)})]

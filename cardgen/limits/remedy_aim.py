@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from cardgen.model.figure import COVERAGE
 from cardgen.model.parts import TrailerLoad, VehicleLoad
-from cardgen.model.results import Assessment, CaseResult, Finding
+from cardgen.model.results import Assessment, CaseResult, Finding, Outcome
 from cardgen.physics.load_model import LoadModel, moved_onto
 from cardgen.physics.statics import known_state, moved_by_loads
 from cardgen.units import Quantity
@@ -137,26 +137,76 @@ def aim_for(assessment: Assessment, finding: Finding, *, clear: bool = True) -> 
     return Aim(finding, figure, value, sign, gaps) if any(g > 0 for g in gaps.values()) else None
 
 
-def _target(finding: Finding, clear: bool) -> tuple[float, float] | None:
-    """Value to reach [SI] and whether to come down (+1) or go up (-1) to it."""
-    demand, limits = finding.demand or 0.0, finding.thresholds
+def _ends(finding: Finding, clear: bool) -> tuple[float | None, float | None]:
+    """Least and largest value [SI] that is in; with ``clear`` with its whole interval and what is to be left."""
+    limits = finding.thresholds
     top, bottom = limits.over_above, limits.over_below
     if clear:
         spread = COVERAGE * (finding.u or 0.0)
-        top = (
-            None
-            if top is None
-            else min(top - spread, top if limits.close_above is None else limits.close_above)
-        )
-        bottom = (
-            None
-            if bottom is None
-            else max(bottom + spread, bottom if limits.close_below is None else limits.close_below)
-        )
+        if top is not None:
+            top = min(top - spread, top if limits.close_above is None else limits.close_above)
+        if bottom is not None:
+            bottom = max(bottom + spread, bottom if limits.close_below is None else limits.close_below)
     if top is not None and bottom is not None and bottom > top:
         bottom = top = ((limits.over_above or 0.0) + (limits.over_below or 0.0)) / 2.0
+    return bottom, top
+
+
+def _target(finding: Finding, clear: bool) -> tuple[float, float] | None:
+    """Value to reach [SI] and whether to come down (+1) or go up (-1) to it."""
+    demand = finding.demand or 0.0
+    bottom, top = _ends(finding, clear)
     if bottom is None:
         return None if top is None else (top, 1.0)
     if top is not None and demand > top:
         return top, 1.0
     return (bottom, -1.0) if demand < bottom else None
+
+
+@dataclass(frozen=True, slots=True)
+class Guard:
+    """A limit that a change must not cross: ``sign * change of (top - value * bottom) <= room``.
+
+    Args:
+        figure: id of the total or ratio [-].
+        aim: the limit [SI].
+        sign: +1 for an upper limit, -1 for a lower one [-].
+        room: what is left in each case [kg].
+    """
+
+    figure: str
+    aim: float
+    sign: float
+    room: Mapping[str, float]
+
+
+def guards(assessment: Assessment) -> tuple[Guard, ...]:
+    """List what a change must leave in: every load limit that is kept now, as well as it is kept now.
+
+    Args:
+        assessment: the assessment before the change.
+    """
+    made = []
+    for finding in assessment.findings:
+        figure = finding.demand_figure or BEHIND.get(finding.code, "")
+        if not figure or not finding.demand or finding.outcome is Outcome.NOT_CHECKED:
+            continue
+        ends = _ends(finding, finding.outcome is Outcome.WITHIN)
+        for value, sign in zip(ends, (-1.0, 1.0), strict=True):
+            if value is None:
+                continue
+            if finding.outcome is Outcome.OVER:
+                value = max(value * sign, finding.demand * sign) * sign
+            row = _room(assessment, finding, figure, value, sign)
+            if row is not None:
+                made.append(row)
+    return tuple(made)
+
+
+def _room(assessment: Assessment, finding: Finding, figure: str, value: float, sign: float) -> Guard | None:
+    pairs = {case.name: top_and_bottom(case, figure) for case in assessment.computed.cases}
+    known = {name: pair for name, pair in pairs.items() if pair is not None}
+    if not finding.demand_figure and finding.case in known and finding.demand:
+        value = known[finding.case][0] * value / finding.demand
+    room = {name: max(-sign * (top - value * bottom), 0.0) for name, (top, bottom) in known.items()}
+    return Guard(figure, value, sign, room) if room else None

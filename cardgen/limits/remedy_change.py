@@ -1,67 +1,217 @@
-"""Changes to a rig that a proposal can make: items moved or left, tanks, weights shifted, gear.
+"""Changes to a rig that a proposal can make: cargo moved, parted or left, tanks, gear, plan.
 
-No change touches the mass or place of a load that stays: an item that is moved is left
-out and put in again elsewhere, so weights that were stated or weighed with it aboard
-keep their meaning.
+Cargo is changed as a person would write it into the file: the item as it was stays behind,
+what is left of it and what is moved are items of their own. No change touches the mass or place
+of a load that was there, so weights that were stated or weighed with it aboard keep their meaning.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
+import re
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
 
+from cardgen.model.advice import RemedyKind, in_text
 from cardgen.model.gear import Mount
 from cardgen.model.parts import TrailerLoad, VehicleLoad
 from cardgen.model.rig import Case, Rig
+from cardgen.physics.loads import Load
 from cardgen.units import Quantity
 
 Change = Callable[[Rig], Rig]
+Values = dict[str, tuple[float, str]]
 AWAY = "(left at home)"
 ADVICE = "(advice)"
+NOTHING = 1e-9
+"""Mass under which nothing is left of an item [kg]."""
+
+NEAR = 0.1
+"""Distance at which a bay counts as the place an item is in already [m]; a project choice."""
+HANDY = 100.0
+"""Mass above which an item may be one piece that cannot be parted [kg]; a project choice."""
+SAFETY = re.compile(r"extinguish|first.aid|chock|jack|spare|triangle|chain|strap|lamp|vest")
+"""Words of what is carried for safety and is never proposed to stay at home."""
 
 
-def exact(value: float, kind: str) -> Quantity:
-    """Make a quantity [SI unit of the kind] that is as sure as the advice that names it."""
-    return Quantity(value, kind, 0.0)
+@dataclass(frozen=True, slots=True)
+class Take:
+    """Cargo taken from its place.
 
+    Args:
+        body: ``trailer`` or ``vehicle`` [-].
+        index: its number in the cargo list [-].
+        part: how much of it [kg].
+        place: where it goes, in its own body; None leaves it at home or, with ``bay``, moves it over.
+        bay: place in the trailer for what rode in the vehicle, put on the middle line.
+    """
 
-def _cargo(rig: Rig, items: Iterable[TrailerLoad]) -> Rig:
-    return replace(rig, trailer=replace(rig.trailer, cargo=tuple(items)))
-
-
-def _carried(rig: Rig, items: Iterable[VehicleLoad]) -> Rig:
-    return replace(rig, vehicle=replace(rig.vehicle, cargo=tuple(items)))
+    body: str
+    index: int
+    part: float
+    place: Quantity | None = None
+    bay: Quantity | None = None
 
 
 def _cases(rig: Rig, names: Sequence[str], change: Callable[[Case], Case]) -> Rig:
     return replace(rig, cases=tuple(change(c) if c.name in names else c for c in rig.cases))
 
 
-def move(index: int, place: Quantity) -> Change:
-    """Move a cargo item of the trailer to another distance behind the coupling [m]."""
+def cargo(takes: Sequence[Take], cases: Sequence[str]) -> Change:
+    """Take cargo from its place in some loading cases; none named means all."""
 
     def change(rig: Rig) -> Rig:
-        item = rig.trailer.cargo[index]
-        items = [*rig.trailer.cargo]
-        items[index] = replace(item, set=AWAY)
-        return _cargo(rig, [*items, replace(item, name=f"{item.name} {ADVICE}", x=place)])
+        for number, take in enumerate(takes):
+            rig = _taken(rig, take, cases or tuple(c.name for c in rig.cases), f"{ADVICE} {number}")
+        return rig
 
     return change
 
 
-def leave(index: int, body: str) -> Change:
-    """Leave a cargo item of trailer or vehicle at home."""
-
-    def change(rig: Rig) -> Rig:
-        if body == "trailer":
-            return _cargo(
-                rig, [replace(c, set=AWAY) if i == index else c for i, c in enumerate(rig.trailer.cargo)]
+def _taken(rig: Rig, take: Take, cases: Sequence[str], name: str) -> Rig:
+    """Put one item differently in some cases; in the others it stays as it is."""
+    inside, carried = [*rig.trailer.cargo], [*rig.vehicle.cargo]
+    item = inside[take.index] if take.body == "trailer" else carried[take.index]
+    weight, keep = item.weight, f"{AWAY} {name}"
+    if weight is None:
+        return rig
+    rest, moved = weight.si - take.part, replace(weight, si=take.part)
+    if isinstance(item, TrailerLoad):
+        inside[take.index] = replace(item, set=keep)
+        if rest > NOTHING:
+            inside.append(
+                replace(item, name=f"{item.name} rest {name}", weight=replace(weight, si=rest), set=name)
             )
-        return _carried(
-            rig, [replace(c, set=AWAY) if i == index else c for i, c in enumerate(rig.vehicle.cargo)]
-        )
+        if take.place is not None:
+            inside.append(
+                replace(item, name=f"{item.name} moved {name}", weight=moved, x=take.place, set=name)
+            )
+    else:
+        carried[take.index] = replace(item, set=keep)
+        if rest > NOTHING:
+            carried.append(
+                replace(item, name=f"{item.name} rest {name}", weight=replace(weight, si=rest), set=name)
+            )
+        if take.place is not None:
+            carried.append(
+                replace(
+                    item,
+                    name=f"{item.name} moved {name}",
+                    weight=moved,
+                    ahead_of_rear_axle=take.place,
+                    set=name,
+                )
+            )
+        if take.bay is not None:
+            inside.append(
+                TrailerLoad(
+                    name=f"{item.name} moved {name}",
+                    weight=moved,
+                    x=take.bay,
+                    y=Quantity(0.0, "length"),
+                    set=name,
+                )
+            )
+    rig = replace(
+        rig,
+        trailer=replace(rig.trailer, cargo=tuple(inside)),
+        vehicle=replace(rig.vehicle, cargo=tuple(carried)),
+    )
+    aboard = [c.name for c in rig.cases if item.set is None or item.set in c.cargo]
+    rig = _cases(rig, [c for c in aboard if c in cases], lambda c: replace(c, cargo=(*c.cargo, name)))
+    return _cases(rig, [c for c in aboard if c not in cases], lambda c: replace(c, cargo=(*c.cargo, keep)))
 
-    return change
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One thing that can be done with one piece of cargo.
+
+    Args:
+        key: stable name [-].
+        item: the piece of cargo [-].
+        load: key of its load [-].
+        name: its name, for a sentence [-].
+        body: where it rides, ``trailer`` or ``vehicle`` [-].
+        index: its number in the cargo list [-].
+        arm: where it lies [m].
+        most: its mass [kg].
+        to: body it goes to [-].
+        there: where it goes [m]; None leaves it at home.
+        place: the same as the file states it.
+        whole, part: sentence for all of it and for part of it, with ``{mass}`` and ``{place}`` [-].
+    """
+
+    key: str
+    item: str
+    load: str
+    name: str
+    body: str
+    index: int
+    arm: float
+    most: float
+    to: str = ""
+    there: float | None = None
+    place: Quantity | None = None
+    whole: str = ""
+    part: str = ""
+
+    @property
+    def partable(self) -> bool:
+        """Whether part of it can be taken [-]."""
+        return self.body == "trailer" or self.there is None
+
+    def take(self, mass: float) -> Take:
+        """Make the change of so many kg."""
+        part = min(mass, self.most)
+        if self.body != self.to and self.place is not None:
+            return Take(self.body, self.index, part, bay=self.place)
+        return Take(self.body, self.index, part, self.place)
+
+
+def steps_of(rig: Rig, number: Mapping[str, Load]) -> tuple[Step, ...]:
+    """List what can be done with each piece of cargo that may be moved and whose mass and place are known.
+
+    Args:
+        rig: the rig.
+        number: its loads by key (masses [kg], arms [m]).
+    """
+    out = []
+    bays = {
+        name: (q, f"'{in_text(name)}' ({{place}} behind the coupling)")
+        for name, q in rig.trailer.bays.items()
+    }
+    bodies: tuple[tuple[str, str, Sequence[TrailerLoad | VehicleLoad]], ...] = (
+        ("trailer", "cargo", rig.trailer.cargo),
+        ("vehicle", "carried", rig.vehicle.cargo),
+    )
+    for body, word, items in bodies:
+        for i, item in enumerate(items):
+            load = number.get(f"{word}.{item.name}")
+            if load is None or not item.movable or not load.full or load.full < 0 or load.arm is None:
+                continue
+            name = in_text(item.name)
+            base = Step(f"{word} {i}", f"{word} {i}", load.key, name, body, i, load.arm, load.full)
+            parted = "" if load.full <= HANDY else ", if it can be parted,"
+            for bay, (q, where) in bays.items():
+                if body == "trailer" and abs(q.si - load.arm) < NEAR:
+                    continue
+                verb, over = (
+                    ("move", "") if body == "trailer" else ("take", " in the trailer, on the middle line")
+                )
+                out.append(
+                    replace(
+                        base, key=f"{base.key} to {bay}", to="trailer", there=q.si, place=q,
+                        whole=f"{verb} '{name}' ({{mass}}) to {where}{over}",
+                        part=f"shift {{mass}} of '{name}'{parted} to {where}{over}",
+                    )
+                )  # fmt: skip
+            if not SAFETY.search(item.name.lower()):
+                out.append(
+                    replace(
+                        base, whole=f"leave '{name}' ({{mass}}) at home",
+                        part=f"leave {{mass}} of '{name}'{parted} at home",
+                    )
+                )  # fmt: skip
+    return tuple(out)
 
 
 def leave_set(name: str, cases: Sequence[str]) -> Change:
@@ -74,47 +224,11 @@ def leave_set(name: str, cases: Sequence[str]) -> Change:
 
 
 def tank(name: str, share: float, cases: Sequence[str]) -> Change:
-    """Fill a tank to a share [-] in some loading cases."""
+    """Fill a tank to a share [-] in some loading cases, as exactly as a person can read it."""
 
     def change(rig: Rig) -> Rig:
-        level = exact(share, "fraction")
+        level = Quantity(share, "fraction")
         return _cases(rig, cases, lambda c: replace(c, tanks={**c.tanks, name: level}))
-
-    return change
-
-
-def trailer_weights(added: Sequence[tuple[float, float, float]], cases: Sequence[str]) -> Change:
-    """Put weights into the trailer in some cases: (mass [kg], behind the coupling [m], right of middle [m]).
-
-    A negative mass takes cargo out.
-    """
-
-    def change(rig: Rig) -> Rig:
-        items = [
-            TrailerLoad(
-                name=f"{ADVICE} {i}",
-                weight=exact(mass, "mass"),
-                x=exact(x, "length"),
-                y=exact(y, "length"),
-                set=ADVICE,
-            )
-            for i, (mass, x, y) in enumerate(added)
-        ]
-        rig = _cargo(rig, [*rig.trailer.cargo, *items])
-        return _cases(rig, cases, lambda c: replace(c, cargo=(*c.cargo, ADVICE)))
-
-    return change
-
-
-def vehicle_weight(mass: float, place: float, cases: Sequence[str]) -> Change:
-    """Put a weight [kg] into the vehicle in some cases, ahead of the rear axle [m]; negative takes out."""
-
-    def change(rig: Rig) -> Rig:
-        item = VehicleLoad(
-            name=ADVICE, weight=exact(mass, "mass"), ahead_of_rear_axle=exact(place, "length"), set=ADVICE
-        )
-        rig = _carried(rig, [*rig.vehicle.cargo, item])
-        return _cases(rig, cases, lambda c: replace(c, cargo=(*c.cargo, ADVICE)))
 
     return change
 
@@ -128,7 +242,7 @@ def speed(value: float) -> Change:
     """Plan another top speed [m/s]."""
 
     def change(rig: Rig) -> Rig:
-        planned = exact(value, "speed")
+        planned = Quantity(value, "speed", 0.0)
         return replace(rig, preferences=replace(rig.preferences, planned_speed=planned))
 
     return change
@@ -147,3 +261,28 @@ def restoration(share: float) -> Change:
         return replace(rig, gear=replace(rig.gear, weight_distribution=bars))
 
     return change
+
+
+@dataclass(frozen=True, slots=True)
+class Idea:
+    """A candidate: a change with its sentence.
+
+    Args:
+        key: stable name; equal keys make the same change [-].
+        kind: what sort of change it is [-].
+        text: sentence with places for ``values`` [-].
+        values: numbers for the text, name to (SI value, kind).
+        amount: how much is moved, taken out or put in [kg].
+        change: makes the changed rig.
+        cases: loading cases it applies to [-], empty for all.
+        about: what it moves or fills; of several ideas about one thing the smallest is kept [-].
+    """
+
+    key: str
+    kind: RemedyKind
+    text: str
+    values: Values
+    amount: float
+    change: Change
+    cases: tuple[str, ...] = ()
+    about: str = ""

@@ -26,13 +26,14 @@ class Remedy:
     Args:
         code: code of the finding it is for [-].
         kind: what sort of change it is [-]; ``weigh`` changes nothing but says that a scale
-            would decide, ``short`` that nothing in the file helps, and which rating is short.
+            would decide, ``short`` that no change that was tried helps, and which rating is short.
         text: sentence with ``{name}`` places for ``values`` [-].
         values: numbers for the text, name to (SI value, kind).
         amount: how much is moved, taken out or put in [kg], by which proposals are ordered.
         after: outcome of the finding with the change made [-], empty for ``short``.
         also: codes of other findings that the same change improves [-].
         cases: loading cases the change applies to [-], empty for all.
+        left: codes of findings that stay over with the change made [-].
     """
 
     code: str
@@ -43,6 +44,7 @@ class Remedy:
     after: str = ""
     also: tuple[str, ...] = ()
     cases: tuple[str, ...] = ()
+    left: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -250,7 +250,11 @@ def _full(
     known = own or [one.rig for one in rigs]
     carrier, carried = shelf.vehicles[vehicle], shelf.trailers[trailer]
     tanks = {n: "empty" if t.holds in ("grey", "black") else "full" for n, t in carried.tanks.items()}
-    sets = list(dict.fromkeys([*(c.set for c in carried.cargo if c.set is not None), *_sets(carrier)]))
+    sets = list(
+        dict.fromkeys(
+            [*(c.set for c in (*carried.cargo, *carried.batteries) if c.set is not None), *_sets(carrier)]
+        )
+    )
     case: dict[str, object] = {"name": "everything aboard", "tanks": tanks, "fuel": "full", "cargo": sets}
     case["cylinders"] = dict.fromkeys(carried.cylinders, "full")
     plain = {"nickname": "pair", "market": known[0].market if known else "us", "cases": [case]}

@@ -56,7 +56,7 @@ def case_aboard(rig: Rig, case: Case, index: int) -> Aboard:
     shares: dict[str, float | None] = {}
     needs: dict[str, tuple[Need, ...]] = {}
     fills: dict[str, Origin] = {}
-    _fluids(rig, case.tanks, case.cylinders, case.without, path, shares, needs, fills)
+    _fluids(rig, case.tanks, case.cylinders, case.without, path, shares, needs, fills, case.cargo)
     for item in rig.trailer.cargo:
         shares[f"cargo.{item.name}"] = float(item.set is None or item.set in case.cargo)
     for carried in rig.vehicle.cargo:
@@ -79,6 +79,7 @@ def _fluids(
     shares: dict[str, float | None],
     needs: dict[str, tuple[Need, ...]],
     fills: dict[str, Origin],
+    sets: Iterable[str] | None = None,
 ) -> None:
     """Fill in tanks, cylinders and batteries of a case or of the empty state."""
     left = set(without)
@@ -96,7 +97,8 @@ def _fluids(
             label = f"{name} gas, filling"
             _keep(fills, f"gas.{name}", f"{path}.cylinders.{name}", cylinders.get(name), label)
     for battery in rig.trailer.batteries:
-        shares[f"battery.{battery.name}"] = 0.0 if battery.name in left else 1.0
+        home = battery.name in left or not (sets is None or battery.set is None or battery.set in sets)
+        shares[f"battery.{battery.name}"] = 0.0 if home else 1.0
 
 
 def _keep(fills: dict[str, Origin], key: str, path: str, stated: Quantity | None, label: str) -> None:

@@ -11,7 +11,7 @@ other, so the best filling for a linear total is found group by group, exactly.
   when a capacity is unknown, there is no such limit, which only widens the range;
 - LP cylinders: gas from empty to full; the whole cylinder aboard or not when a
   loading case leaves it at home;
-- batteries: likewise when a loading case leaves one at home;
+- batteries: likewise when a loading case leaves one at home, or with the cargo set they belong to;
 - cargo sets: all of a set or nothing, in trailer and vehicle together;
 - people: those who ride in every case always do; of the others never fewer in all
   than the case with the fewest people.
@@ -21,7 +21,7 @@ Source: a convention of this project, no source.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from cardgen.model.rig import Rig
@@ -89,9 +89,10 @@ def fillings(rig: Rig, loads: Sequence[Load]) -> Fillings:
         at = number[f"battery.{battery.name}"]
         if battery.name in left:
             groups.append(Group(f"battery.{battery.name}", "all", (at,)))
-        else:
+        elif battery.set is None:
             fixed[at] = 1.0
-    groups += _sets(loads, fixed)
+    single = {member for group in groups for member in group.members}
+    groups += _sets(loads, fixed, single)
     groups += _people(rig, number, fixed)
     if "fuel" in number:
         groups.append(Group("fuel", "free", (number["fuel"],)))
@@ -131,14 +132,12 @@ def waste_limit(rig: Rig) -> float | None:
     return max(supply, declared)
 
 
-def _sets(loads: Sequence[Load], fixed: dict[int, float]) -> list[Group]:
+def _sets(loads: Sequence[Load], fixed: dict[int, float], single: Collection[int]) -> list[Group]:
     sets: dict[str, list[int]] = {}
     for i, load in enumerate(loads):
-        if load.sort != "cargo":
-            continue
-        if load.set:
+        if load.set and i not in single:
             sets.setdefault(load.set, []).append(i)
-        else:
+        elif load.sort == "cargo":
             fixed[i] = 1.0
     return [Group(f"set.{name}", "all", tuple(members)) for name, members in sets.items()]
 

@@ -187,7 +187,7 @@ def _item(sort: Sort, item: TrailerLoad, path: str) -> Load:
         _from(f"{path}.weight", item.weight, "cargo" if loose else "item", f"{item.name}, weight"),
         _from(f"{path}.x", item.x, "cargo place" if loose else "place", f"{item.name}, place"),
         _from(f"{path}.y", item.y, "cargo place" if loose else "place", f"{item.name}, side"),
-        (item.set or "") if loose else "",
+        item.set or "",
         _missing(item.y, f"{path}.y"),
     )
 

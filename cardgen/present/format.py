@@ -128,29 +128,40 @@ class Shower:
             return f"{NOT_CHECKED}: {self.needs(finding.needs)}" if finding.needs else NOT_CHECKED
         if finding.demand is None or finding.capacity is None:
             return self.message(finding)
-        digits = self.telling(finding)
-
-        def write(si: float) -> str:
-            return (
-                self.value(si, finding.kind)
-                if digits is None
-                else show(si, finding.kind, self.system, digits)
-            )
-
         if finding.low is not None:
-            return f"{write(finding.demand)}, band {write(finding.low)} to {write(finding.capacity)}"
+            demand, low, high = (
+                self.of(finding, si) for si in (finding.demand, finding.low, finding.capacity)
+            )
+            return f"{demand}, band {low} to {high}"
+        return f"{self.of(finding, finding.demand)} of {self.of(finding, finding.capacity)}, {self.left(finding)}"
+
+    def left(self, finding: Finding) -> str:
+        """Say what is left before a limit, or by how much the demand is past it."""
         margin = finding.margin or 0.0
-        left = f"{write(abs(margin))} {'over' if margin < 0 else 'left'}"
-        return f"{write(finding.demand)} of {write(finding.capacity)}, {left}"
+        return f"{self.of(finding, abs(margin))} {'over' if _past(finding) else 'left'}"
+
+    def of(self, finding: Finding, si: float) -> str:
+        """Write a number [SI] of a finding, with the digits that tell its demand from its limit."""
+        digits = self.telling(finding)
+        kind = finding.kind
+        return self.value(si, kind) if digits is None else show(si, kind, self.system, digits)
 
     def telling(self, finding: Finding) -> int | None:
-        """Decimals that tell an exceeded limit from the demand [-]; None when the usual ones do."""
-        if finding.outcome is not Outcome.OVER or finding.demand is None or finding.kind not in _ROUNDED:
+        """Decimals that tell a limit from a demand past it [-]; None when the usual ones do."""
+        margin, demand = finding.margin, finding.demand
+        if margin is None or demand is None or not _past(finding) or finding.kind not in _ROUNDED:
             return None
         usual = style_of(finding.kind, self.system).digits
         ends = [end for end in (finding.low, finding.capacity) if end is not None and math.isfinite(end)]
+        nothing = {show(0.0, finding.kind, self.system, digits) for digits in range(usual, usual + 5)}
         for digits in range(usual, usual + 4):
-            shown = show(finding.demand, finding.kind, self.system, digits)
-            if all(shown != show(end, finding.kind, self.system, digits) for end in ends):
+            shown = [show(si, finding.kind, self.system, digits) for si in (demand, *ends)]
+            if shown[0] not in shown[1:] and show(-margin, finding.kind, self.system, digits) not in nothing:
                 return None if digits == usual else digits
         return usual + 4
+
+
+def _past(finding: Finding) -> bool:
+    """Whether the demand is past a limit, but for rounding."""
+    margin = finding.margin or 0.0
+    return margin < -1e-9 * abs(finding.demand or 0.0)

@@ -128,7 +128,7 @@ def _limit(assessment: Assessment, worst: Finding, same: Sequence[Finding]) -> s
     margin = governing.margin
     if margin is None:
         return say(f"{governing.title}: {shower.message(governing)}", rig.market)
-    side = "over" if margin < 0 else "left"
+    left = shower.left(governing)
     if governing.low is not None and margin < 0:
-        side = "outside the band"
-    return say(f"{governing.title}: {shower.value(abs(margin), governing.kind)} {side}", rig.market)
+        left = f"{shower.of(governing, abs(margin))} outside the band"
+    return say(f"{governing.title}: {left}", rig.market)

@@ -111,16 +111,13 @@ def governs(desk: Desk) -> tuple[LimitRow, ...]:
 
 
 def _limit(desk: Desk, finding: Finding) -> LimitRow:
-    show, kind = desk.shower, finding.kind
-    capacity = show.value(finding.capacity or 0.0, kind)
+    show = desk.shower
+    capacity, demand = show.of(finding, finding.capacity or 0.0), show.of(finding, finding.demand or 0.0)
+    left, used = show.left(finding), f"{demand} of {capacity}"
     if finding.low is not None:
-        capacity = f"{show.value(finding.low, kind)} to {capacity}"
-    margin = finding.margin or 0.0
-    left = f"{show.value(abs(margin), kind)} {'over' if margin < 0 else 'left'}"
-    used = f"{show.value(finding.demand or 0.0, kind)} of {capacity}"
-    if finding.low is not None:
-        left = f"{show.value(abs(margin), kind)} {'outside' if margin < 0 else 'from the nearer end'}"
-        used = f"{show.value(finding.demand or 0.0, kind)}, band {capacity}"
+        margin = finding.margin or 0.0
+        left = f"{show.of(finding, abs(margin))} {'outside' if margin < 0 else 'from the nearer end'}"
+        used = f"{demand}, band {show.of(finding, finding.low)} to {capacity}"
     known = finding.outcome is not Outcome.NOT_CHECKED
     return LimitRow(
         desk.say(finding.title),

@@ -148,7 +148,10 @@ def remedies(desk: Desk) -> SectionPart | None:
 def _remedy(desk: Desk, one: Remedy) -> str:
     text = fill_in(desk, one.text, one.values)
     cases = [case for case in one.cases if case not in text]
-    return f"{text} (loading case {', '.join(cases)})" if cases else text
+    text = f"{text} (loading case {', '.join(cases)})" if cases else text
+    titles = {f.code: desk.say(f.title) for f in desk.findings}
+    left = [titles.get(code, code) for code in one.left]
+    return f"{text}. Still over with it: {'; '.join(left)}" if left else text
 
 
 VERDICTS = {

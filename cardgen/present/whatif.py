@@ -149,6 +149,7 @@ def _controls(rig: Rig, desk: Desk) -> list[dict[str, Any]]:
     for name in sets(rig):
         keys = [f"cargo.{c.name}" for c in rig.trailer.cargo if c.set == name]
         keys += [f"carried.{c.name}" for c in rig.vehicle.cargo if c.set == name]
+        keys += [f"battery.{b.name}" for b in rig.trailer.batteries if b.set == name and b.name not in left]
         add("switch", name, name, keys, "Cargo sets")
     for person in rig.occupants:
         add("switch", person.name, person.name, [f"person.{person.name}"], "People in the vehicle")
@@ -179,7 +180,8 @@ def _control(control: dict[str, Any], loads: Sequence[Load]) -> dict[str, Any]:
 
 def sets(rig: Rig) -> tuple[str, ...]:
     """Return the names of all cargo sets, in the order of the file."""
-    named = [c.set for c in rig.trailer.cargo] + [c.set for c in rig.vehicle.cargo]
+    inside = (*rig.trailer.cargo, *rig.trailer.batteries)
+    named = [c.set for c in inside] + [c.set for c in rig.vehicle.cargo]
     return tuple(dict.fromkeys(name for name in named if name is not None))
 
 

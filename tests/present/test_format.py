@@ -53,6 +53,15 @@ def test_an_excess_is_never_rounded_away(demand: float, limit: float, kind: str,
     assert plain(US.verdict(finding)) == said
 
 
+@pytest.mark.parametrize("outcome", [Outcome.CLOSE, Outcome.OVER, Outcome.WITHIN])
+def test_nothing_is_never_over(outcome: Outcome) -> None:
+    """Whatever the outcome, a demand past its limit differs from it as printed, and by more than nothing."""
+    said = plain(US.verdict(Finding("x", "x", outcome, "mass", 226.80, 226.796185)))
+    assert said == "500.01 lb of 500.00 lb, 0.01 lb over"
+    said = plain(US.verdict(Finding("x", "x", outcome, "mass", 226.796185 * (1 + 1e-13), 226.796185)))
+    assert said == "500 lb of 500 lb, 0 lb left"
+
+
 def test_a_share_just_below_its_band_reads_below_it() -> None:
     finding = Finding("x", "x", Outcome.OVER, "fraction", 0.0999, 0.15, low=0.10)
     assert plain(US.verdict(finding)) == "9.99 %, band 10.00 % to 15.00 %"

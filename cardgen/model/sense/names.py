@@ -55,9 +55,10 @@ def left_home(look: Look) -> None:
 def cargo(look: Look) -> None:
     """Cargo sets and cargo items that nothing belongs to."""
     trailer, vehicle = look.rig.trailer, look.rig.vehicle
-    marked = [one.set for one in trailer.cargo] + [one.set for one in vehicle.cargo]
+    marked = [one.set for one in (*trailer.cargo, *trailer.batteries)] + [one.set for one in vehicle.cargo]
     sets = list(dict.fromkeys(name for name in marked if name))
-    if look.named("trailer", "cargo", by="set") and look.named("vehicle", "cargo", by="set"):
+    bodies = (("trailer", "cargo"), ("vehicle", "cargo"), ("trailer", "batteries"))
+    if all(look.named(*where, by="set") for where in bodies):
         for index, case in enumerate(look.rig.cases):
             path: Path = ("cases", index, "cargo")
             look.names("set-unknown", path, case.cargo, sets, "cargo set", "'set' of the cargo items")
