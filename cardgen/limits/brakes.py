@@ -68,10 +68,10 @@ def brake_controller(context: Context) -> Iterable[Finding]:
     if has is None:
         yield unknown("brake-controller", (need("vehicle.brake_controller.fitted"),))
         return
-    words = (
-        "a brake controller is fitted" if has else "electric brakes, but no brake controller in the vehicle"
-    )
-    yield plain("brake-controller", Outcome.WITHIN if has else Outcome.OVER, words)
+    words = "a brake controller is fitted"
+    if not has:
+        words = "electric brakes, but no brake controller in the vehicle: the trailer's brakes will not work"
+    yield plain("brake-controller", Outcome.WITHIN if has else Outcome.CLOSE, words, critical=False)
 
 
 @rule(

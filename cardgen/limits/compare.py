@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cardgen.limits.becoming import NEVER, can_exceed, can_leave
+from cardgen.limits.plausible import doubts, odd_unit
 from cardgen.limits.registry import Context
 from cardgen.model.results import Basis, Finding, Need, Outcome, Thresholds
 from cardgen.physics.needs import need
@@ -162,6 +163,12 @@ def at_most(
     needs = worst.needs if capacity is not None else (need(path), *worst.needs)
     thresholds = up_to(capacity, context.close)
     outcome = judge(thresholds, worst.value, worst.interval, complete=not worst.needs)
+    if outcome in (Outcome.WITHIN, Outcome.CLOSE):
+        odd = odd_unit(context.rig, limit, worst.value, path)
+        asked = [d for d in doubts(context.rig) if d.touches(path, worst.names)] + ([odd] if odd else [])
+        if asked:
+            needs = (*needs, *(doubt.need for doubt in asked))
+            outcome, message = Outcome.NOT_CHECKED, also(message, asked[0].words)
     if outcome is Outcome.CLOSE and reaches(thresholds, worst.interval):
         message = also(message, TOO_CLOSE)
     becoming, values = NEVER

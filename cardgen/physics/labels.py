@@ -132,7 +132,7 @@ def _cargo(computed: Computed) -> Sequence[LabelLine]:
 def _placard(computed: Computed) -> Sequence[LabelLine]:
     """Placard less the people of the case with most aboard, and less gear and tongue."""
     capacity = computed.rig.vehicle.placard_capacity
-    if capacity is None:
+    if capacity is None or capacity.kind != "mass":
         return ()
     words = "owner text of 49 CFR 575.6(a)(4), in owner's manuals (secondary copy)"
     made = []
@@ -150,9 +150,9 @@ def _placard(computed: Computed) -> Sequence[LabelLine]:
 
 
 def combination_rating(computed: Computed) -> float | None:
-    """Weight that decides on commercial classes: the sum of both GVWRs, or what both weigh if that is more [kg].
+    """Weight that decides on commercial classes: of each unit its GVWR, or what it weighs if that is more [kg].
 
-    Not the maker's GCWR, which is a capacity.
+    Not the maker's GCWR, which is a capacity. The tongue weight is counted once, with the trailer.
 
     Args:
         computed: with figures of the cases [kg].
@@ -165,15 +165,15 @@ def combination_rating(computed: Computed) -> float | None:
     vehicle, trailer = computed.rig.vehicle.gvwr, computed.rig.trailer.gvwr
     if vehicle is None or trailer is None:
         return None
-    actual = computed.worst("combination_weight")
-    return max(vehicle.si + trailer.si, actual[1] if actual else 0.0)
+    alone, towed = computed.worst("vehicle_alone"), computed.worst("trailer_weight")
+    return max(vehicle.si, alone[1] if alone else 0.0) + max(trailer.si, towed[1] if towed else 0.0)
 
 
 def _classes(computed: Computed) -> Sequence[LabelLine]:
     total = combination_rating(computed)
     if computed.rig.market != "us" or total is None:
         return ()
-    label = "both GVWRs together (or the weights, if more), for commercial classes"
+    label = "both GVWRs together (of each unit its weight, if more), for commercial classes"
     words = source("cmv-10001").words()
     return (
         LabelLine("class_combination", label, total, "mass", "{vehicle_rating} + {trailer_rating}", words),

@@ -82,6 +82,7 @@ def points(look: Look) -> None:
         found = _POINT.search(quantity.text) if quantity.kind == "mass" else None
         if found:
             whole, short = found[1] + found[2], f"{found[1]}.{found[2]}".rstrip("0").rstrip(".")
+            short += "0" if len(short.partition(".")[2]) == 3 else ""  # three decimals are what is refused
             large = _POINT.sub(whole, quantity.text)
             small = _POINT.sub(short if "." in short else f"{short}.0", quantity.text)
             words = f"the point in '{quantity.text}' may mean thousands or decimals"
