@@ -19,7 +19,7 @@ from cardgen.tables.words import say
 TONGUE_PARTS = (
     "vehicle.receiver.weight_carrying.tongue", "vehicle.receiver.weight_distributing.tongue",
     "gear.adapter.ratings.tongue", "gear.mount.ratings.tongue", "gear.weight_distribution.ratings.tongue",
-    "trailer.coupler.ratings.tongue",
+    "trailer.coupler.ratings.tongue", "vehicle.tow_rating.tongue",
 )  # fmt: skip
 """Ratings for the tongue weight of all that is between vehicle and trailer on a ball."""
 STAMP = "rating stamped or labelled on the part"

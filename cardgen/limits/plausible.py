@@ -18,10 +18,13 @@ PERSON = 15.0
 """Weight under which any person is asked about [kg]; a project choice, no source."""
 BUMPER = (-0.5, 1.0)
 """How far the coupling may stand behind the rear end of the vehicle [m]; a project choice, no source."""
+FRONT = 0.5
+"""Least that a vehicle reaches ahead of its front axle [m]; a project choice, no source."""
 GAS_SHARE = (0.36, 0.56)
 """Share of a gas cylinder's water capacity that its nominal size may be [-]; LP gas is filled to about 42 % of it
 by weight in the US and up to about 51 % for butane; from memory, widened."""
-PEOPLE = ("vehicle_weight", "placard_used", "combination_weight", "front_axle", "rear_axle")
+AXLES = ("vehicle_front_axle", "vehicle_rear_axle", "front_a", "rear_a")
+PEOPLE = ("vehicle_weight", "placard_used", "combination_weight", *AXLES)
 TRAILER = ("trailer_weight", "tongue_weight", "combination_weight", "axle_", "vehicle_weight", "placard_used")
 
 
@@ -77,6 +80,11 @@ def _ratings(rig: Rig) -> Iterator[Doubt]:
             words = f"'{capacity.text}' is more than '{gvwr.text}' less '{curb.text}' leaves"
             yield Doubt("vehicle.placard_capacity", words)
 
+    front, rear = vehicle.gawr.front, vehicle.gawr.rear
+    if gvwr and front and rear and _asked(gvwr) and gvwr.si > (front.si + rear.si) * 1.005:
+        words = f"'{gvwr.text}' is more than both axle ratings together, '{front.text}' and '{rear.text}'"
+        yield Doubt("vehicle.gvwr", words)
+
 
 def _people(rig: Rig) -> Iterator[Doubt]:
     weights = [person.weight.si for person in rig.occupants if person.weight is not None]
@@ -93,13 +101,13 @@ def _reach(rig: Rig) -> Iterator[Doubt]:
     length, base, behind, front = vehicle.length, vehicle.wheelbase, vehicle.overhang, vehicle.front_overhang
     if rig.trailer.type != "ball" or not (length and base and behind) or not _asked(behind):
         return
-    rear = length.si - base.si - (front.si if front else 0.0)  # without the front's, the most that it can be
+    rear = length.si - base.si - (front.si if front else FRONT)
     low = rear + BUMPER[0] if front else -BUMPER[1]
     if not low <= behind.si <= rear + BUMPER[1]:
         words = (
             f"'{behind.text}' does not go with a length of '{length.text}' and a wheelbase of '{base.text}'"
         )
-        yield Doubt("vehicle.overhang", words, ("front_axle", "rear_axle"))
+        yield Doubt("vehicle.overhang", words, AXLES)
 
 
 def _cylinders(rig: Rig) -> Iterator[Doubt]:

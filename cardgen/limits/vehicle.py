@@ -166,8 +166,7 @@ def rear_axle(context: Context) -> Iterable[Finding]:
         "vehicle.placard_capacity",
         "gear.weight",
         *TONGUE_WEIGHT,
-        "occupants[].weight",
-        "vehicle.cargo[].weight",
+        *PAYLOAD,
     ),
 )
 def placard(context: Context) -> Iterable[Finding]:

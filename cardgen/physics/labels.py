@@ -16,6 +16,10 @@ LABEL_WATER_METRIC = 1000.0
 """Density of water as the same label reckons it in metric units [kg/m3], 1 kg/L; source: ``water-label``."""
 
 
+PAPERS = "{trailer_payload} in the trailer's papers"
+"""Where the figure of a market without cargo labels stands [-]."""
+
+
 def placard_left(capacity: float, people: float) -> float:
     """Cargo left of a placard's figure, ``capacity - people`` [kg]; negative when people alone exceed it.
 
@@ -107,15 +111,19 @@ def _cargo(computed: Computed) -> Sequence[LabelLine]:
     trailer = computed.rig.trailer
     made = []
     era = placard.label_era(trailer.year) if trailer.year else None
-    if trailer.year is not None and trailer.cargo_capacity is not None:
-        meaning = placard.label_meaning(era or "after")
+    american = computed.rig.market in (
+        "us",
+        "ca",
+    )  # elsewhere the papers count water as load, of whatever year
+    if trailer.cargo_capacity is not None and (trailer.year is not None or not american):
+        meaning = placard.label_meaning(era if american and era else "after")
         worst = computed.worst("label_cargo" if meaning.water_is_cargo else "label_cargo_old")
         if worst is not None:
             left = trailer.cargo_capacity.si - worst[1]
             made.append(
                 LabelLine(
                     "label_cargo_left", f"room left under the cargo label, {worst[0]}", left, "mass",
-                    "label - cargo" + (" - water" if meaning.water_is_cargo else ""), source(meaning.source).words(),
+                    "label - cargo" + (" - water" if meaning.water_is_cargo else ""), source(meaning.source).words() if american else PAPERS,
                 )
             )  # fmt: skip
     if trailer.gvwr is not None and trailer.gvwr.si > 0 and computed.rig.market == "us":

@@ -20,7 +20,7 @@ SURGE: Changes = {
     [
         ("brakes-known", N, {"trailer.brakes": {}}),
         ("brake-controller", W, {}),
-        ("brake-controller", O, {"vehicle.brake_controller.fitted": False}),
+        ("brake-controller", C, {"vehicle.brake_controller.fitted": False}),
         ("brake-controller", N, {"vehicle.brake_controller": {}}),
         ("breakaway", W, {}),
         ("breakaway", C, {"trailer.breakaway.fitted": False}),
