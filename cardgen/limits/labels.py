@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from cardgen.limits.cite import cite
-from cardgen.limits.compare import at_most, demand, judge, plain, up_to
+from cardgen.limits.compare import at_most, demand, judge, past, plain, up_to
 from cardgen.limits.plausible import doubts
 from cardgen.limits.registry import Context, rule, unknown
 from cardgen.model.results import Basis, Finding, Outcome
@@ -99,10 +100,10 @@ def dealer_added(context: Context) -> Iterable[Finding]:
         yield unknown(code, (need("trailer.gvwr"),), critical=False)
         return
     limit = placard.dealer_added_limit(gvwr.si)
-    thresholds = up_to(limit.value, context.close)
+    thresholds = replace(up_to(limit.value, context.close), over_above=None)  # the duty is the dealer's
     outcome = judge(thresholds, added.si)
     words = limit.words
-    if outcome is Outcome.OVER:
+    if past(added.si, limit.value, None):
         words = f"more than {limit.words}: the cargo label must be corrected or supplemented"
     yield Finding(
         code, "", outcome, demand=added.si, capacity=limit.value, message=words, critical=False,
