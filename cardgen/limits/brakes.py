@@ -68,10 +68,10 @@ def brake_controller(context: Context) -> Iterable[Finding]:
     if has is None:
         yield unknown("brake-controller", (need("vehicle.brake_controller.fitted"),))
         return
-    words = (
-        "a brake controller is fitted" if has else "electric brakes, but no brake controller in the vehicle"
-    )
-    yield plain("brake-controller", Outcome.WITHIN if has else Outcome.OVER, words)
+    words = "a brake controller is fitted"
+    if not has:
+        words = "electric brakes, but no brake controller in the vehicle: the trailer's brakes will not work"
+    yield plain("brake-controller", Outcome.WITHIN if has else Outcome.CLOSE, words, critical=False)
 
 
 @rule(
@@ -123,7 +123,12 @@ def breakaway_battery(context: Context) -> Iterable[Finding]:
         needs += [need("trailer.breakaway.battery")] if rig.trailer.breakaway.battery is None else []
         yield unknown(code, needs, critical=False)
         return
+    forced = any(r.force == "law" for place in places(rig) for r in law.rules(place, "breakaway"))
     thresholds = up_to(circuit.battery, context.close)
+    if not forced:
+        thresholds = replace(
+            thresholds, over_above=None
+        )  # it forbids only where a law text demands the device
     outcome = judge(thresholds, circuit.charge)
     words = "{current} for {hold} minutes"
     values = {"current": (circuit.current, "current"), "hold": (circuit.hold / 60.0, "count")}
@@ -136,7 +141,6 @@ def breakaway_battery(context: Context) -> Iterable[Finding]:
         outcome = Outcome.CLOSE if outcome is Outcome.WITHIN else outcome
         words += "; it reads {rested}, charge it to 12.6 V or more"
         values["rested"] = (rested.si, "voltage")
-    forced = any(r.force == "law" for place in places(rig) for r in law.rules(place, "breakaway"))
     yield Finding(
         code,
         "",
@@ -147,6 +151,8 @@ def breakaway_battery(context: Context) -> Iterable[Finding]:
         message=words,
         values=values,
         critical=forced,
+        basis=Basis.LAW if forced else Basis.PHYSICS,
+        thresholds=thresholds,
     )
 
 

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cardgen.limits.becoming import NEVER, can_exceed, can_leave
+from cardgen.limits.plausible import doubts, odd_unit
 from cardgen.limits.registry import Context
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Basis, Finding, Need, Outcome, Thresholds
@@ -171,6 +172,12 @@ def at_most(
     needs = worst.needs if capacity is not None else (need(path), *worst.needs)
     thresholds = up_to(capacity, context.close)
     outcome = judge(thresholds, worst.value, worst.interval, complete=not worst.needs)
+    if outcome in (Outcome.WITHIN, Outcome.CLOSE):
+        odd = odd_unit(context.rig, limit, worst.value, path)
+        asked = [d for d in doubts(context.rig) if d.touches(path, worst.names)] + ([odd] if odd else [])
+        if asked:
+            needs = (*needs, *(doubt.need for doubt in asked))
+            outcome, message = Outcome.NOT_CHECKED, also(message, asked[0].words)
     if outcome is Outcome.CLOSE and reaches(thresholds, worst.interval):
         message = also(message, too_close(worst))
     becoming, values = NEVER

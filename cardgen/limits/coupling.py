@@ -8,6 +8,7 @@ from cardgen.limits.cite import cite
 from cardgen.limits.compare import at_most, demand, judge, lowest, plain, up_to
 from cardgen.limits.registry import TONGUE_WEIGHT, TRAILER_WEIGHT, Context, rule, unknown
 from cardgen.model.results import Basis, Finding, Outcome
+from cardgen.model.rig import Rig
 from cardgen.physics import links, strength
 from cardgen.physics.allowances import asks_d
 from cardgen.physics.needs import need
@@ -18,7 +19,7 @@ from cardgen.tables.words import say
 TONGUE_PARTS = (
     "vehicle.receiver.weight_carrying.tongue", "vehicle.receiver.weight_distributing.tongue",
     "gear.adapter.ratings.tongue", "gear.mount.ratings.tongue", "gear.weight_distribution.ratings.tongue",
-    "trailer.coupler.ratings.tongue",
+    "trailer.coupler.ratings.tongue", "vehicle.tow_rating.tongue",
 )  # fmt: skip
 """Ratings for the tongue weight of all that is between vehicle and trailer on a ball."""
 STAMP = "rating stamped or labelled on the part"
@@ -104,10 +105,10 @@ def s_value(context: Context) -> Iterable[Finding]:
     words = "the lowest plate binds; keep the {coupling_load} near it, never above"
     finding = at_most(
         context, "s-value", demand(context, "tongue_weight"), rating, path,
-        critical=False, governed_by=part, message=words,
+        governed_by=part, message=words,
     )  # fmt: skip
     if missing and finding.outcome in (Outcome.WITHIN, Outcome.CLOSE):
-        yield unknown("s-value", missing, critical=False)
+        yield unknown("s-value", missing)
         return
     yield finding
 
@@ -128,8 +129,6 @@ def d_value(context: Context) -> Iterable[Finding]:
         return
     vehicle, trailer = rig.vehicle.gvwr, rig.trailer.gvwr
     plates = strength.d_plates(rig)
-    if rig.market not in ("uk", "eu"):
-        plates = tuple(p for p in plates if p[1] is not None)
     needs = [need(path) for _, value, path in plates if value is None]
     needs += [need("vehicle.gvwr")] if vehicle is None else []
     needs += [need("trailer.gvwr")] if trailer is None else []
@@ -180,7 +179,8 @@ def coupling_class(context: Context) -> Iterable[Finding]:
     least = couplings.minimum_ball(number)
     if least is not None and ball.si < least and not couplings.same_ball_size(ball.si, least):
         words = f"class {number} trailer: its ball is at least {{least}}, fitted is {{ball}}"
-        yield plain(code, Outcome.OVER, words, values={"least": (least, "ball"), "ball": (ball.si, "ball")})
+        values = {"least": (least, "ball"), "ball": (ball.si, "ball")}
+        yield plain(code, Outcome.CLOSE, words, critical=False, values=values)  # a standard never forbids
         return
     part, rating, _ = lowest(links.trailer_parts(rig))
     if rating is not None and not holds(rating.si, ">=", gvwr.si):
@@ -235,6 +235,17 @@ def ball_size(context: Context) -> Iterable[Finding]:
         yield unknown("ball-size", [need(p) for p, v in given if v is None])
         return
     same = couplings.same_ball_size(ball.si, coupler.si)
+    other = _other_size(rig) if same else None
+    if other is not None:
+        measured, name = other
+        words = (
+            f"the ball measures {{measured}}, nearer to {name} than to its stamp: find out which ball it is"
+        )
+        yield plain(
+            "ball-size", Outcome.NOT_CHECKED, words, values={"measured": (measured, "ball")},
+            needs=(need("gear.ball.diameter"), need("gear.ball.measured")),
+        )  # fmt: skip
+        return
     words = (
         "ball {ball} and {coupler} {coupler_size} match"
         if same
@@ -242,6 +253,18 @@ def ball_size(context: Context) -> Iterable[Finding]:
     )
     values = {"ball": (ball.si, "ball"), "coupler_size": (coupler.si, "ball")}
     yield plain("ball-size", Outcome.WITHIN if same else Outcome.OVER, words, values=values)
+
+
+def _other_size(rig: Rig) -> tuple[float, str] | None:
+    """Measured ball [m] and the trade size that it is nearer to than to its stamp; None when there is none."""
+    ball = rig.gear.ball
+    if ball is None or ball.diameter is None or ball.measured is None:
+        return None
+    measured, stamped = ball.measured.si, ball.diameter.si
+    near = min(couplings.trade_balls(), key=lambda b: abs(b.diameter - measured))
+    if couplings.same_ball_size(near.diameter, stamped):
+        return None
+    return (measured, near.name) if abs(near.diameter - measured) < abs(stamped - measured) else None
 
 
 @rule(
@@ -264,15 +287,19 @@ def ball_wear(context: Context) -> Iterable[Finding]:
             yield unknown("ball-wear", (need("gear.ball.measured"),), critical=False)
         return
     values = {"measured": (ball.measured.si, "ball"), "stamped": (ball.diameter.si, "ball")}
+    other = _other_size(context.rig)
+    if other is not None:
+        words = (
+            f"stamped {{stamped}} but measures {{measured}}, nearer to {other[1]}: find out which ball it is"
+        )
+        yield plain("ball-wear", Outcome.CLOSE, words, values=values, critical=False)
+        return
     if worn is not None:
         gone = holds(ball.measured.si, "<=", worn.value)
-        words = "the ball measures {measured}" + (": replace it" if gone else ", not worn out")
-        yield plain("ball-wear", Outcome.OVER if gone else Outcome.WITHIN, words, values=values)
+        words = "the ball measures {measured}" + (": replace it before you tow" if gone else ", not worn out")
+        yield plain(
+            "ball-wear", Outcome.CLOSE if gone else Outcome.WITHIN, words, values=values, critical=False
+        )
         return
-    near = min(couplings.trade_balls(), key=lambda b: abs(b.diameter - values["measured"][0]))
-    if couplings.same_ball_size(near.diameter, ball.diameter.si):
-        words = "the ball measures {measured}; its maker's wear limit counts"
-        yield plain("ball-wear", Outcome.WITHIN, words, values=values, critical=False)
-        return
-    words = f"stamped {{stamped}} but measures {{measured}}, nearer to {near.name}: find out which ball it is"
-    yield plain("ball-wear", Outcome.CLOSE, words, values=values, critical=False)
+    words = "the ball measures {measured}; its maker's wear limit counts"
+    yield plain("ball-wear", Outcome.WITHIN, words, values=values, critical=False)

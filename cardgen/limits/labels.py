@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from cardgen.limits.cite import cite
-from cardgen.limits.compare import at_most, demand, judge, plain, up_to
+from cardgen.limits.compare import at_most, demand, judge, past, plain, up_to
+from cardgen.limits.plausible import doubts
 from cardgen.limits.registry import Context, rule, unknown
 from cardgen.model.results import Basis, Finding, Need, Outcome
 from cardgen.physics import labels as physics
@@ -115,10 +117,10 @@ def dealer_added(context: Context) -> Iterable[Finding]:
         yield unknown(code, (need("trailer.gvwr"),), critical=False)
         return
     limit = placard.dealer_added_limit(gvwr.si)
-    thresholds = up_to(limit.value, context.close)
+    thresholds = replace(up_to(limit.value, context.close), over_above=None)  # the duty is the dealer's
     outcome = judge(thresholds, added.si)
     words = limit.words
-    if outcome is Outcome.OVER:
+    if past(added.si, limit.value, None):
         words = f"more than {limit.words}: the cargo label must be corrected or supplemented"
     yield Finding(
         code, "", outcome, demand=added.si, capacity=limit.value, message=words, critical=False,
@@ -153,3 +155,20 @@ def legal_class(context: Context) -> Iterable[Finding]:
         yield plain(code, Outcome.WITHIN, "{total} together: below 10,001 lb", critical=False, values=values)
         return
     yield plain(code, Outcome.CLOSE, words, critical=False, values=values)
+
+
+@rule(
+    "plausible",
+    "figures that contradict each other",
+    Basis.GUIDANCE,
+    "plain comparison of the file's own figures; the bounds are a project choice, no source",
+    "Some figures cannot both be right, or are what nobody would expect: an unbraked rating above the braked one, a "
+    "placard with more room than the ratings leave, a person of a few pounds. The file is asked about them, and "
+    "a check that rests on such a figure is not passed. A figure that is right is written with its +/-.",
+)
+def plausible(context: Context) -> Iterable[Finding]:
+    """Ask about each doubted field [-]; the checks that rest on it are not passed."""
+    found = doubts(context.rig)
+    if found:
+        words = "; ".join(sorted({doubt.words for doubt in found}))
+        yield unknown("plausible", [doubt.need for doubt in found], words, critical=False)

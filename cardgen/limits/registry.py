@@ -93,7 +93,7 @@ VEHICLE = ("vehicle.curb.weight", "gear.weight", "vehicle.curb.includes.driver")
 """What the vehicle weighs before people, cargo and fuel."""
 FUEL = ("vehicle.fuel", "vehicle.fuel.capacity", "cases[].fuel", "vehicle.curb.includes.fuel")
 """What the weight of fuel is made of."""
-PAYLOAD = ("occupants[].weight", "vehicle.cargo[].weight")
+PAYLOAD = ("occupants", "occupants[].weight", "vehicle.cargo[].weight")
 """People and cargo in the vehicle."""
 SEATS = (
     "vehicle.wheelbase", "vehicle.overhang", "vehicle.seats", "vehicle.seats.<name>", "occupants[].seat",

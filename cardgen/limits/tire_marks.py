@@ -62,7 +62,7 @@ def _aged(context: Context, position: str, code: str, title: str, made: dt.date,
         return plain(code, Outcome.CLOSE, words, critical=False, title=title)
     if own is not None and age > own.si:
         return plain(
-            code, Outcome.OVER, words + ", past the owner's own limit of {limit}", title=title,
+            code, Outcome.CLOSE, words + ", past the owner's own limit of {limit}", title=title,
             basis=Basis.OWNER, critical=False, values=values | {"limit": (own.si, "years")},
             source="owner's limit in the rig file",
         )  # fmt: skip

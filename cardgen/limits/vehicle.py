@@ -20,9 +20,12 @@ from cardgen.limits.registry import (
 )
 from cardgen.model.results import Basis, Finding, Outcome
 from cardgen.physics.needs import need
+from cardgen.tables.exact import POUND
 from cardgen.units import Quantity
 
 MANUAL = "rating in the vehicle maker's manual or towing guide"
+PLACARD_UP_TO = 10_000 * POUND
+"""GVWR up to which a vehicle has a loading placard in the US [kg]; 49 CFR 571.110 S4.3, from memory."""
 DOOR = "rating on the {drivers_door}"
 
 
@@ -163,13 +166,22 @@ def rear_axle(context: Context) -> Iterable[Finding]:
         "vehicle.placard_capacity",
         "gear.weight",
         *TONGUE_WEIGHT,
-        "occupants[].weight",
-        "vehicle.cargo[].weight",
+        *PAYLOAD,
     ),
 )
 def placard(context: Context) -> Iterable[Finding]:
     """Compare people, cargo, gear and tongue [kg] with the placard capacity [kg]."""
-    limit = context.rig.vehicle.placard_capacity
+    vehicle = context.rig.vehicle
+    limit = vehicle.placard_capacity
+    if limit is not None and limit.kind != "mass":
+        words = "this vehicle has no such placard; its ratings for the whole and for each axle count"
+        if context.rig.market == "us" and (vehicle.gvwr is None or vehicle.gvwr.si <= PLACARD_UP_TO):
+            words = "up to 10,000 lb {vehicle_rating} a vehicle has this placard: look at the door opening"
+            missing = "vehicle.gvwr" if vehicle.gvwr is None else "vehicle.placard_capacity"
+            yield unknown("placard", (need(missing),), words)
+        else:
+            yield plain("placard", Outcome.WITHIN, words, critical=False)
+        return
     yield at_most(context, "placard", demand(context, "placard_used"), limit, "vehicle.placard_capacity")
 
 

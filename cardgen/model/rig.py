@@ -147,7 +147,9 @@ class Rig:
     vehicle: Annotated[Vehicle, Doc("tow vehicle")]
     trailer: Annotated[Trailer, Doc("trailer")]
     gear: Annotated[Gear, Doc("coupling gear")] = field(default_factory=Gear)
-    occupants: Annotated[tuple[Occupant, ...], Doc("people who may ride in the vehicle")] = ()
+    occupants: Annotated[
+        tuple[Occupant, ...], Doc("people who may ride in the vehicle", "count them, the driver first")
+    ] = ()
     cases: Annotated[tuple[Case, ...], Doc("loading cases, at least one")]
     limits: Annotated[Limits, Doc("the owner's own limits")] = field(default_factory=Limits)
     preferences: Annotated[Preferences, Doc("wishes for print and travel")] = field(

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from cardgen.model.parts import Connector, Evidence, Fuel, Ratings, VehicleLoad
 from cardgen.model.tires import Tire
-from cardgen.units.field import Doc, Fill, Length, Mass, Position, Pressure, Rate
+from cardgen.units.field import Doc, Fill, Length, Mass, MassOrNone, Position, Pressure, Rate
 from cardgen.units.record import field, record
 from cardgen.units.scalars import Count, Flag, Number
 
@@ -200,8 +200,11 @@ class Vehicle:
     gcwr: Annotated[Mass | None, Doc("{gross_combination}", "owner's manual or towing guide")] = None
     tow_rating: Annotated[TowRating, Doc("trailer weight ratings")] = field(default_factory=TowRating)
     placard_capacity: Annotated[
-        Mass | None,
-        Doc("combined weight of occupants and cargo", "{loading_placard}"),
+        MassOrNone | None,
+        Doc(
+            "combined weight of occupants and cargo ('none' where there is no such placard)",
+            "{loading_placard}",
+        ),
     ] = None
     fuel: Annotated[Fuel | None, Doc("fuel tank")] = None
     tires: Annotated[AxleTires, Doc("tires")] = field(default_factory=AxleTires)

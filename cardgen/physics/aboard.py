@@ -47,6 +47,17 @@ def _share(quantity: Quantity | None, full_volume: Quantity | None) -> float | N
     return None
 
 
+def nobody(rig: Rig) -> bool:
+    """Whether some loading case has nobody aboard: no vehicle drives itself, so a driver is asked for [-].
+
+    Args:
+        rig: the rig.
+
+    Source: plain sense.
+    """
+    return any(not rig.occupants or case.occupants == () for case in rig.cases)
+
+
 def case_aboard(rig: Rig, case: Case, index: int) -> Aboard:
     """Say how much of each load is aboard in a loading case (shares [-]).
 
@@ -63,6 +74,8 @@ def case_aboard(rig: Rig, case: Case, index: int) -> Aboard:
         shares[f"carried.{carried.name}"] = float(carried.set is None or carried.set in case.cargo)
     for person in rig.occupants:
         shares[f"person.{person.name}"] = float(case.occupants is None or person.name in case.occupants)
+    if nobody(rig):
+        shares["driver"] = float(not rig.occupants or case.occupants == ())
     capacity = rig.vehicle.fuel.capacity if rig.vehicle.fuel else None
     shares["fuel"] = _share(case.fuel, capacity)
     needs["fuel"] = _missing(shares["fuel"], f"{path}.fuel")
@@ -123,6 +136,8 @@ def empty_aboard(rig: Rig) -> Aboard:
         shares[f"carried.{carried.name}"] = 0.0
     for person in rig.occupants:
         shares[f"person.{person.name}"] = 0.0
+    if nobody(rig):
+        shares["driver"] = 0.0
     capacity = rig.vehicle.fuel.capacity if rig.vehicle.fuel else None
     shares["fuel"] = _share(rig.vehicle.curb.includes.fuel, capacity)
     needs["fuel"] = _missing(shares["fuel"], "vehicle.curb.includes.fuel")

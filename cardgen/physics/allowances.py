@@ -88,8 +88,6 @@ def _d_values(rig: Rig) -> list[Allowance]:
     vehicle = rig.vehicle.gvwr
     made = []
     for part, value, path in strength.d_plates(rig):
-        if value is None and rig.market not in ("uk", "eu"):
-            continue
         if value is None or vehicle is None:
             made.append(
                 Allowance(
@@ -154,6 +152,8 @@ def _left_over(computed: Computed, share: float | None) -> list[Allowance]:
     others = [_without_tongue(case) for case in computed.cases]
     known = [v for v in others if v is not None]
     placard, value = vehicle.placard_capacity, None
+    if placard is not None and placard.kind != "mass":
+        return made
     if placard is not None and len(known) == len(others) and known and share is not None and share > 0:
         value = max(0.0, placard.si - max(known)) / share
     words, formula = "placard less people and cargo", "(placard - people - cargo - gear) / {tongue_share}"

@@ -147,6 +147,8 @@ def _people(rig: Rig, number: Mapping[str, int], fixed: dict[int, float]) -> lis
         {p.name for p in rig.occupants if case.occupants is None or p.name in case.occupants}
         for case in rig.cases
     ]
+    if "driver" in number:
+        fixed[number["driver"]] = 1.0
     always = set.intersection(*aboard) if aboard else set()
     free = []
     for person in rig.occupants:

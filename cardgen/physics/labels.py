@@ -16,6 +16,10 @@ LABEL_WATER_METRIC = 1000.0
 """Density of water as the same label reckons it in metric units [kg/m3], 1 kg/L; source: ``water-label``."""
 
 
+PAPERS = "{trailer_payload} in the trailer's papers"
+"""Where the figure of a market without cargo labels stands [-]."""
+
+
 def placard_left(capacity: float, people: float) -> float:
     """Cargo left of a placard's figure, ``capacity - people`` [kg]; negative when people alone exceed it.
 
@@ -107,15 +111,19 @@ def _cargo(computed: Computed) -> Sequence[LabelLine]:
     trailer = computed.rig.trailer
     made = []
     era = placard.label_era(trailer.year) if trailer.year else None
-    if trailer.year is not None and trailer.cargo_capacity is not None:
-        meaning = placard.label_meaning(era or "after")
+    american = computed.rig.market in (
+        "us",
+        "ca",
+    )  # elsewhere the papers count water as load, of whatever year
+    if trailer.cargo_capacity is not None and (trailer.year is not None or not american):
+        meaning = placard.label_meaning(era if american and era else "after")
         worst = computed.worst("label_cargo" if meaning.water_is_cargo else "label_cargo_old")
         if worst is not None:
             left = trailer.cargo_capacity.si - worst[1]
             made.append(
                 LabelLine(
                     "label_cargo_left", f"room left under the cargo label, {worst[0]}", left, "mass",
-                    "label - cargo" + (" - water" if meaning.water_is_cargo else ""), source(meaning.source).words(),
+                    "label - cargo" + (" - water" if meaning.water_is_cargo else ""), source(meaning.source).words() if american else PAPERS,
                 )
             )  # fmt: skip
     if trailer.gvwr is not None and trailer.gvwr.si > 0 and computed.rig.market == "us":
@@ -132,7 +140,7 @@ def _cargo(computed: Computed) -> Sequence[LabelLine]:
 def _placard(computed: Computed) -> Sequence[LabelLine]:
     """Placard less the people of the case with most aboard, and less gear and tongue."""
     capacity = computed.rig.vehicle.placard_capacity
-    if capacity is None:
+    if capacity is None or capacity.kind != "mass":
         return ()
     words = "owner text of 49 CFR 575.6(a)(4), in owner's manuals (secondary copy)"
     made = []
@@ -150,9 +158,9 @@ def _placard(computed: Computed) -> Sequence[LabelLine]:
 
 
 def combination_rating(computed: Computed) -> float | None:
-    """Weight that decides on commercial classes: the sum of both GVWRs, or what both weigh if that is more [kg].
+    """Weight that decides on commercial classes: of each unit its GVWR, or what it weighs if that is more [kg].
 
-    Not the maker's GCWR, which is a capacity.
+    Not the maker's GCWR, which is a capacity. The tongue weight is counted once, with the trailer.
 
     Args:
         computed: with figures of the cases [kg].
@@ -165,15 +173,15 @@ def combination_rating(computed: Computed) -> float | None:
     vehicle, trailer = computed.rig.vehicle.gvwr, computed.rig.trailer.gvwr
     if vehicle is None or trailer is None:
         return None
-    actual = computed.worst("combination_weight")
-    return max(vehicle.si + trailer.si, actual[1] if actual else 0.0)
+    alone, towed = computed.worst("vehicle_alone"), computed.worst("trailer_weight")
+    return max(vehicle.si, alone[1] if alone else 0.0) + max(trailer.si, towed[1] if towed else 0.0)
 
 
 def _classes(computed: Computed) -> Sequence[LabelLine]:
     total = combination_rating(computed)
     if computed.rig.market != "us" or total is None:
         return ()
-    label = "both GVWRs together (or the weights, if more), for commercial classes"
+    label = "both GVWRs together (of each unit its weight, if more), for commercial classes"
     words = source("cmv-10001").words()
     return (
         LabelLine("class_combination", label, total, "mass", "{vehicle_rating} + {trailer_rating}", words),

@@ -44,7 +44,8 @@ def trailer_parts(rig: Rig) -> list[Part]:
 def tongue_parts(rig: Rig) -> list[Part]:
     """List every coupling part that carries the tongue with its rating for it [kg].
 
-    A ball carries no tongue rating of its own.
+    A ball carries no tongue rating of its own. Where a plate of the vehicle states one by habit of the market
+    (UK, EU), it is asked for when it is left out; a mount that states a rating counts wherever it is listed.
 
     Args:
         rig: the rig.
@@ -54,7 +55,7 @@ def tongue_parts(rig: Rig) -> list[Part]:
     trailer, vehicle = rig.trailer, rig.vehicle
     made = _links(rig, "tongue")
     made.append(("{coupler}", trailer.coupler.ratings.tongue, "trailer.coupler.ratings.tongue"))
-    if vehicle.tow_rating.tongue is not None:
+    if vehicle.tow_rating.tongue is not None or rig.market in ("uk", "eu"):
         made.append(("vehicle {tongue_rating}", vehicle.tow_rating.tongue, "vehicle.tow_rating.tongue"))
     return made
 
@@ -74,10 +75,10 @@ def _links(rig: Rig, what: str) -> list[Part]:
     if gear.weight_distribution is not None:
         path = "gear.weight_distribution.ratings"
         made.append(_part("weight distribution", gear.weight_distribution.ratings, what, path))
-    elif not (receiver is not None and receiver.fixed_ball):
-        made.append(
-            _part("{ball_mount}", gear.mount.ratings if gear.mount else None, what, "gear.mount.ratings")
-        )
+    mount = gear.mount.ratings if gear.mount else None
+    needed = gear.weight_distribution is None and not (receiver is not None and receiver.fixed_ball)
+    if needed or (mount is not None and (mount.trailer is not None or mount.tongue is not None)):
+        made.append(_part("{ball_mount}", mount, what, "gear.mount.ratings"))
     return made
 
 

@@ -234,7 +234,9 @@ def _vehicle(rig: Rig, inputs: Inputs) -> VehicleHalf:
     if rig.gear.weight is None and vehicle.receiver is not None and vehicle.receiver.fixed_ball:
         gear = exact(0.0)
     driver = inputs.field(f"{path}.includes.driver", curb.includes.driver, "person")
-    name, seat = next(iter(vehicle.seats.items()), ("", None))
+    name, seat = max(
+        vehicle.seats.items(), key=lambda row: row[1].si, default=("", None)
+    )  # drivers sit foremost
     place = unknown(need("vehicle.seats")) if seat is None else inputs.take(
         Origin(f"vehicle.seats.{name}", seat, "place")
     )  # fmt: skip

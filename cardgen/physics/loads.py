@@ -19,6 +19,7 @@ from cardgen.model.rig import Occupant, Rig
 from cardgen.physics.aboard import Aboard as Aboard  # handed on: loads and shares are read together
 from cardgen.physics.aboard import case_aboard as case_aboard
 from cardgen.physics.aboard import empty_aboard as empty_aboard
+from cardgen.physics.aboard import nobody
 from cardgen.physics.fluids import cylinder_gas, tank_density
 from cardgen.physics.inputs import Origin
 from cardgen.physics.inputs import Sort as InputSort
@@ -286,6 +287,11 @@ def all_loads(rig: Rig) -> tuple[Load, ...]:
     made += [_item("battery", b, f"trailer.batteries[{i}]") for i, b in enumerate(trailer.batteries)]
     made += [_item("cargo", c, f"trailer.cargo[{i}]") for i, c in enumerate(trailer.cargo)]
     made += [_person(p, rig.vehicle.seats, f"occupants[{i}]") for i, p in enumerate(rig.occupants)]
+    if nobody(rig):
+        asked = (need("occupants"),)
+        made.append(
+            Load("driver", "driver", "person", "vehicle", None, None, None, None, asked, asked, "occupants")
+        )
     made += [_carried(c, f"vehicle.cargo[{i}]") for i, c in enumerate(rig.vehicle.cargo)]
     made += _fuel(rig)
     return tuple(made)

@@ -90,6 +90,8 @@ class Kind:
 
 
 Mass = Annotated[Quantity, Kind("mass")]
+MassOrNone = Annotated[Quantity, Kind("mass", words=(("none", 0.0),))]
+"""A rating of which the vehicle may have none; ``none`` is a quantity of the kind ``fraction``."""
 SignedMass = Annotated[Quantity, Kind("mass", signed=True)]
 Length = Annotated[Quantity, Kind("length")]
 Position = Annotated[Quantity, Kind("length", signed=True)]

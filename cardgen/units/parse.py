@@ -85,6 +85,9 @@ def _number(body: str, position: int, kind: str) -> tuple[float, int]:
         value = int(found["whole"] or 0) + int(found["top"]) / bottom
         return (-value if found["sign"] in ("-", "−") else value), found.end()
     if found and found["plain"]:
+        if re.match(r"0+,", found["plain"]):
+            hint = "a comma only groups thousands, so none follows a zero; use a point for decimals"
+            raise UnitError("quantity-number", f"'{body}' begins with a zero before a comma", hint)
         value = float(found["plain"].replace(",", ""))
         return (-value if found["sign2"] in ("-", "−") else value), found.end()
     hint = _write(kind)

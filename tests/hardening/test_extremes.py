@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import json
+import math
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
 from cardgen.bundle.maker import Draft
 from cardgen.bundle.reading import FURTHER
+from cardgen.limits.assess import assess
 from cardgen.model.read import judge
 from cardgen.model.rig import Rig
+from cardgen.physics.compute import compute
 from cardgen.present.results import results
 from cardgen.source.disk import Disk
 from cardgen.source.faults import Path as Field
@@ -115,3 +119,27 @@ def outcome(whole: Loaded, file: Path, path: Field, text: str) -> str:
     assert isinstance(described.model, Draft)
     json.dumps(results(described.model.desk), allow_nan=False)
     return "rig"
+
+
+def test_zero_below_zero_nearly_zero_and_far_too_much() -> None:
+    """Every quantity of a whole rig: a fault at the field's own line, or figures that are numbers."""
+    file = RIGS / "otter.yaml"
+    whole, shape, wrong = loaded(file), shape_of(Rig), []
+    assert whole.top is not None
+    for path in fields(whole.top):
+        spot = spot_at(shape, path)
+        kinds = [mark.names[0] for mark in spot.shape.extra if isinstance(mark, Kind)] if spot else []
+        for text in (
+            f"{size} {UNIT[kind]}" for kind in kinds for size in ("0", "-1", "0.000000001", "1000000000")
+        ):
+            top = changed(whole.top, path, Node(text, whole.top.place, True))
+            found = judge(Loaded(top, whole.faults, whole.files, whole.holes), file, FURTHER)
+            if found.rig is None:
+                wrong += [f"{dotted(path)}: {text}: {fault}" for fault in found.faults if fault.line < 1]
+                continue
+            made = assess(compute(found.rig), dt.date(2026, 11, 25), advise=False)
+            values = [f.value for case in made.computed.cases for f in case.figures.values()]
+            values += [number for finding in made.findings for number in (finding.demand, finding.capacity)]
+            if not all(value is None or math.isfinite(value) for value in values):
+                wrong.append(f"{dotted(path)}: {text}: a figure is no number")
+    assert wrong == []

@@ -23,7 +23,7 @@ LB = 0.45359237
         ("label-room", C, {"trailer.cargo_capacity": "901 lb"}),
         ("label-dealer-added", W, {"trailer.dealer_added": "40 lb"}),
         ("label-dealer-added", C, {"trailer.dealer_added": "52 lb"}),
-        ("label-dealer-added", O, {"trailer.dealer_added": "53 lb"}),
+        ("label-dealer-added", C, {"trailer.dealer_added": "53 lb"}),
         ("label-dealer-added", N, {"trailer.dealer_added": "53 lb", "trailer.gvwr": None}),
         ("legal-class", W, {"use": "commercial", "vehicle.gvwr": "6,400 lb"}),
         ("legal-class", C, {"use": "commercial"}),

@@ -57,7 +57,7 @@ TABLE = {
         ("tire-age-trailer", W, {}),
         ("tire-age-trailer", C, {BASE + "date_code": "1021"}),
         ("tire-age-trailer", C, {BASE + "date_code": "1028"}),
-        ("tire-age-trailer", O, {"limits": {"tire_age": "2 years"}}),
+        ("tire-age-trailer", C, {"limits": {"tire_age": "2 years"}}),
         ("tire-age-trailer", N, {BASE + "date_code": None}),
         ("tire-age-spare", C, {"trailer.spare.date_code": "1020"}),
         ("tire-size-trailer", W, {}),

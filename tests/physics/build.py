@@ -10,7 +10,7 @@ from pathlib import Path
 from cardgen.model.gear import Gear
 from cardgen.model.parts import Fuel, TrailerLoad, VehicleLoad
 from cardgen.model.read import read_rig
-from cardgen.model.rig import Case, Rig
+from cardgen.model.rig import Case, Occupant, Rig
 from cardgen.model.trailer import Axles, Empty, Trailer
 from cardgen.model.vehicle import Curb, CurbState, Vehicle
 from cardgen.units import Quantity
@@ -78,11 +78,13 @@ def trailer(weight: str, tongue: str, ball_to_center: str, *cargo: TrailerLoad, 
 def rig(
     pulls: Vehicle, pulled: Trailer, cases: Sequence[Case] = (Case(name="as it is"),), gear: str = "0 lb"
 ) -> Rig:
-    """A rig with coupling gear of a stated weight."""
+    """A rig with coupling gear of a stated weight and a driver without weight."""
+    nothing, here = Quantity(0.0, "mass", 0.0, "0 lb"), Quantity(0.0, "length", 0.0, "0 in")
     return Rig(
         nickname="Test",
         market="us",
-        vehicle=pulls,
+        vehicle=replace(pulls, seats=pulls.seats or {"front": here}),
+        occupants=(Occupant(name="driver", weight=nothing, seat=next(iter(pulls.seats), "front")),),
         trailer=pulled,
         gear=Gear(weight=mass(gear)),
         cases=tuple(cases),

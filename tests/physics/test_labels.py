@@ -65,7 +65,9 @@ def test_old_label_counts_no_water() -> None:
 
 def test_combination_by_weight_when_that_is_more() -> None:
     made = computed({"vehicle.gvwr": "1,000 lb"})
-    actual = made.worst("combination_weight")
-    assert actual is not None
-    assert labels.combination_rating(made) == pytest.approx(actual[1])
+    actual = made.worst("vehicle_alone")
+    assert (
+        actual is not None
+    )  # 49 CFR 383.5: of each unit whichever is greater, here its weight and its rating
+    assert labels.combination_rating(made) == pytest.approx(actual[1] + 3500 * POUND)
     assert labels.real_capacity(3500, 2600) == 900

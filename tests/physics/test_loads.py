@@ -33,7 +33,7 @@ def test_water_by_density() -> None:
     """40 US gal at 20 C is 333.2 lb at 8.33 lb/gal (IAPWS-95 by iapws 1.5.5: 8.3304)."""
     tanks = {"fresh": Tank(holds="fresh", capacity=volume("40 gal"), x=length("200 in"))}
     one = rig(PULLS, replace(trailer("3,000 lb", "400 lb", "220 in"), tanks=tanks))
-    (load,) = all_loads(one)
+    load, _ = all_loads(one)  # and a driver
     assert load.full is not None
     assert load.full / POUND == pytest.approx(333.2, abs=0.05)
     assert load.sort == "fresh"
@@ -43,7 +43,7 @@ def test_gas_is_42_percent_of_the_stamped_water_capacity() -> None:
     """WAC 296-307-41037 Table U-4: 47.6 lb of water gives 19.992 lb of propane."""
     cylinder = Cylinder(water_capacity=mass("47.6 lb"), tare=mass("17.5 lb"), x=length("15 in"))
     one = rig(PULLS, replace(trailer("3,000 lb", "400 lb", "220 in"), cylinders={"left": cylinder}))
-    gas, steel = all_loads(one)
+    gas, steel, _ = all_loads(one)
     assert gas.full is not None
     assert gas.full / POUND == pytest.approx(19.992, abs=5e-4)
     assert steel.full == pytest.approx(17.5 * POUND)
@@ -100,7 +100,7 @@ def test_same_place_is_one_input() -> None:
 def test_vehicle_without_a_fuel_tank() -> None:
     electric = replace(PULLS, fuel=Fuel(kind="none"))
     one = rig(electric, trailer("3,000 lb", "400 lb", "220 in", item("box", "10 lb", "9 ft")))
-    assert [load.key for load in all_loads(one)] == ["cargo.box"]
+    assert [load.key for load in all_loads(one)] == ["cargo.box", "person.driver"]
     unknown = rig(replace(PULLS, fuel=None), trailer("3,000 lb", "400 lb", "220 in"))
     figure = compute(unknown).cases[0].figures["vehicle_alone"]
     assert figure.value is None

@@ -8,7 +8,8 @@ from collections.abc import Iterator, Mapping
 
 from cardgen.model.sense.context import Look, si
 from cardgen.source.faults import Path
-from cardgen.units.quantity import Quantity
+from cardgen.units.parse import parse
+from cardgen.units.quantity import Quantity, UnitError
 
 _BARE = re.compile(r"(?<!US )(?<!imp )\bgal\b")
 _POINT = re.compile(r"(?<![\d,])([1-9]\d{0,2})\.(\d{3})(?=\s*(?:kg|lb|lbs|pounds?)\b)")
@@ -82,10 +83,37 @@ def points(look: Look) -> None:
         found = _POINT.search(quantity.text) if quantity.kind == "mass" else None
         if found:
             whole, short = found[1] + found[2], f"{found[1]}.{found[2]}".rstrip("0").rstrip(".")
+            short += "0" if len(short.partition(".")[2]) == 3 else ""  # three decimals are what is refused
             large = _POINT.sub(whole, quantity.text)
             small = _POINT.sub(short if "." in short else f"{short}.0", quantity.text)
             words = f"the point in '{quantity.text}' may mean thousands or decimals"
             look.say("thousands-point", path, words, f"write '{large}' or '{small}'")
 
 
-CHECKS = (fills, gallons, points)
+_POSITIVE = ("gvwr", "gcwr", "gtm", "max_load", "max_load_dual", "max_load_at", "diameter", "water_capacity")
+"""Last steps of fields that no rig has at zero."""
+
+
+def zeros(look: Look) -> None:
+    """Ratings and sizes of zero, and D values that are zero or cannot be read."""
+    hint = "read it again, or write 'unknown'"
+    for path, quantity in quantities(look.rig):
+        if path[-1] in _POSITIVE and quantity.si == 0.0:
+            look.say("quantity-zero", path, f"'{quantity.text}' is no size or rating", hint)
+    receiver = look.rig.vehicle.receiver
+    for path, text in (
+        (("vehicle", "receiver", "d_value"), receiver.d_value if receiver else None),
+        (("trailer", "coupler", "d_value"), look.rig.trailer.coupler.d_value),
+    ):
+        if text is None or not look.sure(*path):
+            continue
+        try:
+            value = parse(text, "force").si
+        except UnitError as fault:
+            look.say(fault.code, path, fault.message, fault.hint)
+            continue
+        if not value > 0:
+            look.say("quantity-zero", path, f"'{text}' is no rating", hint)
+
+
+CHECKS = (fills, gallons, points, zeros)
