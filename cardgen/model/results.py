@@ -47,12 +47,15 @@ class Thresholds:
     Args:
         over_above, over_below: past these the check is over.
         close_above, close_below: past these it is close, because too little is left.
+        over_unless_above, close_unless_above: it is over, or close, unless the whole interval lies above.
     """
 
     over_above: float | None = None
     close_above: float | None = None
     close_below: float | None = None
     over_below: float | None = None
+    over_unless_above: float | None = None
+    close_unless_above: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

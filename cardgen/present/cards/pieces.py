@@ -29,6 +29,7 @@ COMPUTED = "Computed, not weighed."
 QR_BYTES = 104
 """Bytes in a QR code of plain text: up to 108 the code is under 29 mm wide (version 8, level Q, ISO/IEC 18004)."""
 STOP = "Do not tow as described"
+LIGHT = "Move load before you tow"
 FIRST = "Local law and the makers' manuals come first."
 
 
@@ -54,7 +55,8 @@ def banner(desk: Desk, lines: int = 4) -> Banner:
     rest = _rest(desk, unknown, [f for f in close if not f.critical])
     close = [f for f in close if f.critical]
     if close:
-        title = f"Within every rating, close on {len(close)}"
+        light = any(f.code == "tongue-share" and f.margin is not None and f.margin < 0 for f in close)
+        title = LIGHT if light else f"Within every rating, close on {len(close)}"
         return Banner("close", title, (*(_why(desk, f) for f in close[: min(lines, 3)]), *rest))
     return Banner("within", "Within every limit that was checked", rest)
 
