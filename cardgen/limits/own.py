@@ -28,9 +28,7 @@ def tongue_share(context: Context) -> Iterable[Finding]:
     """Check the tongue share of every case [-] against the band [-]."""
     low, high, words = band_for(context.rig)
     advice = context.rig.limits.tongue_share is None
-    found = band(
-        context, "tongue-share", "tongue_share", "fraction", low, high, words, WORDS, advice=advice
-    )
+    found = band(context, "tongue-share", "tongue_share", "fraction", low, high, words, WORDS, advice=advice)
     yield found if advice else replace(found, basis=Basis.OWNER)
 
 
