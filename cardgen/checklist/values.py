@@ -9,11 +9,11 @@ from cardgen.checklist.catalog import catalog
 from cardgen.checklist.features import features
 from cardgen.checklist.rigwords import PLUGS, count_values, fresh_plan, tank_advice, touch_list
 from cardgen.checklist.rigwords import lamp_list as required_lamps
-from cardgen.model.results import Assessment
+from cardgen.model.results import Assessment, Figure, Outcome
 from cardgen.model.rig import Rig
 from cardgen.tables.words import say
 from cardgen.units import Quantity, System, convert, feet_inches, inch_fraction, number, show
-from cardgen.units.show import NBSP, style_of
+from cardgen.units.show import NBSP, End, style_of
 
 YEAR = 365.25 * 86400.0
 """Seconds of a year, as the units package counts it."""
@@ -84,8 +84,8 @@ def _first(*candidates: float | None) -> float | None:
     return next((value for value in candidates if value is not None), None)
 
 
-def _show(si: float | None, kind: str, system: System) -> str | None:
-    return None if si is None else show(si, kind, system)
+def _show(si: float | None, kind: str, system: System, end: End | None = None) -> str | None:
+    return None if si is None else show(si, kind, system, end=end)
 
 
 def _range(low: float | None, high: float | None, kind: str, system: System) -> str | None:
@@ -100,7 +100,6 @@ def _weights(assessment: Assessment, system: System) -> Texts:
     loaded = _over_cases(assessment, "trailer_weight", max)
     cargo = _over_cases(assessment, "cargo_weight", max)
     water = _over_cases(assessment, "water_weight", max)
-    band = _figure(assessment, "band_low"), _figure(assessment, "band_high")
     masses = {
         "trailer_weight": _first(loaded, _figure(assessment, "trailer_weight_max")),
         "trailer_limit": _figure(assessment, "allowed_trailer"),
@@ -111,10 +110,58 @@ def _weights(assessment: Assessment, system: System) -> Texts:
         "water_weight": water,
     }
     made: Texts = {name: _show(si, "mass", system) for name, si in masses.items()}
-    made["tongue_band"] = _range(*band, "mass", system)
-    least, most = (_over_cases(assessment, "tongue_weight", pick) for pick in (min, max))
-    made["tongue_now"] = _range(least, most, "mass", system)
-    return made
+    made["trailer_limit"] = _show(masses["trailer_limit"], "mass", system, "upper")
+    return made | _tongue(assessment, system)
+
+
+def _tongue(assessment: Assessment, system: System) -> Texts:
+    """What to keep on the tongue and what is expected: one band where it serves every case, else case by case."""
+    cases, rig = assessment.computed.cases, assessment.rig
+    lows, highs, nows = (
+        [c.figures[name] for c in cases] for name in ("band_low", "band_high", "tongue_weight")
+    )
+    if all(c.figures["trailer_weight"].value is None for c in cases):
+        return {"tongue_band": None, "tongue_now": None}
+    ends = [(a.value, b.value, now.value) for a, b, now in zip(lows, highs, nows, strict=True)]
+    known = [(a, b, now) for a, b, now in ends if a is not None and b is not None and now is not None]
+    low, top = (
+        max((a for a, _, _ in known), default=0.0),
+        min(highs, key=lambda f: math.inf if f.value is None else f.value),
+    )
+    high = top.value if top.value is not None else -1.0
+    apart = (
+        len(known) < len(cases)
+        or low > high
+        or any(a <= now <= b and not low <= now <= high for a, b, now in known)
+    )
+    if len(cases) == 1 or not apart:
+        band = _keep(low, top, system) if ends[0][0] is not None else None
+        least, most = (_over_cases(assessment, "tongue_weight", pick) for pick in (min, max))
+        return {
+            "tongue_band": band and say(band, rig.market, rig.trailer.type),
+            "tongue_now": _range(least, most, "mass", system),
+        }
+    bands, expected = [], []
+    for case, (a, _, now), figure in zip(cases, ends, highs, strict=True):
+        bands.append(f"{case.name} {'no band that fits' if a is None else _keep(a, figure, system)}")
+        expected.append(f"{case.name} {'not checked' if now is None else show(now, 'mass', system)}")
+    return {
+        "tongue_band": say("; ".join(bands), rig.market, rig.trailer.type),
+        "tongue_now": "; ".join(expected),
+    }
+
+
+def _keep(low: float, top: Figure, system: System) -> str:
+    """A band as an instruction [kg]: lower end up, upper end down, and the part that sets it."""
+    high, part = top.value or 0.0, top.terms[-1].label.split(",")[0]
+    said = show(high, "mass", system, end="upper")
+    if low >= high or float(number(low, "mass", system, end="lower").replace(",", "")) >= float(
+        number(high, "mass", system, end="upper").replace(",", "")
+    ):
+        why = "" if part == "band" else f" ({part} allows no more)"
+        return f"as near {said} as possible{why}"
+    more = "" if part == "band" else f" ({part})"
+    return f"{number(low, 'mass', system, end='lower')} to {said}{more}"
 
 
 def _pressures(assessment: Assessment, system: System) -> Texts:
@@ -203,9 +250,16 @@ def _road(assessment: Assessment) -> Texts:
     top = _figure(assessment, "planned_speed_limit")
     wind = _show(_si(rig.limits.wind), "speed", units)
     side = rig.preferences.drive_side or made.drive_side
-    floor = None if top is None else math.floor(convert(top, "speed", units) + 1e-6)
+    legal = [
+        f.capacity for f in assessment.findings if f.code.startswith("law-speed") and f.capacity is not None
+    ]
+    top = None if top is None else min((top, *legal))
+    open_ = any(
+        f.code.startswith("tire-speed") and f.outcome is Outcome.NOT_CHECKED for f in assessment.findings
+    )
+    said = _show(top, "speed", units, "upper")
     return {
-        "max_speed": None if floor is None else f"{floor}{NBSP}{style_of('speed', units).printed}",
+        "max_speed": said and (f"{said} (tire speed not checked)" if open_ else said),
         "wind_limit": wind and f"wind of {wind} or more",
         "retorque": _distances(rig, units) or made.retorque,
         "first_stop": made.first_stop,

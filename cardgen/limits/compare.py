@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from cardgen.limits.becoming import NEVER, can_exceed, can_leave
 from cardgen.limits.registry import Context
 from cardgen.model.results import Basis, Finding, Need, Outcome, Thresholds
+from cardgen.physics.band import LEAST
 from cardgen.physics.needs import need
 from cardgen.tables.lookup import holds
 from cardgen.units import Quantity
@@ -90,8 +91,6 @@ def inside(low: float | None, high: float | None, close: float = 0.0) -> Thresho
     return Thresholds(high, above, below, low)
 
 
-LEAST = 0.5
-"""Share of an advised lower end below which a check is over [-]; our choice, no source."""
 MOVE = "move load before you tow"
 
 
