@@ -256,7 +256,7 @@ def band(
     message = ""
     if touches(thresholds, interval):
         message = also(words[0], f"it may lift the hitch; {MOVE}")
-    elif advice and past(worst.value, high, low):
+    elif advice and worst.value is not None and past(worst.value, high, low):
         message = _advice(words, thresholds, worst.value, too_much)
     elif outcome is Outcome.OVER:
         message = words[1] if too_much else words[0]

@@ -220,6 +220,16 @@ class Computed:
     weighings: tuple[WeighingResult, ...] = ()
     """Every visit to the scale, solved, in the order of the file."""
 
+    @property
+    def unloaded(self) -> bool:
+        """Whether no case has cargo or water in the trailer, and no scale told otherwise."""
+        if self.rig.trailer.cargo or self.rig.weighings:
+            return False
+        aboard = [
+            c.figures.get(n) for c in self.cases for n in ("cargo_weight", "water_weight", "waste_weight")
+        ]
+        return all(f is None or f.value == 0.0 for f in aboard)
+
     def worst(self, figure: str) -> tuple[str, float] | None:
         """Return (case name, value [SI]) of the case where a figure is largest, None if unknown."""
         known = [(c.name, c.figures[figure].value) for c in self.cases if figure in c.figures]
