@@ -9,7 +9,7 @@ from cardgen.checklist.catalog import catalog
 from cardgen.checklist.features import features
 from cardgen.checklist.rigwords import PLUGS, count_values, fresh_plan, tank_advice, touch_list
 from cardgen.checklist.rigwords import lamp_list as required_lamps
-from cardgen.model.results import Assessment, Figure, Outcome
+from cardgen.model.results import Assessment, CaseResult, Outcome
 from cardgen.model.rig import Rig
 from cardgen.tables.words import say
 from cardgen.units import Quantity, System, convert, feet_inches, inch_fraction, number, show
@@ -117,51 +117,54 @@ def _weights(assessment: Assessment, system: System) -> Texts:
 def _tongue(assessment: Assessment, system: System) -> Texts:
     """What to keep on the tongue and what is expected: one band where it serves every case, else case by case."""
     cases, rig = assessment.computed.cases, assessment.rig
-    lows, highs, nows = (
-        [c.figures[name] for c in cases] for name in ("band_low", "band_high", "tongue_weight")
+    bands = [_ends(case) for case in cases]
+    nows = [now.value if (now := case.figures.get("tongue_weight")) else None for case in cases]
+    least, most = (_over_cases(assessment, "tongue_weight", pick) for pick in (min, max))
+    expected = _range(least, most, "mass", system)
+    known = [band for band in bands if band is not None]
+    if not known:
+        return {"tongue_band": None, "tongue_now": expected}
+    low, (high, part) = max(a for a, _, _ in known), min((b, part) for _, b, part in known)
+    serves = len(known) == len(cases) and (low <= high or len(cases) == 1)
+    serves &= not any(
+        now is not None and a <= now <= b and not low <= now <= high
+        for (a, b, _), now in zip(known, nows, strict=False)
     )
-    if all(c.figures["trailer_weight"].value is None for c in cases):
-        return {"tongue_band": None, "tongue_now": None}
-    ends = [(a.value, b.value, now.value) for a, b, now in zip(lows, highs, nows, strict=True)]
-    known = [(a, b, now) for a, b, now in ends if a is not None and b is not None and now is not None]
-    low, top = (
-        max((a for a, _, _ in known), default=0.0),
-        min(highs, key=lambda f: math.inf if f.value is None else f.value),
-    )
-    high = top.value if top.value is not None else -1.0
-    apart = (
-        len(known) < len(cases)
-        or low > high
-        or any(a <= now <= b and not low <= now <= high for a, b, now in known)
-    )
-    if len(cases) == 1 or not apart:
-        band = _keep(low, top, system) if ends[0][0] is not None else None
-        least, most = (_over_cases(assessment, "tongue_weight", pick) for pick in (min, max))
+    if serves:
         return {
-            "tongue_band": band and say(band, rig.market, rig.trailer.type),
-            "tongue_now": _range(least, most, "mass", system),
+            "tongue_band": say(_keep(low, high, part, system), rig.market, rig.trailer.type),
+            "tongue_now": expected,
         }
-    bands, expected = [], []
-    for case, (a, _, now), figure in zip(cases, ends, highs, strict=True):
-        bands.append(f"{case.name} {'no band that fits' if a is None else _keep(a, figure, system)}")
-        expected.append(f"{case.name} {'not checked' if now is None else show(now, 'mass', system)}")
+    kept = [
+        f"{case.name} {_keep(*band, system) if band else 'inside the hitch and vehicle limits'}"
+        for case, band in zip(cases, bands, strict=True)
+    ]
+    told = [
+        f"{case.name} {show(now, 'mass', system) if now is not None else 'not checked'}"
+        for case, now in zip(cases, nows, strict=True)
+    ]
     return {
-        "tongue_band": say("; ".join(bands), rig.market, rig.trailer.type),
-        "tongue_now": "; ".join(expected),
+        "tongue_band": say("; ".join(kept), rig.market, rig.trailer.type),
+        "tongue_now": "; ".join(told),
     }
 
 
-def _keep(low: float, top: Figure, system: System) -> str:
+def _ends(case: CaseResult) -> tuple[float, float, str] | None:
+    """Both ends of a case's band [kg] and the part that sets the upper one; None when there is no band."""
+    low, high = case.figures.get("band_low"), case.figures.get("band_high")
+    if low is None or high is None or low.value is None or high.value is None:
+        return None
+    part = high.terms[-1].label.split(",")[0] if high.terms else "band"
+    return low.value, high.value, "" if part == "band" else part
+
+
+def _keep(low: float, high: float, part: str, system: System) -> str:
     """A band as an instruction [kg]: lower end up, upper end down, and the part that sets it."""
-    high, part = top.value or 0.0, top.terms[-1].label.split(",")[0]
+    least, most = number(low, "mass", system, end="lower"), number(high, "mass", system, end="upper")
     said = show(high, "mass", system, end="upper")
-    if low >= high or float(number(low, "mass", system, end="lower").replace(",", "")) >= float(
-        number(high, "mass", system, end="upper").replace(",", "")
-    ):
-        why = "" if part == "band" else f" ({part} allows no more)"
-        return f"as near {said} as possible{why}"
-    more = "" if part == "band" else f" ({part})"
-    return f"{number(low, 'mass', system, end='lower')} to {said}{more}"
+    if low >= high or float(least.replace(",", "")) >= float(most.replace(",", "")):
+        return f"as near {said} as possible" + (f" ({part} allows no more)" if part else "")
+    return f"{least} to {said}" + (f" ({part})" if part else "")
 
 
 def _pressures(assessment: Assessment, system: System) -> Texts:

@@ -148,11 +148,9 @@ def _target(finding: Finding, clear: bool) -> tuple[float, float] | None:
             if top is None
             else min(top - spread, top if limits.close_above is None else limits.close_above)
         )
-        bottom = (
-            None
-            if bottom is None
-            else max(bottom + spread, bottom if limits.close_below is None else limits.close_below)
-        )
+        lows = [bottom + spread if bottom is not None else None, limits.close_below]
+        lows.append(None if limits.close_unless_above is None else limits.close_unless_above + spread)
+        bottom = max((low for low in lows if low is not None), default=None) if bottom is not None else None
     if top is not None and bottom is not None and bottom > top:
         bottom = top = ((limits.over_above or 0.0) + (limits.over_below or 0.0)) / 2.0
     if bottom is None:
