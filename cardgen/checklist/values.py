@@ -136,16 +136,16 @@ def _tongue(assessment: Assessment, system: System) -> Texts:
             "tongue_now": expected,
         }
     kept = [
-        f"{case.name} {_keep(*band, system) if band else 'inside the hitch and vehicle limits'}"
+        _keep(*band, system, case.name) if band else f"no weight that fits ({case.name})"
         for case, band in zip(cases, bands, strict=True)
     ]
     told = [
-        f"{case.name} {show(now, 'mass', system) if now is not None else 'not checked'}"
+        f"{show(now, 'mass', system) if now is not None else 'not checked'} ({case.name})"
         for case, now in zip(cases, nows, strict=True)
     ]
     return {
-        "tongue_band": say("; ".join(kept), rig.market, rig.trailer.type),
-        "tongue_now": "; ".join(told),
+        "tongue_band": say(", ".join(kept), rig.market, rig.trailer.type),
+        "tongue_now": ", ".join(told),
     }
 
 
@@ -158,13 +158,16 @@ def _ends(case: CaseResult) -> tuple[float, float, str] | None:
     return low.value, high.value, "" if part == "band" else part
 
 
-def _keep(low: float, high: float, part: str, system: System) -> str:
+def _keep(low: float, high: float, part: str, system: System, case: str = "") -> str:
     """A band as an instruction [kg]: lower end up, upper end down, and the part that sets it."""
+    near = f"{part} allows no more" if part else ""
     least, most = number(low, "mass", system, end="lower"), number(high, "mass", system, end="upper")
     said = show(high, "mass", system, end="upper")
     if low >= high or float(least.replace(",", "")) >= float(most.replace(",", "")):
-        return f"as near {said} as possible" + (f" ({part} allows no more)" if part else "")
-    return f"{least} to {said}" + (f" ({part})" if part else "")
+        remark = "; ".join(filter(None, (case, near)))
+        return f"as near {said} as possible" + (f" ({remark})" if remark else "")
+    remark = "; ".join(filter(None, (case, part)))
+    return f"{least} to {said}" + (f" ({remark})" if remark else "")
 
 
 def _pressures(assessment: Assessment, system: System) -> Texts:
