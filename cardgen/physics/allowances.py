@@ -45,7 +45,13 @@ class Bound:
     needs: tuple[Need, ...] = ()
 
     def trailer(self, share: float) -> float | None:
-        """Largest trailer at a tongue share [kg]; infinite where a heavier one does no harm, None if unknown."""
+        """Largest trailer at a tongue share [kg]; infinite where a heavier one does no harm, None if unknown.
+
+        Args:
+            share: tongue over trailer [-].
+
+        Source: the bound solved for W with T a share of it.
+        """
         if self.limit is None or self.base is None:
             return None
         slope = self.by_weight + self.by_tongue * share
@@ -54,14 +60,27 @@ class Bound:
         return float("inf")
 
     def exceeded(self, weight: float, share: float) -> bool:
-        """Whether a trailer of a weight [kg] and a tongue share [-] is more than the limit."""
+        """Whether a trailer of a weight [kg] and a tongue share [-] is more than the limit.
+
+        Args:
+            weight: the trailer [kg].
+            share: tongue over trailer [-].
+
+        Source: the bound.
+        """
         if self.limit is None or self.base is None:
             return False
         asked = self.base + (self.by_weight + self.by_tongue * share) * weight
         return asked > self.limit * (1.0 + SLACK)
 
     def tongue(self, weight: float) -> float | None:
-        """Tongue at which the limit is reached with a trailer of a weight [kg]; None when unknown or never."""
+        """Tongue at which the limit is reached with a trailer of a weight [kg]; None when unknown or never.
+
+        Args:
+            weight: the trailer [kg].
+
+        Source: the bound solved for T.
+        """
         if self.limit is None or self.base is None or abs(self.by_tongue) <= SLACK:
             return None
         return (self.limit - self.base - self.by_weight * weight) / self.by_tongue
