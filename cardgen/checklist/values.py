@@ -9,11 +9,11 @@ from cardgen.checklist.catalog import catalog
 from cardgen.checklist.features import features
 from cardgen.checklist.rigwords import PLUGS, count_values, fresh_plan, tank_advice, touch_list
 from cardgen.checklist.rigwords import lamp_list as required_lamps
-from cardgen.model.results import Assessment
+from cardgen.model.results import Assessment, CaseResult, Outcome
 from cardgen.model.rig import Rig
 from cardgen.tables.words import say
 from cardgen.units import Quantity, System, convert, feet_inches, inch_fraction, number, show
-from cardgen.units.show import NBSP, style_of
+from cardgen.units.show import NBSP, End, style_of
 
 YEAR = 365.25 * 86400.0
 """Seconds of a year, as the units package counts it."""
@@ -84,8 +84,8 @@ def _first(*candidates: float | None) -> float | None:
     return next((value for value in candidates if value is not None), None)
 
 
-def _show(si: float | None, kind: str, system: System) -> str | None:
-    return None if si is None else show(si, kind, system)
+def _show(si: float | None, kind: str, system: System, end: End | None = None) -> str | None:
+    return None if si is None else show(si, kind, system, end=end)
 
 
 def _range(low: float | None, high: float | None, kind: str, system: System) -> str | None:
@@ -100,7 +100,6 @@ def _weights(assessment: Assessment, system: System) -> Texts:
     loaded = _over_cases(assessment, "trailer_weight", max)
     cargo = _over_cases(assessment, "cargo_weight", max)
     water = _over_cases(assessment, "water_weight", max)
-    band = _figure(assessment, "band_low"), _figure(assessment, "band_high")
     masses = {
         "trailer_weight": _first(loaded, _figure(assessment, "trailer_weight_max")),
         "trailer_limit": _figure(assessment, "allowed_trailer"),
@@ -111,10 +110,64 @@ def _weights(assessment: Assessment, system: System) -> Texts:
         "water_weight": water,
     }
     made: Texts = {name: _show(si, "mass", system) for name, si in masses.items()}
-    made["tongue_band"] = _range(*band, "mass", system)
+    made["trailer_limit"] = _show(masses["trailer_limit"], "mass", system, "upper")
+    return made | _tongue(assessment, system)
+
+
+def _tongue(assessment: Assessment, system: System) -> Texts:
+    """What to keep on the tongue and what is expected: one band where it serves every case, else case by case."""
+    cases, rig = assessment.computed.cases, assessment.rig
+    bands = [_ends(case) for case in cases]
+    nows = [now.value if (now := case.figures.get("tongue_weight")) else None for case in cases]
     least, most = (_over_cases(assessment, "tongue_weight", pick) for pick in (min, max))
-    made["tongue_now"] = _range(least, most, "mass", system)
-    return made
+    expected = _range(least, most, "mass", system)
+    known = [band for band in bands if band is not None]
+    if not known:
+        return {"tongue_band": None, "tongue_now": expected}
+    low, (high, part) = max(a for a, _, _ in known), min((b, part) for _, b, part in known)
+    serves = len(known) == len(cases) and (low <= high or len(cases) == 1)
+    serves &= not any(
+        now is not None and a <= now <= b and not low <= now <= high
+        for (a, b, _), now in zip(known, nows, strict=False)
+    )
+    if serves:
+        return {
+            "tongue_band": say(_keep(low, high, part, system), rig.market, rig.trailer.type),
+            "tongue_now": expected,
+        }
+    kept = [
+        _keep(*band, system, case.name) if band else f"no weight that fits ({case.name})"
+        for case, band in zip(cases, bands, strict=True)
+    ]
+    told = [
+        f"{show(now, 'mass', system) if now is not None else 'not checked'} ({case.name})"
+        for case, now in zip(cases, nows, strict=True)
+    ]
+    return {
+        "tongue_band": say(", ".join(kept), rig.market, rig.trailer.type),
+        "tongue_now": ", ".join(told),
+    }
+
+
+def _ends(case: CaseResult) -> tuple[float, float, str] | None:
+    """Both ends of a case's band [kg] and the part that sets the upper one; None when there is no band."""
+    low, high = case.figures.get("band_low"), case.figures.get("band_high")
+    if low is None or high is None or low.value is None or high.value is None:
+        return None
+    part = high.terms[-1].label.split(",")[0] if high.terms else "band"
+    return low.value, high.value, "" if part == "band" else part
+
+
+def _keep(low: float, high: float, part: str, system: System, case: str = "") -> str:
+    """A band as an instruction [kg]: lower end up, upper end down, and the part that sets it."""
+    near = f"{part} allows no more" if part else ""
+    least, most = number(low, "mass", system, end="lower"), number(high, "mass", system, end="upper")
+    said = show(high, "mass", system, end="upper")
+    if low >= high or float(least.replace(",", "")) >= float(most.replace(",", "")):
+        remark = "; ".join(filter(None, (case, near)))
+        return f"as near {said} as possible" + (f" ({remark})" if remark else "")
+    remark = "; ".join(filter(None, (case, part)))
+    return f"{least} to {said}" + (f" ({remark})" if remark else "")
 
 
 def _pressures(assessment: Assessment, system: System) -> Texts:
@@ -203,9 +256,16 @@ def _road(assessment: Assessment) -> Texts:
     top = _figure(assessment, "planned_speed_limit")
     wind = _show(_si(rig.limits.wind), "speed", units)
     side = rig.preferences.drive_side or made.drive_side
-    floor = None if top is None else math.floor(convert(top, "speed", units) + 1e-6)
+    legal = [
+        f.capacity for f in assessment.findings if f.code.startswith("law-speed") and f.capacity is not None
+    ]
+    top = None if top is None else min((top, *legal))
+    open_ = any(
+        f.code.startswith("tire-speed") and f.outcome is Outcome.NOT_CHECKED for f in assessment.findings
+    )
+    said = _show(top, "speed", units, "upper")
     return {
-        "max_speed": None if floor is None else f"{floor}{NBSP}{style_of('speed', units).printed}",
+        "max_speed": said and (f"{said} (tire speed not checked)" if open_ else said),
         "wind_limit": wind and f"wind of {wind} or more",
         "retorque": _distances(rig, units) or made.retorque,
         "first_stop": made.first_stop,

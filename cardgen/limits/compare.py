@@ -9,13 +9,14 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from cardgen.limits.becoming import NEVER, can_exceed, can_leave
 from cardgen.limits.plausible import doubts, odd_unit
 from cardgen.limits.registry import Context
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Basis, Finding, Need, Outcome, Thresholds
+from cardgen.physics.band import LEAST
 from cardgen.physics.needs import need
 from cardgen.tables.lookup import holds
 from cardgen.units import Quantity
@@ -100,6 +101,31 @@ def inside(low: float | None, high: float | None, close: float = 0.0) -> Thresho
     return Thresholds(high, above, below, low)
 
 
+MOVE = "move load before you tow"
+
+
+def advised(low: float | None, high: float | None, close: float = 0.0) -> Thresholds:
+    """Thresholds of an advised band of what must stay above zero: only far too little is over.
+
+    Args:
+        low, high: ends of the band [any unit]; None when there is no such end.
+        close: share of the band's width that must be left at the lower end [-].
+    """
+    below = inside(low, high, close).close_below
+    return Thresholds(
+        close_below=below, over_below=None if low is None else LEAST * low, close_unless_above=low
+    )
+
+
+def _advice(words: tuple[str, str], limits: Thresholds, value: float, too_much: bool) -> str:
+    """Say what lies outside an advised band, and what follows from it."""
+    if too_much:
+        return "more than advised; the ratings govern"
+    if past(value, None, limits.over_below):
+        return also(words[0], f"less than half of the least advised, a line of our own; {MOVE}")
+    return also(words[0], MOVE)
+
+
 def past(value: float, above: float | None, below: float | None) -> bool:
     """Whether a value lies beyond one of two thresholds [any unit], but for rounding; None is no threshold."""
     too_much = above is not None and holds(value, ">", above)
@@ -107,8 +133,17 @@ def past(value: float, above: float | None, below: float | None) -> bool:
 
 
 def reaches(limits: Thresholds, interval: tuple[float, float] | None) -> bool:
-    """Whether an interval [SI] reaches beyond a threshold for over."""
-    return interval is not None and any(past(end, limits.over_above, limits.over_below) for end in interval)
+    """Whether an interval [SI] reaches beyond a threshold for over, or below where it must lie."""
+    return interval is not None and any(
+        past(end, limits.over_above, limits.over_below) or past(end, None, limits.close_unless_above)
+        for end in interval
+    )
+
+
+def touches(limits: Thresholds, interval: tuple[float, float] | None) -> bool:
+    """Whether an interval [SI] reaches down to what it must lie above not to be over."""
+    least = limits.over_unless_above
+    return interval is not None and least is not None and holds(interval[0], "<=", least)
 
 
 def judge(
@@ -129,13 +164,15 @@ def judge(
         complete: whether the demand is known in every case [-].
 
     Returns:
-        ``over`` when what is sure lies past a threshold for over; ``not checked`` without a
-        threshold or when anything is missing; ``close`` when the interval reaches past a
+        ``over`` when what is sure lies past a threshold for over, or the interval reaches down
+        to what it must lie above; ``not checked`` without a threshold or when anything is missing; ``close`` when the interval reaches past a
         threshold for over or the demand lies past one for close; else ``within``.
     """
     if value is None or limits == Thresholds():
         return Outcome.NOT_CHECKED
     if past(value if sure is None else sure, limits.over_above, limits.over_below):
+        return Outcome.OVER
+    if touches(limits, interval):
         return Outcome.OVER
     if not complete:
         return Outcome.NOT_CHECKED
@@ -210,6 +247,8 @@ def band(
     high: float | None,
     source: str,
     words: tuple[str, str],
+    *,
+    advice: bool = False,
 ) -> Finding:
     """Judge every case against a band; the case that is worst speaks.
 
@@ -221,19 +260,26 @@ def band(
         low, high: ends of the band [SI]; None when there is no such end.
         source: where the band comes from [-].
         words: what is wrong below and above, for example "too little on the tongue" [-].
+        advice: whether the band is advice: below it is close and above it within [-].
     """
     most, least = demand(context, figure), demand(context, figure, smallest=True)
-    thresholds = inside(low, high, context.close)
+    thresholds = advised(low, high, context.close) if advice else inside(low, high, context.close)
+    thresholds = replace(thresholds, over_unless_above=0.0)
     if most.value is None or least.value is None or most.interval is None or least.interval is None:
         return Finding(
             code, "", Outcome.NOT_CHECKED, kind, None, high, low, source=source, needs=most.needs,
             critical=False, demand_figure=figure, thresholds=thresholds, figures=(figure,),
         )  # fmt: skip
     too_much = high is not None and (low is None or most.value - high >= low - least.value)
+    too_much = too_much and not (advice and low is not None and past(least.value, None, low))
     worst, interval = most if too_much else least, (least.interval[0], most.interval[1])
     outcome = judge(thresholds, worst.value, interval, complete=not most.needs)
     message = ""
-    if outcome is Outcome.OVER:
+    if touches(thresholds, interval):
+        message = also(words[0], f"it may lift the hitch; {MOVE}")
+    elif advice and worst.value is not None and past(worst.value, high, low):
+        message = _advice(words, thresholds, worst.value, too_much)
+    elif outcome is Outcome.OVER:
         message = words[1] if too_much else words[0]
     elif outcome is Outcome.CLOSE and reaches(thresholds, interval):
         message = too_close(worst)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from cardgen.limits.compare import band
 from cardgen.limits.registry import TONGUE_WEIGHT, Context, rule
@@ -18,13 +19,17 @@ WORDS = ("too little {on_tongue}", "too much {on_tongue}")
     Basis.GUIDANCE,
     "bands by kind of trailer and market, see the source of the band",
     "Too little {coupling_load} lets a trailer {sway_v}, too much takes load off the steering axle. Bands differ by "
-    "kind of trailer and by country; the vehicle's and the trailer maker's own figures win.",
+    "kind of trailer and by country; the vehicle's and the trailer maker's own figures win. More than a band advises is "
+    "within as long as every rating holds, less is close. Less than half of the lower end is over, a choice of our own, "
+    "and so is what may be zero or less: the trailer would lift the hitch.",
     fields=(*TONGUE_WEIGHT, "trailer.empty.weight"),
 )
 def tongue_share(context: Context) -> Iterable[Finding]:
     """Check the tongue share of every case [-] against the band [-]."""
     low, high, words = band_for(context.rig)
-    yield band(context, "tongue-share", "tongue_share", "fraction", low, high, words, WORDS)
+    advice = context.rig.limits.tongue_share is None
+    found = band(context, "tongue-share", "tongue_share", "fraction", low, high, words, WORDS, advice=advice)
+    yield found if advice else replace(found, basis=Basis.OWNER)
 
 
 @rule(

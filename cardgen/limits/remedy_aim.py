@@ -143,10 +143,14 @@ def _ends(finding: Finding, clear: bool) -> tuple[float | None, float | None]:
     top, bottom = limits.over_above, limits.over_below
     if clear:
         spread = COVERAGE * (finding.u or 0.0)
-        if top is not None:
-            top = min(top - spread, top if limits.close_above is None else limits.close_above)
-        if bottom is not None:
-            bottom = max(bottom + spread, bottom if limits.close_below is None else limits.close_below)
+        top = (
+            None
+            if top is None
+            else min(top - spread, top if limits.close_above is None else limits.close_above)
+        )
+        lows = [bottom + spread if bottom is not None else None, limits.close_below]
+        lows.append(None if limits.close_unless_above is None else limits.close_unless_above + spread)
+        bottom = max((low for low in lows if low is not None), default=None) if bottom is not None else None
     if top is not None and bottom is not None and bottom > top:
         bottom = top = ((limits.over_above or 0.0) + (limits.over_below or 0.0)) / 2.0
     return bottom, top

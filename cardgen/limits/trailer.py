@@ -22,9 +22,9 @@ LABEL = "rating on the trailer's {maker_label}"
 )
 def trailer_gross(context: Context) -> Iterable[Finding]:
     """Compare the heaviest declared trailer [kg] with its GVWR [kg]."""
-    yield at_most(
-        context, "trailer-gross", demand(context, "trailer_weight"), context.rig.trailer.gvwr, "trailer.gvwr"
-    )
+    words = "nothing loaded is listed" if context.computed.unloaded else ""
+    worst, limit = demand(context, "trailer_weight"), context.rig.trailer.gvwr
+    yield at_most(context, "trailer-gross", worst, limit, "trailer.gvwr", message=words)
 
 
 @rule(

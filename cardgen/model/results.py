@@ -47,12 +47,15 @@ class Thresholds:
     Args:
         over_above, over_below: past these the check is over.
         close_above, close_below: past these it is close, because too little is left.
+        over_unless_above, close_unless_above: it is over, or close, unless the whole interval lies above.
     """
 
     over_above: float | None = None
     close_above: float | None = None
     close_below: float | None = None
     over_below: float | None = None
+    over_unless_above: float | None = None
+    close_unless_above: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,6 +219,16 @@ class Computed:
     """Reach of each figure over all fillings, by id."""
     weighings: tuple[WeighingResult, ...] = ()
     """Every visit to the scale, solved, in the order of the file."""
+
+    @property
+    def unloaded(self) -> bool:
+        """Whether no case has cargo or water in the trailer, and no scale told otherwise."""
+        if self.rig.trailer.cargo or self.rig.weighings:
+            return False
+        aboard = [
+            c.figures.get(n) for c in self.cases for n in ("cargo_weight", "water_weight", "waste_weight")
+        ]
+        return all(f is None or f.value == 0.0 for f in aboard)
 
     def worst(self, figure: str) -> tuple[str, float] | None:
         """Return (case name, value [SI]) of the case where a figure is largest, None if unknown."""

@@ -68,7 +68,9 @@ class Limits:
     side_allowance: Annotated[
         Fraction | None, Doc("how far one side may carry more than half an axle", example="5 %")
     ] = None
-    water_from_fresh_only: Annotated[Flag, Doc("waste can only become what fresh water can supply")] = True
+    water_from_fresh_only: Annotated[
+        Flag, Doc("waste can only become what fresh water can supply: the rig never stands on a water hookup")
+    ] = False
     wind: Annotated[Speed | None, Doc("wind at which the owner does not tow")] = None
 
 

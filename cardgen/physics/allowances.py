@@ -2,44 +2,244 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
-from cardgen.model.results import Allowance, CaseResult, Computed, Figure, Term
+from cardgen.model.results import Allowance, CaseResult, Computed, Figure, Need, Term
 from cardgen.model.rig import Rig
-from cardgen.physics import figures, strength
+from cardgen.physics import figures, strength, wheels
 from cardgen.physics.links import Part, trailer_parts
 from cardgen.physics.links import tongue_parts as tongue_parts  # handed on to the cards
+from cardgen.physics.load_model import ball_to_axles
 from cardgen.physics.needs import need
-from cardgen.physics.tires import rated_load
-from cardgen.tables.tire_rules import load_divisor
+from cardgen.units import Quantity
+
+SLACK = 1e-9
+OWN_RATING = "its trailer rating"
+"""How a rating for the whole trailer becomes an allowance [-]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """One rated limit of a loading case: ``base + by_weight W + by_tongue T <= limit``.
+
+    Args:
+        part: label of the part [-].
+        limit: its rating [kg]; None when unknown.
+        path: field path of the rating [-].
+        base: what rests on it beside trailer and tongue [kg]; None when unknown.
+        by_weight, by_tongue: what each unit of trailer weight W and tongue T adds [-].
+        formula: how a trailer follows from it [-].
+        needs: what is missing.
+
+    Source: ``statics``, linear in both.
+    """
+
+    part: str
+    limit: float | None
+    path: str
+    base: float | None
+    by_weight: float
+    by_tongue: float
+    formula: str
+    needs: tuple[Need, ...] = ()
+
+    def trailer(self, share: float) -> float | None:
+        """Largest trailer at a tongue share [kg]; infinite where a heavier one does no harm, None if unknown.
+
+        Args:
+            share: tongue over trailer [-].
+
+        Source: the bound solved for W with T a share of it.
+        """
+        if self.limit is None or self.base is None:
+            return None
+        slope = self.by_weight + self.by_tongue * share
+        if slope > SLACK:
+            return max(0.0, (self.limit - self.base) / slope)
+        return float("inf")
+
+    def exceeded(self, weight: float, share: float) -> bool:
+        """Whether a trailer of a weight [kg] and a tongue share [-] is more than the limit.
+
+        Args:
+            weight: the trailer [kg].
+            share: tongue over trailer [-].
+
+        Source: the bound.
+        """
+        if self.limit is None or self.base is None:
+            return False
+        asked = self.base + (self.by_weight + self.by_tongue * share) * weight
+        return asked > self.limit * (1.0 + SLACK)
+
+    def tongue(self, weight: float) -> float | None:
+        """Tongue at which the limit is reached with a trailer of a weight [kg]; None when unknown or never.
+
+        Args:
+            weight: the trailer [kg].
+
+        Source: the bound solved for T.
+        """
+        if self.limit is None or self.base is None or abs(self.by_tongue) <= SLACK:
+            return None
+        return (self.limit - self.base - self.by_weight * weight) / self.by_tongue
 
 
 def allowances(computed: Computed) -> tuple[Allowance, ...]:
     """List what each rated part allows, smallest first; unknown ratings last [kg].
 
     Args:
-        computed: with figures of the cases [kg]; people, cargo and tongue share of this
-            rig are kept as they are.
+        computed: with figures of the cases [kg]; people, cargo and tongue share of each
+            case are kept as they are, and the case that allows least counts.
 
     Source: only the lowest rating counts.
     """
     rig = computed.rig
-    share, least = _extreme(computed, "tongue_share", max), _extreme(computed, "tongue_share", min)
-    made = [
-        *(_plain(part) for part in _own_ratings(rig)),
-        *_d_values(rig),
-        *(_by_tongue(part, share) for part in tongue_parts(rig)),
-        *_on_axles(rig, least),
-        *_left_over(computed, share),
-    ]
+    made = [*(_plain(part) for part in _own_ratings(rig)), *_d_values(rig), *_by_cases(computed)]
     return tuple(sorted(made, key=lambda a: (a.trailer is None, a.trailer or 0.0)))
 
 
-def _extreme(computed: Computed, name: str, pick: Callable[[list[float]], float]) -> float | None:
-    """Largest or smallest value of a figure; None as soon as one case does not know it."""
-    values = [case.figures[name].value for case in computed.cases]
-    known = [v for v in values if v is not None]
-    return pick(known) if known and len(known) == len(values) else None
+def _by_cases(computed: Computed) -> list[Allowance]:
+    """The trailer that each bound allows in the case that allows least [kg]."""
+    least: dict[str, Allowance] = {}
+    for case in computed.cases:
+        made, share = bounds(computed, case), case.figures["tongue_share"]
+        tops = [_top(bound, share) for bound in made]
+        top = min((t for t in tops if t is not None), default=0.0)
+        for bound, value in zip(made, tops, strict=True):
+            if value == float("inf"):
+                if share.value is None or not bound.exceeded(top, share.value):
+                    continue
+                value = 0.0  # no trailer at this share brings the part inside
+            missing = next((n.path for n in (*bound.needs, *share.needs)), bound.path)
+            path = bound.path if value is not None or bound.limit is None else missing
+            one, known = Allowance(bound.part, value, bound.formula, path), least.get(bound.part)
+            if known is None or (known.trailer is not None and (value is None or value < known.trailer)):
+                least[bound.part] = one
+    return list(least.values())
+
+
+def _top(bound: Bound, share: Figure) -> float | None:
+    if share.value is None:
+        return bound.trailer(0.0) if not bound.by_tongue else None
+    return bound.trailer(share.value)
+
+
+def bounds(computed: Computed, case: CaseResult) -> list[Bound]:
+    """List every rated limit that tongue or trailer weight bears on in a loading case.
+
+    Args:
+        computed: the rig; of its figures only those of the case are used [kg].
+        case: the loading case.
+
+    Source: ``statics`` (how trailer and tongue rest on each axle).
+    """
+    rig, vehicle, trailer = computed.rig, computed.rig.vehicle, computed.rig.trailer
+    made = [
+        Bound(
+            f"{words}, {{tongue_load}}", _si(rating), path, 0.0, 0.0, 1.0,
+            "{tongue_rating} / this rig's {tongue_share}, at today's share only",
+        )
+        for words, rating, path in tongue_parts(rig)
+    ]  # fmt: skip
+    alone = case.figures["vehicle_alone"]
+    made += [
+        Bound(
+            "{combination_rating} less loaded vehicle", _si(vehicle.gcwr), "vehicle.gcwr", alone.value, 1.0, 0.0,
+            "{combination_rating} - V", alone.needs,
+        ),
+        Bound(
+            "vehicle {vehicle_rating} less loaded vehicle", _si(vehicle.gvwr), "vehicle.gvwr", alone.value, 0.0, 1.0,
+            "({vehicle_rating} - V) / {tongue_share}", alone.needs,
+        ),
+    ]  # fmt: skip
+    placard = vehicle.placard_capacity
+    has_one = placard.kind == "mass" if placard is not None else rig.market in ("us", "ca")
+    if has_one:
+        used, tongue = case.figures["placard_used"], case.figures["tongue_weight"]
+        base = None if used.value is None or tongue.value is None else used.value - tongue.value
+        made.append(
+            Bound(
+                "placard less people and cargo", _si(placard), "vehicle.placard_capacity", base,
+                0.0, 1.0, "(placard - people - cargo - gear) / {tongue_share}", used.needs,
+            )
+        )  # fmt: skip
+    if trailer.gtm is not None:
+        made.append(
+            Bound(
+                "trailer {gtm}", trailer.gtm.si, "trailer.gtm", 0.0, 1.0, -1.0, "{gtm} / (1 - {tongue_share})"
+            )
+        )
+    return [*made, *_on_axles(computed, case)]
+
+
+def _si(rating: Quantity | None) -> float | None:
+    return None if rating is None else rating.si
+
+
+def _on_axles(computed: Computed, case: CaseResult) -> Iterator[Bound]:
+    """Every axle and its tires, bars slack and engaged."""
+    rig = computed.rig
+    axles, gawr = rig.trailer.axles, rig.vehicle.gawr
+    tires = wheels.plans(replace(computed, cases=(case,)))
+    for position, words in (("trailer", "trailer"), ("front", "vehicle front"), ("rear", "vehicle rear")):
+        plan = tires[position]
+        names = [n for n in wheels.axle_figures(rig, position) if n in case.figures]
+        values = [v for n in names if (v := case.figures[n].value) is not None]
+        count = {"trailer": axles.tires_per_axle, "rear": rig.vehicle.tires.rear_count}.get(position, 2)
+        more = None if plan.sure_load is None or not values else plan.sure_load * count - max(values)
+        capacity = None if plan.capacity is None else plan.capacity * count
+        for name in names:
+            by_weight, by_tongue = _levers(rig, case, name)
+            figure, base = case.figures[name], _base(case, name, by_weight, by_tongue)
+            path, rating = f"vehicle.gawr.{position}", _si(getattr(gawr, position, None))
+            if position == "trailer":
+                number = int(name.split("_")[1]) - 1
+                path, rating = "trailer.axles.gawr", None
+                rating = axles.gawr[number].si if number < len(axles.gawr) else None
+            if not (position == "rear" and (name.endswith("engaged"))):
+                formula = "load that is left on each axle, with what the bars move"
+                yield Bound(
+                    f"{words} axles" if position == "trailer" else f"{words} axle",
+                    rating, path, base, by_weight, by_tongue, formula, figure.needs,
+                )  # fmt: skip
+            tire = "trailer.tires" if position == "trailer" else f"vehicle.tires.{position}"
+            yield Bound(
+                f"{words} tires", capacity, f"{tire}.max_load", None if base is None or more is None else base + more,
+                by_weight, by_tongue, "what all tires of an axle carry, as the axle does", (*plan.needs, *figure.needs),
+            )  # fmt: skip
+
+
+def _base(case: CaseResult, name: str, by_weight: float, by_tongue: float) -> float | None:
+    value = case.figures[name].value
+    weight, tongue = case.figures["trailer_weight"].value, case.figures["tongue_weight"].value
+    if value is None or (by_weight and weight is None) or (by_tongue and tongue is None):
+        return None
+    return value - by_weight * (weight or 0.0) - by_tongue * (tongue or 0.0)
+
+
+def _levers(rig: Rig, case: CaseResult, name: str) -> tuple[float, float]:
+    """What trailer and tongue weight add to an axle [-], with the share that the bars put back.
+
+    Bars whose moment is stated move the same load whatever the trailer weighs.
+    """
+    wheelbase, overhang, length = rig.vehicle.wheelbase, rig.vehicle.overhang, ball_to_axles(rig)
+    back = overhang.si / wheelbase.si if overhang and wheelbase and wheelbase.si > 0 else 0.0
+    moved, bars, restored = 0.0, rig.gear.weight_distribution, case.figures.get("restoration")
+    engaged = name.endswith("engaged") and bars is not None and bars.moment is None
+    if engaged and restored and overhang and length and length.si > 0:
+        moved = (restored.value or 0.0) * overhang.si / (length.si + overhang.si)
+    put_back = (restored.value or 0.0) * back if engaged and restored else 0.0
+    if name.startswith("axle_"):
+        return 1.0 / rig.trailer.axles.count, (moved - 1.0) / rig.trailer.axles.count
+    if name.endswith("_alone"):
+        return 0.0, 0.0
+    return (
+        (0.0, put_back - back)
+        if name.startswith(("front", "vehicle_front"))
+        else (0.0, 1.0 + back - put_back - moved)
+    )
 
 
 def _own_ratings(rig: Rig) -> list[Part]:
@@ -59,14 +259,7 @@ def _own_ratings(rig: Rig) -> list[Part]:
 
 def _plain(part: Part) -> Allowance:
     words, rating, path = part
-    return Allowance(words, None if rating is None else rating.si, "its trailer rating", path)
-
-
-def _by_tongue(part: Part, share: float | None) -> Allowance:
-    """Turn a tongue rating into a trailer at this rig's own tongue share [kg]."""
-    words, rating, path = part
-    value = None if rating is None or not share or share <= 0 else rating.si / share
-    return Allowance(f"{words}, {{tongue_load}}", value, "{tongue_rating} / this rig's {tongue_share}", path)
+    return Allowance(words, None if rating is None else rating.si, OWN_RATING, path)
 
 
 def asks_d(rig: Rig) -> bool:
@@ -99,70 +292,6 @@ def _d_values(rig: Rig) -> list[Allowance]:
         if allowed is not None:
             made.append(Allowance(f"{part}, D value", allowed, "D T / (g T - D)", path))
     return made
-
-
-def _on_axles(rig: Rig, share: float | None) -> list[Allowance]:
-    """Trailer that its own axles and tires carry at this rig's tongue share [kg]."""
-    axles, fitted = rig.trailer.axles, rig.trailer.tires
-    carried = 1.0 - share if share is not None and share < 1.0 else None
-    made = []
-    whole = sum(q.si for q in axles.gawr) if len(axles.gawr) == axles.count else None
-    value = whole / carried if whole is not None and carried else None
-    made.append(
-        Allowance("trailer axles", value, "sum of {axle_rating} / (1 - {tongue_share})", "trailer.axles.gawr")
-    )
-    load = rated_load(fitted, axles.tires_per_axle == 4) if fitted else None
-    value = None
-    if fitted is not None and fitted.type is not None and load is not None and carried:
-        one = load / load_divisor(fitted.type, "trailer", rig.market).value
-        value = one * axles.tires_per_axle * axles.count / carried
-    made.append(
-        Allowance(
-            "trailer tires", value, "sum of tire ratings / (1 - {tongue_share})", "trailer.tires.max_load"
-        )
-    )
-    gtm = rig.trailer.gtm
-    if gtm is not None:
-        value = gtm.si / carried if carried else None
-        made.append(Allowance("trailer {gtm}", value, "{gtm} / (1 - {tongue_share})", "trailer.gtm"))
-    return made
-
-
-def _left_over(computed: Computed, share: float | None) -> list[Allowance]:
-    """Trailers that the vehicle's own ratings leave with this rig's people and cargo aboard [kg]."""
-    vehicle = computed.rig.vehicle
-    alone = _extreme(computed, "vehicle_alone", max)
-    value = None if vehicle.gcwr is None or alone is None else max(0.0, vehicle.gcwr.si - alone)
-    made = [
-        Allowance(
-            "{combination_rating} less loaded vehicle", value, "{combination_rating} - V", "vehicle.gcwr"
-        )
-    ]
-    value = None
-    if vehicle.gvwr is not None and alone is not None and share is not None and share > 0:
-        value = max(0.0, vehicle.gvwr.si - alone) / share
-    made.append(
-        Allowance(
-            "vehicle {vehicle_rating} less loaded vehicle",
-            value,
-            "({vehicle_rating} - V) / {tongue_share}",
-            "vehicle.gvwr",
-        )
-    )
-    others = [_without_tongue(case) for case in computed.cases]
-    known = [v for v in others if v is not None]
-    placard, value = vehicle.placard_capacity, None
-    if placard is not None and placard.kind != "mass":
-        return made
-    if placard is not None and len(known) == len(others) and known and share is not None and share > 0:
-        value = max(0.0, placard.si - max(known)) / share
-    words, formula = "placard less people and cargo", "(placard - people - cargo - gear) / {tongue_share}"
-    return [*made, Allowance(words, value, formula, "vehicle.placard_capacity")]
-
-
-def _without_tongue(case: CaseResult) -> float | None:
-    used, tongue = case.figures["placard_used"].value, case.figures["tongue_weight"].value
-    return None if used is None or tongue is None else used - tongue
 
 
 def figures_of(made: Sequence[Allowance]) -> dict[str, Figure]:

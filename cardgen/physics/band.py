@@ -2,12 +2,23 @@
 
 from __future__ import annotations
 
-from cardgen.model.results import Computed, Figure, Term
+from dataclasses import replace
+
+from cardgen.model.results import CaseResult, Computed, Figure, Need, Term
 from cardgen.model.rig import Rig
 from cardgen.physics import figures, tires
+from cardgen.physics.allowances import bounds
 from cardgen.physics.needs import need
 from cardgen.tables.sources import source
 from cardgen.tables.tongue import share_band
+
+LEAST = 0.5
+"""Share of an advised lower end below which a tongue is far too light [-]; our choice, no source."""
+LABELS = {
+    "band_low": "lower end of the {coupling_load} to keep",
+    "band_high": "upper end of the {coupling_load} to keep",
+}
+"""Words of both ends [-]."""
 
 
 def band_for(rig: Rig) -> tuple[float, float, str]:
@@ -24,32 +35,90 @@ def band_for(rig: Rig) -> tuple[float, float, str]:
     return band.low, band.high, source(band.source).words()
 
 
-def band_figures(computed: Computed) -> dict[str, Figure]:
-    """Make ``band_low`` and ``band_high`` [kg] for the heaviest case, and ``planned_speed_limit`` [m/s].
+def with_bands(computed: Computed) -> Computed:
+    """Give every loading case ``band_low`` and ``band_high`` [kg]: the tongue weights to keep.
 
-    An owner's band in weights narrows the ends. The speed is the lowest of the planned
-    speed and what every tire that is known allows; unknown when a tire's speed is.
+    The upper end is the least of the band and of every rating that the tongue bears on, with
+    the part named. Where the band begins above a rating, both ends are that rating: as near
+    it as possible. There is no band where nothing fits every limit.
 
-    Source: share of the heaviest loaded trailer; ``cardgen.tables.tongue``.
+    Args:
+        computed: rig and cases.
+
+    Source: ends of the band times the trailer's weight; ``allowances.bounds``.
     """
-    rig = computed.rig
-    low, high, words = band_for(rig)
-    weight = computed.worst("trailer_weight")
-    own = rig.limits.tongue_weight
+    cases = tuple(
+        replace(case, figures={**case.figures, **_of_case(computed, case)}) for case in computed.cases
+    )
+    return replace(computed, cases=cases)
+
+
+End = tuple[float, str, str]
+"""A tongue weight [kg], the part that sets it, and the formula."""
+
+
+def _of_case(computed: Computed, case: CaseResult) -> dict[str, Figure]:
+    weight, share = case.figures["trailer_weight"], case.figures["tongue_share"]
+    if weight.value is None:
+        return {
+            name: figures.derived(name, words, "mass", None, "share * W", (), "", weight.needs)
+            for name, words in LABELS.items()
+        }
+    rig, total = computed.rig, weight.value
+    low, high, source_words = band_for(rig)
+    own, strict = rig.limits.tongue_weight, rig.limits.tongue_share is not None
+    advised: list[End] = [(low * total, "band", "share * W")]
+    tops: list[End] = [(high * total, "band", "share * W")]
+    least: list[End] = [(low * total * (1.0 if strict else LEAST), "band", "share * W")]
+    if own and own.low:
+        least.append((own.low.si, "band", "owner's limit"))
+    if own and own.high:
+        tops.append((own.high.si, "band", "owner's limit"))
+    for bound in bounds(computed, case):
+        end = bound.tongue(total)
+        if end is not None:
+            (tops if bound.by_tongue > 0 else least).append((end, bound.part, "what is left / lever"))
+    top, bottom = min(tops, key=lambda e: e[0]), max(advised + least, key=lambda e: e[0])
+    fits = max(e[0] for e in least) <= top[0] and top[0] > 0
+    ends = {"band_low": min(bottom, top, key=lambda e: e[0]), "band_high": top}
+    return {
+        name: figures.derived(
+            name, LABELS[name], "mass", end[0] if fits else None, end[2],
+            [Term("W", "trailer", total, "mass", "trailer_weight"), Term("T", end[1], end[0], "mass")],
+            source_words if end[1] == "band" else end[1],
+            () if fits else (Need(name, "no {coupling_load} fits every limit: lighten trailer or vehicle"), *share.needs),
+        )
+        for name, end in ends.items()
+    }  # fmt: skip
+
+
+def band_figures(computed: Computed) -> dict[str, Figure]:
+    """Make ``band_low`` and ``band_high`` [kg], right in every case, and ``planned_speed_limit`` [m/s].
+
+    Both ends are unknown when no one band serves every case; the cases carry their own.
+
+    Args:
+        computed: with the bands of the cases.
+
+    Source: ``with_bands``.
+    """
     out: dict[str, Figure] = {}
-    for name, share, stated, pick in (
-        ("band_low", low, own.low if own else None, max),
-        ("band_high", high, own.high if own else None, min),
-    ):
-        value = None if weight is None else share * weight[1]
-        if value is not None and stated is not None:
-            value = pick(value, stated.si)
-        terms = [] if weight is None else [Term("W", "heaviest trailer", weight[1], "mass", "trailer_weight")]
-        terms.append(Term("share", "end of the band", share, "fraction"))
-        needs = [need("trailer.empty.weight")] if weight is None else []
-        label = f"{'lower' if pick is max else 'upper'} end of the {{coupling_load}} band"
-        out[name] = figures.derived(name, label, "mass", value, "share * W", terms, words, needs)
-    return out | {"planned_speed_limit": _speed(rig)}
+    for name, worst in (("band_low", max), ("band_high", min)):
+        seen = [(c.figures[name].value, c.name, c.figures[name]) for c in computed.cases]
+        known = [(v, case, figure) for v, case, figure in seen if v is not None]
+        needs = [n for _, _, figure in seen for n in figure.needs]
+        value, _, figure = worst(known, key=lambda e: e[0]) if known else (None, "", None)
+        terms = [Term(case, case, v, "mass", name) for v, case, _ in known]
+        words = figure.source if figure else ""
+        value = None if needs else value
+        out[name] = figures.derived(
+            name, LABELS[name], "mass", value, worst.__name__ + " over the cases", terms, words, needs
+        )
+    low, high = out["band_low"].value, out["band_high"].value
+    if low is not None and high is not None and low > high:
+        apart = Need("band_low", "each loading case has a band of its own")
+        out = {name: replace(figure, value=None, needs=(apart,)) for name, figure in out.items()}
+    return out | {"planned_speed_limit": _speed(computed.rig)}
 
 
 def _speed(rig: Rig) -> Figure:
@@ -68,9 +137,9 @@ def _speed(rig: Rig) -> Figure:
             speeds.append(allowed)
     return figures.derived(
         "planned_speed_limit",
-        "highest speed the owner planned and the tires allow",
+        "highest speed the owner planned and the tires that are known allow",
         "speed",
-        min(speeds) if speeds and not needs else None,
+        min(speeds) if planned else None,
         "lowest of planned speed and tire speeds",
         [Term("v", "speed", v, "speed") for v in speeds],
         "speed symbol on the sidewall",

@@ -9,7 +9,7 @@ from types import MappingProxyType
 from cardgen.model.results import CaseResult, Computed, Figure, Term
 from cardgen.model.rig import Rig
 from cardgen.physics import allowances, figures, heights, wheels
-from cardgen.physics.band import band_figures
+from cardgen.physics.band import band_figures, with_bands
 from cardgen.physics.cases import case_result
 from cardgen.physics.envelope import envelope
 from cardgen.physics.equip import equip
@@ -55,6 +55,7 @@ def restricted(partial: Computed) -> Computed:
 
     Source: see the functions it calls.
     """
+    partial = with_bands(partial)
     tires = wheels.plans(partial)
     wide = heights.rig_figures(partial) | _extremes(partial.cases) | wheels.pressure_figures(tires)
     allowed = allowances.allowances(partial)

@@ -4,9 +4,10 @@ Every load of a rig belongs to one group, and the groups do not depend on each
 other, so the best filling for a linear total is found group by group, exactly.
 
 - tanks and fuel: anywhere from empty to full;
-- waste tanks: together no more than fresh tank and water heater can supply in one
-  tankful, or than a loading case declares, whichever is larger (an option of the
-  rig file). Water may be refilled before the waste is dumped, so what the fresh tank
+- waste tanks: likewise, as a hookup fills them whatever the fresh tank holds. When the
+  owner declares that the rig never stands on one, together no more than fresh tank and
+  water heater can supply in one tankful, or than a loading case declares, whichever is
+  larger. Water may be refilled before the waste is dumped, so what the fresh tank
   holds at the moment does not count against it. Without a fresh tank or heater, or
   when a capacity is unknown, there is no such limit, which only widens the range;
 - LP cylinders: gas from empty to full; the whole cylinder aboard or not when a

@@ -81,14 +81,27 @@ class Desk:
         """Write a rig-wide figure, or ``not checked``."""
         return self.shower.figure(self.figure(name))
 
-    def worst(self, name: str) -> str:
-        """Write the largest value of a figure over the cases; unknown when any case is."""
-        figures = [c.figures[name] for c in self.assessment.computed.cases if name in c.figures]
-        known = [f for f in figures if f.value is not None]
-        if not figures or len(known) < len(figures):
+    @property
+    def heaviest(self) -> str:
+        """What the heaviest trailer of the loading cases is called."""
+        return (
+            "Trailer, nothing loaded is listed"
+            if self.assessment.computed.unloaded
+            else "Loaded trailer, heaviest"
+        )
+
+    def worst(self, name: str, beside: str = "") -> str:
+        """Write the largest value of a figure over the cases, or another figure of that case; unknown when any is.
+
+        Args:
+            name: id of the figure that is largest [-].
+            beside: id of the figure to write instead, of the same case [-].
+        """
+        cases = [c.figures for c in self.assessment.computed.cases if name in c.figures]
+        if not cases or any(figures[name].value is None for figures in cases):
             return NOT_CHECKED
-        top = max(known, key=lambda f: f.value or 0.0)
-        return self.shower.figure(top)
+        top = max(cases, key=lambda figures: figures[name].value or 0.0)
+        return self.shower.figure(top[beside or name])
 
     def spread(self, name: str) -> str:
         """Write twice the standard uncertainty of the case that is worst, empty when unknown."""

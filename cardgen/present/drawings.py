@@ -174,7 +174,7 @@ def filling_chart(desk: Desk) -> FillingChart | None:
         values += shown
     if not curves:
         return None
-    low, high = tongue_band(desk)
+    low, high = tongue_band(desk, 0)
     ends = [show.display(v, "mass") for v in (low, high) if v is not None]
     ticks = _ticks(min([*values, *ends]), max([*values, *ends]))
     unit = "lb" if show.system == "us" else "kg"
@@ -182,20 +182,18 @@ def filling_chart(desk: Desk) -> FillingChart | None:
         tuple(curves),
         None if low is None else show.display(low, "mass"),
         None if high is None else show.display(high, "mass"),
-        "" if low is None else show.value(low, "mass"),
-        "" if high is None else show.value(high, "mass"),
+        "" if low is None else show.bound(low, "mass", "lower"),
+        "" if high is None else show.bound(high, "mass", "upper"),
         tuple((t, f"{t:g}") for t in ticks),
         f"{desk.say('{coupling_load}')}, {unit}",
         f"filling of one tank, the rest as in '{rig.cases[0].name}'",
     )
 
 
-def tongue_band(desk: Desk) -> tuple[float | None, float | None]:
-    """Band of tongue weight [kg] for the first loading case; None for an open or unknown end."""
-    figures = desk.assessment.computed.figures
-    return tuple(  # type: ignore[return-value]  # two ends
-        figures[name].value if name in figures else None for name in ("band_low", "band_high")
-    )
+def tongue_band(desk: Desk, index: int) -> tuple[float | None, float | None]:
+    """Band of tongue weight [kg] of a loading case; None for an open or unknown end."""
+    figures = desk.assessment.computed.cases[index].figures
+    return figures["band_low"].value, figures["band_high"].value
 
 
 def _ticks(low: float, high: float) -> tuple[float, ...]:
@@ -212,7 +210,9 @@ def band_gauge(desk: Desk) -> BandGauge | None:
     """The largest tongue weight on a scale with its band; None when the band is unknown."""
     finding = next((f for f in desk.findings if f.code == "tongue-share"), None)
     tongue = desk.figure("tongue_weight_max")
-    low, high = tongue_band(desk)
+    cases = desk.assessment.computed.cases
+    worst = max(range(len(cases)), key=lambda i: cases[i].figures["tongue_weight"].value or 0.0)
+    low, high = tongue_band(desk, worst)
     if finding is None or low is None or high is None:
         return None
     show = desk.shower
@@ -221,6 +221,6 @@ def band_gauge(desk: Desk) -> BandGauge | None:
     shown = desk.shown("tongue_weight_max")
     return BandGauge(
         None if value is None else show.display(value, "mass"), show.display(low, "mass"),
-        show.display(high, "mass"), 0.0, show.display(end, "mass"), shown, show.value(low, "mass"),
-        show.value(high, "mass"), LEVELS[finding.outcome],
+        show.display(high, "mass"), 0.0, show.display(end, "mass"), shown, show.bound(low, "mass", "lower"),
+        show.bound(high, "mass", "upper"), LEVELS[finding.outcome],
     )  # fmt: skip

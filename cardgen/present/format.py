@@ -12,7 +12,7 @@ from cardgen.model.results import Figure, Finding, Need, Outcome
 from cardgen.model.rig import Rig
 from cardgen.present.asking import asked
 from cardgen.units import System, convert, feet_inches, inch_fraction, show, style_of
-from cardgen.units.show import NBSP, number
+from cardgen.units.show import NBSP, End, number
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 LANGUAGES = {"us": "en-US", "ca": "en-CA", "uk": "en-GB", "eu": "en-IE", "au": "en-AU", "nz": "en-NZ"}
@@ -20,6 +20,10 @@ NOT_CHECKED = "not checked"
 YEAR = 365.25 * 86400.0
 _ROUNDED = ("mass", "fraction", "pressure", "speed", "torque", "force", "voltage", "current", "charge")
 """Kinds whose usual rounding could hide that a limit is exceeded by a hair."""
+ENDS: Mapping[str, End] = {
+    "allowed_trailer": "upper", "band_high": "upper", "planned_speed_limit": "upper", "band_low": "lower",
+}  # fmt: skip
+"""Figures that are printed as instructions, and which end of what is allowed they name [-]."""
 _PLACE = re.compile(r"\{(\w+)\}")
 
 
@@ -68,6 +72,10 @@ class Shower:
             return show(si, kind, "us", 0)
         return show(si, kind, self.system)
 
+    def bound(self, si: float, kind: str, end: End) -> str:
+        """Write one end of what is allowed, rounded so that the number as printed is allowed."""
+        return show(si, kind, self.system, end=end)
+
     def ball(self, si: float) -> str:
         """Write a ball size [m] as the trade does: 50 mm stays metric, the others are inches."""
         if abs(si - 0.050) < 1e-4 or (self.system == "metric" and abs(si * 1000 - round(si * 1000)) < 0.01):
@@ -94,6 +102,9 @@ class Shower:
         """Write a figure, or ``not checked`` when something is missing."""
         if figure is None or figure.value is None:
             return NOT_CHECKED
+        end = ENDS.get(figure.id)
+        if end is not None:
+            return self.bound(figure.value, figure.kind, end)
         return self.value(figure.value, figure.kind)
 
     def need(self, need: Need) -> str:

@@ -96,14 +96,14 @@ def keys(desk: Desk) -> tuple[Key, ...]:
     """Pick the numbers people look for first."""
     tongue = desk.say("{coupling_load}").capitalize()
     share = next((f for f in desk.findings if f.code == "tongue-share"), None)
-    note = desk.worst("tongue_share")
+    note = desk.worst("tongue_weight", "tongue_share")
     if share is not None and share.low is not None and share.capacity is not None:
         band = f"{desk.shower.bare(share.low, 'fraction')} to {desk.shower.value(share.capacity, 'fraction')}"
         note = f"{note} of the trailer; band {band}".replace(".0", "")
     made = [
         Key(f"{tongue}, largest", desk.shown("tongue_weight_max"), note),
         Key(
-            "Loaded trailer, heaviest",
+            desk.heaviest,
             desk.shown("trailer_weight_max"),
             f"allowed {desk.shown('allowed_trailer')}",
         ),

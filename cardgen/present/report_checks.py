@@ -99,7 +99,10 @@ def limits(desk: Desk) -> tuple[LimitRow, ...]:
     made = [
         _limit(desk, f)
         for f in desk.findings
-        if f.critical and f.capacity is not None and f.demand is not None and f.kind in ("mass", "fraction")
+        if f.critical
+        and f.capacity is not None
+        and f.demand is not None
+        and (f.kind in ("mass", "fraction") or f.outcome is Outcome.OVER)
     ]
     order = {"over": 0}
     return tuple(sorted(made, key=lambda row: (order.get(row.level, 1), -(row.share or 0.0))))
@@ -117,6 +120,8 @@ def _limit(desk: Desk, finding: Finding) -> LimitRow:
     if finding.low is not None:
         margin = finding.margin or 0.0
         left = f"{show.of(finding, abs(margin))} {'outside' if margin < 0 else 'from the nearer end'}"
+        if margin < 0 and finding.outcome is Outcome.WITHIN:
+            left = "more than advised"
         used = f"{demand}, band {show.of(finding, finding.low)} to {capacity}"
     known = finding.outcome is not Outcome.NOT_CHECKED
     return LimitRow(
@@ -135,7 +140,7 @@ def allowed(desk: Desk) -> SectionPart:
     show = desk.shower
     rows = []
     for one in desk.assessment.computed.allowances:
-        value = show.value(one.trailer, "mass") if one.trailer is not None else "not known"
+        value = show.bound(one.trailer, "mass", "upper") if one.trailer is not None else "not known"
         rows.append((desk.say(one.part), value, desk.say(one.formula)))
     total = desk.figure("allowed_trailer")
     intro: tuple[str, ...] = ()
@@ -143,8 +148,9 @@ def allowed(desk: Desk) -> SectionPart:
         said = show.figure(total)
         known = [a.trailer for a in desk.assessment.computed.allowances if a.trailer is not None]
         if total.value is None and known:
-            said += f"; of what is known the lowest is {show.value(min(known), 'mass')}"
-        intro = (f"{upper_first(desk.say(total.label))}: {said}. Only the lowest rating counts.",)
+            lowest = show.bound(min(known), "mass", "upper")
+            said += f"; at most {lowest} by what is known, at today's {{tongue_share}}"
+        intro = (f"{upper_first(desk.say(total.label))}: {desk.say(said)}. Only the lowest rating counts.",)
     table = Table(
         "",
         ("Part", "Allows a trailer of", "How it follows"),

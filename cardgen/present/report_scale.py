@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from cardgen.model.advice import Remedy, SwayPair
 from cardgen.model.ranges import Range, Setting
 from cardgen.model.weighed import WeighingResult
+from cardgen.physics.fillings import waste_limit
 from cardgen.present.blocks import Table
 from cardgen.present.desk import Desk
 from cardgen.present.format import NOT_CHECKED, day_words
@@ -32,11 +33,21 @@ def envelope(desk: Desk) -> Envelope | None:
         for f in desk.findings
         if f.can_become
     )
-    intro = (
-        "Each tank anywhere between empty and full, each cylinder and each cargo set with or without. The "
-        "loading cases are points in between."
+    limited = waste_limit(desk.rig)
+    waste = (
+        ""
+        if limited is None
+        else (
+            " Waste water is left out beyond what fresh tank and heater supply ({limit}), as the rig file declares; "
+            "on a water hookup it can be more."
+        )
     )
-    return Envelope(desk.say(intro), becoming, rows, filling(desk))
+    intro = (
+        f"Each tank anywhere between empty and full, each cylinder and each cargo set with or without.{waste} Cargo that "
+        "is not listed is left out, and cargo without a set is always aboard. The loading cases are points in between."
+    )
+    intro = fill_in(desk, intro, {} if limited is None else {"limit": (limited, "volume")})
+    return Envelope(intro, becoming, rows, filling(desk))
 
 
 def _reach(desk: Desk, found: Range, words: str) -> ReachRow:

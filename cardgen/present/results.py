@@ -68,8 +68,10 @@ def _figures(show: Shower, figures: Iterable[Figure]) -> dict[str, Any]:
 
 
 def _figure(show: Shower, figure: Figure) -> dict[str, Any]:
+    shown = None if figure.value is None else plain(show.figure(figure))
     return {
         **value(show, figure.value, figure.kind),
+        "shown": shown,
         "label": say(figure.label, show.market),
         "kind": figure.kind,
         "u": figure.u,

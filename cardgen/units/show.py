@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -79,29 +80,41 @@ def convert(si: float, kind: str, system: System) -> float:
     return (si - offset) / factor
 
 
-def number(si: float, kind: str, system: System, digits: int | None = None) -> str:
+End = Literal["upper", "lower"]
+"""Which end of what is allowed an instruction names: upper ends are rounded down, lower ends up."""
+
+
+def number(si: float, kind: str, system: System, digits: int | None = None, end: End | None = None) -> str:
     """Write the number alone, thousands grouped, never ``-0``.
 
     Args:
         si: value [SI unit of the kind].
         kind, system: names [-].
         digits: decimals, the kind's own when None [-].
+        end: of an instruction, rounded so that what is printed is allowed; None rounds to the nearest [-].
     """
     places = style_of(kind, system).digits if digits is None else digits
-    value = round(convert(si, kind, system), places)
+    value = convert(si, kind, system)
+    if end is None:
+        value = round(value, places)
+    else:
+        scaled = value * 10.0**places
+        near = 1e-9 * max(abs(scaled), 1.0)
+        value = (math.floor(scaled + near) if end == "upper" else math.ceil(scaled - near)) / 10.0**places
     return f"{value + 0.0:,.{places}f}"
 
 
-def show(si: float, kind: str, system: System, digits: int | None = None) -> str:
+def show(si: float, kind: str, system: System, digits: int | None = None, end: End | None = None) -> str:
     """Write number and unit, joined by a no-break space.
 
     Args:
         si: value [SI unit of the kind].
         kind, system: names [-].
         digits: decimals, the kind's own when None [-].
+        end: see ``number`` [-].
     """
     unit = style_of(kind, system).printed
-    text = number(si, kind, system, digits)
+    text = number(si, kind, system, digits, end)
     if not unit or unit == "°":
         return text + unit
     return f"{text}{NBSP}{unit}"

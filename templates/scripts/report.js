@@ -229,8 +229,9 @@
         (above !== null && beyond(value, above)) || (below !== null && beyond(below, value));
       if (asked.value === null || Object.values(t).every((one) => one === null)) return 'unknown';
       if (past(asked.sure, t.over_above, t.over_below)) return 'over';
+      if (t.over_unless_above !== null && !beyond(asked.low, t.over_unless_above)) return 'over';
       if (asked.needs.size) return 'unknown';
-      const reaches = [asked.low, asked.high].some((end) => past(end, t.over_above, t.over_below));
+      const reaches = [asked.low, asked.high].some((end) => past(end, t.over_above, t.over_below) || past(end, null, t.close_unless_above));
       return reaches || past(asked.value, t.close_above, t.close_below) ? 'close' : 'within';
     }
 

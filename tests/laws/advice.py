@@ -9,7 +9,7 @@ from random import Random
 
 from cardgen.model.advice import Remedy
 from cardgen.model.results import Outcome
-from tests.laws.documents import Path_, put
+from tests.laws.documents import Path_
 from tests.laws.model import Tree, at, number, si
 from tests.laws.subject import (
     OVER,
@@ -22,113 +22,9 @@ from tests.laws.subject import (
     rated_by,
     rule_of,
 )
+from tests.limits.carry import carried_out
 
 # --- 6: a proposal carried out does what it promised ---------------------------------------
-
-_MOVE = re.compile(r"move '(.+)' \(\{mass\}\) to '(.+?)'")
-_LEAVE = re.compile(r"leave '(.+)' \(\{mass\}\) at home")
-_SET = re.compile(r"leave out cargo set '(.+)' \(\{mass\}\)")
-_TANK = re.compile(r"travel with the (.+?) (empty|full|at \{share\})")
-_SHIFT = re.compile(r"shift \{mass\} of cargo from '(.+?)' to '(.+?)'")
-_LESS = re.compile(r"carry \{mass\} less cargo in the (trailer|vehicle)")
-_MOUNT = re.compile(r"use the ball mount '(.+)'")
-GONE = "left at home"
-
-
-def carried_out(tree: Tree, remedy: Remedy) -> Tree | None:
-    """Edit the document as a person would who reads the proposal; None when its words are not known here."""
-    made = deepcopy(tree)
-    cases = [c for c in made["cases"] if not remedy.cases or c["name"] in remedy.cases]
-    if _by_case(made, cases, remedy) or _by_gear(made, remedy):
-        return made
-    return made if len(cases) == len(made["cases"]) and _by_cargo(made, remedy) else None
-
-
-def _by_case(made: Tree, cases: list[Tree], remedy: Remedy) -> bool:
-    if found := _TANK.match(remedy.text):
-        tanks = at(made, "trailer", "tanks") or {}
-        name = next(n for n in tanks if found[1] in (n, f"{n} tank"))
-        share = {"empty": 0.0, "full": 1.0}.get(found[2], remedy.values.get("share", (0.0, ""))[0])
-        for case in cases:
-            put(case, ("tanks", name), f"{100 * share:.6f} %")
-    elif found := _SET.match(remedy.text):
-        for case in cases:
-            case["cargo"] = [name for name in case.get("cargo", ()) if name != found[1]]
-    return found is not None
-
-
-def _by_gear(made: Tree, remedy: Remedy) -> bool:
-    if found := _MOUNT.match(remedy.text):
-        made["gear"]["mount"] = next(m for m in made["gear"]["stock"] if m.get("name") == found[1])
-    elif remedy.kind == "speed":
-        made["preferences"]["planned_speed"] = f"{remedy.values['speed'][0]:.9f} m/s"
-    elif remedy.kind == "ease":
-        bars = made["gear"]["weight_distribution"]
-        bars.pop("moment", None)
-        bars["restoration"] = "100 %"
-    else:
-        return False
-    return True
-
-
-def _by_cargo(made: Tree, remedy: Remedy) -> bool:
-    mass = remedy.values.get("mass", (0.0, ""))[0]
-    if found := _LEAVE.match(remedy.text):
-        for one in [*(at(made, "trailer", "cargo") or ()), *(at(made, "vehicle", "cargo") or ())]:
-            if one["name"] == found[1]:
-                one["set"] = GONE
-    elif found := _MOVE.match(remedy.text):
-        _take(made, "trailer", found[1], None, made["trailer"]["bays"][found[2]])
-    elif found := _SHIFT.match(remedy.text):
-        return _shifted(made, found[1], found[2], mass)
-    elif found := _LESS.match(remedy.text):
-        loose = [(one["name"], number(one, "weight") or 0.0) for one in _loose(made, found[1])]
-        whole = sum(weight for _, weight in loose)
-        for name, weight in loose:
-            _take(made, found[1], name, weight * mass / whole, None)
-    return found is not None
-
-
-def _shifted(made: Tree, start: str, there: str, mass: float) -> bool:
-    """Take a mass [kg] from what sits nearest to one bay, the first in the list first, to another bay."""
-    bays = {name: si(text) or 0.0 for name, text in made["trailer"]["bays"].items()}
-    for one in _loose(made, "trailer"):
-        where = number(one, "x")
-        if where is None or min(bays, key=lambda name: abs(bays[name] - where)) != start:
-            continue
-        part = min(mass, number(one, "weight") or 0.0)
-        if part > 0:
-            _take(made, "trailer", one["name"], part, made["trailer"]["bays"][there])
-            mass -= part
-    return mass < 1e-6
-
-
-def _loose(tree: Tree, body: str) -> list[Tree]:
-    """Cargo that may be moved and is aboard in every case."""
-    aboard = [set(c.get("cargo", ())) for c in tree["cases"]]
-    return [
-        one
-        for one in at(tree, body, "cargo") or ()
-        if one.get("movable") is not False
-        and one.get("set") != GONE
-        and (at(one, "set") is None or all(one["set"] in names for names in aboard))
-    ]
-
-
-def _take(tree: Tree, body: str, name: str, part: float | None, bay: str | None) -> None:
-    """Take part of an item [kg] away, and put it down at a bay when one is named."""
-    items = tree[body]["cargo"]
-    old = next(one for one in items if one["name"] == name)
-    weight = number(old, "weight") or 0.0
-    gone = weight if part is None else part
-    rest, moved = {**old, "name": f"{name} rest"}, {**old, "name": f"{name} moved"}
-    old["set"] = GONE
-    rest["weight"], moved["weight"] = f"{weight - gone:.9f} kg", f"{gone:.9f} kg"
-    if weight - gone > 1e-9:
-        items.append(rest)
-    if bay is not None:
-        moved["x"] = bay
-        items.append(moved)
 
 
 @law(6, "carried out", every=2)
@@ -142,8 +38,6 @@ def kept_promise(subject: Subject, dice: Random, whole: bool) -> Iterator[Violat
             if remedy.kind in ("weigh", "short"):
                 continue
             made = carried_out(subject.tree, remedy)
-            if made is None:
-                continue
             try:
                 after = judged(made)
             except Exception as fault:

@@ -35,7 +35,11 @@ CARGO: list[dict[str, Any]] = [
 PLAIN: dict[str, Any] = {"trailer.bays": BAYS, "trailer.cargo": CARGO}
 TROUBLES: dict[str, dict[str, Any]] = {
     "too heavy": PLAIN | {"trailer.gvwr": "3,000 lb"},
-    "too little on the tongue": PLAIN | {"trailer.empty.tongue": "230 lb"},
+    "too little on the tongue": PLAIN
+    | {
+        "trailer.empty.tongue": "230 lb",
+        "limits.tongue_share": {"low": "10 %", "high": "15 %", "source": "trailer handbook"},
+    },
     "too much on the tongue": PLAIN | {"limits.tongue_weight": {"high": "345 lb"}},
     "rear axle": PLAIN | {"vehicle.gawr.rear": "2,690 lb"},
     "placard": PLAIN
@@ -246,7 +250,9 @@ def test_advice_on_an_anchored_rig_keeps_the_weighed_weights() -> None:
         "trailer_alone": "3,050 lb",
         "anchor": True,
     }
-    made = assessed(PLAIN | {"weighings": [visit]})
+    made = assessed(
+        TROUBLES["too little on the tongue"] | {"trailer.empty.tongue": "330 lb", "weighings": [visit]}
+    )
     share = codes(made)["tongue-share"]
     assert share.outcome is Outcome.OVER
     moves = [

@@ -157,14 +157,15 @@ def filled(ends: Range, key: str) -> float:
 
 def test_waste_only_up_to_what_fresh_water_can_become() -> None:
     """Heron: 40 + 6 gal of water against 32 + 28 gal of waste tanks, both behind the axles."""
-    one = demo("heron")
+    free = demo("heron")
+    one = replace(free, limits=replace(free.limits, water_from_fresh_only=True))
     limit = waste_limit(one)
     assert limit == pytest.approx(gallons("46 gal").si)
     ends = envelope(stated(one))["tongue_weight"]
     grey, black = filled(ends, "tank.grey"), filled(ends, "tank.black")
     assert black == 1.0  # farther behind, so it is filled first
     assert grey == pytest.approx((46 - 28) / 32)
-    free = replace(one, limits=replace(one.limits, water_from_fresh_only=False))
+    assert waste_limit(free) is None  # a hookup fills them, unless the owner declares otherwise
     wider = envelope(stated(free))["tongue_weight"]
     assert filled(wider, "tank.grey") == filled(wider, "tank.black") == 1.0
     assert wider.low is not None
@@ -174,6 +175,7 @@ def test_waste_only_up_to_what_fresh_water_can_become() -> None:
 
 def test_declared_waste_widens_the_limit() -> None:
     one = demo("heron")
+    one = replace(one, limits=replace(one.limits, water_from_fresh_only=True))
     more = replace(
         one.cases[1], tanks={**one.cases[1].tanks, "grey": gallons("32 gal"), "black": gallons("28 gal")}
     )
@@ -184,12 +186,14 @@ def test_declared_waste_widens_the_limit() -> None:
 def test_unknown_capacity_lifts_the_waste_limit(name: str) -> None:
     """Without a capacity nothing may be assumed to limit the waste."""
     one = demo("heron")
+    one = replace(one, limits=replace(one.limits, water_from_fresh_only=True))
     tanks = {**one.trailer.tanks, name: replace(one.trailer.tanks[name], capacity=None)}
     assert waste_limit(replace(one, trailer=replace(one.trailer, tanks=tanks))) is None
 
 
 def test_no_fresh_tank_no_limit() -> None:
     one = demo("heron")
+    one = replace(one, limits=replace(one.limits, water_from_fresh_only=True))
     tanks = {n: t for n, t in one.trailer.tanks.items() if t.holds in ("grey", "black")}
     assert waste_limit(replace(one, trailer=replace(one.trailer, tanks=tanks))) is None
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from cardgen.physics.allowances import tongue_parts
+from cardgen.physics.allowances import OWN_RATING, tongue_parts
 from cardgen.present import drawings
 from cardgen.present.blocks import Block, Card, Drawing, Face, Table
 from cardgen.present.cards import pieces
@@ -67,7 +67,7 @@ def ratings(desk: Desk) -> Table:
     tongues = {part: q for part, q, _ in tongue_parts(desk.rig)}
     rows = []
     for allowance in desk.assessment.computed.allowances:
-        if allowance.formula != "its trailer rating":
+        if allowance.formula != OWN_RATING:
             continue
         trailer = NOT_CHECKED if allowance.trailer is None else show.value(allowance.trailer, "mass")
         part = _TONGUE.get(allowance.part, allowance.part)

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from cardgen.checklist.catalog import catalog
 from cardgen.limits.legal import about, on_route
 from cardgen.model.results import Finding, Outcome
+from cardgen.physics.allowances import OWN_RATING
 from cardgen.present.blocks import (
     Banner,
     Bar,
@@ -31,6 +32,7 @@ from cardgen.tables.law import rules as clauses
 QR_BYTES = 104
 """Bytes in a QR code of plain text: up to 108 the code is under 29 mm wide (version 8, level Q, ISO/IEC 18004)."""
 STOP = "Do not tow as described"
+LIGHT = "Move load before you tow"
 FIRST = "Local law and the makers' manuals come first."
 
 
@@ -56,8 +58,11 @@ def banner(desk: Desk, lines: int = 4) -> Banner:
     rest = _rest(desk, unknown, [f for f in close if not f.critical])
     close = [f for f in close if f.critical]
     if close:
-        title = f"Within every rating, close on {len(close)}"
+        light = any(f.code == "tongue-share" and f.margin is not None and f.margin < 0 for f in close)
+        title = LIGHT if light else f"Within every rating, close on {len(close)}"
         return Banner("close", title, (*(_why(desk, f) for f in close[: min(lines, 3)]), *rest))
+    if desk.assessment.computed.unloaded:
+        rest = ("Nothing loaded is listed: this is the trailer as weighed empty", *rest)
     return Banner("within", "Within every limit that was checked", rest)
 
 
@@ -161,7 +166,7 @@ def key_numbers(desk: Desk) -> KeyNumbers:
         "",
         (
             KeyNumber(f"{tongue}, largest", desk.shown("tongue_weight_max"), _share_note(desk)),
-            KeyNumber("Loaded trailer, heaviest", desk.shown("trailer_weight_max"), _limit_note(desk)),
+            KeyNumber(desk.heaviest, desk.shown("trailer_weight_max"), _limit_note(desk)),
             KeyNumber(desk.say("Trailer tires, cold"), desk.shown("pressure_trailer"), ""),
         ),
     )
@@ -173,9 +178,9 @@ def _share_note(desk: Desk) -> str:
         return ""
     low, high = desk.shower.bare(finding.low, "fraction"), desk.shower.value(finding.capacity, "fraction")
     spread = desk.spread("tongue_weight")
-    return "; ".join(filter(None, (spread, desk.worst("tongue_share"), f"band {low} to {high}"))).replace(
-        ".0", ""
-    )
+    return "; ".join(
+        filter(None, (spread, desk.worst("tongue_weight", "tongue_share"), f"band {low} to {high}"))
+    ).replace(".0", "")
 
 
 def _limit_note(desk: Desk) -> str:
@@ -261,9 +266,9 @@ def hitch(desk: Desk) -> Table:
         rows.append(("{Coupler}, level", show.value(coupler.height.si, "height")))
     rows.append(("Connector", (rig.trailer.connector or NOT_CHECKED)))
     allowed = desk.assessment.computed.allowances
-    known = [a for a in allowed if a.trailer is not None]
+    known = [a for a in allowed if a.trailer is not None and a.formula == OWN_RATING]
     if known and known[0].trailer is not None:
-        rows.append(("Lowest rating", f"{show.value(known[0].trailer, 'mass')}, {known[0].part}"))
+        rows.append(("Lowest rating", f"{show.bound(known[0].trailer, 'mass', 'upper')}, {known[0].part}"))
     said = tuple((desk.say(a), desk.say(b)) for a, b in rows)
     return Table("Hitch", (), said, (1.1, 1.3), ("left", "right"))
 
@@ -271,7 +276,7 @@ def hitch(desk: Desk) -> Table:
 def bars(desk: Desk, count: int = 6) -> tuple[Bars, ...]:
     """The limits with the least left, as bars; nothing while no rating is known."""
     ranked = sorted(
-        (f for f in desk.assessment.findings if f.kind == "mass" and f.critical and f.capacity is not None),
+        (f for f in desk.assessment.findings if _barred(f)),
         key=lambda f: (f.outcome is not Outcome.OVER, -(f.share or 0.0)),
     )
     chosen = [f for f in ranked if f.code not in ("chains",) and not f.code.startswith("tire-axle")][:count]
@@ -280,10 +285,19 @@ def bars(desk: Desk, count: int = 6) -> tuple[Bars, ...]:
     return (Bars("Limits, least left first", rows, head),) if rows else ()
 
 
+def _barred(finding: Finding) -> bool:
+    """Whether a check is shown as a bar: weights and shares, and whatever is over."""
+    if not finding.critical or finding.capacity is None:
+        return False
+    return finding.kind in ("mass", "fraction") or finding.outcome is Outcome.OVER
+
+
 def _bar(desk: Desk, finding: Finding) -> Bar:
     show = desk.shower
     demand = show.value(finding.demand, finding.kind) if finding.demand is not None else NOT_CHECKED
     capacity = show.value(finding.capacity or 0.0, finding.kind)
+    if finding.low is not None:
+        capacity = f"{show.bare(finding.low, finding.kind)} to {capacity}"
     known = finding.outcome is not Outcome.NOT_CHECKED
     return Bar(
         desk.say(short(finding.code, finding.title)), demand, capacity, finding.share if known else None,

@@ -16,7 +16,10 @@ def card(desk: Desk) -> Card:
     torque = rig.trailer.wheel_torque
     rows = (
         (desk.say("{Coupling_load}"), desk.shown("tongue_weight_max")),
-        ("Loaded trailer", desk.shown("trailer_weight_max")),
+        (
+            "Trailer, nothing loaded" if desk.assessment.computed.unloaded else "Loaded trailer",
+            desk.shown("trailer_weight_max"),
+        ),
         ("Allowed trailer", desk.shown("allowed_trailer")),
         (desk.say("Trailer tires"), desk.shown("pressure_trailer")),
         ("Vehicle front", desk.shown("pressure_front")),
