@@ -86,7 +86,11 @@ def what_if(desk: Desk) -> WhatIf | None:
     judged &= set(used)
     spread = whatif_data.spreads(model, sorted(judged))
     presets = [
-        {"name": c.name, "u": {n: cases[i].figures[n].u for n in (*sorted(judged), "tongue_share")}}
+        {
+            "name": c.name,
+            "u": {n: cases[i].figures[n].u for n in (*sorted(judged), "tongue_share")},
+            "rivals": whatif_data.rivals(cases[i : i + 1], (*sorted(judged), "tongue_share")),
+        }
         | _preset(controls, loads, case_aboard(rig, c, i))
         for i, c in enumerate(rig.cases)
     ]
@@ -100,6 +104,7 @@ def what_if(desk: Desk) -> WhatIf | None:
         "numbers": numbers,
         "checks": checks,
         "tires": tires,
+        "rivals": whatif_data.rivals(cases, sorted(judged)),
         "controls": [_control(c, loads) for c in controls],
         "presets": presets,
         "styles": _styles(desk),

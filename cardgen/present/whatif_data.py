@@ -12,7 +12,7 @@ from dataclasses import asdict
 from typing import Any
 
 from cardgen.limits.tires import settled
-from cardgen.model.results import Need, Thresholds
+from cardgen.model.results import CaseResult, Finding, Need, Outcome, Thresholds
 from cardgen.physics import wheels
 from cardgen.physics.load_model import LoadModel
 from cardgen.physics.loads import Aboard
@@ -170,11 +170,36 @@ def _words(desk: Desk, needs: Sequence[Need]) -> list[str]:
     return list(dict.fromkeys(desk.say(desk.shower.need(n)) for n in needs))
 
 
-def _lost(desk: Desk, figures: Sequence[str], known: Container[str]) -> list[str]:
-    """What is missing for figures that a check looks at and the page has no total of."""
-    seen = desk.assessment.computed.cases[0].figures
-    lost = [seen[n] for n in figures if n not in known and n in seen and seen[n].value is None]
-    return _words(desk, [need for figure in lost for need in figure.needs])
+def rivals(cases: Sequence[CaseResult], names: Sequence[str]) -> dict[str, list[float | None]]:
+    """How far the rig file lies from the scale where the two differ, and its standard uncertainty; the worse
+    of the two counts for each limit.
+
+    Args:
+        cases: loading cases of which the first that differs speaks.
+        names: ids of the figures [-].
+    """
+    out: dict[str, list[float | None]] = {}
+    for figure in (case.figures[name] for case in cases for name in names if name in case.figures):
+        if figure.rival is not None and figure.value is not None:
+            out.setdefault(figure.id, [figure.rival[0] - figure.value, figure.rival[1]])
+    return out
+
+
+OPEN = Outcome.NOT_CHECKED
+
+
+def _lost(desk: Desk, finding: Finding, known: Container[str]) -> list[str]:
+    """What is missing for figures that a check looks at and the page has no total of, and what keeps the
+    check open whatever is aboard, such as a rating that is in doubt."""
+    figures = finding.figures
+    cases = desk.assessment.computed.cases
+    lost = [cases[0].figures[n] for n in figures if n not in known and n in cases[0].figures]
+    needs = [need for figure in lost if figure.value is None for need in figure.needs]
+    told = {
+        need.path for case in cases for n in figures if n in case.figures for need in case.figures[n].needs
+    }
+    doubts = [need for need in finding.needs if need.path not in told] if finding.outcome is OPEN else []
+    return _words(desk, [*needs, *doubts])
 
 
 def check_data(desk: Desk, known: Container[str]) -> Iterator[dict[str, Any]]:
@@ -188,7 +213,7 @@ def check_data(desk: Desk, known: Container[str]) -> Iterator[dict[str, Any]]:
             "code": finding.code,
             "words": desk.say(finding.title),
             "of": names,
-            "needs": _lost(desk, finding.figures, known),
+            "needs": _lost(desk, finding, known),
             "limit": finding.capacity,
             "low": finding.low,
             "kind": finding.kind,
@@ -208,7 +233,7 @@ def tire_data(desk: Desk, place: str, known: Container[str]) -> dict[str, Any]:
     strip = computed.strips.get(place)
     return {
         "of": [n for n in load.figures if n in known],
-        "needs": _lost(desk, load.figures, known),
+        "needs": _lost(desk, load, known),
         "wheels": asked.tires_on_axle,
         "sides": ["left_wheels", "right_wheels"] if place == "trailer" and "left_wheels" in known else [],
         "share": scale.share if scale is not None and scale.share is not None else 1.0,

@@ -201,19 +201,32 @@
         needs: new Set([...top.needs, ...bottom.needs]),
       };
       Object.keys(made).forEach((name) => { made[name].u = made[name].value === null || (data.forms[name] && !data.forms[name].spread) ? null : spread(made, name); });
+      Object.keys(made).forEach((name) => { made[name].rival = rival(made, name); });
       return made;
+    }
+
+    // Where scale and file differ by more than both explain: how far the file lies from the scale, and its
+    // uncertainty. The worse of the two counts.
+    function rival(made, name) {
+      if (preset !== null) return data.presets[preset].rivals[name];
+      if (name !== 'tongue_share') return data.rivals[name];
+      const [top, bottom] = ['tongue_weight', 'trailer_weight'].map((one) => data.rivals[one]);
+      if (!(top || bottom) || made.tongue_share.value === null) return undefined;
+      const share = (made.tongue_weight.value + (top ? top[0] : 0)) / (made.trailer_weight.value + (bottom ? bottom[0] : 0));
+      return [share - made.tongue_share.value, made.tongue_share.u];
     }
 
     const unknown = (needs) => words.unknown + (needs.size ? ': ' + [...needs].slice(0, 3).join('; ') : '');
 
     // Largest of some totals, the interval it can lie in, and what is missing in any of them.
-    function largest(made, check) {
+    function largest(made, check, other) {
       const asked = { value: null, low: null, high: null, needs: new Set(check.needs) };
       check.of.forEach((name) => {
-        const value = made[name].value;
         made[name].needs.forEach((n) => asked.needs.add(n));
-        if (value === null) return;
-        const spread = data.coverage * (made[name].u || 0);
+        if (made[name].value === null) return;
+        const [shift, u] = (other && made[name].rival) || [0, made[name].u];
+        const value = made[name].value + shift;
+        const spread = data.coverage * (u || 0);
         asked.value = asked.value === null ? value : Math.max(asked.value, value);
         asked.low = asked.low === null ? value - spread : Math.max(asked.low, value - spread);
         asked.high = asked.high === null ? value + spread : Math.max(asked.high, value + spread);
@@ -235,6 +248,15 @@
       return reaches || past(asked.value, t.close_above, t.close_below) ? 'close' : 'within';
     }
 
+    // By the scale and by the file: the worse speaks.
+    function worse(ask, check) {
+      const ranks = ['over', 'unknown', 'close', 'within'];
+      return [false, true]
+        .map((other) => ask(other))
+        .map((asked) => [asked, outcome(asked, check.thresholds)])
+        .reduce((a, b) => (ranks.indexOf(b[1]) < ranks.indexOf(a[1]) ? b : a));
+    }
+
     // What is said of a check: demand, what it is held against, and what is left.
     function said(check, asked, level) {
       if (level === 'unknown') return unknown(asked.needs);
@@ -247,8 +269,8 @@
     }
 
     // Load of the heavier wheel, with what is assumed and without.
-    function wheel(made, plan) {
-      const asked = largest(made, plan);
+    function wheel(made, plan, other) {
+      const asked = largest(made, plan, other);
       if (asked.value === null) return asked;
       const even = asked.value / plan.wheels;
       const spread = (asked.high - asked.value) / plan.wheels;
@@ -325,8 +347,7 @@
       });
       data.checks.forEach((check) => {
         const row = byId('k-' + check.code);
-        const asked = largest(made, check);
-        const level = outcome(asked, check.thresholds);
+        const [asked, level] = worse((other) => largest(made, check, other), check);
         seen.push(level);
         const chip = row.querySelector('.chip');
         chip.textContent = words[level];
@@ -335,8 +356,8 @@
       });
       Object.keys(data.tires).forEach((place) => {
         const plan = data.tires[place];
-        const asked = wheel(made, plan);
-        const [text, note, level] = pressure(asked, plan, outcome(asked, plan.thresholds), air());
+        const [asked, settled] = worse((other) => wheel(made, plan, other), plan);
+        const [text, note, level] = pressure(asked, plan, settled, air());
         seen.push(level);
         const cell = byId('p-' + place);
         cell.textContent = text;

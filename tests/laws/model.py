@@ -150,22 +150,25 @@ def loads(rig: Tree, case: Tree, fluids: Fluids) -> list[Load]:
         add(
             Load(f"battery.{name}", "battery", number(one, "weight"), number(one, "x"), number(one, "y")),
             float(name not in (at(stated, "without") or ())),
-            float(name not in (at(case, "without") or ())),
+            float(name not in (at(case, "without") or ()) and _along(one, case)),
         )
     for one in at(trailer, "cargo") or ():
         add(
             Load(f"cargo.{one['name']}", "cargo", number(one, "weight"), number(one, "x"), number(one, "y")),
             float(one["name"] in (at(stated, "cargo") or ())),
-            float(at(one, "set") is None or one["set"] in (at(case, "cargo") or ())),
+            float(_along(one, case)),
         )
     people = at(case, "occupants")
+    aboard = [n for n in (one["name"] for one in at(rig, "occupants") or ()) if people is None or n in people]
+    if not aboard:  # somebody drives, nobody knows who
+        add(Load("person.nobody listed", "person", None, None, None), 0.0, 1.0)
     for one in at(rig, "occupants") or ():
         seat = number(vehicle, "seats", one["seat"]) if at(one, "seat") else None
         on = float(people is None or one["name"] in people)
         add(Load(f"person.{one['name']}", "person", number(one, "weight"), seat, None), 0.0, on)
     for one in at(vehicle, "cargo") or ():
         place = number(one, "ahead_of_rear_axle")
-        on = float(at(one, "set") is None or one["set"] in (at(case, "cargo") or ()))
+        on = float(_along(one, case))
         add(Load(f"carried.{one['name']}", "carried", number(one, "weight"), place, None), 0.0, on)
     fuel = at(vehicle, "fuel")
     if fuel is None:
@@ -306,6 +309,11 @@ def _engaged(
     return made
 
 
+def _along(one: Tree, case: Tree) -> bool:
+    """Whether a thing rides along in a case: always, or with its set."""
+    return at(one, "set") is None or one["set"] in (at(case, "cargo") or ())
+
+
 def figures(rig: Tree, index: int, fluids: Fluids) -> Figures:
     """Figures of one declared case [kg]."""
     return totals(rig, loads(rig, rig["cases"][index], fluids))
@@ -326,6 +334,7 @@ def fillings(rig: Tree, fluids: Fluids, most: int = 4096) -> Iterator[list[Load]
     choices: list[list[dict[str, float]]] = []
     waste = [x for x in first if x.sort in ("grey", "black") and x.key.startswith("tank.")]
     limited = _limited(rig, first, waste, fluids)
+    sorted_sets = {b["name"] for b in at(rig, "trailer", "batteries") or () if at(b, "set") is not None}
     for x in first:
         kind, _, name = x.key.partition(".")
         if x in waste and limited is not None:
@@ -335,11 +344,12 @@ def fillings(rig: Tree, fluids: Fluids, most: int = 4096) -> Iterator[list[Load]
         elif kind == "gas":
             options = [{x.key: f, f"cylinder.{name}": 1.0} for f in (0.0, 1.0)]
             choices.append(options + ([{x.key: 0.0, f"cylinder.{name}": 0.0}] if name in left else []))
-        elif kind == "battery":
+        elif kind == "battery" and name not in sorted_sets:
             choices.append([{x.key: 1.0}] + ([{x.key: 0.0}] if name in left else []))
     if limited is not None:
         choices.append(limited)
     items = [("cargo", c) for c in at(rig, "trailer", "cargo") or ()]
+    items += [("battery", c) for c in at(rig, "trailer", "batteries") or () if at(c, "set") is not None]
     items += [("carried", c) for c in at(rig, "vehicle", "cargo") or ()]
     sets: dict[str, list[str]] = {}
     for kind, one in items:
@@ -364,7 +374,7 @@ def fillings(rig: Tree, fluids: Fluids, most: int = 4096) -> Iterator[list[Load]
     for picked in itertools.product(*choices):
         shares = {key: share for part in picked for key, share in part.items()}
         for x in first:
-            x.now = shares[x.key]
+            x.now = shares.get(x.key, 1.0)  # the unknown driver rides in every corner
         yield first
 
 

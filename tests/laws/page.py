@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 Shares = Sequence[float | None]
+RANKS = ("over", "not checked", "close", "within")
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +32,7 @@ class Sheet:
     def __init__(self, data: dict[str, Any], preset: int) -> None:
         self.data = data
         self.u: dict[str, float | None] = data["presets"][preset]["u"]
+        self.rivals: dict[str, list[float]] = data["presets"][preset]["rivals"]
 
     def total(self, name: str, shares: Shares) -> tuple[float | None, bool]:
         """A total [kg], and whether something is missing."""
@@ -54,14 +56,19 @@ class Sheet:
                 value += gain * (share - was)
         return (None if missing or form["base"] is None else value), missing
 
-    def largest(self, check: dict[str, Any], shares: Shares) -> Asked:
+    def largest(self, check: dict[str, Any], shares: Shares, other: bool = False) -> Asked:
         """The largest of the totals of a check [kg]."""
         made = {name: self.total(name, shares) for name in check["of"]}
         known = {name: value for name, (value, _) in made.items() if value is not None}
         missing = bool(check["needs"]) or any(lost for _, lost in made.values())
         if not known:
             return Asked(None, None, None, None, missing)
-        wide = {name: self.data["coverage"] * (self.u.get(name) or 0.0) for name in known}
+        shifts = {
+            name: self.rivals.get(name, (0.0, self.u.get(name))) if other else (0.0, self.u.get(name))
+            for name in known
+        }
+        known = {name: value + (shifts[name][0] or 0.0) for name, value in known.items()}
+        wide = {name: self.data["coverage"] * (shifts[name][1] or 0.0) for name in known}
         value = max(known.values())
         low, high = (max(known[n] + sign * wide[n] for n in known) for sign in (-1.0, 1.0))
         return Asked(value, value, low, high, missing)
@@ -83,19 +90,31 @@ class Sheet:
             return "not checked"
         if past(asked.sure, ends["over_above"], ends["over_below"]):
             return "over"
+        lift = ends["over_unless_above"]
+        if lift is not None and asked.low is not None and not past(asked.low, lift, None):
+            return "over"
         if asked.missing:
             return "not checked"
-        reaches = any(past(end, ends["over_above"], ends["over_below"]) for end in (asked.low, asked.high))
+        reaches = any(
+            past(end, ends["over_above"], ends["over_below"]) or past(end, None, ends["close_unless_above"])
+            for end in (asked.low, asked.high)
+        )
         near = past(asked.value, ends["close_above"], ends["close_below"])
         return "close" if reaches or near else "within"
 
     def judge(self, check: dict[str, Any], shares: Shares) -> str:
         """Outcome of a check."""
-        return self.outcome(self.largest(check, shares), check["thresholds"])
+        said = [
+            self.outcome(self.largest(check, shares, other), check["thresholds"]) for other in (False, True)
+        ]
+        return min(said, key=RANKS.index)
 
     def tire(self, plan: dict[str, Any], shares: Shares) -> str:
         """Outcome of the tires of one place."""
-        load = self.largest(plan, shares)
+        return min((self._tire(plan, shares, other) for other in (False, True)), key=RANKS.index)
+
+    def _tire(self, plan: dict[str, Any], shares: Shares, other: bool) -> str:
+        load = self.largest(plan, shares, other)
         if load.value is None or load.high is None or load.missing:
             return "not checked"
         even, spread, side = (

@@ -110,6 +110,11 @@ class Subject:
         """Whether a scale was asked."""
         return bool(self.tree.get("weighings"))
 
+    @property
+    def anchored(self) -> bool:
+        """Whether what a scale said may count more than what is computed."""
+        return any(one.get("anchor") is not False for one in self.tree.get("weighings") or ())
+
 
 @dataclass(frozen=True)
 class Violation:

@@ -19,7 +19,7 @@ from tests.laws.subject import CLOSE, OPEN, OVER, RANK, WITHIN, Subject, Violati
 @law(8, "envelope")
 def envelope(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
     """Both ends of every range over all fillings are those of trying every corner."""
-    if any(w.get("anchor") for w in subject.tree.get("weighings") or ()):
+    if subject.anchored:
         return
     ends: dict[str, tuple[float, float]] = {}
     lost: set[str] = set()
