@@ -129,7 +129,7 @@ def labels(desk: Desk) -> SectionPart | None:
         (desk.say(x.label), x.copied or desk.shower.value(x.value, x.kind), desk.say(x.formula))
         for x in lines
     )
-    sources = "; ".join(dict.fromkeys(x.source for x in lines))
+    sources = "; ".join(dict.fromkeys(desk.say(x.source) for x in lines))
     table = Table(
         "",
         ("", "Value", "How it follows"),

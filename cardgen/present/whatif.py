@@ -10,6 +10,7 @@ from cardgen.model.figure import COVERAGE
 from cardgen.model.results import CaseResult
 from cardgen.model.rig import Case, Rig
 from cardgen.physics.loads import Aboard, Load, case_aboard
+from cardgen.physics.needs import need
 from cardgen.physics.statics import known_state
 from cardgen.physics.strip import REFERENCE, SEA_LEVEL
 from cardgen.physics.weighing import weigh
@@ -91,6 +92,7 @@ def what_if(desk: Desk) -> WhatIf | None:
             "u": {n: cases[i].figures[n].u for n in (*sorted(judged), "tongue_share")},
             "rivals": whatif_data.rivals(cases[i : i + 1], (*sorted(judged), "tongue_share")),
         }
+        | whatif_data.known_case(desk, cases[i], (*used, "tongue_share"))
         | _preset(controls, loads, case_aboard(rig, c, i))
         for i, c in enumerate(rig.cases)
     ]
@@ -101,6 +103,8 @@ def what_if(desk: Desk) -> WhatIf | None:
             n: whatif_data.form_data(desk, model, n, forms[n], words[n]) | {"spread": spread.get(n)}
             for n in used
         },
+        "people": [i for i, x in enumerate(loads) if x.key.startswith("person.")],
+        "nobody": whatif_data.words_of(desk, (need("occupants"),)),
         "numbers": numbers,
         "checks": checks,
         "tires": tires,
@@ -154,8 +158,10 @@ def _controls(rig: Rig, desk: Desk) -> list[dict[str, Any]]:
     for name in sets(rig):
         keys = [f"cargo.{c.name}" for c in rig.trailer.cargo if c.set == name]
         keys += [f"carried.{c.name}" for c in rig.vehicle.cargo if c.set == name]
-        keys += [f"battery.{b.name}" for b in rig.trailer.batteries if b.set == name and b.name not in left]
-        add("switch", name, name, keys, "Cargo sets")
+        batteries = [b for b in rig.trailer.batteries if b.set == name]
+        keys += [f"battery.{b.name}" for b in batteries if b.name not in left]
+        gates = [f"battery.{b.name}" for b in batteries if b.name in left]
+        add("switch", name, name, keys, "Cargo sets", gates=gates)
     for person in rig.occupants:
         add("switch", person.name, person.name, [f"person.{person.name}"], "People in the vehicle")
     if rig.vehicle.fuel is not None and rig.vehicle.fuel.kind != "none":

@@ -74,12 +74,12 @@ def form_data(desk: Desk, model: LoadModel, name: str, number: Number, words: st
         else:
             missing += number.unsure.get(i, ())
         gain = None if load.full is None or lever is None else lever * load.full
-        rows.append([i, gain, was, _words(desk, missing)])
+        rows.append([i, gain, was, words_of(desk, missing)])
     return {
         "words": desk.say(words),
         "base": 0.0 if name == LABEL else number.base,
         "rows": rows,
-        "needs": _words(desk, () if number.base is not None or name == LABEL else number.needs),
+        "needs": words_of(desk, () if number.base is not None or name == LABEL else number.needs),
     }
 
 
@@ -166,8 +166,24 @@ def _brief(table: Sequence[Row]) -> list[list[Any]]:
     ]
 
 
-def _words(desk: Desk, needs: Sequence[Need]) -> list[str]:
+def words_of(desk: Desk, needs: Sequence[Need]) -> list[str]:
+    """What is missing, in words, each once [-]."""
     return list(dict.fromkeys(desk.say(desk.shower.need(n)) for n in needs))
+
+
+def known_case(desk: Desk, case: CaseResult, names: Sequence[str]) -> dict[str, Any]:
+    """What the program itself says of a declared case, by weight: its value, or what is missing.
+
+    Args:
+        desk: the desk, for words.
+        case: the loading case.
+        names: ids of the figures [-]; those of another case are left to the page.
+    """
+    seen = {name: case.figures[name] for name in names if name in case.figures}
+    return {
+        "values": {n: None if f.value is None else float(f"{f.value:.11g}") for n, f in seen.items()},
+        "missing": {n: words_of(desk, figure.needs) for n, figure in seen.items() if figure.value is None},
+    }
 
 
 def rivals(cases: Sequence[CaseResult], names: Sequence[str]) -> dict[str, list[float | None]]:
@@ -188,7 +204,7 @@ def rivals(cases: Sequence[CaseResult], names: Sequence[str]) -> dict[str, list[
 OPEN = Outcome.NOT_CHECKED
 
 
-def _lost(desk: Desk, finding: Finding, known: Container[str]) -> list[str]:
+def _lost(desk: Desk, finding: Finding, known: Container[str], doubted: bool = True) -> list[str]:
     """What is missing for figures that a check looks at and the page has no total of, and what keeps the
     check open whatever is aboard, such as a rating that is in doubt."""
     figures = finding.figures
@@ -198,8 +214,12 @@ def _lost(desk: Desk, finding: Finding, known: Container[str]) -> list[str]:
     told = {
         need.path for case in cases for n in figures if n in case.figures for need in case.figures[n].needs
     }
-    doubts = [need for need in finding.needs if need.path not in told] if finding.outcome is OPEN else []
-    return _words(desk, [*needs, *doubts])
+    doubts = (
+        [need for need in finding.needs if need.path not in told]
+        if doubted and finding.outcome is OPEN
+        else []
+    )
+    return words_of(desk, [*needs, *doubts])
 
 
 def check_data(desk: Desk, known: Container[str]) -> Iterator[dict[str, Any]]:
@@ -233,7 +253,7 @@ def tire_data(desk: Desk, place: str, known: Container[str]) -> dict[str, Any]:
     strip = computed.strips.get(place)
     return {
         "of": [n for n in load.figures if n in known],
-        "needs": _lost(desk, load, known),
+        "needs": _lost(desk, load, known, doubted=False),
         "wheels": asked.tires_on_axle,
         "sides": ["left_wheels", "right_wheels"] if place == "trailer" and "left_wheels" in known else [],
         "share": scale.share if scale is not None and scale.share is not None else 1.0,

@@ -147,9 +147,14 @@
 
     // value = base + sum(gain * (share - was)); an unknown makes the whole total unknown
     function total(name) {
+      const known = preset === null ? {} : data.presets[preset].values;
+      if (name in known) return { value: known[name], needs: new Set(data.presets[preset].missing[name]) };
       const sum = data.forms[name];
       const needs = new Set(sum.needs);
       let value = sum.base === null ? 0 : sum.base;
+      // no vehicle drives itself: with nobody aboard it is not known who drives
+      const moved = data.people.filter((person) => sum.rows.some(([index]) => index === person));
+      if (moved.length && moved.every((person) => shares[person] === 0)) data.nobody.forEach((n) => needs.add(n));
       for (const [index, gain, was, missing] of sum.rows) {
         const full = data.loads[index].full;
         const share = shares[index];
@@ -196,7 +201,7 @@
       Object.keys(data.forms).forEach((name) => { made[name] = total(name); });
       const top = made.tongue_weight;
       const bottom = made.trailer_weight;
-      made.tongue_share = {
+      made.tongue_share = preset !== null ? total('tongue_share') : {
         value: top.value === null || !bottom.value ? null : top.value / bottom.value,
         needs: new Set([...top.needs, ...bottom.needs]),
       };

@@ -57,7 +57,7 @@ def test_colour_on_a_terminal_unless_it_is_not_wanted(
 ) -> None:
     file = write(shed, "walrus", OVERLOADED.read_text("utf-8"))
     said = on_a_terminal(["check", str(file), "--date", DAY], shed, more)
-    assert "11 over" in said
+    assert "10 over" in said
     assert bool(re.search(r"\x1b\[[0-9;]*3\d", said)) is coloured
 
 

@@ -32,10 +32,14 @@ class Sheet:
     def __init__(self, data: dict[str, Any], preset: int) -> None:
         self.data = data
         self.u: dict[str, float | None] = data["presets"][preset]["u"]
+        self.values: dict[str, float | None] = data["presets"][preset]["values"]
+        self.lost: dict[str, list[str]] = data["presets"][preset]["missing"]
         self.rivals: dict[str, list[float]] = data["presets"][preset]["rivals"]
 
     def total(self, name: str, shares: Shares) -> tuple[float | None, bool]:
         """A total [kg], and whether something is missing."""
+        if name in self.values:
+            return self.values[name], bool(self.lost.get(name))
         if name == "tongue_share":
             top, bottom = self.total("tongue_weight", shares), self.total("trailer_weight", shares)
             if top[0] is None or not bottom[0]:

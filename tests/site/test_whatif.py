@@ -37,7 +37,7 @@ SETTINGS = {
     "over": 10,
     "full": 15,
 }
-VARIED = {"over": {"over", "within"}, "wren": {"over", "close", "within"}}
+VARIED = {"over": {"over", "within"}, "wren": {"close", "within"}}
 """Outcomes that the random settings of a rig must have brought up."""
 READ = """() => {
   const text = (node) => node ? node.textContent : null;
@@ -120,7 +120,9 @@ def compare_tire(
     """Hold pressure, reading and wheel load of one place against Python's."""
     text, note, level = row
     plan = computed.tires[place]
-    assert plan.wheel_load is not None
+    if plan.wheel_load is None:  # nobody drives, nothing is known of the vehicle's axles
+        assert level.endswith("unknown")
+        return
     assert f"heavier wheel {shower.value(plan.wheel_load, 'mass')}" in note
     if plan.pressure is None:
         assert plan.status in ("overloaded", "conflict", "unconfirmed")

@@ -88,15 +88,14 @@ def duals(look: Look) -> None:
 
 
 def nothing(look: Look) -> None:
-    """Pressures and loads of zero: no tire is marked so, and no label asks for it."""
+    """Pressures of zero: no tire is marked so, and no label asks for it."""
     rig = look.rig
     given: list[tuple[Path, Quantity | None]] = [(("trailer", "tire_pressure"), rig.trailer.tire_pressure)]
     for name in ("placard", "placard_towing"):
         placard = getattr(rig.vehicle, name)
         given += [(("vehicle", name, axle), getattr(placard, axle)) for axle in ("front", "rear")]
     for path, tire in _all(look):
-        for name in ("max_load", "max_load_dual", "max_load_at", "max_pressure"):
-            given.append(((*path, name), getattr(tire, name)))
+        given.append(((*path, "max_pressure"), tire.max_pressure))
     for where, quantity in given:
         if quantity is not None and quantity.si <= 0:
             hint = "write what is marked, or leave the line out"
