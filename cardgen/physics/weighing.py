@@ -258,7 +258,7 @@ def anchored(model: LoadModel, solved: Solved) -> tuple[LoadModel, tuple[str, ..
         ids += [name for name in totals if name in best]
         found = statics(model, now)
         weight, tongue, side = (best.get(name, found[name]).settled() for name in totals)
-        trailer = replace(trailer, weight=weight, tongue=tongue, side=side)
+        trailer = replace(trailer, weight=weight, tongue=tongue, side=side, coupled=True)
     if vehicle is not None and {"front_alone", "vehicle_alone"} <= set(best):
         bodies.add("vehicle")
         vehicle = replace(vehicle, weight=best["vehicle_alone"], front=best["front_alone"], ready=True)

@@ -13,6 +13,10 @@ SELDOM = {
     "law-brakes": {"trailer.axles.count": "the reader counts one axle where the file counts none"},
     "law-breakaway": {"vehicle.charge_display": "asked for in one state, for heavy trailers only"},
     "law-chains": {"trailer.breakaway.fitted": "only up to the laden weight at which it frees from chains"},
+    "mount-height": {
+        "vehicle.receiver.ball_height": "only without a height measured with the trailer coupled",
+        "gear.weight_distribution.restoration": "only where the squat comes from axle rates and bars are fitted",
+    },
     "tire-ceiling": {"trailer.tires.max_pressure": "only when the trailer's label vouches and no rating is known"},
     "tire-pressure": {
         "trailer.spare.max_load": "only for a spare of another type than the rest",
