@@ -12,6 +12,7 @@ from cardgen.model.results import Figure, Need, Term
 from cardgen.physics.axles import INDEPENDENT
 from cardgen.physics.load_model import LoadModel
 from cardgen.physics.loads import Aboard
+from cardgen.physics.needs import need
 from cardgen.physics.number import Number, unknown
 from cardgen.physics.statics import reach_of_range
 
@@ -237,7 +238,7 @@ def case_figures(model: LoadModel, now: Aboard, numbers: Mapping[str, Number]) -
     if "restoration" in numbers:
         figures |= _engaged(model, figures, numbers)
     figures["tongue_weight"] = _level_first(model, numbers, figures["tongue_weight"])
-    return figures | _ride(model, numbers)
+    return figures | _ride(model, numbers, figures["tongue_weight"])
 
 
 def _aboard(model: LoadModel, name: str, words: str, number: Number, now: Aboard) -> Figure:
@@ -299,7 +300,7 @@ def _engaged(
     return out | _axles(model, out["trailer_axles_engaged"], numbers, "_engaged")
 
 
-def _ride(model: LoadModel, numbers: Mapping[str, Number]) -> dict[str, Figure]:
+def _ride(model: LoadModel, numbers: Mapping[str, Number], tongue: Figure) -> dict[str, Figure]:
     """Make ``hitch_sag`` and ``height_error`` [m], ``trailer_pitch`` [rad], and ``tongue_off_level`` [kg].
 
     The last is what an unlevel ride does to the tongue of independent axles; nothing for axles
@@ -309,16 +310,18 @@ def _ride(model: LoadModel, numbers: Mapping[str, Number]) -> dict[str, Figure]:
     words = "squat of the coupling point, trailer coupled"
     tape = model.ride.give.value == 0.0
     formula, source = ("h - h2", "tape measure") if tape else ("dR/Kr + (dR/Kr + dF/Kf) e/wb", SPRINGS)
-    figures = [made_of(model, "hitch_sag", words, "height", sunk, formula, [], source)]
+    terms = _stated(model, _TAPE) if tape else [*term_of("T", tongue), *_stated(model, _SPRUNG)]
+    squat = made_of(model, "hitch_sag", words, "height", sunk, formula, terms, source)
     words = "coupling point above (positive) or below level"
-    error = made_of(model, "height_error", words, "height", off, LEVELS[_carries(model)], [], GEOMETRY)
+    carried = LEVELS[_carries(model)]
+    error = made_of(model, "height_error", words, "height", off, carried, term_of("s", squat), GEOMETRY)
     length = model.trailer.length
     lean = off / length if length.value != 0.0 else unknown(*length.needs)
     pitch = made_of(
         model, "trailer_pitch", "trailer off level (positive: nose up)", "angle", lean, "d / L, small angles",
-        term_of("d", error), GEOMETRY,
+        [*term_of("d", error), *_stated(model, {"L": ("trailer.axles.ball_to_center",)})], GEOMETRY,
     )  # fmt: skip
-    figures += [error, pitch]
+    figures = [squat, error, pitch]
     if "tongue_off_level" in numbers:
         words, gain = "change of {coupling_load} when the trailer does not ride level", model.split.tongue
         source = f"{INDEPENDENT}; {model.ride.words}"
@@ -331,12 +334,34 @@ def _ride(model: LoadModel, numbers: Mapping[str, Number]) -> dict[str, Figure]:
     return {one.id: one for one in figures}
 
 
+_TAPE = {
+    "h": ("vehicle.receiver.height", "vehicle.receiver.ball_height"), "h2": ("vehicle.receiver.height_hitched",),
+}  # fmt: skip
+_SPRUNG = {
+    "Kr": ("vehicle.rear_axle_rate",), "Kf": ("vehicle.front_axle_rate",),
+    "wb": ("vehicle.wheelbase",), "e": ("vehicle.overhang",),
+}  # fmt: skip
+
+
 def _carries(model: LoadModel) -> str:
     """What carries the coupling [-], a key of ``LEVELS``."""
     rig = model.rig
     if rig.trailer.type != "ball":
         return "bed"
     return "fixed" if rig.vehicle.receiver is not None and rig.vehicle.receiver.fixed_ball else "mount"
+
+
+def _stated(model: LoadModel, symbols: Mapping[str, Sequence[str]]) -> list[Term]:
+    """Write stated quantities as terms, by symbol and the fields that may hold each [SI]."""
+    out = []
+    for symbol, paths in symbols.items():
+        for one in (model.inputs.stated(path) for path in paths):
+            out += (
+                []
+                if one is None
+                else [Term(symbol, one.label or need(one.path).what, one.value, one.kind, one.path)]
+            )
+    return out
 
 
 def _level_first(model: LoadModel, numbers: Mapping[str, Number], tongue: Figure) -> Figure:
