@@ -75,7 +75,7 @@ def _coupling(rig: Rig) -> dict[str, Value]:
         "lending": rig.use == "lending",
         "ball_mount": mount,
         "friction_coupler": friction,
-        "chains": chains,
+        "chains": 0 if chains is None and trailer.type == "fifth_wheel" else chains,
         "jack": trailer.jack,
         "weight_distribution": ball and gear.weight_distribution is not None,
         "sway_control": gear.sway_control if ball else "none",
@@ -197,8 +197,8 @@ def _cargo(rig: Rig) -> dict[str, Value]:
     hauls = body in ("utility", "cargo", "car_hauler")
     enclosed = gear.enclosed_cargo
     if enclosed is None:
-        hauler = body in DECKS and not gear.open_deck
-        enclosed = True if body == "cargo" else None if hauler else False
+        maybe = body == "horse" or (body in DECKS and not gear.open_deck)
+        enclosed = True if body == "cargo" else None if maybe else False
     deck = gear.open_deck
     if deck is None:
         deck = body in DECKS and not enclosed

@@ -63,8 +63,7 @@ def touch_list(features: Mapping[str, Value]) -> str:
         "fifth_wheel": ["jaws", "handle clip"],
     }
     parts = list(coupling[str(features["coupler"])])
-    unsaid = features["chains"] is None and features["coupler"] != "fifth_wheel"  # few of those have any
-    if features["chains"] or unsaid:
+    if features["chains"] != 0:
         parts.append("chain" if features["chains"] == 1 else "chains")
     if features["breakaway"] is not False:
         parts.append("breakaway cable")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import fields
 from random import Random
+from typing import Literal
 
 from cardgen.checklist.catalog import catalog
 from cardgen.checklist.conditions import Value
@@ -218,7 +219,7 @@ def test_gas_appliances_without_listed_cylinders_still_mean_gas() -> None:
     ("rig", "name", "expected"),
     [
         (unknown_rig(), "chains", None),
-        (change(fifth_wheel(), trailer__chains=Chains()), "chains", None),
+        (change(fifth_wheel(), trailer__chains=Chains()), "chains", 0),
         (unknown_rig(), "breakaway", None),
         (change(RIG, trailer__breakaway=Breakaway()), "breakaway", False),
         (unknown_rig(), "cab_brakes", None),
@@ -262,7 +263,7 @@ def test_every_feature_is_used_by_an_item() -> None:
 
 
 BODIES = ("camper", "travel_trailer", "caravan", "utility", "cargo", "boat", "horse", "car_hauler")
-BRAKES = ("none", "electric", "surge")
+BRAKES: tuple[Literal["none", "electric", "surge"], ...] = ("none", "electric", "surge")
 FLAGS = tuple(f.name for f in fields(Features))
 SAYS = {
     "fridge": "absorption",
@@ -316,7 +317,9 @@ def test_no_field_of_a_demo_rig_takes_a_critical_line_with_it() -> None:
 
 def test_no_equipment_takes_a_critical_line_with_it() -> None:
     """Alone and in random company, on every body; what a body has no place for is listed, and only that."""
-    dice, lost, alone = Random(12), {}, {}
+    dice = Random(12)
+    lost: dict[str, set[str]] = {}
+    alone: dict[str, set[str]] = {}
     for body in BODIES:
         kinds = ("fifth_wheel", "gooseneck", "ball")
         for number, stated in enumerate(
@@ -326,7 +329,10 @@ def test_no_equipment_takes_a_critical_line_with_it() -> None:
             rig = ball_rig(
                 body=body, type=kinds[number % 3], features=made, brakes=Brakes(kind=BRAKES[number % 3])
             )
-            for name in vanished(rig):
+            if rig.trailer.type == "fifth_wheel":
+                rig = change(rig, trailer__chains=Chains())  # few have any, so they are taken as not there
+            told = {"enclosed_cargo"} if made.open_deck else set()  # an open deck is not closed
+            for name in set(vanished(rig)) - told:
                 (alone if len(stated) == 1 else lost).setdefault(body, set()).add(name)
     assert alone == NO_PLACE
     odd = {body: names - NO_PLACE.get(body, set()) for body, names in lost.items()}
