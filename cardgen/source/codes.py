@@ -87,6 +87,7 @@ QUANTITIES: Mapping[str, str] = {
     " atmosphere less.",
     "quantity-number": "The number cannot be read. Use a point for decimals; a comma only groups thousands.",
     "quantity-negative": "The value is below zero where only zero or more makes sense.",
+    "quantity-zero": "Zero is written where only more than zero makes sense. Write 'unknown' for what is not known.",
     "quantity-range": "The value is far outside what a rig can have, most often a wrong unit or a slipped digit.",
 }
 """Faults of quantities."""
