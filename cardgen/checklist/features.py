@@ -9,6 +9,10 @@ What a missing field means
   a horse trailer animals, a caravan, camper or travel trailer has rooms, and what
   such a body has no place for (a refrigerator on a boat trailer) is not there.
   A boat's straps have lines of their own, so ``tiedowns`` is no feature of it.
+- Where a body may or may not have a thing it tells nothing: horse and cargo trailers
+  are often built with rooms, cargo trailers carry animals, a camper with a ramp vehicles,
+  and a deck may be boxed in. On any body one thing that belongs to rooms, a gas cylinder or a sink's
+  tank, leaves the rest of it open.
 - Everything else that is left out is None. A condition that rests on it keeps a
   safety-critical line, marked "if fitted"; for other lines the feature's
   ``left_out`` decides (see ``features.yaml``).
@@ -20,13 +24,17 @@ from collections.abc import Mapping
 
 from cardgen.checklist.conditions import Value
 from cardgen.model.rig import Rig
+from cardgen.units import Quantity
 
 WIDE = 2.032
 """Trailer width [m] from which US law asks for clearance and identification lamps:
 80 in, 49 CFR 393.11 and FMVSS 108, as charted by the Texas DPS."""
 REVERSE_WIRE = ("5-flat", "7-blade", "7-flat-au", "12-flat-au", "13-pin")
 """Plugs with a reverse lamp circuit (ISO 11446, SAE J2863 family; flat AU plugs from memory)."""
+SLACK = 5e-4
+"""Half a millimetre [m]: a width within it of another is not told from it; a project choice."""
 ROOMS = ("camper", "travel_trailer", "caravan")
+MAY_HAVE_ROOMS = ("horse", "cargo")
 DECKS = ("utility", "car_hauler")
 
 
@@ -113,9 +121,14 @@ def _running_gear(rig: Rig) -> dict[str, Value]:
         "tpms": trailer.features.tpms,
         "chocks": trailer.features.chocks,
         "stabilizers": _living(rig, trailer.features.stabilizers, 0),
-        "wide_trailer": None if width is None else width.si >= WIDE,
-        "wider_than_vehicle": None if width is None or other is None else width.si > other.si,
+        "wide_trailer": None if width is None else _most(width) >= WIDE - SLACK,
+        "wider_than_vehicle": None if width is None or other is None else _most(width) > other.si + SLACK,
     }
+
+
+def _most(width: Quantity) -> float:
+    """The most that a stated width can be [m]."""
+    return width.si + (width.half_width or 0.0)
 
 
 def _tanks_gas(rig: Rig) -> dict[str, Value]:
@@ -123,7 +136,7 @@ def _tanks_gas(rig: Rig) -> dict[str, Value]:
     held = {tank.holds for tank in trailer.tanks.values()}
     count: int | None = len(trailer.cylinders)
     burners = gear.lp_appliances
-    if burners is None and not _has_rooms(rig):
+    if burners is None and _has_rooms(rig) is False:
         burners = False
     lp: bool | None = bool(count)
     if not count and burners is not False:
@@ -161,14 +174,22 @@ def _rooms(rig: Rig) -> dict[str, Value]:
     return made
 
 
-def _has_rooms(rig: Rig) -> bool:
-    stated = rig.trailer.features.living_space
-    return rig.trailer.body in ROOMS if stated is None else stated
+def _has_rooms(rig: Rig) -> bool | None:
+    """Whether people use rooms in the trailer [-]; None where neither the file nor the body tells."""
+    trailer, gear = rig.trailer, rig.trailer.features
+    if gear.living_space is not None:
+        return gear.living_space
+    if trailer.body in ROOMS:
+        return True
+    held = {tank.holds for tank in trailer.tanks.values()} & {"fresh", "grey", "black", "heater"}
+    gas = trailer.cylinders or gear.lp_appliances
+    signs = (gas, held, gear.shore_power, gear.fridge not in (None, "none"))
+    return None if trailer.body in MAY_HAVE_ROOMS or any(signs) else False
 
 
 def _living(rig: Rig, value: Value, absent: Value) -> Value:
     """Leave out what a trailer without rooms has no place for, unless it is stated."""
-    return absent if value is None and not _has_rooms(rig) else value
+    return absent if value is None and _has_rooms(rig) is False else value
 
 
 def _cargo(rig: Rig) -> dict[str, Value]:
@@ -176,14 +197,17 @@ def _cargo(rig: Rig) -> dict[str, Value]:
     hauls = body in ("utility", "cargo", "car_hauler")
     enclosed = gear.enclosed_cargo
     if enclosed is None:
-        enclosed = body == "cargo"
+        maybe = body == "horse" or (body in DECKS and not gear.open_deck)
+        enclosed = True if body == "cargo" else None if maybe else False
     deck = gear.open_deck
     if deck is None:
         deck = body in DECKS and not enclosed
     boat = body == "boat"
+    livestock = None if body == "cargo" else body == "horse"
+    drives_in = body in ROOMS and gear.ramp
     return {
-        "tiedowns": gear.tiedowns if hauls or (gear.tiedowns and not boat) else False,
-        "carries_vehicle": _carried(rig, hauls),
+        "tiedowns": gear.tiedowns if hauls or drives_in or (gear.tiedowns and not boat) else False,
+        "carries_vehicle": _carried(rig, hauls or bool(drives_in)),
         "open_deck": deck,
         "enclosed_cargo": enclosed,
         "ramp": gear.ramp,
@@ -191,7 +215,7 @@ def _cargo(rig: Rig) -> dict[str, Value]:
         "boat": boat,
         "outboard": gear.outboard if boat else False,
         "winch": gear.winch if boat else False,
-        "livestock": body == "horse" if gear.livestock is None else gear.livestock,
+        "livestock": livestock if gear.livestock is None else gear.livestock,
         "partitions": gear.partitions,
     }
 

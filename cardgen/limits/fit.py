@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from cardgen.limits.cite import cite
 from cardgen.limits.compare import judge, plain
-from cardgen.limits.registry import REAR_AXLE, Context, rule, unknown
+from cardgen.limits.registry import TONGUE_WEIGHT, Context, rule, unknown
 from cardgen.model.equipment import MountOption
 from cardgen.model.results import Basis, Figure, Finding, Outcome, Thresholds
 from cardgen.model.rig import Rig
+from cardgen.physics import hitch
 from cardgen.physics.heights import FIT, opening
+from cardgen.physics.load_model import ball_to_axles
 from cardgen.physics.needs import need
 from cardgen.physics.strength import as_mass, chains_hold
 from cardgen.tables import connectors, couplings
@@ -113,50 +116,67 @@ def _pair(code: str, inner: Side, outer: Side) -> Finding:
         "gear.ball.height",
         "gear.ball.diameter",
         "vehicle.receiver.ball_height",
-        *REAR_AXLE,
+        "vehicle.wheelbase",
+        "vehicle.overhang",
+        "gear.weight_distribution.restoration",
+        *TONGUE_WEIGHT,
     ),
 )
 def mount_height(context: Context) -> Iterable[Finding]:
-    """Judge how far off level the trailer stands [m]; more than 25.4 mm is called close."""
-    figures = context.computed.figures
-    error, drop, pitch = figures["height_error"], figures.get("drop_needed"), figures["trailer_pitch"]
-    if error.value is None:
+    """Judge how far off level the trailer stands in each case [m]; more than 25.4 mm is called close."""
+    drop = context.computed.figures.get("drop_needed")
+    found = [(case.name, case.figures["height_error"]) for case in context.computed.cases]
+    known = [(f.value, name) for name, f in found if f.value is not None]
+    error, worst = max(known, key=lambda one: abs(one[0]), default=(0.0, ""))
+    level, needs = abs(error) <= LEVEL + 1e-9, [n for _, figure in found for n in figure.needs]
+    if level and (needs or not known):
         words, values = _without_squat(context.rig, drop)
-        yield plain(
-            "mount-height", Outcome.NOT_CHECKED, words, critical=False, values=values, needs=error.needs
-        )
+        yield replace(unknown("mount-height", needs, words, critical=False), values=values)
         return
-    values = {"off": (abs(error.value), "height")}
-    words = "the coupling stands {off} " + ("high" if error.value > 0 else "low")
+    values = {"off": (abs(error), "height")}
+    words = "the coupling stands {off} " + ("high" if error > 0 else "low")
     if drop is not None and drop.value is not None:
         values["needed"] = (abs(drop.value), "height")
         words = "needs {needed} " + ("drop" if drop.value >= 0 else "rise") + "; " + words
-    if pitch.value is not None:
-        values["pitch"] = (abs(pitch.value), "angle")
+    length = ball_to_axles(context.rig)
+    if length is not None:
+        values["pitch"] = (abs(hitch.trailer_pitch(error, length.si)), "angle")
         words += ", trailer {pitch} off level"
-    level = abs(error.value) <= LEVEL + 1e-9
-    better = None if level else _better(context.computed.mounts, error.value)
+    other = min((value for value, _ in known), key=lambda value: value * error)
+    several = abs(other - error) > FIT
+    if several:
+        values["other"] = (abs(other), "height")
+        words += "; in another case {other} " + ("high" if other > 0 else "low")
+    middle = error if drop is None else _off_middle(context.rig, drop)
+    better = None if level else _better(context.computed.mounts, middle)
     if better is not None:
         words += f"; '{better.name}' on the shelf comes nearer"
     outcome = Outcome.WITHIN if level else Outcome.CLOSE
-    yield plain("mount-height", outcome, words, critical=False, values=values)
+    made = plain("mount-height", outcome, words, critical=False, values=values)
+    yield replace(made, case=worst if several else "")
+
+
+def _off_middle(rig: Rig, drop: Figure) -> float | None:
+    """How far the mount in use is off the drop that suits all cases best [m]."""
+    mount = rig.gear.mount
+    return None if drop.value is None or mount is None or mount.drop is None else drop.value - mount.drop.si
 
 
 def _without_squat(rig: Rig, drop: Figure | None) -> tuple[str, dict[str, tuple[float, str]]]:
     """Say what can be said before the rear's squat is known."""
-    mount = rig.gear.mount
-    if drop is None or drop.value is None or mount is None or mount.drop is None:
+    off = None if drop is None else _off_middle(rig, drop)
+    if drop is None or drop.value is None or off is None:
         return "", {}
-    off = drop.value - mount.drop.si
     values = {"off": (abs(off), "height"), "needed": (abs(drop.value), "height")}
     words = "without the squat it needs {needed} " + ("drop" if drop.value >= 0 else "rise")
     return words + " and the ball sits {off} " + ("high" if off > 0 else "low"), values
 
 
-def _better(options: tuple[MountOption, ...], error: float) -> MountOption | None:
+def _better(options: tuple[MountOption, ...], error: float | None) -> MountOption | None:
     usable = [o for o in options if not o.fitted and not o.obstacles and o.error is not None]
     best = min(usable, key=lambda o: abs(o.error or 0.0), default=None)
-    return best if best is not None and abs(best.error or 0.0) < abs(error) else None
+    nearer = best is not None and error is not None and abs(best.error or 0.0) < abs(error)
+    return best if nearer else None
 
 
 @rule(

@@ -1,4 +1,4 @@
-"""How the trailer's axles share the load of their group, and the two sides likewise.
+"""How the trailer's axles share the load of their group, how level it rides, and what that does to both.
 
 One axle, or axles linked by an equal-arm equalizer, share evenly. Independent
 axles (rubber torsion, no link) share by how level the trailer rides: with rate k
@@ -10,22 +10,25 @@ per axle, offset d of an axle behind the group's middle, S2 = sum(d^2), pitch th
 Source: moments about the ball of a rigid body on linear springs; checked in the
 tests against a spring-supported beam solution.
 
-Whether the trailer rides nose high or low is told by heights: the receiver's height
-less the mount's drop plus the ball's own height, against the ball height at which the
-trailer is level. What is not known is stated as a range; the plausible range is a choice
-of this project.
+There is one height: the coupling above or below the height at which the trailer is level,
+in each loading case, by what was measured or by the vehicle's springs under the tongue
+weight of that case. The axles, the tongue and the report read it. What is not known is
+stated as a range; the plausible range is a choice of this project.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from cardgen.model.needs import Need
 from cardgen.model.rig import Rig
-from cardgen.physics import hitch
+from cardgen.physics import distribution, hitch
 from cardgen.physics.distribution import STANDARD_GRAVITY
+from cardgen.physics.inputs import Input, Inputs, Origin
 from cardgen.physics.needs import need
+from cardgen.physics.number import Number, exact, unknown
 from cardgen.physics.readings import older
+from cardgen.units import Quantity
 
 SINGLE = "sum of masses"
 EQUALIZED = "equal-arm equalizer shares load evenly"
@@ -35,6 +38,11 @@ PLAUSIBLE = 0.05
 """How far the ball may be off the level height when nothing was measured [m], either way;
 and how far it may sink under the trailer when only the free height was measured [m].
 A project choice, no source; the report says so."""
+RANGE = "attitude"
+"""Path of the input that stands for a height that was not measured [-]."""
+
+
+NOTHING = exact(0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,86 +50,222 @@ class Split:
     """What each axle carries beside an even share of the group.
 
     Args:
-        offsets: lowest and highest offset of each axle from the even share [kg], front
-            first; empty when the split is not known.
-        tongue: change of tongue weight from level to the lowest and highest coupling
-            considered [kg], smallest first.
+        offsets: offset of each axle from the even share, level [kg], front first; empty when
+            the split is not known.
+        gains: what each axle gains beside the even share per metre that the coupling stands
+            above level [kg/m]; empty where how level it rides does not matter.
+        tongue: what the tongue gains likewise [kg/m].
         source: where the split comes from [-].
         needs: what is missing to know the split.
 
     Source: see the module.
     """
 
-    offsets: tuple[tuple[float, float], ...]
-    tongue: tuple[float, float] = (0.0, 0.0)
+    offsets: tuple[float, ...]
+    gains: tuple[Number, ...] = ()
+    tongue: Number = NOTHING
     source: str = EQUALIZED
     needs: tuple[Need, ...] = ()
-
-    @property
-    def by_springs(self) -> bool:
-        """Whether it follows from the axles' springs and how level the trailer rides [-]; source: its own."""
-        return self.source.startswith(INDEPENDENT)
 
 
 @dataclass(frozen=True, slots=True)
 class Attitude:
-    """How far the coupling sits above the height at which the trailer is level.
+    """How the coupling stands, a straight line over the tongue weight T of a loading case.
 
     Args:
-        low, high: ends of the height error [m]; positive means nose high; equal when known.
-        known: whether it follows from measured heights.
+        sunk: how far the coupling point sinks when the trailer is coupled, at no tongue weight [m].
+        give: how far it sinks per kg of tongue weight [m/kg]; zero where a tape told it.
+        height: coupling point above the height at which the trailer is level, at no tongue
+            weight, so ``height - give T`` with it [m].
+        assumed: the middle of the range that is taken instead where that is not known [m].
+        half: how far the range reaches either way [m]; zero when the height is known.
         words: where it comes from [-].
 
-    Source: plane geometry.
+    Source: plane geometry; two linear springs under a rigid body.
     """
 
-    low: float
-    high: float
-    known: bool
+    sunk: Number
+    give: Number
+    height: Number
+    assumed: Number
+    half: float
     words: str
 
+    def squat(self, tongue: Number) -> Number:
+        """How far the coupling point sinks [m] under a tongue weight [kg]; source: its own."""
+        return self.sunk if self.give.value == 0.0 else self.sunk + self.give * tongue
 
-def attitude(rig: Rig) -> Attitude:
-    """Work out the height error of the coupling [m].
+    def above(self, tongue: Number) -> Number:
+        """Coupling point above level [m] under a tongue weight [kg], as printed; source: its own."""
+        return self.height if self.give.value == 0.0 else self.height - self.give * tongue
+
+    def counted(self, tongue: Number) -> Number:
+        """Coupling point above level [m] that axles and tongue are reckoned with; source: its own."""
+        return self.assumed if self.half else self.above(tongue)
+
+    def coupled(self, level: Number, gain: Number, weighed: Number | None) -> Number:
+        """Tongue weight as the trailer rides [kg]: its own squat is already in it.
+
+        ``T = (T_level + c h0) / (1 + c g)``, from ``T = T_level + c h`` and ``h = h0 - g T``.
+
+        Args:
+            level: tongue weight of the level trailer [kg], or that of the known state with what
+                the loads changed since.
+            gain: what the tongue gains per metre above level, c [kg/m].
+            weighed: tongue weight of the known state where it was weighed as it rode [kg]; then
+                only the change since is eased.
+
+        Source: see the class.
+        """
+        if gain.value == 0.0:
+            return level
+        start = NOTHING if weighed is None else weighed
+        more = level - start
+        if weighed is None:
+            more = more + gain * (self.assumed if self.half else self.height)
+        if not self.half and self.give.value != 0.0:
+            more = more / (gain * self.give + 1.0)
+        return more + start
+
+
+def attitude(rig: Rig, length: Number, inputs: Inputs) -> Attitude:
+    """Say how a rig's coupling stands [m]: measured with the trailer coupled, or by the axle rates.
+
+    Args:
+        rig: the rig.
+        length: ball to the middle of the axle group [m].
+        inputs: keeper of the uncertain inputs.
 
     Returns:
-        One value when the height was measured with the trailer coupled; a range down to
-        ``PLAUSIBLE`` below when only the free height was measured; else plus or minus
-        ``PLAUSIBLE``.
+        Where neither is known, a range down to ``PLAUSIBLE`` below the free height, or plus or
+        minus ``PLAUSIBLE`` when that is missing too.
 
     Source: plane geometry.
     """
-    coupled = _error(rig, coupled=True)
-    if coupled is not None:
-        return Attitude(coupled, coupled, True, "heights measured with the trailer coupled")
-    free = _error(rig, coupled=False)
-    if free is not None:
-        words = "heights measured without the trailer; sinking under it taken as 0 to 50 mm"
-        return Attitude(free - PLAUSIBLE, free, False, words)
-    return Attitude(-PLAUSIBLE, PLAUSIBLE, False, "heights not measured; taken as 50 mm either way")
+    receiver = rig.vehicle.receiver if rig.trailer.type == "ball" else None
+    tape = None if receiver is None else receiver.height_hitched
+    path, stated = _surface(rig)
+    start = inputs.field(path, stated, "height")
+    if tape is not None:
+        now = inputs.take(Origin("vehicle.receiver.height_hitched", tape, "height"))
+        words = "heights measured with the trailer coupled"
+        made = Attitude(start - now, NOTHING, _off_level(rig, inputs, now), NOTHING, 0.0, words)
+    else:
+        sunk, give = _springs(rig, length, inputs)
+        free, words = _off_level(rig, inputs, start), "heights and the axle rates of the vehicle"
+        made = Attitude(sunk, give, free - sunk, NOTHING, 0.0, words)
+        if give.value is None and free.value is not None:
+            half = PLAUSIBLE / 2.0
+            words = "heights measured without the trailer; sinking under it taken as 0 to 50 mm"
+            return replace(made, assumed=free + _range(inputs, -half, half, words), half=half, words=words)
+    if made.height.value is None:
+        words = "heights not measured; taken as 50 mm either way"
+        return replace(made, assumed=_range(inputs, 0.0, PLAUSIBLE, words), half=PLAUSIBLE, words=words)
+    return made
 
 
-def _error(rig: Rig, coupled: bool) -> float | None:
-    """Height of the coupling above level [m]; None when a height is missing."""
-    level, where = rig.trailer.coupler.height, rig.trailer.coupler.height_at
-    if level is None:
-        return None
+def _surface(rig: Rig) -> tuple[str, Quantity | None]:
+    """What carries the coupling, nothing coupled: its field, and its height [m]."""
     if rig.trailer.type != "ball":
         bed = rig.vehicle.bed_hitch
-        if coupled or bed is None or bed.height is None or where != "plate":
-            return None
-        return bed.height.si - level.si
-    receiver, ball, mount = rig.vehicle.receiver, rig.gear.ball, rig.gear.mount
-    if receiver is None or receiver.fixed_ball or mount is None or mount.drop is None:
-        return None
-    height = receiver.height_hitched if coupled else receiver.height
-    top = ball.height.si if ball is not None and ball.height is not None else None
-    if height is None or where not in ("ball_top", "lower_lip") or (where == "ball_top" and top is None):
-        return None
-    return hitch.needed_drop(height.si, level.si, top or 0.0, where) - mount.drop.si
+        return "vehicle.bed_hitch.height", None if bed is None else bed.height
+    receiver = rig.vehicle.receiver
+    if receiver is not None and receiver.fixed_ball:
+        return "vehicle.receiver.ball_height", receiver.ball_height
+    return "vehicle.receiver.height", None if receiver is None else receiver.height
 
 
-def pitch_offsets(rate: float, spacing: float, count: int, pitch: float) -> tuple[float, ...]:
+def _off_level(rig: Rig, inputs: Inputs, surface: Number) -> Number:
+    """Coupling point above the height at which the trailer is level [m], for a height of what carries it."""
+    gear, coupler, receiver = rig.gear, rig.trailer.coupler, rig.vehicle.receiver
+    ball = gear.ball
+    level = inputs.field("trailer.coupler.height", coupler.height, "height")
+    surfaces = {"fifth_wheel": ("plate",), "gooseneck": ("ball_top",)}
+    asked = need("trailer.coupler.height_at")
+    if coupler.height_at not in surfaces.get(rig.trailer.type, ("ball_top", "lower_lip")):
+        level = level.asking((asked,))
+    if rig.trailer.type != "ball":
+        return surface - level
+    if receiver is not None and receiver.fixed_ball:
+        size = inputs.field("gear.ball.diameter", None if ball is None else ball.diameter, "height")
+        if coupler.height_at == "lower_lip":
+            level = level + inputs.field("gear.ball.height", None if ball is None else ball.height, "height")
+        return surface - (level - size * 0.5)
+    drop = inputs.field("gear.mount.drop", None if gear.mount is None else gear.mount.drop, "height")
+    top = NOTHING
+    if coupler.height_at == "ball_top":
+        top = inputs.field("gear.ball.height", None if ball is None else ball.height, "height")
+    return surface - drop + top - level
+
+
+def _range(inputs: Inputs, middle: float, half: float, words: str) -> Number:
+    made = Input(RANGE, "length", middle, half / 3.0**0.5, words, "height of the coupling off level")
+    return inputs.add(made)
+
+
+def _springs(rig: Rig, length: Number, inputs: Inputs) -> tuple[Number, Number]:
+    """Squat at no tongue weight [m] and per kg of it [m/kg], by the vehicle's axle rates."""
+    vehicle = rig.vehicle
+    if vehicle.front_axle_rate is None and vehicle.rear_axle_rate is None:
+        asked = ("vehicle.receiver.height_hitched",) if rig.trailer.type == "ball" else (
+            "vehicle.front_axle_rate", "vehicle.rear_axle_rate",
+        )  # fmt: skip
+        lacking = unknown(*map(need, asked))
+        return lacking, lacking
+    front = inputs.field("vehicle.front_axle_rate", vehicle.front_axle_rate, "rate") / STANDARD_GRAVITY
+    rear = inputs.field("vehicle.rear_axle_rate", vehicle.rear_axle_rate, "rate") / STANDARD_GRAVITY
+    base = inputs.field("vehicle.wheelbase", vehicle.wheelbase, "length")
+    back = inputs.field("vehicle.overhang", vehicle.overhang, "length")
+    needs = tuple(n for one in (front, rear, base, back) for n in one.needs)
+    fixed, by_tongue = (NOTHING, NOTHING) if rig.gear.weight_distribution is None else _moments(rig, inputs, back, length)  # fmt: skip
+    needs += (*fixed.needs, *by_tongue.needs)
+    if needs:
+        return unknown(*needs), unknown(*needs)
+    sinks = []
+    for moment, on_ball in ((fixed, NOTHING), (by_tongue, exact(1.0))):
+        lost, added = back / base * on_ball, (back / base + 1.0) * on_ball
+        if moment.value != 0.0:
+            moved = distribution.shift(moment, base, back, length)
+            lost, added = lost - moved.front, added + moved.rear
+        sinks.append(hitch.hitch_sag(added, lost, rear, front, base, back))
+    return sinks[0], sinks[1]
+
+
+def _moments(rig: Rig, inputs: Inputs, overhang: Number, length: Number) -> tuple[Number, Number]:
+    """Moment of the bars [kg m] that is set, and per kg of tongue weight [m]."""
+    fitted, share = rig.gear.weight_distribution, stated_restoration(rig, inputs)
+    if fitted is not None and fitted.moment is not None:
+        origin = Origin("gear.weight_distribution.moment", fitted.moment, "moment")
+        return (inputs.take(origin) / STANDARD_GRAVITY).asking(length.needs), NOTHING
+    if share is None:
+        return unknown(need("gear.weight_distribution.restoration")), NOTHING
+    if overhang.value is not None and overhang.value <= 0:
+        return unknown(need("vehicle.overhang")), NOTHING
+    return NOTHING, distribution.moment_for_restoration(share, exact(1.0), overhang, length)
+
+
+def stated_restoration(rig: Rig, inputs: Inputs) -> Number | None:
+    """Restoration as stated or as three wheel-arch heights give it [-]; None when neither is.
+
+    Source: the rig file; ``distribution.restoration_from_arches``.
+    """
+    fitted, path = rig.gear.weight_distribution, "gear.weight_distribution"
+    if fitted is None:
+        return None
+    if fitted.restoration is not None:
+        return inputs.take(Origin(f"{path}.restoration", fitted.restoration, "restoration"))
+    named = {"alone": fitted.arches.alone, "slack": fitted.arches.slack, "engaged": fitted.arches.engaged}
+    heights = [
+        inputs.take(Origin(f"{path}.arches.{name}", quantity, "height"))
+        for name, quantity in named.items()
+        if quantity is not None
+    ]
+    if len(heights) < 3 or heights[1].sure <= heights[0].sure:
+        return None
+    return distribution.restoration_from_arches(*heights)
+
+
+def pitch_offsets(rate: Number, spacing: Number, count: int, pitch: Number) -> tuple[Number, ...]:
     """Load each independent axle gains by pitch, front first [N].
 
     ``-k th d_i`` with ``d_i`` the axle's offset behind the group's middle.
@@ -137,13 +281,13 @@ def pitch_offsets(rate: float, spacing: float, count: int, pitch: float) -> tupl
 
     Source: linear springs under a rigid body.
     """
-    if rate <= 0 or spacing <= 0:
+    if rate.sure <= 0 or spacing.sure <= 0:
         raise ValueError("rate and spacing must be above zero")
     middle = (count - 1) / 2.0
-    return tuple(-rate * pitch * (i - middle) * spacing for i in range(count))
+    return tuple(rate * pitch * spacing * (middle - i) for i in range(count))
 
 
-def group_gain(rate: float, spacing: float, count: int, pitch: float, ball_to_axles: float) -> float:
+def group_gain(rate: Number, spacing: Number, count: int, pitch: Number, ball_to_axles: Number) -> Number:
     """Load the whole group gains, and the tongue loses, by pitch [N].
 
     ``k th S2 / L``.
@@ -160,42 +304,43 @@ def group_gain(rate: float, spacing: float, count: int, pitch: float, ball_to_ax
 
     Source: moments about the ball.
     """
-    if rate <= 0 or spacing <= 0 or ball_to_axles <= 0:
+    if rate.sure <= 0 or spacing.sure <= 0 or ball_to_axles.sure <= 0:
         raise ValueError("rate, spacing and ball to axles must be above zero")
     middle = (count - 1) / 2.0
-    second = sum(((i - middle) * spacing) ** 2 for i in range(count))
+    second = spacing * spacing * sum((i - middle) ** 2 for i in range(count))
     return rate * pitch * second / ball_to_axles
 
 
-def split(rig: Rig, length: float | None, ride: Attitude) -> Split:
+def split(rig: Rig, length: Number, inputs: Inputs) -> Split:
     """Say how the axles of a rig share their group's load [kg].
 
     Args:
         rig: the rig.
-        length: ball to the group's middle [m]; None when unknown.
-        ride: how far off level the coupling stands [m].
+        length: ball to the group's middle [m].
+        inputs: keeper of the uncertain inputs.
 
     Source: see the module; for independent axles a weighing with each axle wins over
     the springs, and the springs over nothing.
     """
     axles = rig.trailer.axles
+    even = (0.0,) * axles.count
     if axles.count == 1 or axles.suspension == "equalized":
-        return Split(((0.0, 0.0),) * axles.count, source=EQUALIZED if axles.count > 1 else SINGLE)
+        return Split(even, source=EQUALIZED if axles.count > 1 else SINGLE)
     if axles.suspension is None:
         return Split((), needs=(need("trailer.axles.suspension"),))
     weighed = _weighed(rig)
     if weighed is not None:
         mean = sum(weighed) / len(weighed)
-        return Split(tuple((r - mean, r - mean) for r in weighed), source=WEIGHED)
-    if axles.rate is None or axles.spacing is None or length is None:
-        fields = (
-            ("trailer.axles.rate", axles.rate),
-            ("trailer.axles.spacing", axles.spacing),
-            ("trailer.axles.ball_to_center", length),
-        )
-        missing = tuple(need(path) for path, value in fields if value is None)
+        return Split(tuple(r - mean for r in weighed), source=WEIGHED)
+    rate = inputs.field("trailer.axles.rate", axles.rate, "rate")
+    spacing = inputs.field("trailer.axles.spacing", axles.spacing, "length")
+    missing = (*rate.needs, *spacing.needs, *length.needs)
+    if missing:
         return Split((), needs=(need("weighings[0].slack.axles"), *missing))
-    return _by_springs(axles.count, axles.rate.si, axles.spacing.si, length, ride)
+    lean = -1.0 / length / STANDARD_GRAVITY  # pitch per metre above level, loads in kg
+    gains = pitch_offsets(rate, spacing, axles.count, lean)
+    tongue = -group_gain(rate, spacing, axles.count, lean, length)
+    return Split(even, gains, tongue, INDEPENDENT)
 
 
 def _weighed(rig: Rig) -> tuple[float, ...] | None:
@@ -205,15 +350,3 @@ def _weighed(rig: Rig) -> tuple[float, ...] | None:
     if not full:
         return None
     return tuple(q.si for q in max(full, key=lambda w: w.date).slack.axles)
-
-
-def _by_springs(count: int, rate: float, spacing: float, length: float, ride: Attitude) -> Split:
-    ends, gains = [], []
-    for error in (ride.low, ride.high):
-        pitch = -error / length
-        gain = group_gain(rate, spacing, count, pitch, length) / STANDARD_GRAVITY
-        parts = pitch_offsets(rate, spacing, count, pitch)
-        ends.append([p / STANDARD_GRAVITY + gain / count for p in parts])
-        gains.append(-gain)
-    offsets = tuple((min(pair), max(pair)) for pair in zip(*ends, strict=True))
-    return Split(offsets, (min(gains), max(gains)), f"{INDEPENDENT}; {ride.words}")

@@ -10,14 +10,25 @@ from dataclasses import dataclass, replace
 
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Figure, Need, Term
+from cardgen.physics.axles import INDEPENDENT
 from cardgen.physics.load_model import LoadModel
 from cardgen.physics.loads import Aboard
-from cardgen.physics.number import Number
+from cardgen.physics.needs import need
+from cardgen.physics.number import Number, unknown
+from cardgen.physics.statics import reach_of_range
 
 STATICS = "equilibrium of a beam on two supports (any statics textbook)"
 SUM = "sum of masses"
 WEIGHED = "sums of forces and moments on the scale readings"
 BARS = "moments about trailer axles and vehicle rear axle, bars as a pure moment about the ball"
+GEOMETRY = "plane geometry"
+SPRINGS = "two linear springs under a rigid body, small angles"
+LEVELS = {
+    "mount": "needed drop - mount's drop",
+    "fixed": "ball centre - squat - level ball centre",
+    "bed": "bed hitch - squat - level {coupler} height",
+}
+"""Formulas of the height off level, by what carries the coupling [-]."""
 SHARE = "{coupling_load} as a share of the loaded trailer"
 ABOARD = {
     "water_weight": "fresh water aboard",
@@ -230,8 +241,9 @@ def case_figures(model: LoadModel, now: Aboard, numbers: Mapping[str, Number]) -
         )
     if "restoration" in numbers:
         figures |= _engaged(model, figures, numbers)
+    figures["tongue_weight"] = _level_first(model, numbers, figures["tongue_weight"])
     figures = {name: _as_weighed(model, now, figure) for name, figure in figures.items()}
-    return figures | _off_level(model, figures["tongue_weight"])
+    return figures | _ride(model, numbers, figures["tongue_weight"])
 
 
 def _as_weighed(model: LoadModel, now: Aboard, figure: Figure) -> Figure:
@@ -289,14 +301,14 @@ def _axles(model: LoadModel, group: Figure, numbers: Mapping[str, Number], suffi
         words = (f"trailer axle {i + 1}" if count > 1 else "trailer axle") + (
             ", bars engaged" if suffix else ""
         )
-        low, high = shared.offsets[i] if group.value is not None and shared.offsets else (0.0, 0.0)
-        formula, terms = f"A / {count}", term_of("A", group)
-        if not low == high == 0.0:
-            formula, terms = f"{formula} + d", [*terms, Term("d", "beside the even share", high, "mass")]
-        source = BARS if suffix else shared.source
+        formula, terms, value = f"A / {count}", term_of("A", group), numbers[name].value
+        if value is not None and group.value is not None and (shared.gains or shared.offsets[i]):
+            beside = value - group.value / count
+            formula, terms = f"{formula} + d", [*terms, Term("d", "beside the even share", beside, "mass")]
+        source = f"{shared.source}; {model.ride.words}" if shared.gains else BARS if suffix else shared.source
         figure = made_of(model, name, words, "mass", numbers[name], formula, terms, source)
-        if figure.value is not None and low != high:
-            figure = ranged(figure, figure.value - high + low, figure.value)
+        if value is not None and shared.gains and model.ride.half:
+            figure = ranged(figure, value - 2.0 * reach_of_range(model, shared.gains[i]), value)
         out[name] = figure
     return out
 
@@ -328,18 +340,75 @@ def _engaged(
     return out | _axles(model, out["trailer_axles_engaged"], numbers, "_engaged")
 
 
-def _off_level(model: LoadModel, tongue: Figure) -> dict[str, Figure]:
-    """Make ``tongue_off_level`` [kg]: what an unlevel ride does to the tongue of independent axles.
+def _ride(model: LoadModel, numbers: Mapping[str, Number], tongue: Figure) -> dict[str, Figure]:
+    """Make ``hitch_sag`` and ``height_error`` [m], ``trailer_pitch`` [rad], and ``tongue_off_level`` [kg].
 
-    Nothing for axles that an equalizer links or a single axle.
+    The last is what an unlevel ride does to the tongue of independent axles; nothing for axles
+    that an equalizer links or a single axle.
     """
-    axles, shared = model.rig.trailer.axles, model.split
-    if axles.suspension != "independent" or axles.count < 2:
-        return {}
-    needs = shared.needs or tongue.needs
-    value = max(shared.tongue, key=abs) if shared.offsets and shared.by_springs else None
-    if value is None and not needs:
-        return {}
-    words = "change of {coupling_load} when the trailer does not ride level"
-    figure = derived("tongue_off_level", words, "mass", value, "-k th S2 / L", [], shared.source, needs)
-    return {figure.id: figure if value is None else ranged(figure, *shared.tongue)}
+    sunk, off = numbers["hitch_sag"], numbers["height_error"]
+    words = "squat of the coupling point, trailer coupled"
+    tape = model.ride.give.value == 0.0
+    formula, source = ("h - h2", "tape measure") if tape else ("dR/Kr + (dR/Kr + dF/Kf) e/wb", SPRINGS)
+    terms = _stated(model, _TAPE) if tape else [*term_of("T", tongue), *_stated(model, _SPRUNG)]
+    squat = made_of(model, "hitch_sag", words, "height", sunk, formula, terms, source)
+    words = "coupling point above (positive) or below level"
+    carried = LEVELS[_carries(model)]
+    error = made_of(model, "height_error", words, "height", off, carried, term_of("s", squat), GEOMETRY)
+    length = model.trailer.length
+    lean = off / length if length.value != 0.0 else unknown(*length.needs)
+    pitch = made_of(
+        model, "trailer_pitch", "trailer off level (positive: nose up)", "angle", lean, "d / L, small angles",
+        [*term_of("d", error), *_stated(model, {"L": ("trailer.axles.ball_to_center",)})], GEOMETRY,
+    )  # fmt: skip
+    figures = [squat, error, pitch]
+    if "tongue_off_level" in numbers:
+        words, gain = "change of {coupling_load} when the trailer does not ride level", model.split.tongue
+        source = f"{INDEPENDENT}; {model.ride.words}"
+        change = numbers["tongue_off_level"]
+        made = made_of(model, "tongue_off_level", words, "mass", change, "-k th S2 / L", [], source)
+        if made.value is not None and model.ride.half:
+            reach = gain.sure * model.ride.half
+            made = ranged(made, made.value - reach, made.value + reach)
+        figures.append(made)
+    return {one.id: one for one in figures}
+
+
+_TAPE = {
+    "h": ("vehicle.receiver.height", "vehicle.receiver.ball_height"), "h2": ("vehicle.receiver.height_hitched",),
+}  # fmt: skip
+_SPRUNG = {
+    "Kr": ("vehicle.rear_axle_rate",), "Kf": ("vehicle.front_axle_rate",),
+    "wb": ("vehicle.wheelbase",), "e": ("vehicle.overhang",),
+}  # fmt: skip
+
+
+def _carries(model: LoadModel) -> str:
+    """What carries the coupling [-], a key of ``LEVELS``."""
+    rig = model.rig
+    if rig.trailer.type != "ball":
+        return "bed"
+    return "fixed" if rig.vehicle.receiver is not None and rig.vehicle.receiver.fixed_ball else "mount"
+
+
+def _stated(model: LoadModel, symbols: Mapping[str, Sequence[str]]) -> list[Term]:
+    """Write stated quantities as terms, by symbol and the fields that may hold each [SI]."""
+    out = []
+    for symbol, paths in symbols.items():
+        for one in (model.inputs.stated(path) for path in paths):
+            out += (
+                []
+                if one is None
+                else [Term(symbol, one.label or need(one.path).what, one.value, one.kind, one.path)]
+            )
+    return out
+
+
+def _level_first(model: LoadModel, numbers: Mapping[str, Number], tongue: Figure) -> Figure:
+    """Write the tongue of the stated trailer as it is level, and what the ride does to it as a term [kg]."""
+    shift = numbers["tongue_off_level"].base if "tongue_off_level" in numbers else None
+    if shift is None or model.trailer.coupled or not tongue.terms or tongue.terms[0].symbol != "base":
+        return tongue
+    base, *rest = tongue.terms
+    riding = Term("off level", "trailer off level", shift, "mass", "tongue_off_level")
+    return replace(tongue, terms=(replace(base, value=base.value - shift), riding, *rest))

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+from cardgen.physics.number import Number
+
 
 def needed_drop(receiver: float, coupler: float, ball_height: float, surface: str, sag: float = 0.0) -> float:
     """Drop from the top of the shank to the ball platform [m]; negative means a rise.
@@ -49,13 +51,13 @@ def trailer_pitch(height_error: float, ball_to_axles: float) -> float:
 
 
 def hitch_sag(
-    rear_added: float,
-    front_lost: float,
-    rear_rate: float,
-    front_rate: float,
-    wheelbase: float,
-    overhang: float,
-) -> float:
+    rear_added: Number,
+    front_lost: Number,
+    rear_rate: Number,
+    front_rate: Number,
+    wheelbase: Number,
+    overhang: Number,
+) -> Number:
     """How far the coupling point sinks under the tongue [m].
 
     ``sag = dR/Kr + (dR/Kr + dF/Kf) / wb * e``: the rear springs give way and the body turns.
@@ -73,7 +75,7 @@ def hitch_sag(
 
     Source: two linear springs under a rigid body, small angles.
     """
-    if rear_rate <= 0 or front_rate <= 0 or wheelbase <= 0:
+    if rear_rate.sure <= 0 or front_rate.sure <= 0 or wheelbase.sure <= 0:
         raise ValueError("rates and wheelbase must be above zero")
     sag, rise = rear_added / rear_rate, front_lost / front_rate
     return sag + (sag + rise) / wheelbase * overhang

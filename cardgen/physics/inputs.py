@@ -135,6 +135,16 @@ class Inputs:
         """
         return unknown(need(path)) if quantity is None else self.take(Origin(path, quantity, sort, label))
 
+    def stated(self, path: str) -> Input | None:
+        """Return the input of a field that was used [SI unit of its kind]; None for any other.
+
+        Args:
+            path: field path [-].
+
+        Source: see ``take``.
+        """
+        return self._known.get(path)
+
     def copy(self) -> Inputs:
         """Return a copy that can take other inputs under the same paths [-]; source: none."""
         made = Inputs()

@@ -17,7 +17,7 @@ from dataclasses import dataclass, field, replace
 from cardgen.model.needs import Need
 from cardgen.model.rig import Rig
 from cardgen.physics.axles import Attitude, Split, attitude, split
-from cardgen.physics.inputs import Input, Inputs, Origin
+from cardgen.physics.inputs import Inputs, Origin
 from cardgen.physics.loads import Aboard, Load, all_loads, empty_aboard
 from cardgen.physics.needs import need
 from cardgen.physics.number import Number, exact, unknown
@@ -35,6 +35,7 @@ class TrailerHalf:
         side: its right wheels less its left wheels [kg].
         length: coupling centre to the load centroid of the axle group, L [m].
         track: left tire centre to right tire centre [m].
+        coupled: whether tongue and weight were weighed as the trailer rode, not level.
 
     Source: the rig file or a weighing.
     """
@@ -44,6 +45,7 @@ class TrailerHalf:
     side: Number
     length: Number
     track: Number
+    coupled: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +111,7 @@ class LoadModel:
         across: kg by which the right wheels grow against the left per kg of a load [-].
         trailer, vehicle: the two halves; no vehicle, no figures of vehicle and combination.
         split: how the trailer's axles share their group's load [kg].
-        unlevel: what an unlevel ride may do to the tongue [kg]: zero, and uncertain.
+        ride: how the coupling stands against level under a tongue weight [m].
         inputs: the uncertain inputs used so far.
         seen: what scales said last, by figure.
         file: the model of the rig file alone, where a weighing set this one.
@@ -126,7 +128,7 @@ class LoadModel:
     trailer: TrailerHalf
     vehicle: VehicleHalf | None
     split: Split
-    unlevel: Number | None
+    ride: Attitude
     inputs: Inputs
     seen: Mapping[str, Seen] = field(default_factory=dict)
     file: LoadModel | None = None
@@ -201,11 +203,11 @@ def _within(state: Aboard, loads: Iterable[Load]) -> Aboard:
 def _built(
     rig: Rig, state: Aboard, trailer: TrailerHalf, vehicle: VehicleHalf | None, inputs: Inputs
 ) -> LoadModel:
-    loads, ride, length = all_loads(rig), attitude(rig), ball_to_axles(rig)
-    shared = split(rig, None if length is None else length.si, ride)
+    loads, ride = all_loads(rig), attitude(rig, trailer.length, inputs)
+    shared = split(rig, trailer.length, inputs)
     along, across = _levers(loads, trailer, vehicle, inputs)
-    then, tilt = masses(loads, state, inputs), _unlevel(rig, shared, ride, inputs)
-    return LoadModel(rig, loads, state, then, along, across, trailer, vehicle, shared, tilt, inputs)
+    then = masses(loads, state, inputs)
+    return LoadModel(rig, loads, state, then, along, across, trailer, vehicle, shared, ride, inputs)
 
 
 def _trailer(rig: Rig, inputs: Inputs) -> TrailerHalf:
@@ -346,14 +348,3 @@ def _mass(load: Load, aboard: Aboard, inputs: Inputs) -> Number | None:
     if weight is not None and known:
         full = inputs.take(weight) * (load.full / weight.quantity.si)
     return full * share if fill is None else inputs.take(fill) * full
-
-
-def _unlevel(rig: Rig, shared: Split, ride: Attitude, inputs: Inputs) -> Number | None:
-    """Let an unlevel ride of independent axles widen the tongue's uncertainty."""
-    axles = rig.trailer.axles
-    widest, error = max(map(abs, shared.tongue)), max(abs(ride.low), abs(ride.high))
-    if axles.suspension != "independent" or axles.count < 2 or not widest or not error:
-        return None
-    u = error / 3.0**0.5
-    height = Input("attitude", "length", 0.0, u, ride.words, "height of the coupling off level")
-    return inputs.add(height) * (widest / error)

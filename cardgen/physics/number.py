@@ -113,6 +113,9 @@ class Number:
     def __truediv__(self, other: Number | float) -> Number:
         return _quotient(self, other) if isinstance(other, Number) else _scaled(self, 1.0 / other)
 
+    def __rtruediv__(self, other: float) -> Number:
+        return _quotient(exact(other), self)
+
 
 def exact(value: float) -> Number:
     """Return a number without uncertainty (value [any SI unit]); source: none, exact."""

@@ -23,10 +23,12 @@ tests against Beer & Johnston, Vector Mechanics for Engineers: Statics, ch. 6 pr
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
+from dataclasses import replace
 
 from cardgen.model.needs import Need
 from cardgen.physics import distribution
+from cardgen.physics.axles import RANGE, stated_restoration
 from cardgen.physics.distribution import STANDARD_GRAVITY
 from cardgen.physics.inputs import Origin
 from cardgen.physics.load_model import ONE, LoadModel, VehicleHalf, masses
@@ -44,8 +46,10 @@ SUMS = {
     "occupant_weight": (("person",), "vehicle"),
 }
 """Figures that add up what is aboard, whatever was in the known state: sorts of load and body [-]."""
-RATIOS = ("tongue_share", "restoration", "distribution_moment")
-"""Figures that are no weights, and not linear in the loads [-]."""
+RATIOS = (
+    "tongue_share", "restoration", "distribution_moment", "tongue_off_level", "hitch_sag", "height_error",
+)  # fmt: skip
+"""Figures that are no weights that something bears [-]."""
 
 Numbers = dict[str, Number]
 Changes = Sequence[Number | None]
@@ -73,13 +77,13 @@ def statics(model: LoadModel, now: Aboard) -> Numbers:
     numbers["tongue_share"] = tongue / weight if weight.value != 0.0 else unknown()
     for name, (sorts, body) in SUMS.items():
         numbers[name] = _aboard(model.loads, aboard, sorts, body)
-    numbers |= as_seen(model, now, _axles(model, numbers["trailer_axle_load"], ""))
+    numbers |= _ride(model, numbers["tongue_weight"])
+    numbers |= as_seen(model, now, _axles(model, numbers, "trailer_axle_load", ""))
     group, side = numbers["trailer_axle_load"].whole(), numbers["side_difference"].whole()
     numbers["left_wheels"], numbers["right_wheels"] = (group - side) * 0.5, (group + side) * 0.5
     if model.vehicle is not None and model.rig.gear.weight_distribution is not None:
         numbers |= as_seen(model, now, _bars(model, model.vehicle, numbers))
-        group = numbers["trailer_axles_engaged"]
-        numbers |= as_seen(model, now, _axles(model, group, "_engaged"))
+        numbers |= as_seen(model, now, _axles(model, numbers, "trailer_axles_engaged", "_engaged"))
     return numbers
 
 
@@ -205,8 +209,8 @@ def _trailer(model: LoadModel, changes: Changes) -> Numbers:
             tongue.add(i, model.along[i], changes[i])
             side.add(i, model.across[i], changes[i])
     total, on_ball = weight.done(), tongue.done()
-    if model.unlevel is not None and "attitude" not in on_ball.by_input:
-        on_ball += model.unlevel
+    start = half.tongue if half.coupled else None
+    on_ball = model.ride.coupled(on_ball, model.split.tongue, start)
     return {
         "trailer_weight": total,
         "tongue_weight": on_ball,
@@ -261,48 +265,60 @@ def _aboard(
     return total.done()
 
 
-def _axles(model: LoadModel, group: Number, suffix: str) -> Numbers:
+def _ride(model: LoadModel, tongue: Number) -> Numbers:
+    """Heights of the coupling under a tongue weight [m], and what they do to it [kg]."""
+    out = {"hitch_sag": model.ride.squat(tongue), "height_error": model.ride.above(tongue)}
+    if model.split.gains:
+        out["tongue_off_level"] = model.ride.counted(tongue) * model.split.tongue
+    return out
+
+
+def _axles(model: LoadModel, numbers: Numbers, base: str, suffix: str) -> Numbers:
     """Share the group's load; where only a range is known, the upper end."""
-    count, shared = model.rig.trailer.axles.count, model.split
+    group, count, shared = numbers[base], model.rig.trailer.axles.count, model.split
     names = [f"axle_{i + 1}{suffix}" for i in range(count)]
     if len(shared.offsets) != count:
         nothing = group.settled().asking(shared.needs, LAST)
         return {name: Number(None, None, {}, nothing.wanted) for name in names}
     even = group / float(count)
-    return {
-        name: even + high if high else even for name, (_, high) in zip(names, shared.offsets, strict=True)
-    }
+    if not shared.gains:
+        return {name: even + off if off else even for name, off in zip(names, shared.offsets, strict=True)}
+    above, out = model.ride.counted(numbers["tongue_weight"]), {}
+    for name, gain in zip(names, shared.gains, strict=True):
+        made = even + gain * above
+        if model.ride.half and made.value is not None:
+            # the ends of the range are printed, so the range is no uncertainty on top
+            made = made + reach_of_range(model, gain)
+            made = replace(made, by_input={k: v for k, v in made.by_input.items() if k != RANGE})
+        out[name] = made
+    return out
 
 
-def stated_restoration(model: LoadModel) -> Number | None:
-    """Restoration as stated or as three wheel-arch heights give it [-]; None when neither is.
+def reach_of_range(model: LoadModel, gain: Number) -> float:
+    """How far an axle's load may lie either way because heights are missing [kg].
 
-    Source: the rig file; ``distribution.restoration_from_arches``.
+    Args:
+        model: the load model.
+        gain: what the axle gains per metre above level, beside its share of the group [kg/m].
+
+    Source: see ``cardgen.physics.axles``.
     """
-    fitted, path = model.rig.gear.weight_distribution, "gear.weight_distribution"
-    if fitted is None:
-        return None
-    if fitted.restoration is not None:
-        return model.inputs.take(Origin(f"{path}.restoration", fitted.restoration, "restoration"))
-    named = {"alone": fitted.arches.alone, "slack": fitted.arches.slack, "engaged": fitted.arches.engaged}
-    heights = [
-        model.inputs.take(Origin(f"{path}.arches.{name}", quantity, "height"))
-        for name, quantity in named.items()
-        if quantity is not None
-    ]
-    if len(heights) < 3 or heights[1].sure <= heights[0].sure:
-        return None
-    return distribution.restoration_from_arches(*heights)
+    whole = gain.sure - (0.0 if model.trailer.coupled else model.split.tongue.sure) / len(model.split.gains)
+    return abs(whole) * model.ride.half
 
 
-def _bars(model: LoadModel, half: VehicleHalf, numbers: Mapping[str, Number]) -> Numbers:
+def _bars(model: LoadModel, half: VehicleHalf, numbers: Numbers) -> Numbers:
     """Move load between the axles by whichever target of the bars is stated [kg].
 
     Nothing is said of the bars while the tongue is unknown; its needs come first.
     """
     tongue, length = numbers["tongue_weight"].whole(), model.trailer.length
     wheelbase, overhang = half.wheelbase, half.overhang
-    fitted, share, moment = model.rig.gear.weight_distribution, stated_restoration(model), None
+    fitted, share, moment = (
+        model.rig.gear.weight_distribution,
+        stated_restoration(model.rig, model.inputs),
+        None,
+    )
     if fitted is not None and fitted.moment is not None:
         origin = Origin("gear.weight_distribution.moment", fitted.moment, "moment")
         moment = model.inputs.take(origin) / STANDARD_GRAVITY

@@ -327,7 +327,7 @@ def anchored(model: LoadModel, solved: Solved) -> tuple[LoadModel, tuple[str, ..
         if "trailer_axle_load" in best and "trailer_weight" not in best and tongue.value is not None:
             weight = (best["trailer_axle_load"] + tongue).settled()
             ids.append("trailer_axle_load")
-        trailer = replace(trailer, weight=weight, tongue=tongue, side=side)
+        trailer = replace(trailer, weight=weight, tongue=tongue, side=side, coupled=True)
     if vehicle is not None and {"front_alone", "vehicle_alone"} <= set(best):
         bodies.add("vehicle")
         vehicle = replace(

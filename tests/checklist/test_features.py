@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import fields
+from random import Random
+from typing import Literal
 
 from cardgen.checklist.catalog import catalog
 from cardgen.checklist.conditions import Value
@@ -30,6 +33,7 @@ from tests.checklist.rigs import (
     unknown_rig,
 )
 from tests.each import each
+from tests.physics.build import DEMO, demo
 
 
 def gear(rig: Rig, **flags: Value) -> Rig:
@@ -48,6 +52,7 @@ def width(text: str) -> Dimensions:
 
 RIG, CAMPER, BOAT, HORSE = ball_rig(), camper(), boat(), horse()
 ELECTRIC = change(RIG, trailer__brakes=Brakes(kind="electric"))
+DECK = gear(RIG, open_deck=True)
 SURGE = change(RIG, trailer__brakes=Brakes(kind="surge"))
 NO_GAS = change(gear(CAMPER, lp_appliances=False), trailer__cylinders={})
 PAIRS: Mapping[str, tuple[Rig, Rig]] = {
@@ -112,7 +117,7 @@ PAIRS: Mapping[str, tuple[Rig, Rig]] = {
     ),
     "water_heater": (change(RIG, trailer__tanks={"heater": tank("heater")}), RIG),
     "fuel_tank": (change(RIG, trailer__tanks={"fuel": tank("diesel")}), RIG),
-    "living_space": flip(RIG, "living_space"),
+    "living_space": flip(DECK, "living_space"),
     "windows": flip(CAMPER, "windows"),
     "roof_vents": flip(CAMPER, "roof_vents", 1, 0),
     "screen_door": flip(CAMPER, "screen_door"),
@@ -133,7 +138,7 @@ PAIRS: Mapping[str, tuple[Rig, Rig]] = {
     "boat": (BOAT, gear(change(BOAT, trailer__body="utility"), tiedowns=False, carries_vehicle=False)),
     "outboard": flip(BOAT, "outboard"),
     "winch": flip(BOAT, "winch"),
-    "livestock": flip(RIG, "livestock"),
+    "livestock": flip(DECK, "livestock"),
     "partitions": flip(HORSE, "partitions"),
     "tailgate": (fifth_wheel(), change(fifth_wheel(), vehicle__tailgate=False)),
     "tow_mirrors": (
@@ -233,6 +238,17 @@ def test_gas_appliances_without_listed_cylinders_still_mean_gas() -> None:
         (ball_rig(body="cargo", features=Features()), "open_deck", False),
         (ball_rig(body="car_hauler", features=Features()), "carries_vehicle", True),
         (ball_rig(body="horse", features=Features()), "livestock", True),
+        (ball_rig(body="cargo", features=Features()), "livestock", None),
+        (ball_rig(body="cargo", features=Features()), "living_space", None),
+        (ball_rig(body="horse", features=Features()), "living_space", None),
+        (ball_rig(body="utility", features=Features()), "living_space", False),
+        (ball_rig(body="utility", features=Features(fridge="absorption")), "living_space", None),
+        (ball_rig(body="boat", features=Features(), cylinders={"one": Cylinder()}), "living_space", None),
+        (ball_rig(features=Features()), "enclosed_cargo", None),
+        (ball_rig(features=Features(open_deck=True)), "enclosed_cargo", False),
+        (change(CAMPER, trailer__features=Features(ramp=True)), "carries_vehicle", None),
+        (change(RIG, trailer__dimensions=width("6 ft 8 in")), "wide_trailer", True),
+        (change(RIG, trailer__dimensions=width("79.9 in +/- 0.5 in")), "wide_trailer", True),
         (boat(), "tiedowns", False),
         (fifth_wheel(), "weight_distribution", False),
     ],
@@ -244,3 +260,80 @@ def test_what_a_missing_field_means(rig: Rig, name: str, expected: Value) -> Non
 def test_every_feature_is_used_by_an_item() -> None:
     used = {n for key, c in catalog().conditions.items() if not key.startswith("due:") for n in c.names}
     assert used == set(catalog().features)
+
+
+BODIES = ("camper", "travel_trailer", "caravan", "utility", "cargo", "boat", "horse", "car_hauler")
+BRAKES: tuple[Literal["none", "electric", "surge"], ...] = ("none", "electric", "surge")
+FLAGS = tuple(f.name for f in fields(Features))
+SAYS = {
+    "fridge": "absorption",
+    "roof_vents": 2,
+    "stabilizers": 4,
+    "slide_outs": 1,
+    "outside_hatches": 1,
+    "chocks": 2,
+}
+WHOLE: tuple[tuple[str, ...], ...] = (
+    ("brakes", "kind"), ("breakaway", "fitted"), ("chains", "count"), ("connector",), ("jack",),
+    ("dimensions", "width"),
+)  # fmt: skip
+"""Fields of the trailer beside its features that lines rest on."""
+ROOMS_LACK = {"livestock", "tiedowns", "carries_vehicle"}
+DECKS_LACK = {"lp_appliances", "generator", "living_space", "fridge", "livestock"}
+NO_PLACE = {
+    "utility": DECKS_LACK,
+    "car_hauler": DECKS_LACK,
+    "boat": DECKS_LACK | {"enclosed_cargo", "carries_vehicle"},
+    "horse": {"carries_vehicle", "tiedowns"},
+    "camper": ROOMS_LACK,
+    "travel_trailer": ROOMS_LACK,
+    "caravan": ROOMS_LACK,
+}
+"""What a body has no place for, so that it alone, left out again, is taken as not there."""
+
+
+def critical(rig: Rig, *, maybe: bool) -> set[str]:
+    """Safety-critical items of a rig; those "if fitted" too, or not."""
+    told = features(rig)
+    fits = {i.id: applies(i, told) for i in catalog().items if i.severity == "safety_critical"}
+    return {name for name, fit in fits.items() if fit or (maybe and fit is None)}
+
+
+def vanished(rig: Rig) -> dict[str, set[str]]:
+    """By field of the trailer: safety-critical lines that leaving it out takes away."""
+    paths = [("features", name) for name in FLAGS] + list(WHOLE)
+    before, lost = critical(rig, maybe=False), {}
+    for path in paths:
+        less = change(rig, **{"__".join(("trailer", *path)): None})
+        if less != rig and (gone := before - critical(less, maybe=True)):
+            lost[path[-1]] = gone
+    return lost
+
+
+def test_no_field_of_a_demo_rig_takes_a_critical_line_with_it() -> None:
+    lost = {name: found for name in DEMO if (found := vanished(demo(name)))}
+    assert lost == {}
+
+
+def test_no_equipment_takes_a_critical_line_with_it() -> None:
+    """Alone and in random company, on every body; what a body has no place for is listed, and only that."""
+    dice = Random(12)
+    lost: dict[str, set[str]] = {}
+    alone: dict[str, set[str]] = {}
+    for body in BODIES:
+        kinds = ("fifth_wheel", "gooseneck", "ball")
+        for number, stated in enumerate(
+            [[name] for name in FLAGS] + [dice.sample(FLAGS, dice.randint(2, 14)) for _ in range(40)]
+        ):
+            made = Features(**{name: SAYS.get(name, True) for name in stated})  # type: ignore[arg-type]  # by name
+            rig = ball_rig(
+                body=body, type=kinds[number % 3], features=made, brakes=Brakes(kind=BRAKES[number % 3])
+            )
+            if rig.trailer.type == "fifth_wheel":
+                rig = change(rig, trailer__chains=Chains())  # few have any, so they are taken as not there
+            told = {"enclosed_cargo"} if made.open_deck else set()  # an open deck is not closed
+            for name in set(vanished(rig)) - told:
+                (alone if len(stated) == 1 else lost).setdefault(body, set()).add(name)
+    assert alone == NO_PLACE
+    odd = {body: names - NO_PLACE.get(body, set()) for body, names in lost.items()}
+    assert not any(odd.values()), odd

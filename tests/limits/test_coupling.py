@@ -92,7 +92,7 @@ DISTRIBUTION: Changes = {
         ("mount-height", N, {"vehicle.receiver.height_hitched": None}, "fern"),
         ("mount-height", W, {}, "teal"),
         ("mount-height", C, {"vehicle.receiver.height_hitched": "36 cm"}, "teal"),
-        ("mount-height", N, {"vehicle.receiver.ball_height": None}, "teal"),
+        ("mount-height", N, {"vehicle.receiver.height_hitched": None}, "teal"),
         ("mount-height", W, {}, "elm"),
         ("mount-height", C, {"vehicle.bed_hitch.height": "53 in"}, "elm"),
         ("mount-height", N, {"vehicle.rear_axle_rate": None}, "elm"),

@@ -32,6 +32,10 @@ SELDOM = {
         "trailer.axles.count": "the reader counts one axle where the file counts none",
         "places": "only where no rule of the place speaks of such a trailer",
     },
+    "mount-height": {
+        "vehicle.receiver.ball_height": "only without a height measured with the trailer coupled",
+        "gear.weight_distribution.restoration": "only where the squat comes from axle rates and bars are fitted",
+    },
     "tire-ceiling": {"trailer.tires.max_pressure": "only when the trailer's label vouches and no rating is known"},
     "tire-pressure": {
         "trailer.spare.max_load": "only for a spare of another type than the rest",

@@ -260,3 +260,26 @@ def test_gallons(market: str, words: str, found: list[str]) -> None:
 def test_points_that_may_mean_thousands(words: str, hint: str) -> None:
     found = faults(trailer=f"gvwr: '{words}'")
     assert [fault.hint for fault in found] == ([hint] if hint else [])
+
+
+@each(
+    ("part", "field", "found"),
+    [
+        ("trailer", "axles: {{count: 2, spacing: {}}}", ["quantity-zero"]),
+        ("trailer", "axles: {{track: {}}}", ["quantity-zero"]),
+        ("trailer", "coupler: {{height: {}}}", ["quantity-zero"]),
+        ("vehicle", "receiver: {{height: {}}}", ["quantity-zero"]),
+        ("vehicle", "receiver: {{height_hitched: {}}}", ["quantity-zero"]),
+        ("vehicle", "receiver: {{ball_height: {}}}", ["quantity-zero"]),
+        ("trailer", "axles: {{ball_to_center: {}}}", ["axle-ahead"]),
+        ("vehicle", "wheelbase: {}", ["wheelbase-short"]),
+    ],
+)
+def test_heights_and_axles_of_zero_are_faults_with_their_place(
+    part: str, field: str, found: list[str]
+) -> None:
+    for text in ("0 in", "0 mm"):
+        one = faults(**{part: field.format(text)})
+        assert [fault.code for fault in one] == found
+        assert all(fault.line >= 1 for fault in one)
+    assert codes(vehicle="rear_axle_rate: 0 lb/in") == ["quantity-range"]

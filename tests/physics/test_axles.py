@@ -4,19 +4,21 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
-from cardgen.model.gear import Ball, Mount
+from cardgen.model.gear import Ball, Mount, WeightDistribution
 from cardgen.model.parts import TrailerLoad
 from cardgen.model.results import CaseResult
-from cardgen.model.rig import Rig
+from cardgen.model.rig import Case, Rig
 from cardgen.model.trailer import Coupler
-from cardgen.model.vehicle import Receiver
+from cardgen.model.vehicle import BedHitch, Receiver
 from cardgen.model.weighing import AxleReadings, Weighing
-from cardgen.physics.axles import PLAUSIBLE, attitude, group_gain, pitch_offsets
+from cardgen.physics.axles import PLAUSIBLE, group_gain, pitch_offsets
 from cardgen.physics.compute import compute
 from cardgen.physics.load_model import stated
+from cardgen.physics.number import exact
 from cardgen.units.parse import parse
 from tests.physics.build import INCH, POUND, item, length, mass, rig, trailer, vehicle
 
@@ -63,19 +65,22 @@ def axle_pounds(one: Rig) -> tuple[CaseResult, list[float]]:
 def test_independent_axles_off_level(level: str, axles: tuple[float, float], tongue: float) -> None:
     case, found = axle_pounds(independent(level=level))
     assert found == pytest.approx(axles, rel=6e-4)
+    assert (case.figures["tongue_weight"].value or 0.0) / POUND == pytest.approx(tongue, rel=3e-4)
     shift = case.figures["tongue_off_level"].value or 0.0
     assert 820 + shift / POUND == pytest.approx(tongue, rel=3e-4)
 
 
 def test_formula_of_the_reference() -> None:
     """k s th = R_f - R_r and k s^2 th/(2L): 1400 lb/in, 33 in, 2/220: 420 and 31.5 lb."""
-    front, rear = pitch_offsets(1400, 33, 2, 2 / 220)
-    assert front - rear == pytest.approx(1400 * 33 * 2 / 220)
-    assert group_gain(1400, 33, 2, 2 / 220, 220) == pytest.approx(1400 * 33**2 * (2 / 220) / (2 * 220))
+    rate, spacing, length, pitch = map(exact, (1400.0, 33.0, 220.0, 2 / 220))
+    front, rear = pitch_offsets(rate, spacing, 2, pitch)
+    assert front.sure - rear.sure == pytest.approx(1400 * 33 * 2 / 220)
+    gain = group_gain(rate, spacing, 2, pitch, length)
+    assert gain.sure == pytest.approx(1400 * 33**2 * (2 / 220) / (2 * 220))
     with pytest.raises(ValueError, match="above zero"):
-        pitch_offsets(0.0, 33, 2, 0.01)
+        pitch_offsets(exact(0.0), spacing, 2, pitch)
     with pytest.raises(ValueError, match="above zero"):
-        group_gain(1400, 33, 2, 0.01, 0.0)
+        group_gain(rate, spacing, 2, pitch, exact(0.0))
 
 
 def test_moments_balance_off_level() -> None:
@@ -83,7 +88,7 @@ def test_moments_balance_off_level() -> None:
     one = independent(level="22 in")
     case, _ = axle_pounds(one)
     loads = [case.figures[f"axle_{i}"].value or 0.0 for i in (1, 2)]
-    tongue = (case.figures["tongue_weight"].value or 0.0) + (case.figures["tongue_off_level"].value or 0.0)
+    tongue = case.figures["tongue_weight"].value or 0.0
     weight = case.figures["trailer_weight"].value or 0.0
     assert sum(loads) + tongue == pytest.approx(weight)
     arms = [(220 - 16.5) * INCH, (220 + 16.5) * INCH]
@@ -94,8 +99,8 @@ def test_moments_balance_off_level() -> None:
 def test_unknown_ride_is_a_range_and_the_worst_end_counts() -> None:
     one = independent()
     case, found = axle_pounds(one)
-    ride = attitude(one)
-    assert (ride.low, ride.high, ride.known) == (-PLAUSIBLE, PLAUSIBLE, False)
+    ride = stated(one).ride
+    assert (ride.assumed.value, ride.half) == (0.0, PLAUSIBLE)
     for i in (1, 2):
         figure = case.figures[f"axle_{i}"]
         assert figure.low is not None
@@ -110,9 +115,9 @@ def test_unknown_ride_is_a_range_and_the_worst_end_counts() -> None:
 def test_free_height_only_lets_the_hitch_sink() -> None:
     one = independent(level="20 in")
     receiver = Receiver(height=length("21 in"))
-    ride = attitude(replace(one, vehicle=replace(one.vehicle, receiver=receiver)))
-    assert ride.high == pytest.approx(0.0, abs=1e-12)
-    assert ride.low == pytest.approx(-PLAUSIBLE)
+    ride = stated(replace(one, vehicle=replace(one.vehicle, receiver=receiver))).ride
+    assert ride.assumed.sure + ride.half == pytest.approx(0.0, abs=1e-12)
+    assert ride.assumed.sure - ride.half == pytest.approx(-PLAUSIBLE)
 
 
 def test_weighed_axles_win_over_springs() -> None:
@@ -155,7 +160,7 @@ def test_equalized_axles_share_evenly(count: int) -> None:
     (case,) = compute(one).cases
     loads = [(case.figures[f"axle_{i + 1}"].value or 0.0) / POUND for i in range(count)]
     assert loads == pytest.approx([4500 / count] * count)
-    assert stated(one).split.tongue == (0.0, 0.0)
+    assert stated(one).split.tongue.value == 0.0
 
 
 def test_left_and_right() -> None:
@@ -174,3 +179,109 @@ def test_left_and_right_unknown_without_sides() -> None:
     (case,) = compute(rig(vehicle("2,000 lb", "2,000 lb", "120 in", "40 in"), pulled)).cases
     assert case.figures["left_wheels"].value is None
     assert {n.path for n in case.figures["left_wheels"].needs} == {"trailer.cargo[0].y"}
+
+
+SPRINGS = {"front_axle_rate": parse("700 lb/in", "rate"), "rear_axle_rate": parse("600 lb/in", "rate")}
+
+
+def sprung(one: Rig, carrier: str) -> Rig:
+    """The rig on stated axle rates, its coupling carried by a mount, a fixed ball, or a bed hitch."""
+    level, height = length("20 in"), length("22 in")
+    kind = "gooseneck" if carrier == "gooseneck" else "ball"
+    pulls = replace(one.vehicle, **SPRINGS)  # type: ignore[arg-type]  # both are rates
+    gear = replace(one.gear, ball=Ball(diameter=length("2 in"), height=length("3 in")))
+    if carrier == "mount":
+        pulls = replace(pulls, receiver=Receiver(height=height))
+        gear = replace(gear, mount=Mount(drop=length("3 in")))
+    elif carrier == "fixed":
+        pulls = replace(pulls, receiver=Receiver(fixed_ball=True, ball_height=length("21 in")))
+    else:
+        pulls = replace(pulls, bed_hitch=BedHitch(height=height))
+    pulled = replace(one.trailer, type=kind, coupler=Coupler(height=level, height_at="ball_top"))  # type: ignore[arg-type]  # one of two couplings, written above
+    return replace(one, vehicle=pulls, trailer=pulled, gear=gear)
+
+
+@pytest.mark.parametrize(
+    ("carrier", "bars"),
+    [("mount", None), ("fixed", None), ("gooseneck", None), ("mount", "80 %")],
+)
+def test_one_height_for_figures_axles_and_tongue(carrier: str, bars: str | None) -> None:
+    """Springs of vehicle and trailer solved together as a frame on seven unknowns, apart from the package."""
+    boxes = [item("near", "600 lb", "60 in"), item("far", "500 lb", "250 in")]
+    one = sprung(independent(*boxes), carrier)
+    if bars is not None:
+        fitted = WeightDistribution(restoration=parse(bars, "fraction"))
+        one = replace(one, gear=replace(one.gear, weight_distribution=fitted))
+    (case,) = compute(one).cases
+    free = 2.0  # each carries the coupling 2 in above level before it is coupled
+    share = 0.0 if bars is None else float(bars.split()[0]) / 100.0
+    weight, level = 6600 + 1100, 820 + 600 * (1 - 60 / 220) + 500 * (1 - 250 / 220)
+    wheelbase, back, rate, spacing, arm = 145.0, 64.0, 1400.0, 33.0, 220.0
+    tongue, above = level, free
+    for _ in range(200):  # walks to the balance in small steps
+        moment = share * tongue * back * arm / (arm + back)
+        added = tongue * (1 + back / wheelbase) - moment * (wheelbase + back + arm) / (wheelbase * arm)
+        lost = tongue * back / wheelbase - moment * (arm + back) / (wheelbase * arm)
+        above = free - (added / 600 + (added / 600 + lost / 700) * back / wheelbase)
+        tongue = level + rate * (above / arm) * 2 * (spacing / 2) ** 2 / arm
+    lean = rate * spacing / 2 * above / arm
+    figure = {name: (f.value or 0.0) for name, f in case.figures.items()}
+    assert figure["height_error"] / INCH == pytest.approx(above, abs=1e-6)
+    assert figure["tongue_weight"] / POUND == pytest.approx(tongue, abs=1e-6)
+    axles = [(weight - tongue) / 2 - lean, (weight - tongue) / 2 + lean]
+    assert [figure["axle_1"] / POUND, figure["axle_2"] / POUND] == pytest.approx(axles, abs=1e-6)
+    assert case.figures["axle_1"].low is None
+    assert "axle rates" in case.figures["axle_1"].source
+
+
+def test_each_case_has_its_own_height_and_three_axles_lean_with_it() -> None:
+    """Heavy ahead, the nose is low and the first axle bears most; empty it is high and the last one does."""
+    one = sprung(independent(item("load", "1,500 lb", "40 in", set="load")), "mount")
+    one = replace(one, trailer=replace(one.trailer, axles=replace(one.trailer.axles, count=3)))
+    one = replace(one, gear=replace(one.gear, mount=Mount(drop=length("1 in"))))
+    made = compute(replace(one, cases=(Case(name="full", cargo=("load",)), Case(name="empty"))))
+    low, high = (case.figures for case in made.cases)
+    assert (low["height_error"].value or 0.0) < 0.0 < (high["height_error"].value or 0.0)
+    for figures, order in ((low, (1, 2, 3)), (high, (3, 2, 1))):
+        loads = [figures[f"axle_{i}"].value or 0.0 for i in order]
+        assert loads == sorted(loads, reverse=True)
+        assert sum(loads) == pytest.approx(figures["trailer_axle_load"].value)
+
+
+def test_a_stated_spread_of_rates_and_heights_counts() -> None:
+    """By the change that the end of each range makes, apart from the gradients."""
+    sure = sprung(independent(), "mount")
+    base = compute(sure).cases[0].figures
+    for path, kind, text, far in (
+        ("trailer.axles.rate", "rate", "1,400 lb/in +/- 400 lb/in", "1,401 lb/in"),
+        ("vehicle.rear_axle_rate", "rate", "600 lb/in +/- 150 lb/in", "600.1 lb/in"),
+        ("vehicle.receiver.height", "length", "22 in +/- 1 in", "22.001 in"),
+    ):
+        given, other = parse(text, kind), parse(far, kind)
+        assert given.half_width is not None
+        figures, shifted, narrow = (
+            compute(placed(sure, path.split("."), value)).cases[0].figures
+            for value in (given, other, replace(given, half_width=0.0))
+        )
+        for name in ("axle_1", "axle_2", "tongue_weight", "height_error"):
+            slope = ((shifted[name].value or 0.0) - (base[name].value or 0.0)) / (other.si - given.si)
+            own = slope * given.half_width / 3.0**0.5
+            rest = narrow[name].u or 0.0
+            assert figures[name].u == pytest.approx((rest**2 + own**2) ** 0.5, rel=2e-3), (path, name)
+
+
+def placed(thing: Any, steps: list[str], value: object) -> Any:
+    """A copy of a record with one field changed."""
+    first, *rest = steps
+    return replace(thing, **{first: placed(getattr(thing, first), rest, value) if rest else value})
+
+
+def test_a_tongue_that_was_weighed_as_it_rode_is_not_moved_again() -> None:
+    """On the scale the nose was low; with another load the tongue moves by what the load does, eased by squat."""
+    one = sprung(independent(item("box", "500 lb", "100 in")), "mount")
+    read = AxleReadings(front=mass("3,100 lb"), rear=mass("4,000 lb"), trailer=mass("6,100 lb"))
+    alone = AxleReadings(front=mass("3,420 lb"), rear=mass("2,780 lb"))
+    visit = Weighing(date=dt.date(2026, 10, 3), case="as it is", slack=read, alone=alone, anchor=True)
+    case = compute(replace(one, weighings=(visit,))).cases[0]
+    assert (case.figures["tongue_weight"].value or 0.0) / POUND == pytest.approx(7100 - 6200)
+    assert case.figures["height_error"].value is not None

@@ -8,6 +8,7 @@ import pytest
 
 from cardgen.model.results import Computed
 from cardgen.physics.hitch import hitch_sag, needed_drop, trailer_pitch
+from cardgen.physics.number import exact
 from tests.limits.bench import Changes, computed
 
 INCH, POUND_FORCE = 0.0254, 4.4482216152605
@@ -45,12 +46,11 @@ def test_unknown_surface_is_refused() -> None:
     [(3961.931 - 2780, 3420 - 3058.069, 3.068), (3606.897 - 2780, 3420 - 3293.103, 2.066)],
 )
 def test_squat_of_the_hinged_frame(rear: float, front: float, sag: float) -> None:
-    got = hitch_sag(
-        rear * POUND_FORCE, front * POUND_FORCE, 600 * PER_INCH, 700 * PER_INCH, 145 * INCH, 64 * INCH
-    )
-    assert got / INCH == pytest.approx(sag, abs=6e-4)
+    given = (rear * POUND_FORCE, front * POUND_FORCE, 600 * PER_INCH, 700 * PER_INCH, 145 * INCH, 64 * INCH)
+    got = hitch_sag(*map(exact, given))
+    assert got.sure / INCH == pytest.approx(sag, abs=6e-4)
     with pytest.raises(ValueError, match="rates"):
-        hitch_sag(1, 1, 0, 1, 1, 1)
+        hitch_sag(*map(exact, (1.0, 1.0, 0.0, 1.0, 1.0, 1.0)))
 
 
 def test_pitch_of_one_inch() -> None:

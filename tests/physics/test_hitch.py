@@ -7,6 +7,7 @@ import math
 import pytest
 
 from cardgen.physics.hitch import hitch_sag, needed_drop, trailer_pitch
+from cardgen.physics.number import exact
 
 
 def test_two_habits_of_measuring_differ_by_the_ball() -> None:
@@ -37,9 +38,10 @@ def test_one_inch_over_220_is_a_quarter_degree() -> None:
     ],
 )
 def test_sag(rear: float, front: float, sag: float) -> None:
-    assert hitch_sag(rear, front, 600, 700, 145, 64) == pytest.approx(sag, abs=5e-4)
+    given = map(exact, (rear, front, 600.0, 700.0, 145.0, 64.0))
+    assert hitch_sag(*given).sure == pytest.approx(sag, abs=5e-4)
 
 
 def test_sag_needs_springs() -> None:
     with pytest.raises(ValueError, match="above zero"):
-        hitch_sag(100, 50, 0, 700, 145, 64)
+        hitch_sag(*map(exact, (100.0, 50.0, 0.0, 700.0, 145.0, 64.0)))

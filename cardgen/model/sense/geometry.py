@@ -38,6 +38,27 @@ def axle_group(look: Look) -> None:
             break
 
 
+def nothings(look: Look) -> None:
+    """Heights and lengths of running gear and coupling that are written as zero."""
+    trailer, vehicle = look.rig.trailer, look.rig.vehicle
+    receiver, bed = ("vehicle", "receiver"), ("vehicle", "bed_hitch")
+    held, plate = vehicle.receiver, vehicle.bed_hitch
+    stated: tuple[tuple[Path, Quantity | None], ...] = (
+        (("trailer", "axles", "spacing"), trailer.axles.spacing),
+        (("trailer", "axles", "track"), trailer.axles.track),
+        (("trailer", "coupler", "height"), trailer.coupler.height),
+        ((*receiver, "height"), held.height if held else None),
+        ((*receiver, "height_hitched"), held.height_hitched if held else None),
+        ((*receiver, "ball_height"), held.ball_height if held else None),
+        ((*bed, "height"), plate.height if plate else None),
+    )
+    for path, one in stated:
+        if one is not None and one.si == 0.0:
+            look.say(
+                "quantity-zero", path, f"'{one.text}' is no length here", "measure it, or write 'unknown'"
+            )
+
+
 def vehicle_axles(look: Look) -> None:
     """A wheelbase too short, or a coupling where no vehicle has one."""
     vehicle = look.rig.vehicle
@@ -130,4 +151,4 @@ def vehicle_positions(look: Look) -> None:
             look.say("position-outside", path, message, "check the length and its sign")
 
 
-CHECKS = (axle_group, vehicle_axles, outline, trailer_positions, vehicle_positions)
+CHECKS = (axle_group, nothings, vehicle_axles, outline, trailer_positions, vehicle_positions)
