@@ -150,7 +150,7 @@ def axle_counts(look: Look) -> None:
         ((*path, "tires_per_axle"), axles.tires_per_axle),
         (("vehicle", "tires", "rear_count"), look.rig.vehicle.tires.rear_count),
     ):
-        if count not in (2, 4) and look.sure(*where):
+        if count not in (2, 4, None) and look.sure(*where):
             look.say("tire-count", where, f"{count} tires on one axle", "write 2 or 4")
 
 
