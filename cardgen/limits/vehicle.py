@@ -42,7 +42,7 @@ DOOR = "rating on the {drivers_door}"
 )
 def tow_rating(context: Context) -> Iterable[Finding]:
     """Compare the loaded trailer [kg] with the rating that fits its brakes [kg]."""
-    rating, brakes = context.rig.vehicle.tow_rating, context.rig.trailer.brakes.kind
+    rating, brakes = context.rig.vehicle.tow_rating, context.rig.trailer.brakes.works
     if brakes is None:
         yield unknown("tow-rating", (need("trailer.brakes.kind"),))
         return

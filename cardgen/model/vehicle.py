@@ -10,6 +10,9 @@ from cardgen.units.field import Doc, Fill, Length, Mass, Position, Pressure, Rat
 from cardgen.units.record import field, record
 from cardgen.units.scalars import Count, Flag, Number
 
+TWO_REAR_TIRES = ("car", "suv")
+"""Kinds of vehicle that have no dual wheels."""
+
 
 @record
 class CurbState:

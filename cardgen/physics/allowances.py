@@ -43,7 +43,7 @@ def _extreme(computed: Computed, name: str, pick: Callable[[list[float]], float]
 
 
 def _own_ratings(rig: Rig) -> list[Part]:
-    rating, brakes = rig.vehicle.tow_rating, rig.trailer.brakes.kind
+    rating, brakes = rig.vehicle.tow_rating, rig.trailer.brakes.works
     made: list[Part] = [("trailer {trailer_rating}", rig.trailer.gvwr, "trailer.gvwr")]
     if brakes is None:
         made.append(("vehicle {tow_rating}", None, "trailer.brakes.kind"))

@@ -13,6 +13,7 @@ from itertools import pairwise
 from cardgen.model.needs import Need
 from cardgen.model.rig import Rig
 from cardgen.model.tires import Tire
+from cardgen.model.vehicle import TWO_REAR_TIRES
 from cardgen.physics.needs import need
 from cardgen.tables.load_index import load_for_index, speed_for_symbol
 from cardgen.tables.lookup import TableError, holds
@@ -96,7 +97,7 @@ def uncounted(rig: Rig) -> bool:
 
     Source: none.
     """
-    return rig.vehicle.tires.rear_count is None and rig.vehicle.kind not in ("car", "suv")
+    return rig.vehicle.tires.rear_count is None and rig.vehicle.kind not in TWO_REAR_TIRES
 
 
 def rated_pressure(tire: Tire) -> Row | None:

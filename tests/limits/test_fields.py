@@ -14,6 +14,7 @@ SELDOM = {
     "law-breakaway": {"vehicle.charge_display": "asked for in one state, for heavy trailers only"},
     "law-chains": {"trailer.breakaway.fitted": "only up to the laden weight at which it frees from chains"},
     "tire-ceiling": {"trailer.tires.max_pressure": "only when the trailer's label vouches and no rating is known"},
+    "brake-wire": {"trailer.brakes.wiring.area": "only where it contradicts the gauge"},
     "tire-load": {"vehicle.tires.rear_count": "only where four tires would carry what two cannot"},
     "tire-axle": {"vehicle.tires.rear_count": "only where four tires would cover what two do not"},
     "tire-spare": {"trailer.spare.load_index": "only for a metric spare of the others' type and size"},
