@@ -44,6 +44,7 @@ class Job:
         market: market of the rig [-].
         floor: placard or label pressure as stated [Pa gauge], None when unknown.
         same_size: whether the fitted size is the placard's; None when unknown.
+        lean: how far the loads of known place alone make a side heavier, where others are unknown [-].
         side_share: heavier side over half the axle, computed from positions or weighed
             (1 is even) [-]; None when unknown.
         every_wheel: whether every wheel was weighed, so that nothing is assumed [-].
@@ -76,6 +77,7 @@ class Job:
     load_needs: tuple[Need, ...] = ()
     u: float | None = None
     counted: bool = True
+    lean: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +95,8 @@ def wheel_load(job: Job) -> Asked:
 
     ``even = axle / tires``; ``sure`` is the largest of the even share, the heavier
     side as weighed or computed, and the heaviest weighed tire; ``wheel`` adds the
-    side allowance unless every wheel was weighed.
+    side allowance unless every wheel was weighed, or what the loads of known place put on
+    one side where that is more.
 
     Args:
         job: with ``axle_load`` known [kg].
@@ -109,10 +112,13 @@ def wheel_load(job: Job) -> Asked:
     sure = max(even, job.weighed or 0.0, even * (job.side_share or 1.0))
     if job.every_wheel:
         return Asked(even, sure, sure, "every wheel was weighed: the heaviest counts")
-    wheel = max(sure, even * (1.0 + job.side_allowance))
+    more = max(job.side_allowance, job.lean)
+    wheel = max(sure, even * (1.0 + more))
     if wheel > sure:
-        share = f"{100 * job.side_allowance:g} %"
-        return Asked(even, sure, wheel, f"half the axle plus {share} for an uneven load, which is assumed")
+        words = f"half the axle plus {100 * more:.3g} % for an uneven load, which is assumed"
+        if job.lean > job.side_allowance:
+            words = f"half the axle plus {100 * more:.3g} % that the loads of known place put on one side"
+        return Asked(even, sure, wheel, words)
     return Asked(even, sure, wheel, "the heavier side, weighed or computed")
 
 

@@ -151,7 +151,7 @@ def _trailer(rig: Rig, case: CaseResult | None, load: Worst) -> Job | None:
     shares = [s for s in (scale.share if scale else None, share) if s is not None]
     return Job(
         "trailer", fitted, "trailer.tires", load.value, rig.trailer.axles.tires_per_axle,
-        max(_allowance(rig), lean), "trailer", rig.market, _row(label), side_share=max(shares, default=None),
+        _allowance(rig), "trailer", rig.market, _row(label), side_share=max(shares, default=None), lean=lean,
         every_wheel=scale is not None and scale.every, weighed=scale.tire if scale else None,
         by_table=rig.trailer.tires_by_table, case=load.case, load_needs=load.needs, u=load.u,
     )  # fmt: skip
