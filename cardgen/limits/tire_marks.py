@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from cardgen.limits.cite import cite
 from cardgen.limits.compare import judge, plain, up_to
-from cardgen.limits.registry import Context, rule, unknown
+from cardgen.limits.registry import TONGUE_WEIGHT, Context, rule, unknown
 from cardgen.limits.tires import POSITIONS, WORDS, fitted, of_tires, path_of
 from cardgen.model.results import Basis, Finding, Outcome
 from cardgen.model.tires import Tire
@@ -134,7 +134,7 @@ def tire_size(context: Context) -> Iterable[Finding]:
     "common practice, no source",
     "Tires of different class, size or load range on one vehicle steer and carry differently. The vehicle's "
     "handbook may name different sizes for front and rear.",
-    fields=of_tires("size", "type", positions=("front", "rear")),
+    fields=of_tires("size", "type", "load_range", "max_load", "load_index", positions=("front", "rear")),
 )
 def tire_mixed(context: Context) -> Iterable[Finding]:
     """Compare type, size and load of the vehicle's front and rear tires [-]."""
@@ -142,9 +142,15 @@ def tire_mixed(context: Context) -> Iterable[Finding]:
     if front is None or rear is None:
         return  # asked for by the check of their load
     alike = _alike(front, rear)
-    if alike is None:
-        missing = [(p, t) for p, t in (("front", front), ("rear", rear)) if t.size is None or t.type is None]
-        needs = [need(f"vehicle.tires.{p}.{'type' if t.size else 'size'}") for p, t in missing]
+    marks = ("type", "size", "load_range", "max_load", "load_index")
+    given = {name: (getattr(front, name), getattr(rear, name)) for name in marks}
+    needs = [
+        need(f"vehicle.tires.{place}.{name}")
+        for name, pair in given.items()
+        for place, mark in zip(("front", "rear"), pair, strict=True)
+        if mark is None and (name in marks[:2] or pair != (None, None))
+    ]
+    if alike is None or (alike and needs):
         yield unknown("tire-mixed", needs, critical=False)
         return
     words = (
@@ -178,7 +184,12 @@ def _alike(a: Tire, b: Tire) -> bool | None:
     "A spare of another size or type, or one that carries less than the wheel load, only serves to reach the next "
     "tire shop slowly. It ages unused and loses air unseen. What its own sidewall says counts, also where the file "
     "says that it is the same; type and size alone do not tell what it carries. A weak spare forbids nothing.",
-    fields=("trailer.spare.same", *of_tires("max_load", "load_index", positions=("spare",))),
+    fields=(
+        "trailer.spare.same",
+        *of_tires("max_load", "load_index", positions=("spare",)),
+        "trailer.empty.weight",
+        *TONGUE_WEIGHT,
+    ),
 )
 def tire_spare(context: Context) -> Iterable[Finding]:
     """Compare the spare with the trailer's tires: marks [-], load [kg], stated pressure [Pa]."""
@@ -190,7 +201,8 @@ def tire_spare(context: Context) -> Iterable[Finding]:
     alike = spare.same and not differ
     if spare.same is None and others is not None:
         alike = _alike(like, others)
-    weak = _weaker(context, like, context.computed.tires["trailer"].sure_load)
+    plan = context.computed.tires["trailer"]
+    weak = _weaker(context, like, plan.sure_load)
     wanted = context.computed.tires["spare"].pressure
     if weak is not None:
         yield weak
@@ -206,9 +218,11 @@ def tire_spare(context: Context) -> Iterable[Finding]:
         words = "the spare is kept at {kept}, it needs {wanted}"
         values = {"kept": (spare.pressure.si, "pressure"), "wanted": (wanted, "pressure")}
         yield plain(code, Outcome.CLOSE, words, critical=False, values=values)
-    elif not spare.same and _carried(context, like) is None:
+    elif _carried(context, like) is None:
         missing = load_need(like, "trailer.spare", context.rig.trailer.axles.tires_per_axle == 4)
         yield unknown(code, (missing,), critical=False)
+    elif plan.sure_load is None:
+        yield unknown(code, plan.needs or (need("trailer.tires"),), critical=False)
     else:
         yield plain(code, Outcome.WITHIN, "same tire as the others", critical=False)
 

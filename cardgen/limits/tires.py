@@ -213,8 +213,8 @@ def _covers(
 
 
 def settled(plan: TirePlan) -> Outcome:
-    """Whether a plan sets a pressure: within when it does, over when none is safe."""
-    if plan.status == "set" and plan.pressure is not None:
+    """Whether a plan sets a pressure: within when it does and nothing is missing, over when none is safe."""
+    if plan.status == "set" and plan.pressure is not None and not plan.needs:
         return Outcome.WITHIN
     return Outcome.OVER if plan.status in ("overloaded", "conflict") else Outcome.NOT_CHECKED
 
@@ -247,15 +247,15 @@ def tire_pressure(context: Context) -> Iterable[Finding]:
         outcome = settled(plan)
         if outcome is Outcome.OVER and not critical:
             outcome = Outcome.CLOSE  # it is carried, not driven on
-        if plan.pressure is not None and outcome is Outcome.WITHIN:
-            values = {"pressure": (plan.pressure, "pressure")}
-            words = "set {pressure} cold: " + reason
-            yield plain(code, outcome, words, title=title, values=values, critical=critical)
-        elif outcome in (Outcome.OVER, Outcome.CLOSE):
+        if outcome in (Outcome.OVER, Outcome.CLOSE):
             yield plain(code, outcome, reason, title=title, critical=critical)
-        else:
-            needs = plan.needs or (Need(path_of(position), reason or "tire data"),)
-            yield Finding(code, title, outcome, message=reason, needs=needs, critical=critical)
+            continue
+        values, words = {}, reason
+        if plan.pressure is not None:
+            values, words = {"pressure": (plan.pressure, "pressure")}, "set {pressure} cold: " + reason
+        needs = plan.needs or (Need(path_of(position), reason or "tire data"),)
+        needs = () if outcome is Outcome.WITHIN else needs
+        yield plain(code, outcome, words, title=title, values=values, critical=critical, needs=needs)
 
 
 @rule(
@@ -331,6 +331,10 @@ def tire_speed(context: Context) -> Iterable[Finding]:
         outcome = judge(thresholds, planned.si)
         assumed = tire.speed_symbol is None and default_speed(tire.type or "") is not None
         message = "no speed symbol: 65 mph taken" if assumed and tire.speed_limit is None else ""
+        if message and outcome is Outcome.OVER:  # a symbol may allow more: no figure of the maker is exceeded
+            words, missing = f"{message}, the plan is faster", (need(f"{path}.speed_symbol"),)
+            yield Finding(code, title, Outcome.NOT_CHECKED, message=words, needs=missing, critical=False)
+            continue
         yield Finding(
             code, title, outcome, "speed", planned.si, allowed, message=message, thresholds=thresholds
         )

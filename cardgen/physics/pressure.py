@@ -147,18 +147,20 @@ def plan(job: Job, *others: Job) -> TirePlan:
         sure_load=wheel_load(job).sure, u=None if job.u is None else job.u / job.tires_on_axle,
         most_load=max(one.sure + COVERAGE * (u or 0.0) for one, u in zip(worst, spread, strict=True)),
     )  # fmt: skip
+    past = base.capacity is not None and not holds(base.sure_load or 0.0, "<=", base.capacity)
+    if past and not job.counted and _carried_by_four(job, base.sure_load or 0.0):
+        return _uncounted(base, job)
     if table is None:
-        return _without_load(job, _start(job) if job.load_needs else base)
+        return _without_load(job, base if past or not job.load_needs else _start(job))
     base = replace(base, reasons=(asked.words, table.why))
-    if base.capacity is not None and not holds(base.sure_load or 0.0, "<=", base.capacity):
-        if not job.counted and _carried_by_four(job, base.sure_load or 0.0):
-            return _uncounted(base, job)
+    if past:
         return _stop(base, "overloaded", "the load is above the tire's maximum")
-    if job.load_needs:
-        return _without_load(job, _start(job))
     ends = table.ends
     carried = next((end for end in ends if holds(asked.wheel * base.divisor, "<=", end)), ends[-1])
-    return _held(job, base, table, carried)
+    held = _held(job, base, table, carried)
+    if job.load_needs and held.status not in ("overloaded", "conflict"):
+        return _without_load(job, _start(job))
+    return held
 
 
 def _carried_by_four(job: Job, sure: float) -> bool:
@@ -186,6 +188,7 @@ def steps(job: Job) -> tuple[tuple[float | None, TirePlan], ...]:
 
     Source: the tire's own rows, as in ``plan``.
     """
+    job = replace(job, load_needs=())
     base, table = _start(job), _table(job)
     if table is None:
         return ((None, _without_load(job, base)),)

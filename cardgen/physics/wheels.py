@@ -301,6 +301,7 @@ def _spare(rig: Rig, spare: Spare, others: TirePlan) -> TirePlan:
     if spare.same and not differ and rig.trailer.tires is not None:
         if others.pressure is None:
             return replace(base, needs=others.needs, reasons=others.reasons[-1:])
+        base = replace(base, needs=others.needs)
         wanted: Row | None = Row(others.pressure, 0.0, others.as_marked)
         words = "same tire as the others: kept at the same pressure"
     else:

@@ -61,7 +61,7 @@ TABLE = {
         ("tire-ceiling-trailer", N, {"trailer.tire_pressure": None, BASE + "rim_max_pressure": "80 psi"}),
         ("tire-speed-trailer", W, {}),
         ("tire-speed-trailer", C, {BASE + "speed_symbol": None, "preferences.planned_speed": "65 mph"}),
-        ("tire-speed-trailer", O, {BASE + "speed_symbol": None, "preferences.planned_speed": "66 mph"}),
+        ("tire-speed-trailer", N, {BASE + "speed_symbol": None, "preferences.planned_speed": "66 mph"}),
         ("tire-speed-trailer", O, {BASE + "speed_limit": "55 mph"}),
         ("tire-speed-trailer", N, {"preferences.planned_speed": None}),
         ("tire-speed-trailer", N, {BASE + "type": "BIAS", BASE + "speed_symbol": None}),
