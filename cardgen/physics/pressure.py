@@ -155,9 +155,8 @@ def plan(job: Job, *others: Job) -> TirePlan:
     base = replace(base, reasons=(asked.words, table.why))
     if past:
         return _stop(base, "overloaded", "the load is above the tire's maximum")
-    ends = table.ends
-    carried = next((end for end in ends if holds(asked.wheel * base.divisor, "<=", end)), ends[-1])
-    held = _held(job, base, table, carried)
+    enough = (end for end in table.ends if holds(asked.wheel * base.divisor, "<=", end))
+    held = _held(job, base, table, next(enough, table.ends[-1]))
     if job.load_needs and held.status not in ("overloaded", "conflict"):
         return _without_load(job, _start(job))
     return held
