@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from cardgen.limits.compare import at_most, demand, plain
+from cardgen.limits.compare import at_most, demand, past, plain
 from cardgen.limits.registry import (
     BARS,
     FRONT_AXLE,
@@ -48,10 +48,14 @@ def tow_rating(context: Context) -> Iterable[Finding]:
         return
     which = "unbraked" if brakes == "none" else "braked"
     limit: Quantity | None = getattr(rating, which)
+    worst, braked = demand(context, "trailer_weight"), rating.braked
+    if which == "unbraked" and braked is not None and past(worst.value or 0.0, braked.si, None):
+        lower = limit is None or braked.si < limit.si
+        which, limit = ("braked", braked) if lower else (which, limit)  # no trailer may pass that one either
     yield at_most(
         context,
         "tow-rating",
-        demand(context, "trailer_weight"),
+        worst,
         limit,
         f"vehicle.tow_rating.{which}",
         governed_by=f"{which} rating",

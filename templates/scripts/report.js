@@ -278,7 +278,7 @@
 
     // The pressure of the step that carries the heavier wheel, and how it reads in the air outside.
     function pressure(asked, plan, level, kelvin) {
-      if (asked.value === null || asked.needs.size) return [words.unknown, [...asked.needs].slice(0, 3).join('; '), 'unknown'];
+      if (asked.value === null || (asked.needs.size && level !== 'over')) return [words.unknown, [...asked.needs].slice(0, 3).join('; '), 'unknown'];
       const carried = words.wheel + ' ' + show(asked.value, 'mass');
       if (level === 'over') return [words.overloaded, carried, level];
       const [, status, set, settled] = plan.steps.find((step) => step[0] === null || asked.value <= step[0]);

@@ -76,6 +76,11 @@ def test_brakes_on_no_axle_are_no_brakes() -> None:
     assert none.governed_by == "unbraked rating"
     assert none.outcome is O
     assert finding("tow-rating").governed_by == "braked rating"
+    low = {"trailer.brakes.kind": "none", "vehicle.tow_rating": {"braked": "1,000 lb"}}
+    assert (finding("tow-rating", low).outcome, finding("tow-rating", low).governed_by) == (
+        O,
+        "braked rating",
+    )
 
 
 @pytest.mark.parametrize(
