@@ -19,6 +19,7 @@ from cardgen.physics.tires import (
     above,
     accepted_rows,
     ceiling,
+    higher,
     load_need,
     pressure_limits,
     rated_load,
@@ -115,10 +116,9 @@ def wheel_load(job: Job) -> Asked:
     more = max(job.side_allowance, job.lean)
     wheel = max(sure, even * (1.0 + more))
     if wheel > sure:
-        words = f"half the axle plus {100 * more:.3g} % for an uneven load, which is assumed"
-        if job.lean > job.side_allowance:
-            words = f"half the axle plus {100 * more:.3g} % that the loads of known place put on one side"
-        return Asked(even, sure, wheel, words)
+        assumed = "for an uneven load, which is assumed"
+        why = assumed if more > job.lean else "that the loads of known place put on one side"
+        return Asked(even, sure, wheel, f"half the axle plus {100 * more:.3g} % {why}")
     return Asked(even, sure, wheel, "the heavier side, weighed or computed")
 
 
@@ -148,8 +148,11 @@ def plan(job: Job, *others: Job) -> TirePlan:
         most_load=max(one.sure + COVERAGE * (u or 0.0) for one, u in zip(worst, spread, strict=True)),
     )  # fmt: skip
     past = base.capacity is not None and not holds(base.sure_load or 0.0, "<=", base.capacity)
-    if past and not job.counted and _carried_by_four(job, base.sure_load or 0.0):
-        return _uncounted(base, job)
+    four = rated_load(job.tire, dual=True) or rated_load(job.tire, dual=False) or 0.0
+    if past and not job.counted and holds((base.sure_load or 0.0) / 2.0 * base.divisor, "<=", four):
+        words = "two tires cannot carry the load, four could: say how many the axle has"
+        asked_for = (need("vehicle.tires.rear_count"),)
+        return _stop(TirePlan(job.position, "unknown", case=job.case), "unconfirmed", words, asked_for)
     if table is None:
         return _without_load(job, base if past or not job.load_needs else _start(job))
     base = replace(base, reasons=(asked.words, table.why))
@@ -160,20 +163,6 @@ def plan(job: Job, *others: Job) -> TirePlan:
     if job.load_needs and held.status not in ("overloaded", "conflict"):
         return _without_load(job, _start(job))
     return held
-
-
-def _carried_by_four(job: Job, sure: float) -> bool:
-    """Whether four tires could carry what two cannot, as far as the tire's ratings tell."""
-    each = rated_load(job.tire, dual=True) or rated_load(job.tire, dual=False) or 0.0
-    return holds(sure / 2.0, "<=", each / _start(job).divisor)
-
-
-def _uncounted(base: TirePlan, job: Job) -> TirePlan:
-    """No verdict while it is not said how many tires the axle has."""
-    words = "two tires cannot carry the load, four could: say how many the axle has"
-    found = [need("vehicle.tires.rear_count")]
-    found += [need(f"{job.path}.max_load_dual")] if job.tire.max_load_dual is None else []
-    return _stop(TirePlan(job.position, "unknown", case=base.case), "unconfirmed", words, tuple(found))
 
 
 def steps(job: Job) -> tuple[tuple[float | None, TirePlan], ...]:
@@ -273,11 +262,8 @@ def _without_load(job: Job, base: TirePlan) -> TirePlan:
         words = "sidewall pressure at maximum load; the wheel load is not known"
         return _set(job, base, higher(top, job.floor), words)
     if job.position != "trailer" and job.floor is not None:
-        return replace(
-            base,
-            status="unconfirmed",
-            reasons=("placard pressure not confirmed: wheel load or tire unknown",),
-        )
+        words = "placard pressure not confirmed: wheel load or tire unknown"
+        return replace(base, status="unconfirmed", reasons=(words,))
     return base
 
 
@@ -289,27 +275,24 @@ def _trailer(job: Job, base: TirePlan, rows: tuple[Row, ...], row: Row, top: Row
         words = "special trailer tires run at the sidewall pressure (common practice, no source)"
         if rows:
             words += f"; the table's row for this load is {row.text}"
-        return _sidewall(job, base, top, higher(row, job.floor), words)
+        return _sidewall(job, base, top, higher(row, job.floor), words, bool(rows))
     if job.floor is None:
         words = "the published row for this load; the trailer's tire label is not given, never go below it"
-        return _sidewall(job, base, row, row, words)
+        return _sidewall(job, base, row, row, words, bool(rows))
     return confirm(job, base, higher(row, job.floor), "the higher of label and published row")
 
 
-def _sidewall(job: Job, base: TirePlan, top: Row, least: Row, words: str) -> TirePlan:
+def _sidewall(job: Job, base: TirePlan, top: Row, least: Row, words: str, known: bool) -> TirePlan:
     """Set the sidewall's pressure, or as much as rim and valve stand where that is enough.
 
-    Where only the sidewall's own row is known and it lies above the limit, a lower row may still
-    carry the load: that is asked for and forbids nothing.
+    Without rows that are known, a lower one may carry the load: that is asked for and forbids nothing.
     """
-    wanted, limits = higher(top, least), pressure_limits(job.tire, job.path)
-    if not limits or not above(wanted, limits[0]):
-        return _set(job, base, wanted, words)
-    lowest = limits[0]
-    if not above(least, lowest):
+    wanted, lowest = higher(top, least), next(iter(pressure_limits(job.tire, job.path)), None)
+    if lowest is not None and not above(least, lowest) and above(wanted, lowest):
         words = f"as much as the {lowest.part} stands; {least.text} is the least for this load"
         return _set(job, base, Row(lowest.pressure, 0.0, lowest.text), words)
-    if job.tire.table is None and (job.floor is None or not above(job.floor, lowest)):
+    label_fits = job.floor is None or lowest is None or not above(job.floor, lowest)
+    if lowest is not None and above(wanted, lowest) and label_fits and not known:
         words = f"{lowest.text} is the limit of the {lowest.part}; what the tire carries at it tells its maker's table"
         return _stop(base, "unknown", words, (need(f"{job.path}.table"),))
     return _set(job, base, wanted, words)
@@ -374,20 +357,6 @@ def _other_size(
         "the size differs from the placard's: row that carries the wheel load and what the placard's tire did"
     )
     return confirm(job, replace(base, minimum=row.pressure), row, words)
-
-
-def higher(row: Row, floor: Row | None) -> Row:
-    """Return the higher of two pressures; label or placard when they are the same but for rounding.
-
-    Args:
-        row: a pressure with its text [Pa gauge].
-        floor: pressure of label or placard, None without one [Pa gauge].
-
-    Source: none, a comparison.
-    """
-    if floor is None or above(row, floor):
-        return row
-    return floor if floor.pressure >= row.pressure else replace(row, text=floor.text)
 
 
 def confirm(job: Job, base: TirePlan, chosen: Row, words: str) -> TirePlan:

@@ -7,7 +7,7 @@ next row, never extrapolate; the sidewall's maximum load is a table of one row.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from cardgen.model.needs import Need
@@ -151,6 +151,20 @@ def above(one: Row | Limit, other: Row | Limit) -> bool:
     units = [{unit.lower() for unit in _UNIT.findall(said.text)} for said in (one, other)]
     slack = 0.0 if units[0] == units[1] else PRESSURE_SLACK
     return holds(one.pressure, ">", other.pressure + slack)
+
+
+def higher(row: Row, floor: Row | None) -> Row:
+    """Return the higher of two pressures; label or placard when they are the same but for rounding.
+
+    Args:
+        row: a pressure with its text [Pa gauge].
+        floor: pressure of label or placard, None without one [Pa gauge].
+
+    Source: none, a comparison.
+    """
+    if floor is None or above(row, floor):
+        return row
+    return floor if floor.pressure >= row.pressure else replace(row, text=floor.text)
 
 
 def ceiling(tire: Tire) -> float | None:

@@ -10,8 +10,8 @@ from cardgen.model.rig import Rig
 from cardgen.model.tires import Spare, Tire
 from cardgen.physics import figures, tires
 from cardgen.physics.needs import need
-from cardgen.physics.pressure import Job, confirm, higher, plan, wheel_load
-from cardgen.physics.tires import Row
+from cardgen.physics.pressure import Job, confirm, plan, wheel_load
+from cardgen.physics.tires import Row, higher
 from cardgen.tables.tire_rules import load_divisor
 from cardgen.units import Quantity
 

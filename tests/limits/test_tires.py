@@ -150,6 +150,22 @@ def test_a_placard_for_towing_never_lowers_the_placard() -> None:
     assert (plans["front"].as_marked, plans["rear"].as_marked) == ("60 psi", "65 psi")
 
 
+# what is not known of the load keeps the check open, though the sidewall's pressure may be printed; a
+# pressure that cannot be set stays so whatever another case lacks
+def test_a_pressure_without_a_load_is_printed_and_not_passed() -> None:
+    blind = finding("tire-pressure-trailer", {"trailer.empty.weight": None})
+    assert (blind.outcome, "pressure" in blind.values) == (N, True)
+    assert finding("tire-spare", {"trailer.empty.weight": None}).outcome is N
+    state = {"cargo": ["trip"], "cylinders": {"left": "full"}, "fuel": "full"}
+    cases = [{"name": "known", "tanks": {"fresh": "1/2"}, **state}, {"name": "unknown", **state}]
+    for code, tires in (
+        ("tire-load-trailer", {BASE + "max_load": "900 lb"}),
+        ("tire-pressure-trailer", {BASE + "valve_max_pressure": "60 psi"}),
+    ):
+        assert finding(code, tires | {"cases": cases[:1]}).outcome is O
+        assert finding(code, tires | {"cases": cases}).outcome is O
+
+
 # sizes whose pressures differ from the usual ones of their letter are no slip of the pen
 @pytest.mark.parametrize(
     ("size", "letter", "kind", "odd"),
