@@ -24,6 +24,7 @@ from collections.abc import Mapping
 
 from cardgen.checklist.conditions import Value
 from cardgen.model.rig import Rig
+from cardgen.tables.connectors import carries
 from cardgen.units import Quantity
 
 WIDE = 2.032
@@ -103,12 +104,19 @@ def _electric(rig: Rig) -> dict[str, Value]:
     plug = rig.trailer.connector
     return {
         "connector": plug,
-        "reverse_wire": None if plug is None else plug in REVERSE_WIRE,
+        "reverse_wire": _reverse_wire(plug, rig.vehicle.connector),
         "charge_wire": rig.vehicle.charge_wire,
         "plug_adapter": rig.gear.plug_adapter,
         "trailer_battery": bool(rig.trailer.batteries),
         "sway_electronics": rig.trailer.features.sway_electronics,
     }
+
+
+def _reverse_wire(plug: str | None, socket: str | None) -> bool | None:
+    """Whether the reverse lamp circuit goes through plug and socket [-]; None when the plug is unknown."""
+    if plug is None:
+        return None
+    return plug in REVERSE_WIRE and (socket is None or carries(socket, "reverse") is not False)
 
 
 def _running_gear(rig: Rig) -> dict[str, Value]:

@@ -272,23 +272,30 @@ def chains(context: Context) -> Iterable[Finding]:
     Basis.PHYSICS,
     cite("four-flat", "seven-blade", "iso-11446", "iso-1724"),
     "The trailer's plug must be of the vehicle socket's kind, or an adapter must be carried. Electric brakes need "
-    "a circuit in both. Pin functions go by number or clock position; wire colours follow several habits.",
+    "a circuit in both. An adapter passes on what both have and no more: the battery line and the wire of reverse "
+    "lamps or lock-out can end there. Pin functions go by number or clock position; wire colours follow several "
+    "habits.",
     fields=("trailer.connector", "vehicle.connector"),
 )
 def connector(context: Context) -> Iterable[Finding]:
     """Compare the kinds of plug and socket [-] and whether the brakes have a circuit."""
     rig = context.rig
     plug, socket = rig.trailer.connector, rig.vehicle.connector
+    electric = rig.trailer.brakes.kind in ("electric", "electric_hydraulic")
+    blind = next((n for n in (plug, socket) if n and connectors.has_brake_circuit(n) is False), None)
+    if electric and blind is not None:
+        pair = (
+            f"{plug} plug, {socket} socket" if plug and socket else f"{blind} {'plug' if plug else 'socket'}"
+        )
+        yield plain("connector", Outcome.OVER, f"{pair}: no circuit for the electric brakes")
+        return
     if plug is None or socket is None:
         given = (("trailer.connector", plug), ("vehicle.connector", socket))
         yield unknown("connector", [need(p) for p, v in given if v is None])
         return
     pair = f"{plug} plug, {socket} socket"
     feeds = [connectors.has_brake_circuit(name) for name in (plug, socket)]
-    electric = rig.trailer.brakes.kind in ("electric", "electric_hydraulic")
-    if electric and False in feeds:
-        yield plain("connector", Outcome.OVER, f"{pair}: no circuit for the electric brakes")
-    elif not connectors.compatible(plug, socket) and not rig.gear.plug_adapter:
+    if not connectors.compatible(plug, socket) and not rig.gear.plug_adapter:
         words = f"{pair}: they do not fit; carry an adapter"
         if rig.gear.plug_adapter is None:
             yield unknown("connector", (need("gear.plug_adapter"),), words)
@@ -300,4 +307,24 @@ def connector(context: Context) -> Iterable[Finding]:
     elif connectors.compatible(plug, socket):
         yield plain("connector", Outcome.WITHIN, f"{plug} plug and {socket} socket match")
     else:
-        yield plain("connector", Outcome.WITHIN, f"{plug} plug to {socket} socket with the adapter carried")
+        words, lost = f"{plug} plug to {socket} socket with the adapter carried", _lost(rig, plug, socket)
+        if lost:
+            words += f", which ends {' and '.join(lost)}"
+        yield plain("connector", Outcome.CLOSE if lost else Outcome.WITHIN, words, critical=not lost)
+
+
+def _lost(rig: Rig, plug: str, socket: str) -> list[str]:
+    """Circuits that the plug has or may have and the socket has not [-]; brakes are judged before."""
+    surge = rig.trailer.brakes.kind == "surge"
+    reverse = (
+        "the reverse wire: lock the {surge_brakes} out by hand to back up" if surge else "the reverse lamps"
+    )
+    told: tuple[tuple[connectors.Circuit, str], ...] = (
+        ("charge", "the battery line"),
+        ("reverse", reverse),
+    )
+    return [
+        words
+        for circuit, words in told
+        if connectors.carries(plug, circuit) is not False and connectors.carries(socket, circuit) is False
+    ]

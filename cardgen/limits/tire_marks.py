@@ -3,23 +3,37 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Iterable
+from dataclasses import replace
 
 from cardgen.limits.cite import cite
-from cardgen.limits.compare import plain
-from cardgen.limits.registry import Context, rule, unknown
+from cardgen.limits.compare import judge, plain, up_to
+from cardgen.limits.registry import TONGUE_WEIGHT, Context, rule, unknown
 from cardgen.limits.tires import POSITIONS, WORDS, fitted, of_tires, path_of
 from cardgen.model.results import Basis, Finding, Outcome
-from cardgen.model.tires import Spare, Tire
+from cardgen.model.tires import Tire
 from cardgen.physics.dates import code_words, tire_made
 from cardgen.physics.needs import need
-from cardgen.physics.tires import PRESSURE_SLACK, plain_size, rated_load
-from cardgen.physics.wheels import same_size
+from cardgen.physics.tires import PRESSURE_SLACK, load_need, plain_size, rated_load
+from cardgen.physics.wheels import same_size, spare_as_marked
 from cardgen.tables.load_index import load_for_index
 from cardgen.tables.lookup import TableError, holds
 from cardgen.tables.sources import source
-from cardgen.tables.tire_rules import age_guidance, dual_ratio_plausible, unused_age, usual_pressure
+from cardgen.tables.tire_rules import (
+    age_guidance,
+    dual_ratio_plausible,
+    load_divisor,
+    unused_age,
+    usual_pressure,
+)
 
+SMALL_RIM = 13.0
+"""Rim diameter under which special trailer tires have pressures of their own [in]; note of the table."""
+WIDE = 295.0
+"""Section width from which light truck tires have pressures of their own [mm]; note of the table."""
+_RIM = re.compile(r"[RDB-]\s*(\d{1,2}(?:\.\d)?)\s*(?:LT|ST|C)?\s*$", re.IGNORECASE)
+_WIDTH = re.compile(r"(\d{3})/")
 YEAR = 365.25 * 86400.0
 AGREE = 0.03
 """How far a load index may be off the printed load [-]: 2 % for rows of published tables, plus rounding."""
@@ -120,7 +134,7 @@ def tire_size(context: Context) -> Iterable[Finding]:
     "common practice, no source",
     "Tires of different class, size or load range on one vehicle steer and carry differently. The vehicle's "
     "handbook may name different sizes for front and rear.",
-    fields=of_tires("size", "type", positions=("front", "rear")),
+    fields=of_tires("size", "type", "load_range", "max_load", "load_index", positions=("front", "rear")),
 )
 def tire_mixed(context: Context) -> Iterable[Finding]:
     """Compare type, size and load of the vehicle's front and rear tires [-]."""
@@ -128,9 +142,15 @@ def tire_mixed(context: Context) -> Iterable[Finding]:
     if front is None or rear is None:
         return  # asked for by the check of their load
     alike = _alike(front, rear)
-    if alike is None:
-        missing = [(p, t) for p, t in (("front", front), ("rear", rear)) if t.size is None or t.type is None]
-        needs = [need(f"vehicle.tires.{p}.{'type' if t.size else 'size'}") for p, t in missing]
+    marks = ("type", "size", "load_range", "max_load", "load_index")
+    given = {name: (getattr(front, name), getattr(rear, name)) for name in marks}
+    needs = [
+        need(f"vehicle.tires.{place}.{name}")
+        for name, pair in given.items()
+        for place, mark in zip(("front", "rear"), pair, strict=True)
+        if mark is None and (name in marks[:2] or pair != (None, None))
+    ]
+    if alike is None or (alike and needs):
         yield unknown("tire-mixed", needs, critical=False)
         return
     words = (
@@ -162,40 +182,70 @@ def _alike(a: Tire, b: Tire) -> bool | None:
     Basis.GUIDANCE,
     "common practice, no source; rating on the sidewall",
     "A spare of another size or type, or one that carries less than the wheel load, only serves to reach the next "
-    "tire shop slowly. It ages unused and loses air unseen.",
-    fields=("trailer.spare.same",),
+    "tire shop slowly. It ages unused and loses air unseen. What its own sidewall says counts, also where the file "
+    "says that it is the same; type and size alone do not tell what it carries. A weak spare forbids nothing.",
+    fields=(
+        "trailer.spare.same",
+        *of_tires("max_load", "load_index", positions=("spare",)),
+        "trailer.empty.weight",
+        *TONGUE_WEIGHT,
+    ),
 )
 def tire_spare(context: Context) -> Iterable[Finding]:
-    """Compare the spare with the trailer's tires: size and type [-], load [kg], stated pressure [Pa]."""
+    """Compare the spare with the trailer's tires: marks [-], load [kg], stated pressure [Pa]."""
     rig, code = context.rig, "tire-spare"
-    spare, others, plan = rig.trailer.spare, rig.trailer.tires, context.computed.tires["trailer"]
+    spare, others = rig.trailer.spare, rig.trailer.tires
     if spare is None:
         return
-    alike = True if spare.same else _alike(spare, others) if others else None
-    if alike is None:
+    like, differ = spare_as_marked(spare, others)
+    alike = spare.same and not differ
+    if spare.same is None and others is not None:
+        alike = _alike(like, others)
+    plan = context.computed.tires["trailer"]
+    weak = _weaker(context, like, plan.sure_load)
+    wanted = context.computed.tires["spare"].pressure
+    if weak is not None:
+        yield weak
+    elif alike is None:
         yield unknown(code, (need("trailer.spare.same"),), critical=False)
-        return
-    if not alike:
-        yield _weaker(context, spare, plan.sure_load)
-        return
-    low = spare.pressure is not None and plan.pressure is not None
-    if low and spare.pressure and spare.pressure.si < (plan.pressure or 0.0) - PRESSURE_SLACK:
-        words = "the spare is kept at {kept}, the others need {wanted}"
-        values = {"kept": (spare.pressure.si, "pressure"), "wanted": (plan.pressure or 0.0, "pressure")}
+    elif differ:
+        words = f"said to be the same tire, but its own {', '.join(differ)} differ: its own marks count"
+        yield plain(code, Outcome.CLOSE, words.replace("_", " "), critical=False)
+    elif not alike:
+        words = "the spare differs from the trailer's tires: only to reach the next tire shop slowly"
+        yield plain(code, Outcome.CLOSE, words, critical=False)
+    elif spare.pressure is not None and wanted is not None and holds(spare.pressure.si, "<", wanted):
+        words = "the spare is kept at {kept}, it needs {wanted}"
+        values = {"kept": (spare.pressure.si, "pressure"), "wanted": (wanted, "pressure")}
         yield plain(code, Outcome.CLOSE, words, critical=False, values=values)
-        return
-    yield plain(code, Outcome.WITHIN, "same tire as the others", critical=False)
+    elif _carried(context, like) is None:
+        missing = load_need(like, "trailer.spare", context.rig.trailer.axles.tires_per_axle == 4)
+        yield unknown(code, (missing,), critical=False)
+    elif plan.sure_load is None:
+        yield unknown(code, plan.needs or (need("trailer.tires"),), critical=False)
+    else:
+        yield plain(code, Outcome.WITHIN, "same tire as the others", critical=False)
 
 
-def _weaker(context: Context, spare: Spare, load: float | None) -> Finding:
-    rating = rated_load(spare, context.rig.trailer.axles.tires_per_axle == 4)
-    if rating is not None and load is not None and not holds(load, "<=", rating):
-        words = "the spare carries less than the wheel load: it cannot stand in"
-        return Finding(
-            "tire-spare", "", Outcome.OVER, demand=load, capacity=rating, message=words, critical=False
-        )
-    words = "the spare differs from the trailer's tires: only to reach the next tire shop slowly"
-    return plain("tire-spare", Outcome.CLOSE, words, critical=False)
+def _carried(context: Context, like: Tire) -> float | None:
+    """Load the spare may carry on this trailer [kg]; None when unknown."""
+    rating = rated_load(like, context.rig.trailer.axles.tires_per_axle == 4)
+    if rating is None or like.type is None:
+        return None
+    return rating / load_divisor(like.type, "trailer", context.rig.market).value
+
+
+def _weaker(context: Context, like: Tire, load: float | None) -> Finding | None:
+    """The finding for a spare that cannot carry the wheel load [kg]; it is not driven on, so it only warns."""
+    rating = _carried(context, like)
+    thresholds = replace(up_to(rating), over_above=None)
+    if rating is None or load is None or judge(thresholds, load) is Outcome.WITHIN:
+        return None
+    words = "the spare carries less than the wheel load: it cannot stand in"
+    return Finding(
+        "tire-spare", "", Outcome.CLOSE, demand=load, capacity=rating, message=words, critical=False,
+        thresholds=thresholds,
+    )  # fmt: skip
 
 
 @rule(
@@ -204,7 +254,8 @@ def _weaker(context: Context, spare: Spare, load: float | None) -> Finding:
     Basis.GUIDANCE,
     cite("load-index", "tra-max-load-pressure", "dual-ratio"),
     "A load index far from the printed load, a pressure unusual for the load range or a dual load that cannot be "
-    "right mostly mean a slip of the pen. The sidewall's own figures count.",
+    "right mostly mean a slip of the pen. Where index and printed load differ the lower counts until the sidewall "
+    "is read again.",
 )
 def tire_marking(context: Context) -> Iterable[Finding]:
     """Compare load index with printed load [kg], pressure with load range [Pa], dual with single load [kg]."""
@@ -220,19 +271,31 @@ def tire_marking(context: Context) -> Iterable[Finding]:
 
 
 def _index(tire: Tire) -> str:
-    if tire.load_index is None or tire.max_load is None:
+    if tire.load_index is None:
         return ""
     try:
         by_index = load_for_index(tire.load_index)
     except TableError:
-        return f"load index {tire.load_index} is outside the table"
+        return f"no tire carries load index {tire.load_index}, so its load is taken as unknown"
+    if tire.max_load is None:
+        return ""
     off = abs(by_index - tire.max_load.si) > AGREE * tire.max_load.si
-    return f"load index {tire.load_index} does not agree with the printed load" if off else ""
+    words = f"load index {tire.load_index} does not agree with the printed load, the lower of the two counts"
+    return words if off else ""
 
 
 def _range(tire: Tire) -> str:
-    """Unusual pressure for the letter; wide LT tires and makers differ, so this is a question, no fault."""
+    """Unusual pressure for the letter; makers differ, so this is a question, no fault.
+
+    Small special trailer tires and wide light truck tires have pressures of their own: nothing is
+    said of them, nor of a size that is not known.
+    """
     if tire.load_range is None or tire.max_load_at is None or tire.type not in ("ST", "LT"):
+        return ""
+    rim, width = _RIM.search(tire.size or ""), _WIDTH.search(tire.size or "")
+    if rim is None or float(rim[1]) < SMALL_RIM:
+        return ""
+    if tire.type == "LT" and (width is None or float(width[1]) >= WIDE):
         return ""
     try:
         usual = usual_pressure(tire.type, tire.load_range)

@@ -51,6 +51,7 @@ LOADS = (
     *TRAILER_AXLE,
     *FRONT_AXLE,
     *REAR_AXLE,
+    "vehicle.tires.rear_count",
     *of_tires("", "type", "max_load", "load_index", "max_load_at"),
 )
 """What the load on every tire and the tire's own rating are made of."""
@@ -90,7 +91,7 @@ def _loaded(
     context: Context, plan: TirePlan, sure: float, wheel: float, thresholds: Thresholds, asked: Stated | None
 ) -> Finding:
     capacity, spread = thresholds.over_above or 0.0, COVERAGE * (plan.u or 0.0)
-    interval = (sure - spread, max(wheel, sure + spread))
+    interval = (sure - spread, max(wheel, plan.most_load or sure + spread))
     outcome, message = judge(thresholds, wheel, interval, sure=sure), ""
     if outcome is Outcome.CLOSE:
         message = TOO_CLOSE
@@ -136,7 +137,7 @@ def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, 
         return max(axles.gawr, key=lambda q: q.si, default=None), axles.tires_per_axle, "trailer.axles.gawr"
     rating: Quantity | None = getattr(rig.vehicle.gawr, position)
     count = rig.vehicle.tires.rear_count if position == "rear" else 2
-    return rating, count, f"vehicle.gawr.{position}"
+    return rating, count or 2, f"vehicle.gawr.{position}"
 
 
 @rule(
@@ -151,7 +152,8 @@ def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, 
         "trailer.axles.gawr",
         "vehicle.gawr.front",
         "vehicle.gawr.rear",
-        *of_tires("", "type", "max_load"),
+        "vehicle.tires.rear_count",
+        *of_tires("", "type", "max_load", "load_index"),
     ),
 )
 def tire_axle(context: Context) -> Iterable[Finding]:
@@ -166,7 +168,17 @@ def tire_axle(context: Context) -> Iterable[Finding]:
                 code, title, Outcome.NOT_CHECKED, needs=_missing(position, tire, load, rating, where)
             )
             continue
-        yield _covers(context, position, code, title, rating.si, count * load, tire.type)
+        found = _covers(context, position, code, title, rating.si, count * load, tire.type)
+        if found.outcome is Outcome.OVER and position == "rear" and physics.uncounted(context.rig):
+            four = 4 * (physics.rated_load(tire, dual=True) or load)
+            if (
+                _covers(context, position, code, title, rating.si, four, tire.type).outcome
+                is not Outcome.OVER
+            ):
+                words = "two tires do not cover the axle rating, four could: say how many the axle has"
+                asked = (need("vehicle.tires.rear_count"),)
+                found = Finding(code, title, Outcome.NOT_CHECKED, message=words, needs=asked)
+        yield found
 
 
 def _missing(
@@ -176,7 +188,7 @@ def _missing(
     needs = [need(where)] if rating is None else []
     if tire is None:
         return (*needs, need(path))
-    needs += [need(f"{path}.max_load")] if load is None else []
+    needs += [physics.load_need(tire, path, dual=False)] if load is None else []
     needs += [need(f"{path}.type")] if tire.type is None else []
     return tuple(needs)
 
@@ -201,8 +213,8 @@ def _covers(
 
 
 def settled(plan: TirePlan) -> Outcome:
-    """Whether a plan sets a pressure: within when it does, over when none is safe."""
-    if plan.status == "set" and plan.pressure is not None:
+    """Whether a plan sets a pressure: within when it does and nothing is missing, over when none is safe."""
+    if plan.status == "set" and plan.pressure is not None and not plan.needs:
         return Outcome.WITHIN
     return Outcome.OVER if plan.status in ("overloaded", "conflict") else Outcome.NOT_CHECKED
 
@@ -216,7 +228,8 @@ def settled(plan: TirePlan) -> Outcome:
     "below the limit of tire, rim and valve. If one of them cannot be met, no pressure is printed.",
     fields=(
         *LOADS,
-        *of_tires("type", "max_load", "max_load_at", positions=("spare",)),
+        *of_tires("type", "max_load_at", "max_pressure", positions=("spare",)),
+        *of_tires("table", positions=("trailer",)),
         *of_tires("extra_load", "table", "max_pressure", positions=("front", "rear")),
         "vehicle.placard.front",
         "vehicle.placard.rear",
@@ -232,15 +245,17 @@ def tire_pressure(context: Context) -> Iterable[Finding]:
         critical = position != "spare"
         reason = plan.reasons[-1] if plan.reasons else ""
         outcome = settled(plan)
-        if plan.pressure is not None and outcome is Outcome.WITHIN:
-            values = {"pressure": (plan.pressure, "pressure")}
-            words = "set {pressure} cold: " + reason
-            yield plain(code, outcome, words, title=title, values=values, critical=critical)
-        elif outcome is Outcome.OVER:
+        if outcome is Outcome.OVER and not critical:
+            outcome = Outcome.CLOSE  # it is carried, not driven on
+        if outcome in (Outcome.OVER, Outcome.CLOSE):
             yield plain(code, outcome, reason, title=title, critical=critical)
-        else:
-            needs = plan.needs or (Need(path_of(position), reason or "tire data"),)
-            yield Finding(code, title, outcome, message=reason, needs=needs, critical=critical)
+            continue
+        values, words = {}, reason
+        if plan.pressure is not None:
+            values, words = {"pressure": (plan.pressure, "pressure")}, "set {pressure} cold: " + reason
+        needs = plan.needs or (Need(path_of(position), reason or "tire data"),)
+        needs = () if outcome is Outcome.WITHIN else needs
+        yield plain(code, outcome, words, title=title, values=values, critical=critical, needs=needs)
 
 
 @rule(
@@ -272,9 +287,10 @@ def tire_ceiling(context: Context) -> Iterable[Finding]:
     elif limits:
         lowest = limits[0]
         message = "rim and valve: the trailer's label asks for this pressure" if needs else ""
+        thresholds = up_to(lowest.pressure)
         yield Finding(
-            code, "", Outcome.WITHIN, "pressure", plan.pressure, lowest.pressure,
-            governed_by=lowest.part, message=message,
+            code, "", judge(thresholds, plan.pressure), "pressure", plan.pressure, lowest.pressure,
+            governed_by=lowest.part, message=message, thresholds=thresholds,
         )  # fmt: skip
     else:
         yield unknown(code, (need("trailer.tires.max_pressure"),), critical=False)
@@ -315,6 +331,10 @@ def tire_speed(context: Context) -> Iterable[Finding]:
         outcome = judge(thresholds, planned.si)
         assumed = tire.speed_symbol is None and default_speed(tire.type or "") is not None
         message = "no speed symbol: 65 mph taken" if assumed and tire.speed_limit is None else ""
+        if message and outcome is Outcome.OVER:  # a symbol may allow more: no figure of the maker is exceeded
+            words, missing = f"{message}, the plan is faster", (need(f"{path}.speed_symbol"),)
+            yield Finding(code, title, Outcome.NOT_CHECKED, message=words, needs=missing, critical=False)
+            continue
         yield Finding(
             code, title, outcome, "speed", planned.si, allowed, message=message, thresholds=thresholds
         )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from cardgen.limits.compare import at_most, demand, plain
+from cardgen.limits.compare import at_most, demand, past, plain
 from cardgen.limits.registry import (
     BARS,
     FRONT_AXLE,
@@ -45,16 +45,20 @@ DOOR = "rating on the {drivers_door}"
 )
 def tow_rating(context: Context) -> Iterable[Finding]:
     """Compare the loaded trailer [kg] with the rating that fits its brakes [kg]."""
-    rating, brakes = context.rig.vehicle.tow_rating, context.rig.trailer.brakes.kind
+    rating, brakes = context.rig.vehicle.tow_rating, context.rig.trailer.brakes.works
     if brakes is None:
         yield unknown("tow-rating", (need("trailer.brakes.kind"),))
         return
     which = "unbraked" if brakes == "none" else "braked"
     limit: Quantity | None = getattr(rating, which)
+    worst, braked = demand(context, "trailer_weight"), rating.braked
+    if which == "unbraked" and braked is not None and past(worst.value or 0.0, braked.si, None):
+        lower = limit is None or braked.si < limit.si
+        which, limit = ("braked", braked) if lower else (which, limit)  # no trailer may pass that one either
     yield at_most(
         context,
         "tow-rating",
-        demand(context, "trailer_weight"),
+        worst,
         limit,
         f"vehicle.tow_rating.{which}",
         governed_by=f"{which} rating",

@@ -36,6 +36,7 @@ class Figure:
         source: where the formula comes from [-].
         u: standard uncertainty [SI unit of the kind], None when unknown.
         needs: what is missing when ``value`` is None.
+        partial: what the known parts of a sum give when ``value`` is None [SI unit of the kind].
         low, high: ends when only a range is known [SI unit of the kind]; ``value``
             is then the end that is worst.
         weighed: day on which a scale read it in this very loading case; None when computed.
@@ -52,6 +53,7 @@ class Figure:
     source: str = ""
     u: float | None = None
     needs: tuple[Need, ...] = ()
+    partial: float | None = None
     low: float | None = None
     high: float | None = None
     weighed: dt.date | None = None

@@ -164,6 +164,7 @@ class TirePlan:
         sure_load: load of the heavier wheel as far as it is weighed or computed, without the
             assumed side allowance [kg].
         u: standard uncertainty of the wheel load [kg], None when unknown.
+        most_load: the largest of the sure loads with their expanded uncertainties, over all cases [kg].
         as_marked: the pressure as label, table or sidewall print it [-]; empty when none is set.
     """
 
@@ -181,6 +182,7 @@ class TirePlan:
     case: str = ""
     sure_load: float | None = None
     u: float | None = None
+    most_load: float | None = None
     as_marked: str = ""
 
 

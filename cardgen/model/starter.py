@@ -9,6 +9,7 @@ from functools import cache
 
 from cardgen.model import starter_fields as lists
 from cardgen.model.rig import Rig
+from cardgen.model.vehicle import TWO_REAR_TIRES
 from cardgen.source.shapes import Shape, shape_of, spot_at
 from cardgen.source.write import quoted
 from cardgen.tables.words import say
@@ -140,7 +141,9 @@ class _Starter:
 
     def vehicle(self) -> Iterator[str]:
         yield f"\nvehicle:\n  kind: {self.wish.vehicle}\n"
-        yield from self.section("vehicle", lists.VEHICLE)
+        plain = self.wish.vehicle in TWO_REAR_TIRES
+        fields = [name for name in lists.VEHICLE if not (plain and name == "tires.rear_count")]
+        yield from self.section("vehicle", fields)
         if self.wish.type != "ball":
             yield f"  bed_hitch:\n    kind: {self.wish.type}\n"
             yield from self.section("vehicle", lists.BED, ("bed_hitch",))

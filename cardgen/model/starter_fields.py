@@ -14,7 +14,7 @@ VEHICLE = (
     "tires.placard_size", "tires.front.type", "tires.front.size", "tires.front.load_index",
     "tires.front.max_load", "tires.front.max_pressure", "tires.front.speed_symbol", "tires.front.date_code",
     "tires.rear.type", "tires.rear.size", "tires.rear.load_index", "tires.rear.max_load",
-    "tires.rear.max_pressure", "tires.rear.speed_symbol", "tires.rear.date_code", "placard.front",
+    "tires.rear.max_pressure", "tires.rear.speed_symbol", "tires.rear.date_code", "tires.rear_count", "placard.front",
     "placard.rear", "connector", "brake_controller.fitted", "mirrors.span", "mirrors.towing",
 )  # fmt: skip
 RECEIVER = (

@@ -129,7 +129,14 @@ class BrakeWiring:
         None
     )
     area: Annotated[Area | None, Doc("copper area of the brake feed", "wire marking", "3.3 mm2")] = None
-    awg: Annotated[Count | None, Doc("American wire gauge of the brake feed", "wire marking", "12")] = None
+    awg: Annotated[Count | None, Doc("wire gauge of the brake feed", "wire marking", "12")] = None
+    sold_as: Annotated[
+        Literal["awg", "automotive"] | None,
+        Doc(
+            "what gauge it is sold by: American wire gauge, or automotive (GPT, GXL and the like), which has less copper",
+            "wire marking",
+        ),
+    ] = None
 
 
 @record
@@ -151,6 +158,11 @@ class Brakes:
         None
     )
     wiring: Annotated[BrakeWiring, Doc("brake feed conductor")] = field(default_factory=BrakeWiring)
+
+    @property
+    def works(self) -> str | None:
+        """Kind of brakes that a rating for trailers with brakes may count on: none where no axle has any."""
+        return "none" if self.braked_axles == 0 else self.kind
 
 
 @record

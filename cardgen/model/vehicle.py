@@ -10,6 +10,9 @@ from cardgen.units.field import Doc, Fill, Length, Mass, MassOrNone, Position, P
 from cardgen.units.record import field, record
 from cardgen.units.scalars import Count, Flag, Number
 
+TWO_REAR_TIRES = ("car", "suv")
+"""Kinds of vehicle that have no dual wheels."""
+
 
 @record
 class CurbState:
@@ -72,7 +75,7 @@ class AxleTires:
 
     front: Annotated[Tire | None, Doc("front tires")] = None
     rear: Annotated[Tire | None, Doc("rear tires")] = None
-    rear_count: Annotated[Count, Doc("tires on the rear axle, 2 or 4")] = 2
+    rear_count: Annotated[Count | None, Doc("tires on the rear axle, 2 or 4", "look at the rear axle")] = None
     placard_size: Annotated[str | None, Doc("tire size on the placard", "{vehicle_placard}")] = None
     placard_load: Annotated[
         TireLoads, Doc("what the placard's tires carry, asked for when another size is fitted")

@@ -187,7 +187,7 @@ def _on_axles(computed: Computed, case: CaseResult) -> Iterator[Bound]:
         plan = tires[position]
         names = [n for n in wheels.axle_figures(rig, position) if n in case.figures]
         values = [v for n in names if (v := case.figures[n].value) is not None]
-        count = {"trailer": axles.tires_per_axle, "rear": rig.vehicle.tires.rear_count}.get(position, 2)
+        count = {"trailer": axles.tires_per_axle, "rear": rig.vehicle.tires.rear_count}.get(position) or 2
         more = None if plan.sure_load is None or not values else plan.sure_load * count - max(values)
         capacity = None if plan.capacity is None else plan.capacity * count
         for name in names:
@@ -243,7 +243,7 @@ def _levers(rig: Rig, case: CaseResult, name: str) -> tuple[float, float]:
 
 
 def _own_ratings(rig: Rig) -> list[Part]:
-    rating, brakes = rig.vehicle.tow_rating, rig.trailer.brakes.kind
+    rating, brakes = rig.vehicle.tow_rating, rig.trailer.brakes.works
     made: list[Part] = [("trailer {trailer_rating}", rig.trailer.gvwr, "trailer.gvwr")]
     if brakes is None:
         made.append(("vehicle {tow_rating}", None, "trailer.brakes.kind"))

@@ -7,6 +7,8 @@ Supply and return of the wire lie in series with them: ``I = V / (R + r)``; the 
 
 from __future__ import annotations
 
+from contextlib import suppress
+
 from cardgen.model.equipment import BrakeCircuit, BreakawayHold
 from cardgen.model.results import Need
 from cardgen.model.rig import Rig
@@ -108,22 +110,47 @@ def peukert_time(charge: float, current: float, exponent: float = PEUKERT) -> fl
 
 
 def wire_area(rig: Rig) -> float | None:
-    """Copper area of the brake feed, by area or by American wire gauge [m2]; None when unknown.
+    """Copper area of the brake feed [m2], the smallest of what area and gauge tell; None when unknown.
 
     Args:
         rig: with ``trailer.brakes.wiring``.
 
-    Source: ``awg-b258``.
+    Source: ``awg-b258``, ``j1128-area``.
     """
     given = rig.trailer.brakes.wiring
-    if given.area is not None:
-        return given.area.si
-    if given.awg is None:
-        return None
-    try:
-        return wire.awg_area(given.awg)
-    except TableError:
-        return None
+    areas = [] if given.area is None else [given.area.si]
+    return min([*areas, *gauge_areas(rig)], default=None)
+
+
+def gauge_areas(rig: Rig) -> tuple[float, ...]:
+    """Copper areas that the stated gauge can mean, smallest first [m2]; none without a gauge in the tables.
+
+    Automotive wire sold by the same number has less copper; where the file does not say by which
+    gauge it is sold, both are possible.
+
+    Args:
+        rig: with ``trailer.brakes.wiring``.
+
+    Source: ``awg-b258``, ``j1128-area``.
+    """
+    given, found = rig.trailer.brakes.wiring, []
+    for kind, area in (("automotive", wire.automotive_area), ("awg", wire.awg_area)):
+        if given.awg is not None and given.sold_as in (kind, None):
+            with suppress(TableError):
+                found.append(area(given.awg))
+    return tuple(sorted(found))
+
+
+def wire_contradicts(rig: Rig) -> bool:
+    """Whether area and gauge of the brake feed cannot both be right [-].
+
+    Args:
+        rig: with ``trailer.brakes.wiring``.
+
+    Source: none, 5 % for the rounding of areas.
+    """
+    area, gauge = rig.trailer.brakes.wiring.area, gauge_areas(rig)
+    return area is not None and bool(gauge) and not 0.95 * gauge[0] <= area.si <= 1.05 * gauge[-1]
 
 
 def circuit(rig: Rig) -> BrakeCircuit | None:

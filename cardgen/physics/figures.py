@@ -135,7 +135,11 @@ def total(model: LoadModel, name: str, number: Number, changes: Mapping[int, flo
             if lever:
                 load = loads[i]
                 terms.append(Term(load.key, load.label, lever * change, "mass", load.path))
-    return made_of(model, name, label.words, "mass", number, label.formula, terms, label.source)
+    figure = made_of(model, name, label.words, "mass", number, label.formula, terms, label.source)
+    if number.value is not None:
+        return figure
+    known = sum(number.levers.get(i, 0.0) * change for i, change in changes.items())
+    return replace(figure, partial=(number.base or 0.0) + known)
 
 
 def _changes(model: LoadModel, now: Aboard) -> dict[int, float]:

@@ -10,14 +10,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Need, TirePlan
 from cardgen.model.tires import Tire
 from cardgen.physics.needs import need
 from cardgen.physics.tires import (
-    PRESSURE_SLACK,
     Row,
+    above,
     accepted_rows,
     ceiling,
+    higher,
+    load_need,
+    pressure_limits,
     rated_load,
     rated_pressure,
     step_up,
@@ -34,13 +38,14 @@ class Job:
         position: ``trailer``, ``front`` or ``rear`` [-].
         tire: the tire as marked.
         path: field path of the tire [-].
-        axle_load: worst known axle load over the cases [kg], None when none is known.
+        axle_load: load of one axle in one case [kg], None when unknown.
         tires_on_axle: 2 or 4 [-].
         side_allowance: how far one side may exceed half the axle where no wheel tells [-].
         runs_on: ``trailer`` or the kind of vehicle, which decides on the divisor [-].
         market: market of the rig [-].
         floor: placard or label pressure as stated [Pa gauge], None when unknown.
         same_size: whether the fitted size is the placard's; None when unknown.
+        lean: how far the loads of known place alone make a side heavier, where others are unknown [-].
         side_share: heavier side over half the axle, computed from positions or weighed
             (1 is even) [-]; None when unknown.
         every_wheel: whether every wheel was weighed, so that nothing is assumed [-].
@@ -51,6 +56,7 @@ class Job:
         case: loading case that is worst [-].
         load_needs: what is missing to know the axle load in every case; then only an overload is sure.
         u: standard uncertainty of the axle load [kg], None when unknown.
+        counted: whether the file says how many tires the axle has [-].
     """
 
     position: str
@@ -71,6 +77,8 @@ class Job:
     case: str = ""
     load_needs: tuple[Need, ...] = ()
     u: float | None = None
+    counted: bool = True
+    lean: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +96,8 @@ def wheel_load(job: Job) -> Asked:
 
     ``even = axle / tires``; ``sure`` is the largest of the even share, the heavier
     side as weighed or computed, and the heaviest weighed tire; ``wheel`` adds the
-    side allowance unless every wheel was weighed.
+    side allowance unless every wheel was weighed, or what the loads of known place put on
+    one side where that is more.
 
     Args:
         job: with ``axle_load`` known [kg].
@@ -104,18 +113,21 @@ def wheel_load(job: Job) -> Asked:
     sure = max(even, job.weighed or 0.0, even * (job.side_share or 1.0))
     if job.every_wheel:
         return Asked(even, sure, sure, "every wheel was weighed: the heaviest counts")
-    wheel = max(sure, even * (1.0 + job.side_allowance))
+    more = max(job.side_allowance, job.lean)
+    wheel = max(sure, even * (1.0 + more))
     if wheel > sure:
-        share = f"{100 * job.side_allowance:g} %"
-        return Asked(even, sure, wheel, f"half the axle plus {share} for an uneven load, which is assumed")
+        assumed = "for an uneven load, which is assumed"
+        why = assumed if more > job.lean else "that the loads of known place put on one side"
+        return Asked(even, sure, wheel, f"half the axle plus {100 * more:.3g} % {why}")
     return Asked(even, sure, wheel, "the heavier side, weighed or computed")
 
 
-def plan(job: Job) -> TirePlan:
+def plan(job: Job, *others: Job) -> TirePlan:
     """Work out the cold pressure for one axle's tires.
 
     Args:
         job: loads [kg], pressures [Pa gauge] and the tire as marked.
+        others: the same tires in other cases or on other axles; every load must be carried.
 
     Returns:
         The plan; ``status`` says when no pressure may be printed and why.
@@ -123,22 +135,34 @@ def plan(job: Job) -> TirePlan:
     Source: sidewall, maker's table, label or placard; the order of the rules is this
         project's, none of them lets a pressure fall below a published row.
     """
-    base, table = _start(job), _table(job)
-    if job.axle_load is None:
-        return _without_load(job, base)
-    asked = wheel_load(job)
-    u = None if job.u is None else job.u / job.tires_on_axle
-    base = replace(base, even_load=asked.even, wheel_load=asked.wheel, sure_load=asked.sure, u=u)
-    if table is None:
-        return _without_load(job, _start(job) if job.load_needs else base)
-    base = replace(base, reasons=(asked.words, table.why))
-    if base.capacity is not None and not holds(asked.sure, "<=", base.capacity):
-        return _stop(base, "overloaded", "the load is above the tire's maximum")
-    if job.load_needs:
+    known = [one for one in (job, *others) if one.axle_load is not None]
+    if not known:
         return _without_load(job, _start(job))
-    ends = table.ends
-    carried = next((end for end in ends if holds(asked.wheel * base.divisor, "<=", end)), ends[-1])
-    return _held(job, base, table, carried)
+    job = max(known, key=lambda one: wheel_load(one).sure)
+    base, table, worst = _start(job), _table(job), [wheel_load(one) for one in known]
+    asked = max(worst, key=lambda one: one.wheel)
+    spread = [None if one.u is None else one.u / one.tires_on_axle for one in known]
+    base = replace(
+        base, even_load=max(one.even for one in worst), wheel_load=asked.wheel,
+        sure_load=wheel_load(job).sure, u=None if job.u is None else job.u / job.tires_on_axle,
+        most_load=max(one.sure + COVERAGE * (u or 0.0) for one, u in zip(worst, spread, strict=True)),
+    )  # fmt: skip
+    past = base.capacity is not None and not holds(base.sure_load or 0.0, "<=", base.capacity)
+    four = rated_load(job.tire, dual=True) or rated_load(job.tire, dual=False) or 0.0
+    if past and not job.counted and holds((base.sure_load or 0.0) / 2.0 * base.divisor, "<=", four):
+        words = "two tires cannot carry the load, four could: say how many the axle has"
+        asked_for = (need("vehicle.tires.rear_count"),)
+        return _stop(TirePlan(job.position, "unknown", case=job.case), "unconfirmed", words, asked_for)
+    if table is None:
+        return _without_load(job, base if past or not job.load_needs else _start(job))
+    base = replace(base, reasons=(asked.words, table.why))
+    if past:
+        return _stop(base, "overloaded", "the load is above the tire's maximum")
+    enough = (end for end in table.ends if holds(asked.wheel * base.divisor, "<=", end))
+    held = _held(job, base, table, next(enough, table.ends[-1]))
+    if job.load_needs and held.status not in ("overloaded", "conflict"):
+        return _without_load(job, _start(job))
+    return held
 
 
 def steps(job: Job) -> tuple[tuple[float | None, TirePlan], ...]:
@@ -152,6 +176,7 @@ def steps(job: Job) -> tuple[tuple[float | None, TirePlan], ...]:
 
     Source: the tire's own rows, as in ``plan``.
     """
+    job = replace(job, load_needs=())
     base, table = _start(job), _table(job)
     if table is None:
         return ((None, _without_load(job, base)),)
@@ -223,9 +248,7 @@ def _needs(job: Job, load: float | None, top: Row | None, dual: bool) -> tuple[N
     if tire.type is None:
         found.append(need(f"{job.path}.type"))
     if load is None:
-        by_index = tire.type in ("EURO", "C") and tire.load_index is None and not dual
-        name = "max_load_dual" if dual else "load_index" if by_index else "max_load"
-        found.append(need(f"{job.path}.{name}"))
+        found.append(load_need(tire, job.path, dual))
     if top is None:
         passenger = tire.type in ("P", "EURO")
         found.append(need(f"{job.path}.extra_load" if passenger else f"{job.path}.max_load_at"))
@@ -236,15 +259,11 @@ def _without_load(job: Job, base: TirePlan) -> TirePlan:
     """Without a load only what the sidewall says outright may be printed."""
     top = rated_pressure(job.tire)
     if job.position == "trailer" and job.tire.type == "ST" and top is not None:
-        return _set(
-            base, _higher(top, job.floor), "sidewall pressure at maximum load; the wheel load is not known"
-        )
+        words = "sidewall pressure at maximum load; the wheel load is not known"
+        return _set(job, base, higher(top, job.floor), words)
     if job.position != "trailer" and job.floor is not None:
-        return replace(
-            base,
-            status="unconfirmed",
-            reasons=("placard pressure not confirmed: wheel load or tire unknown",),
-        )
+        words = "placard pressure not confirmed: wheel load or tire unknown"
+        return replace(base, status="unconfirmed", reasons=(words,))
     return base
 
 
@@ -252,18 +271,31 @@ def _trailer(job: Job, base: TirePlan, rows: tuple[Row, ...], row: Row, top: Row
     if job.tire.type == "ST":
         if job.by_table and rows and job.every_wheel:
             words = "the higher of label and table row, every wheel weighed"
-            return _set(base, _higher(row, job.floor), words)
+            return _set(job, base, higher(row, job.floor), words)
         words = "special trailer tires run at the sidewall pressure (common practice, no source)"
         if rows:
             words += f"; the table's row for this load is {row.text}"
-        return _set(base, _higher(top, job.floor), words)
+        return _sidewall(job, base, top, higher(row, job.floor), words, bool(rows))
     if job.floor is None:
-        return _set(
-            base,
-            row,
-            "the published row for this load; the trailer's tire label is not given, never go below it",
-        )
-    return _confirm(job, base, _higher(row, job.floor), "the higher of label and published row")
+        words = "the published row for this load; the trailer's tire label is not given, never go below it"
+        return _sidewall(job, base, row, row, words, bool(rows))
+    return confirm(job, base, higher(row, job.floor), "the higher of label and published row")
+
+
+def _sidewall(job: Job, base: TirePlan, top: Row, least: Row, words: str, known: bool) -> TirePlan:
+    """Set the sidewall's pressure, or as much as rim and valve stand where that is enough.
+
+    Without rows that are known, a lower one may carry the load: that is asked for and forbids nothing.
+    """
+    wanted, lowest = higher(top, least), next(iter(pressure_limits(job.tire, job.path)), None)
+    if lowest is not None and not above(least, lowest) and above(wanted, lowest):
+        words = f"as much as the {lowest.part} stands; {least.text} is the least for this load"
+        return _set(job, base, Row(lowest.pressure, 0.0, lowest.text), words)
+    label_fits = job.floor is None or lowest is None or not above(job.floor, lowest)
+    if lowest is not None and above(wanted, lowest) and label_fits and not known:
+        words = f"{lowest.text} is the limit of the {lowest.part}; what the tire carries at it tells its maker's table"
+        return _stop(base, "unknown", words, (need(f"{job.path}.table"),))
+    return _set(job, base, wanted, words)
 
 
 def _vehicle(job: Job, base: TirePlan, rows: tuple[Row, ...], row: Row, top: Row, least: float) -> TirePlan:
@@ -287,11 +319,10 @@ def _vehicle(job: Job, base: TirePlan, rows: tuple[Row, ...], row: Row, top: Row
             (need("vehicle.tires.placard_size"),),
         )
     if rows:
-        return _confirm(job, base, _higher(row, job.floor), "the higher of placard and table row")
+        return confirm(job, base, higher(row, job.floor), "the higher of placard and table row")
     if holds(least, "<=", _proportional(top, job.floor)):
-        return _confirm(
-            job, base, job.floor, "placard pressure, confirmed by the proportional rule on the sidewall"
-        )
+        words = "placard pressure, confirmed by the proportional rule on the sidewall"
+        return confirm(job, base, job.floor, words)
     return _stop(
         base,
         "unconfirmed",
@@ -325,32 +356,41 @@ def _other_size(
     words = (
         "the size differs from the placard's: row that carries the wheel load and what the placard's tire did"
     )
-    return _confirm(job, replace(base, minimum=row.pressure), row, words)
+    return confirm(job, replace(base, minimum=row.pressure), row, words)
 
 
-def _higher(row: Row, floor: Row | None) -> Row:
-    """The higher of two pressures; label or placard when they are the same but for rounding."""
-    if floor is None or row.pressure > floor.pressure + PRESSURE_SLACK:
-        return row
-    return floor if floor.pressure >= row.pressure else replace(row, text=floor.text)
+def confirm(job: Job, base: TirePlan, chosen: Row, words: str) -> TirePlan:
+    """Set a pressure, unless it is above what a passenger tire's class tells and its limit is not stated.
 
+    Args:
+        job: the tire as marked.
+        base: the plan so far.
+        chosen: the pressure [Pa gauge].
+        words: why it was chosen [-].
 
-def _confirm(job: Job, base: TirePlan, chosen: Row, words: str) -> TirePlan:
-    """Set a pressure, unless it is above what a passenger tire's class tells and its limit is not stated."""
+    Source: see ``plan``.
+    """
     tire = job.tire
     own = rated_pressure(tire)
     unlimited = tire.type in ("P", "EURO") and tire.max_pressure is None
-    if unlimited and own is not None and chosen.pressure > own.pressure + PRESSURE_SLACK:
+    if unlimited and own is not None and above(chosen, own):
         found = (need(f"{job.path}.max_pressure"),)
         words = f"{chosen.text} needs the sidewall's highest pressure to be known"
         return _stop(base, "unconfirmed", words, found)
-    return _set(base, chosen, words)
+    return _set(job, base, chosen, words)
 
 
-def _set(base: TirePlan, chosen: Row, words: str) -> TirePlan:
-    """Set a pressure [Pa gauge] unless tire, rim or valve forbid it."""
-    if base.ceiling is not None and chosen.pressure > base.ceiling + PRESSURE_SLACK:
-        return _stop(base, "conflict", f"{chosen.text} is needed, above the limit of tire, rim or valve")
+def _set(job: Job, base: TirePlan, chosen: Row, words: str) -> TirePlan:
+    """Set a pressure [Pa gauge] unless tire, rim or valve forbid it; never above what one of them states."""
+    limits = pressure_limits(job.tire, job.path)
+    broken = next((limit for limit in limits if above(chosen, limit)), None)
+    if broken is not None:
+        words = (
+            f"{chosen.text} is needed, above the limit of tire, rim or valve ({broken.part} {broken.text})"
+        )
+        return _stop(base, "conflict", words)
+    if limits and limits[0].pressure < chosen.pressure:
+        chosen = Row(limits[0].pressure, chosen.load, limits[0].text)
     return replace(
         base, status="set", pressure=chosen.pressure, as_marked=chosen.text, reasons=(*base.reasons, words)
     )

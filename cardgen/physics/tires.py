@@ -6,17 +6,23 @@ next row, never extrapolate; the sidewall's maximum load is a table of one row.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import re
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from cardgen.model.needs import Need
+from cardgen.model.rig import Rig
 from cardgen.model.tires import Tire
+from cardgen.model.vehicle import TWO_REAR_TIRES
+from cardgen.physics.needs import need
 from cardgen.tables.load_index import load_for_index, speed_for_symbol
 from cardgen.tables.lookup import TableError, holds
 from cardgen.tables.tire_rules import default_speed, stated_pressure
 
 PRESSURE_SLACK = 7000.0
-"""Slack between printed pressures [Pa], one psi: sidewalls and tables round to the
-nearest psi, and the nominal pairs (65 psi = 450 kPa) differ by up to 2 kPa."""
+"""Slack between pressures printed in different units [Pa], one psi: each rounds in its own
+(65 psi = 450 kPa, 50 psi = 350 kPa differ by up to 6 kPa)."""
+_UNIT = re.compile(r"[A-Za-z]+")
 _LOAD_SLACK = 0.01  # share by which the table's top row may differ from the sidewall
 _PASSENGER = ("P", "EURO")
 
@@ -32,19 +38,20 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Limit:
-    """A pressure limit [Pa gauge] and the part that sets it: tire, rim or valve."""
+    """A pressure limit [Pa gauge], the part that sets it (tire, rim or valve) and the limit as printed."""
 
     pressure: float
     part: str
     path: str
+    text: str = ""
 
 
 def rated_load(tire: Tire, dual: bool) -> float | None:
     """Maximum load of one tire as marked [kg]; None when unknown.
 
     A European tire (UN R30, R54) is rated by its load index; elsewhere the sidewall's
-    own figure counts and the index is no substitute. A European tire that also prints
-    a maximum load keeps the printed figure.
+    own figure counts and the index is no substitute. Where a tire states both, the lower
+    counts; an index that no tire carries leaves the load unknown, for it was misread.
 
     Args:
         tire: the tire.
@@ -52,16 +59,45 @@ def rated_load(tire: Tire, dual: bool) -> float | None:
 
     Source: sidewall; ``cardgen.tables.load_index``.
     """
+    printed = [q.si for q in (tire.max_load, tire.max_load_dual if dual else None) if q is not None]
+    if dual and tire.max_load_dual is None:
+        return None
+    if tire.load_index is None:
+        return min(printed, default=None)
+    try:
+        by_index = load_for_index(tire.load_index)
+    except TableError:
+        return None
+    return min((*printed, by_index)) if printed or tire.type in ("EURO", "C") else None
+
+
+def load_need(tire: Tire, path: str, dual: bool) -> Need:
+    """Say which mark is to be read where ``rated_load`` [kg] knows none.
+
+    Args:
+        tire: the tire.
+        path: its field path [-].
+        dual: as in ``rated_load`` [-].
+
+    Source: none.
+    """
+    marked = tire.max_load_dual if dual else tire.max_load
+    if marked is not None or (tire.load_index is not None and tire.type in ("EURO", "C") and not dual):
+        return need(f"{path}.load_index")  # what is marked is no index of any tire
     if dual:
-        return tire.max_load_dual.si if tire.max_load_dual else None
-    if tire.max_load is not None:
-        return tire.max_load.si
-    if tire.type in ("EURO", "C") and tire.load_index is not None:
-        try:
-            return load_for_index(tire.load_index)
-        except TableError:
-            return None
-    return None
+        return need(f"{path}.max_load_dual")
+    return need(f"{path}.{'load_index' if tire.type in ('EURO', 'C') else 'max_load'}")
+
+
+def uncounted(rig: Rig) -> bool:
+    """Whether the file leaves open that the rear axle has four tires, which cars have not [-].
+
+    Args:
+        rig: the rig.
+
+    Source: none.
+    """
+    return rig.vehicle.tires.rear_count is None and rig.vehicle.kind not in TWO_REAR_TIRES
 
 
 def rated_pressure(tire: Tire) -> Row | None:
@@ -97,12 +133,38 @@ def pressure_limits(tire: Tire, path: str) -> tuple[Limit, ...]:
     own = tire.max_pressure or (tire.max_load_at if tire.type not in _PASSENGER else None)
     if own is not None:
         field = "max_pressure" if tire.max_pressure else "max_load_at"
-        known.append(Limit(own.si, "tire", f"{path}.{field}"))
-    if tire.rim_max_pressure is not None:
-        known.append(Limit(tire.rim_max_pressure.si, "rim", f"{path}.rim_max_pressure"))
-    if tire.valve_max_pressure is not None:
-        known.append(Limit(tire.valve_max_pressure.si, "valve", f"{path}.valve_max_pressure"))
+        known.append(Limit(own.si, "tire", f"{path}.{field}", own.text))
+    for part, given in (("rim", tire.rim_max_pressure), ("valve", tire.valve_max_pressure)):
+        if given is not None:
+            known.append(Limit(given.si, part, f"{path}.{part}_max_pressure", given.text))
     return tuple(sorted(known, key=lambda one: one.pressure))
+
+
+def above(one: Row | Limit, other: Row | Limit) -> bool:
+    """Say whether a pressure is above another, but for rounding where they are printed in different units.
+
+    Args:
+        one, other: pressures with their printed texts [Pa gauge].
+
+    Source: ``PRESSURE_SLACK``.
+    """
+    units = [{unit.lower() for unit in _UNIT.findall(said.text)} for said in (one, other)]
+    slack = 0.0 if units[0] == units[1] else PRESSURE_SLACK
+    return holds(one.pressure, ">", other.pressure + slack)
+
+
+def higher(row: Row, floor: Row | None) -> Row:
+    """Return the higher of two pressures; label or placard when they are the same but for rounding.
+
+    Args:
+        row: a pressure with its text [Pa gauge].
+        floor: pressure of label or placard, None without one [Pa gauge].
+
+    Source: none, a comparison.
+    """
+    if floor is None or above(row, floor):
+        return row
+    return floor if floor.pressure >= row.pressure else replace(row, text=floor.text)
 
 
 def ceiling(tire: Tire) -> float | None:
@@ -121,9 +183,9 @@ def accepted_rows(tire: Tire, dual: bool) -> tuple[tuple[Row, ...], str]:
     """Return the maker's rows when they can be trusted, else none and the reason.
 
     Accepted are two or more rows, rising in both columns, with a named source, whose
-    top row is the sidewall's maximum load (within 1 %) at its pressure (within 1 psi),
-    none above the pressure limit. Rows above the sidewall's pressure belong to a higher
-    load range of the same size and are cut off first.
+    top row is the sidewall's maximum load (within 1 %) at its pressure (within 1 psi).
+    Rows above the sidewall's pressure belong to a higher load range of the same size and
+    are cut off first. Rows above the limit of rim or valve stay: what needs them says so.
 
     Args:
         tire: the tire with its table.
@@ -142,7 +204,7 @@ def accepted_rows(tire: Tire, dual: bool) -> tuple[tuple[Row, ...], str]:
         if carried is None:
             return (), "the table is not used: it has no dual column"
         rows.append(Row(line.pressure.si, carried.si, line.pressure.text))
-    load, top, limit = rated_load(tire, dual), rated_pressure(tire), ceiling(tire)
+    load, top = rated_load(tire, dual), rated_pressure(tire)
     rising = all(a.pressure < b.pressure and a.load < b.load for a, b in pairwise(rows))
     if len(rows) < 2 or not rising:
         return (), "the table is not used: it needs two rows or more, rising in both columns"
@@ -157,8 +219,6 @@ def accepted_rows(tire: Tire, dual: bool) -> tuple[tuple[Row, ...], str]:
         or abs(rows[-1].pressure - top.pressure) > PRESSURE_SLACK
     ):
         return (), "the table is not used: its top row is not the sidewall's maximum load and pressure"
-    if limit is not None and rows[-1].pressure > limit + PRESSURE_SLACK:
-        return (), "the table is not used: a row lies above the limit of tire, rim or valve"
     return tuple(rows), f"maker's table: {tire.table.source}"
 
 

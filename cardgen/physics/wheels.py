@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from cardgen.model.results import Computed, Figure, Need, TirePlan
+from cardgen.model.results import CaseResult, Computed, Figure, Need, TirePlan
 from cardgen.model.rig import Rig
 from cardgen.model.tires import Spare, Tire
 from cardgen.physics import figures, tires
 from cardgen.physics.needs import need
-from cardgen.physics.pressure import Job, plan
+from cardgen.physics.pressure import Job, confirm, plan, wheel_load
 from cardgen.physics.readings import older
-from cardgen.physics.tires import PRESSURE_SLACK, Row
+from cardgen.physics.tires import Row, higher
 from cardgen.tables.tire_rules import load_divisor
 from cardgen.units import Quantity
 
@@ -48,9 +48,9 @@ def plans(computed: Computed) -> dict[str, TirePlan]:
     rig = computed.rig
     out = {}
     for position in ("trailer", "front", "rear"):
-        asked = job(computed, position)
+        asked = jobs(computed, position)
         path = "trailer.tires" if position == "trailer" else f"vehicle.tires.{position}"
-        out[position] = TirePlan(position, "unknown", needs=(need(path),)) if asked is None else plan(asked)
+        out[position] = plan(*asked) if asked else TirePlan(position, "unknown", needs=(need(path),))
     if rig.trailer.spare is not None:
         out["spare"] = _spare(rig, rig.trailer.spare, out["trailer"])
     return out
@@ -95,27 +95,65 @@ def axle_figures(rig: Rig, position: str) -> tuple[str, ...]:
 
 
 def job(computed: Computed, position: str) -> Job | None:
-    """What the tires of a position are asked to do (loads [kg]); None without a tire.
+    """What the tires of a position are asked to do in the case that is worst for them (loads [kg]).
 
     Args:
         computed: figures of the cases [kg].
         position: ``trailer``, ``front`` or ``rear`` [-].
 
+    Returns:
+        The job; None without a tire.
+
     Source: worst declared case; see ``cardgen.physics.pressure``.
     """
-    load = worst_load(computed, axle_figures(computed.rig, position))
-    return _trailer(computed, load) if position == "trailer" else _vehicle(computed.rig, position, load)
+    return max(
+        jobs(computed, position),
+        key=lambda one: 0.0 if one.axle_load is None else wheel_load(one).wheel,
+        default=None,
+    )
 
 
-def _trailer(computed: Computed, load: Worst) -> Job | None:
-    rig = computed.rig
+def jobs(computed: Computed, position: str) -> tuple[Job, ...]:
+    """What the tires of a position are asked to do in every case and on every axle (loads [kg]).
+
+    A case's side share goes with its own axle loads, and each load with its own uncertainty.
+
+    Args:
+        computed: figures of the cases [kg].
+        position: ``trailer``, ``front`` or ``rear`` [-].
+
+    Returns:
+        One for each case and axle of which anything is known, else one without a load; none
+        without a tire.
+
+    Source: see ``cardgen.physics.pressure``.
+    """
+    names = axle_figures(computed.rig, position)
+    needs = worst_load(computed, names).needs
+    out: list[Job] = []
+    for case in computed.cases:
+        for name in names:
+            load = worst_load(replace(computed, cases=(case,)), (name,))
+            if load.value is not None:
+                out += _asked(computed.rig, position, case, replace(load, needs=needs))
+    nothing = Worst("", None, None, needs)
+    return tuple(out or _asked(computed.rig, position, None, nothing))
+
+
+def _asked(rig: Rig, position: str, case: CaseResult | None, load: Worst) -> tuple[Job, ...]:
+    made = _trailer(rig, case, load) if position == "trailer" else _vehicle(rig, position, load)
+    return () if made is None else (made,)
+
+
+def _trailer(rig: Rig, case: CaseResult | None, load: Worst) -> Job | None:
     fitted, label, scale = rig.trailer.tires, rig.trailer.tire_pressure, weighed_wheels(rig)
     if fitted is None:
         return None
-    shares = [s for s in (scale.share if scale else None, _side_share(computed)) if s is not None]
+    share, lean = _sides(case)
+    shares = [s for s in (scale.share if scale else None, share) if s is not None]
     return Job(
-        "trailer", fitted, "trailer.tires", load.value, rig.trailer.axles.tires_per_axle, _allowance(rig),
-        "trailer", rig.market, _row(label), side_share=max(shares, default=None),
+        "trailer", fitted, "trailer.tires", load.value, rig.trailer.axles.tires_per_axle,
+        _allowance(rig), "trailer", rig.market, _row(label), side_share=max(shares, default=None), lean=lean,
         every_wheel=scale is not None and scale.every, weighed=scale.tire if scale else None,
         by_table=rig.trailer.tires_by_table, case=load.case, load_needs=load.needs, u=load.u,
     )  # fmt: skip
@@ -160,15 +198,20 @@ def weighed_wheels(rig: Rig) -> Weighed | None:
     return Weighed(heaviest, max(shares, default=None), every)
 
 
-def _side_share(computed: Computed) -> float | None:
-    """Heavier side over half the axle group, worst case, where the positions tell [-]."""
-    shares: list[float] = []
-    for case in computed.cases:
-        left, right = case.figures["left_wheels"].value, case.figures["right_wheels"].value
-        if left is None or right is None or left + right <= 0:
-            return None
-        shares.append(2.0 * max(left, right) / (left + right))
-    return max(shares, default=None)
+def _sides(case: CaseResult | None) -> tuple[float | None, float]:
+    """Heavier side over half the axle group where all positions tell, and what the known ones alone give.
+
+    Returns:
+        The share [-], None when a position is unknown; and by how much the loads whose place is
+        known make a side heavier than half [-], zero when the share is known.
+    """
+    if case is None:
+        return None, 0.0
+    left, right = case.figures["left_wheels"].value, case.figures["right_wheels"].value
+    if left is not None and right is not None:
+        return (2.0 * max(left, right) / (left + right) if left + right > 0 else None), 0.0
+    group, lean = case.figures["trailer_axle_load"].value, case.figures["side_difference"].partial
+    return None, 0.0 if not group or lean is None else abs(lean) / group
 
 
 def _vehicle(rig: Rig, position: str, load: Worst) -> Job | None:
@@ -176,13 +219,15 @@ def _vehicle(rig: Rig, position: str, load: Worst) -> Job | None:
     fitted: Tire | None = getattr(vehicle.tires, position)
     if fitted is None:
         return None
-    placard = getattr(vehicle.placard_towing, position) or getattr(vehicle.placard, position)
+    floors = [_row(getattr(given, position)) for given in (vehicle.placard_towing, vehicle.placard)]
+    stated = [row for row in floors if row is not None]
+    count = vehicle.tires.rear_count if position == "rear" else 2
     return Job(
-        position, fitted, f"vehicle.tires.{position}", load.value,
-        vehicle.tires.rear_count if position == "rear" else 2, _allowance(rig),
-        vehicle.kind or "truck", rig.market, _row(placard),
+        position, fitted, f"vehicle.tires.{position}", load.value, count or 2, _allowance(rig),
+        vehicle.kind or "truck", rig.market, max(stated, key=lambda row: row.pressure, default=None),
         same_size(vehicle.tires.placard_size, fitted),
         placard_load=_placard_load(rig, position), case=load.case, load_needs=load.needs, u=load.u,
+        counted=position != "rear" or not tires.uncounted(rig),
     )  # fmt: skip
 
 
@@ -215,29 +260,75 @@ def _placard_load(rig: Rig, position: str) -> float | None:
     return stated.si / divisor
 
 
+MARKS = (
+    "type", "size", "load_range", "load_index", "extra_load", "max_load", "max_load_dual", "max_load_at",
+    "max_pressure", "speed_symbol",
+)  # fmt: skip
+"""Marks of a tire that tell two kinds apart [-]."""
+
+
+def spare_as_marked(spare: Spare, others: Tire | None) -> tuple[Spare, tuple[str, ...]]:
+    """Fill a spare that is said to be the same with what it leaves out; its own marks count before that.
+
+    Args:
+        spare: the spare.
+        others: the trailer's tires, None when not described.
+
+    Returns:
+        The spare to reckon with, and the marks in which a spare said to be the same differs [-]; one
+        that differs is not the same and is filled with nothing.
+
+    Source: none, a comparison of marks.
+    """
+    if not spare.same or others is None:
+        return spare, ()
+    given = {name: (getattr(spare, name), getattr(others, name)) for name in MARKS}
+    both = {name: pair for name, pair in given.items() if None not in pair}
+    differ = tuple(name for name, pair in both.items() if _mark(pair[0]) != _mark(pair[1]))
+    if differ:
+        return spare, differ
+    names = (*MARKS, "speed_limit", "rim_max_pressure", "valve_max_pressure", "table")
+    return replace(spare, **{n: getattr(others, n) for n in names if getattr(spare, n) is None}), ()
+
+
+def _mark(value: object) -> object:
+    """A mark to compare [-]: quantities by their size [SI], texts without spaces and case."""
+    if isinstance(value, Quantity):
+        return round(value.si, 6)
+    return tires.plain_size(value) if isinstance(value, str) else value
+
+
 def _spare(rig: Rig, spare: Spare, others: TirePlan) -> TirePlan:
-    """Pressure to keep in the spare [Pa gauge]."""
-    like = rig.trailer.tires if spare.same and rig.trailer.tires else spare
-    limit = tires.ceiling(like)
-    chosen: Row | None
-    if spare.pressure is not None:
-        chosen, reason = _row(spare.pressure), "pressure as stated for the spare"
-    elif spare.same:
-        reasons = ("same tire as the others: kept at the same pressure",)
-        return TirePlan(
-            "spare", others.status, others.pressure, ceiling=limit, reasons=reasons, needs=others.needs,
-            as_marked=others.as_marked,
-        )  # fmt: skip
+    """Pressure to keep in the spare [Pa gauge]: what its load needs, or more where more is stated."""
+    like, differ = spare_as_marked(spare, rig.trailer.tires)
+    base = TirePlan("spare", "unknown", ceiling=tires.ceiling(like))
+    if spare.same and not differ and rig.trailer.tires is not None:
+        if others.pressure is None:
+            return replace(base, needs=others.needs, reasons=others.reasons[-1:])
+        base = replace(base, needs=others.needs)
+        wanted: Row | None = Row(others.pressure, 0.0, others.as_marked)
+        words = "same tire as the others: kept at the same pressure"
     else:
-        chosen, reason = tires.rated_pressure(spare), "the spare's own sidewall pressure at maximum load"
-    if chosen is None:
-        name = "extra_load" if spare.type in ("P", "EURO") else "max_load_at"
-        path = f"trailer.spare.{name}" if spare.type else "trailer.spare.type"
-        return TirePlan("spare", "unknown", needs=(need(path),))
-    if limit is not None and chosen.pressure > limit + PRESSURE_SLACK:
-        words = f"{chosen.text} is above the limit of tire, rim or valve"
-        return TirePlan("spare", "conflict", ceiling=limit, reasons=(reason, words))
-    return TirePlan("spare", "set", chosen.pressure, ceiling=limit, reasons=(reason,), as_marked=chosen.text)
+        wanted, words = tires.rated_pressure(like), "the spare's own sidewall pressure at maximum load"
+    if wanted is None or like.type is None:
+        name = "extra_load" if like.type in ("P", "EURO") else "max_load_at"
+        path = f"trailer.spare.{name}" if like.type else "trailer.spare.type"
+        return replace(base, needs=(need(path),))
+    chosen = higher(wanted, _row(spare.pressure))
+    if chosen.text != wanted.text:
+        words = "pressure as stated for the spare"
+    asked = Job(
+        "spare",
+        like,
+        "trailer.spare",
+        None,
+        rig.trailer.axles.tires_per_axle,
+        0.0,
+        "trailer",
+        rig.market,
+        None,
+    )
+    return confirm(asked, base, chosen, words)
 
 
 def pressure_figures(made: Mapping[str, TirePlan]) -> dict[str, Figure]:

@@ -81,7 +81,7 @@ def what_if(desk: Desk) -> WhatIf | None:
     needed = {*numbers, *(n for c in checks for n in c["of"])}
     found = {p: whatif_data.tire_data(desk, p, forms) for p in _PLACES if desk.tire(p) is not None}
     tires = {p: t for p, t in found.items() if t["of"]}
-    needed |= {n for t in tires.values() for n in (*t["of"], *t["sides"])}
+    needed |= {n for t in tires.values() for n in (*t["of"], *t["sides"], *t["lean"])}
     used = [n for n in forms if n in needed]
     judged = {"tongue_weight", "trailer_weight", *(n for c in (*checks, *tires.values()) for n in c["of"])}
     judged &= set(used)

@@ -105,7 +105,7 @@ WEIGHTS: Mapping[str, str] = {
     "curb-axle": "One axle cannot carry more than the whole {curb}.",
     "curb-split": "Front and rear axle of the {curb} must add up to it within 1 %. Take all three from one"
     " weighing, or give two of them.",
-    "axle-count": "Trailers described here have one to four axles.",
+    "axle-count": "Trailers described here have one to four axles; where some have brakes their number must be said.",
     "gawr-count": "One {gross_axle} per axle is needed, front axle first.",
     "braked-axles": "More axles with brakes than axles.",
     "tire-count": "An axle carries two tires, or four in dual fitment.",

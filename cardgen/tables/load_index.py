@@ -13,7 +13,7 @@ def load_for_index(index: int) -> float:
     serves as a check of plausibility (LT tire of index 120: 1400 kg, sidewall 1380 kg).
 
     Args:
-        index: load index of single fitment [-], 60 to 130.
+        index: load index of single fitment [-], 0 to 160.
 
     Returns:
         Load [kg].
@@ -21,7 +21,7 @@ def load_for_index(index: int) -> float:
     Raises:
         OutOfTableError: the index is outside the table.
 
-    Source: ``load-index``.
+    Source: ``load-index``, below 60 and above 130 ``load-index-memory``.
     """
     table = read("load_index")["load_index"]
     place = index - table["first"]

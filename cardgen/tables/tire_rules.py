@@ -102,8 +102,8 @@ def load_divisor(tire_type: str, runs_on: str, market: str = "us") -> Stated:
 
     Args:
         tire_type: ``P``, ``EURO``, ``ST``, ``LT``, ``C`` or ``BIAS`` [-].
-        runs_on: ``trailer``, ``car``, ``suv``, ``pickup``, ``van``, ``mpv``, ``truck``
-            or ``bus`` [-].
+        runs_on: ``trailer``, ``car``, ``suv``, ``pickup``, ``van``, ``mpv``, ``truck``,
+            ``motorhome`` or ``bus`` [-].
         market: market of the rig [-]; the rule is North American.
 
     Returns:

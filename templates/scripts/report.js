@@ -171,6 +171,16 @@
       return { value: needs.size || sum.base === null ? null : value, needs: needs };
     }
 
+    // How far the loads of known place alone make a side of the trailer heavier.
+    function leaning(made, names) {
+      const group = names.length === 2 ? made[names[1]].value : null;
+      if (!group) return 0;
+      const sum = data.forms[names[0]];
+      const sides = sum.rows.reduce((all, [index, gain, was]) =>
+        (was === null || shares[index] === null || gain === null ? all : all + gain * (shares[index] - was)), sum.base || 0);
+      return Math.abs(sides) / group;
+    }
+
     // what each uncertain input adds: a + sum(b * share), and each filling that a slider sets in part
     function parts(name) {
       const found = new Map();
@@ -280,13 +290,15 @@
       const even = asked.value / plan.wheels;
       const spread = (asked.high - asked.value) / plan.wheels;
       let side = plan.share;
+      let more = plan.allowance;
       if (plan.sides.length) {
         const left = made[plan.sides[0]].value;
         const right = made[plan.sides[1]].value;
         if (left !== null && right !== null && left + right > 0) side = Math.max(side, 2 * Math.max(left, right) / (left + right));
+        if (left === null || right === null) more = Math.max(more, leaning(made, plan.lean));
       }
       asked.sure = Math.max(even, plan.weighed, even * side);
-      asked.value = plan.every ? asked.sure : Math.max(asked.sure, even * (1 + plan.allowance));
+      asked.value = plan.every ? asked.sure : Math.max(asked.sure, even * (1 + more));
       asked.low = asked.sure - spread;
       asked.high = Math.max(asked.value, asked.sure + spread);
       return asked;
@@ -294,7 +306,7 @@
 
     // The pressure of the step that carries the heavier wheel, and how it reads in the air outside.
     function pressure(asked, plan, level, kelvin) {
-      if (asked.value === null || asked.needs.size) return [words.unknown, [...asked.needs].slice(0, 3).join('; '), 'unknown'];
+      if (asked.value === null || (asked.needs.size && level !== 'over')) return [words.unknown, [...asked.needs].slice(0, 3).join('; '), 'unknown'];
       const carried = words.wheel + ' ' + show(asked.value, 'mass');
       if (level === 'over') return [words.overloaded, carried, level];
       const [, status, set, settled] = plan.steps.find((step) => step[0] === null || asked.value <= step[0]);

@@ -231,6 +231,12 @@ def test_gas_appliances_without_listed_cylinders_still_mean_gas() -> None:
         (change(fifth_wheel(), vehicle__tailgate=None, vehicle__kind="van"), "tailgate", False),
         (unknown_rig(), "ball_mount", None),
         (unknown_rig(), "reverse_wire", None),
+        (
+            change(boat("5-flat"), vehicle__connector="4-flat"),
+            "reverse_wire",
+            False,
+        ),  # it ends at the adapter
+        (change(boat("5-flat"), vehicle__connector="7-blade"), "reverse_wire", True),
         (unknown_rig(), "wide_trailer", None),
         (ball_rig(features=Features()), "carries_vehicle", None),
         (ball_rig(features=Features()), "open_deck", True),

@@ -13,6 +13,11 @@ SURGE: Changes = {
     "trailer.connector": "5-flat",
     "gear.plug_adapter": True,
 }
+FAR: Changes = {
+    "trailer.axles.count": 2, "trailer.axles.gawr": ["3,200 lb"] * 2, "trailer.axles.suspension": "equalized",
+    "trailer.brakes.braked_axles": 2,
+    "trailer.brakes.wiring": {"length": "95 ft", "awg": 10, "sold_as": "awg"},
+}  # fmt: skip
 
 
 @pytest.mark.parametrize(
@@ -37,6 +42,8 @@ SURGE: Changes = {
         ("brake-wire", C, {"trailer.brakes.wiring.length": "26 ft"}),
         ("brake-wire", W, {"trailer.brakes.wiring": {"length": "26 ft", "area": "5.3 mm2"}}),
         ("brake-wire", N, {"trailer.brakes.wiring": {"length": "20 ft"}}),
+        ("brake-wire", N, {"trailer.brakes.wiring": {"length": "20 ft", "awg": 10, "area": "2 mm2"}}),
+        ("brake-wire", C, FAR),
         ("surge-ratio", W, SURGE),
         ("surge-ratio", C, {**SURGE, "vehicle.gvwr": "1,999 lb"}),
         ("surge-ratio", N, {**SURGE, "vehicle.gvwr": None}),
@@ -53,6 +60,51 @@ SURGE: Changes = {
 )  # fmt: skip
 def test_outcomes(code: str, outcome: Outcome, changes: Changes) -> None:
     assert finding(code, changes).outcome is outcome
+
+
+# a feed of the usual gauge that loses 27.6 % of the voltage is no good feed
+def test_what_the_feed_takes_counts_beside_its_gauge() -> None:
+    found = finding("brake-wire", FAR)
+    assert found.values["share"][0] > 0.15
+    assert "thicker wire" in found.message
+    assert "automotive" not in found.message
+    assert "automotive" in finding("brake-wire").message
+
+
+def test_brakes_on_no_axle_are_no_brakes() -> None:
+    none = finding("tow-rating", {"trailer.brakes.braked_axles": 0})
+    assert none.governed_by == "unbraked rating"
+    assert none.outcome is O
+    assert finding("tow-rating").governed_by == "braked rating"
+    low = {"trailer.brakes.kind": "none", "vehicle.tow_rating": {"braked": "1,000 lb"}}
+    assert (finding("tow-rating", low).outcome, finding("tow-rating", low).governed_by) == (
+        O,
+        "braked rating",
+    )
+
+
+@pytest.mark.parametrize(
+    ("plug", "socket", "brakes", "outcome", "words"),
+    [
+        ("4-flat", None, "electric", O, "no circuit"), (None, "4-flat", "electric", O, "no circuit"),
+        ("4-flat", None, "surge", N, ""), ("5-flat", None, "electric", N, ""),
+        ("7-blade", "4-flat", "electric", O, "no circuit"),
+        ("5-flat", "4-flat", "surge", C, "reverse wire"), ("7-blade", "4-flat", "none", C, "battery line"),
+        ("13-pin", "7-pin-12n", "surge", C, "reverse wire"), ("4-flat", "7-blade", "none", W, "adapter"),
+        ("7-blade", "7-blade", "electric", W, "match"),
+    ],
+)  # fmt: skip
+def test_an_adapter_passes_on_what_both_have(
+    plug: str | None, socket: str | None, brakes: str, outcome: Outcome, words: str
+) -> None:
+    rig = {
+        "trailer.connector": plug,
+        "vehicle.connector": socket,
+        "trailer.brakes.kind": brakes,
+        "gear.plug_adapter": True,
+    }
+    found = finding("connector", rig)
+    assert (found.outcome, words in found.message) == (outcome, True)
 
 
 def codes(changes: Changes, base: str = "fern") -> set[str]:

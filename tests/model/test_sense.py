@@ -64,6 +64,13 @@ def test_counts_of_axles(axles: str, found: list[str]) -> None:
     assert codes(trailer=f"axles: {{{axles}}}") == found
 
 
+def test_brakes_on_one_axle_of_an_unknown_number() -> None:
+    brakes = "brakes: {kind: electric, braked_axles: 1}"
+    assert codes(trailer=brakes) == ["axle-count"]
+    assert codes(trailer=f"{brakes}, axles: {{count: 2}}") == []
+    assert codes(trailer="brakes: {kind: electric}") == []
+
+
 @each(
     ("axles", "found"),
     [

@@ -123,6 +123,23 @@ def test_unknown_wire_is_asked_for() -> None:
     assert brakes.wire_area(rig({"trailer.brakes.wiring": {"awg": 99}})) is None
 
 
-def test_area_wins_over_gauge() -> None:
-    both = rig({"trailer.brakes.wiring": {"awg": 12, "area": "5.3 mm2"}})
-    assert brakes.wire_area(both) == pytest.approx(5.3e-6)
+# 12 gauge is 3.31 mm2 as American wire gauge (ASTM B258), 2.91 mm2 as automotive wire (SAE J1128)
+@pytest.mark.parametrize(
+    ("wiring", "area", "contradicts"),
+    [
+        ({"awg": 12}, 2.91, False),
+        ({"awg": 12, "sold_as": "awg"}, 3.309, False),
+        ({"awg": 12, "sold_as": "automotive"}, 2.91, False),
+        ({"awg": 11}, 4.17, False),  # no automotive wire has that number
+        ({"area": "5.3 mm2"}, 5.3, False),
+        ({"awg": 12, "area": "3.3 mm2"}, 2.91, False),
+        ({"awg": 12, "area": "5.3 mm2"}, 2.91, True),
+        ({"awg": 12, "area": "2 mm2"}, 2.0, True),
+    ],
+)
+def test_the_smallest_area_that_is_stated_counts(
+    wiring: dict[str, object], area: float, contradicts: bool
+) -> None:
+    stated = rig({"trailer.brakes.wiring": wiring})
+    assert brakes.wire_area(stated) == pytest.approx(area * 1e-6, rel=2e-3)
+    assert brakes.wire_contradicts(stated) is contradicts

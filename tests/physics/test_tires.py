@@ -147,7 +147,6 @@ def test_dual_tires_use_the_dual_column_only() -> None:
         ({"table": table(("35", "1430"), ("50", "1760"))}, "top row"),
         ({"table": table(("50", "1760"), ("65", "2100"))}, "top row"),  # another maker's tire of that size
         ({"max_load": None}, "unknown"),
-        ({"rim_max_pressure": psi("60")}, "limit"),
     ],
 )
 def test_tables_that_are_not_trusted(change: dict[str, Any], words: str) -> None:
@@ -177,8 +176,11 @@ def test_label_is_a_floor_and_ceilings_conflict() -> None:
     assert plan(job(lt, 1500)).as_marked == "35 psi"
     assert "not given" in plan(job(lt, 1500)).reasons[-1]
     weak = replace(ST_D, table=None, valve_max_pressure=psi("60"))
-    found = plan(job(weak, 900))
+    found = plan(job(weak, 900, floor=Row(65 * PSI, 0, "65 psi")))
     assert (found.status, found.pressure) == ("conflict", None)
+    found = plan(job(weak, 900))  # a lower row may carry it: the maker's table tells
+    assert (found.status, found.pressure) == ("unknown", None)
+    assert "trailer.tires.table" in {n.path for n in found.needs}
     assert [limit.part for limit in pressure_limits(weak, "t")] == ["valve", "tire"]
 
 

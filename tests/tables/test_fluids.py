@@ -87,7 +87,9 @@ def test_defaults_lie_inside_their_range(name: str, market: str) -> None:
 
 
 def test_diesel_follows_the_market() -> None:
-    assert liquid("diesel", "us").density == pytest.approx(849.8)
+    # API 35: relative density 141.5 / (131.5 + 35) to water of 60 F, 999.016 kg/m3
+    assert liquid("diesel", "us").density == pytest.approx(141.5 / 166.5 * 999.016, abs=0.05)
+    assert liquid("diesel", "us").high == pytest.approx(141.5 / 156.5 * 999.016, abs=0.05)
     assert liquid("diesel", "eu").density == pytest.approx(832.5)
     assert liquid("fuel", "us").name == "gasoline"
 

@@ -34,23 +34,24 @@ def test_rows(index: int, kg: float) -> None:
 
 def test_strictly_increasing() -> None:
     # catches the printed slips 62 = 165 and 65 = 280
-    loads = [load_for_index(i) for i in range(60, 131)]
+    loads = [load_for_index(i) for i in range(161)]
     assert all(a < b for a, b in pairwise(loads))
     assert load_for_index(62) == 265
     assert load_for_index(65) == 290
 
 
-@each("index", range(60, 131))
+@each("index", range(161))
 def test_geometric_series(index: int) -> None:
-    # 45 * 10^(LI/80) kg stays within -0.5 and +1.8 percent of every value
+    # 45 * 10^(LI/80) kg stays within -0.5 and +1.8 percent of every value from 60 to 130,
+    # which holds the rows from memory too, but for the coarser steps at 35 and 37 (1.84 and 1.98)
     error = 45 * 10 ** (index / 80) / load_for_index(index) - 1
     # (bounds as printed, hence half a digit wider)
-    assert -0.0055 <= error <= 0.0185
+    assert -0.0055 <= error <= (0.0185 if index >= 60 else 0.0205)
 
 
-@each("index", [-1, 0, 59, 131, 135, 279])
+@each("index", [-1, 161, 279])
 def test_outside_is_refused(index: int) -> None:
-    with pytest.raises(OutOfTableError, match="60 to 130"):
+    with pytest.raises(OutOfTableError, match="0 to 160"):
         load_for_index(index)
 
 

@@ -146,12 +146,21 @@ def axle_counts(look: Look) -> None:
             f"{braked} axles with brakes on a trailer with {axles.count} axle(s)",
             "count the axles with brake drums or discs",
         )
+    _brakes(look)
     for where, count in (
         ((*path, "tires_per_axle"), axles.tires_per_axle),
         (("vehicle", "tires", "rear_count"), look.rig.vehicle.tires.rear_count),
     ):
-        if count not in (2, 4) and look.sure(*where):
+        if count not in (2, 4, None) and look.sure(*where):
             look.say("tire-count", where, f"{count} tires on one axle", "write 2 or 4")
+
+
+def _brakes(look: Look) -> None:
+    """One axle with brakes of a trailer whose axles are not counted: one for all would be a guess."""
+    path, braked = ("trailer", "brakes", "braked_axles"), look.rig.trailer.brakes.braked_axles
+    if braked == 1 and look.sure(*path) and look.tree.get("trailer", "axles", "count") is None:
+        words = "one axle with brakes, of how many axles is not said"
+        look.say("axle-count", path, words, "add 'count' below 'axles' of the trailer")
 
 
 CHECKS = (tongue, trailer_ratings, vehicle_ratings, curb_split, axle_counts)
