@@ -262,7 +262,7 @@ def _axles(model: LoadModel, group: Figure, numbers: Mapping[str, Number], suffi
             ", bars engaged" if suffix else ""
         )
         formula, terms, value = f"A / {count}", term_of("A", group), numbers[name].value
-        if value is not None and group.value is not None and (shared.gains or shared.offsets[i]):
+        if value is not None and group.value is not None and (shared.gains or any(shared.offsets)):
             beside = value - group.value / count
             formula, terms = f"{formula} + d", [*terms, Term("d", "beside the even share", beside, "mass")]
         source = f"{shared.source}; {model.ride.words}" if shared.gains else BARS if suffix else shared.source
