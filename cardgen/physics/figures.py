@@ -21,12 +21,6 @@ SUM = "sum of masses"
 BARS = "moments about trailer axles and vehicle rear axle, bars as a pure moment about the ball"
 GEOMETRY = "plane geometry"
 SPRINGS = "two linear springs under a rigid body, small angles"
-LEVELS = {
-    "mount": "needed drop - mount's drop",
-    "fixed": "ball centre - squat - level ball centre",
-    "bed": "bed hitch - squat - level {coupler} height",
-}
-"""Formulas of the height off level, by what carries the coupling [-]."""
 SHARE = "{coupling_load} as a share of the loaded trailer"
 ABOARD = {
     "water_weight": "fresh water aboard",
@@ -313,8 +307,9 @@ def _ride(model: LoadModel, numbers: Mapping[str, Number], tongue: Figure) -> di
     terms = _stated(model, _TAPE) if tape else [*term_of("T", tongue), *_stated(model, _SPRUNG)]
     squat = made_of(model, "hitch_sag", words, "height", sunk, formula, terms, source)
     words = "coupling point above (positive) or below level"
-    carried = LEVELS[_carries(model)]
-    error = made_of(model, "height_error", words, "height", off, carried, term_of("s", squat), GEOMETRY)
+    error = made_of(
+        model, "height_error", words, "height", off, "free - s - level", term_of("s", squat), GEOMETRY
+    )
     length = model.trailer.length
     lean = off / length if length.value != 0.0 else unknown(*length.needs)
     pitch = made_of(
@@ -341,14 +336,6 @@ _SPRUNG = {
     "Kr": ("vehicle.rear_axle_rate",), "Kf": ("vehicle.front_axle_rate",),
     "wb": ("vehicle.wheelbase",), "e": ("vehicle.overhang",),
 }  # fmt: skip
-
-
-def _carries(model: LoadModel) -> str:
-    """What carries the coupling [-], a key of ``LEVELS``."""
-    rig = model.rig
-    if rig.trailer.type != "ball":
-        return "bed"
-    return "fixed" if rig.vehicle.receiver is not None and rig.vehicle.receiver.fixed_ball else "mount"
 
 
 def _stated(model: LoadModel, symbols: Mapping[str, Sequence[str]]) -> list[Term]:
