@@ -340,15 +340,10 @@ _SPRUNG = {
 
 def _stated(model: LoadModel, symbols: Mapping[str, Sequence[str]]) -> list[Term]:
     """Write stated quantities as terms, by symbol and the fields that may hold each [SI]."""
-    out = []
-    for symbol, paths in symbols.items():
-        for one in (model.inputs.stated(path) for path in paths):
-            out += (
-                []
-                if one is None
-                else [Term(symbol, one.label or need(one.path).what, one.value, one.kind, one.path)]
-            )
-    return out
+    named = [(symbol, model.inputs.stated(path)) for symbol, paths in symbols.items() for path in paths]
+    return [
+        Term(s, one.label or need(one.path).what, one.value, one.kind, one.path) for s, one in named if one
+    ]
 
 
 def _level_first(model: LoadModel, numbers: Mapping[str, Number], tongue: Figure) -> Figure:
