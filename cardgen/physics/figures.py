@@ -23,12 +23,6 @@ WEIGHED = "sums of forces and moments on the scale readings"
 BARS = "moments about trailer axles and vehicle rear axle, bars as a pure moment about the ball"
 GEOMETRY = "plane geometry"
 SPRINGS = "two linear springs under a rigid body, small angles"
-LEVELS = {
-    "mount": "needed drop - mount's drop",
-    "fixed": "ball centre - squat - level ball centre",
-    "bed": "bed hitch - squat - level {coupler} height",
-}
-"""Formulas of the height off level, by what carries the coupling [-]."""
 SHARE = "{coupling_load} as a share of the loaded trailer"
 ABOARD = {
     "water_weight": "fresh water aboard",
@@ -306,7 +300,7 @@ def _axles(model: LoadModel, group: Figure, numbers: Mapping[str, Number], suffi
             ", bars engaged" if suffix else ""
         )
         formula, terms, value = f"A / {count}", term_of("A", group), numbers[name].value
-        if value is not None and group.value is not None and (shared.gains or shared.offsets[i]):
+        if value is not None and group.value is not None and (shared.gains or any(shared.offsets)):
             beside = value - group.value / count
             formula, terms = f"{formula} + d", [*terms, Term("d", "beside the even share", beside, "mass")]
         source = f"{shared.source}; {model.ride.words}" if shared.gains else BARS if suffix else shared.source
@@ -357,8 +351,9 @@ def _ride(model: LoadModel, numbers: Mapping[str, Number], tongue: Figure) -> di
     terms = _stated(model, _TAPE) if tape else [*term_of("T", tongue), *_stated(model, _SPRUNG)]
     squat = made_of(model, "hitch_sag", words, "height", sunk, formula, terms, source)
     words = "coupling point above (positive) or below level"
-    carried = LEVELS[_carries(model)]
-    error = made_of(model, "height_error", words, "height", off, carried, term_of("s", squat), GEOMETRY)
+    error = made_of(
+        model, "height_error", words, "height", off, "free - s - level", term_of("s", squat), GEOMETRY
+    )
     length = model.trailer.length
     lean = off / length if length.value != 0.0 else unknown(*length.needs)
     pitch = made_of(
@@ -387,25 +382,12 @@ _SPRUNG = {
 }  # fmt: skip
 
 
-def _carries(model: LoadModel) -> str:
-    """What carries the coupling [-], a key of ``LEVELS``."""
-    rig = model.rig
-    if rig.trailer.type != "ball":
-        return "bed"
-    return "fixed" if rig.vehicle.receiver is not None and rig.vehicle.receiver.fixed_ball else "mount"
-
-
 def _stated(model: LoadModel, symbols: Mapping[str, Sequence[str]]) -> list[Term]:
     """Write stated quantities as terms, by symbol and the fields that may hold each [SI]."""
-    out = []
-    for symbol, paths in symbols.items():
-        for one in (model.inputs.stated(path) for path in paths):
-            out += (
-                []
-                if one is None
-                else [Term(symbol, one.label or need(one.path).what, one.value, one.kind, one.path)]
-            )
-    return out
+    named = [(symbol, model.inputs.stated(path)) for symbol, paths in symbols.items() for path in paths]
+    return [
+        Term(s, one.label or need(one.path).what, one.value, one.kind, one.path) for s, one in named if one
+    ]
 
 
 def _level_first(model: LoadModel, numbers: Mapping[str, Number], tongue: Figure) -> Figure:

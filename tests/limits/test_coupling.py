@@ -6,7 +6,7 @@ import pytest
 
 from cardgen.limits.registry import rules
 from cardgen.model.results import Basis, Outcome
-from tests.limits.bench import Changes, assessed, finding, paths
+from tests.limits.bench import Changes, assessed, computed, finding, paths
 
 W, C, O, N = Outcome.WITHIN, Outcome.CLOSE, Outcome.OVER, Outcome.NOT_CHECKED  # noqa: E741 - one letter each
 LB = 0.45359237
@@ -225,3 +225,57 @@ def test_every_finding_belongs_to_a_rule_by_its_code() -> None:
         for changes in ({}, {"use": "commercial"}, {"places": ["us-wa", "atlantis"]}):
             for found in assessed(changes, base).findings:
                 assert any(found.code == c or found.code.startswith(f"{c}-") for c in known), found.code
+
+
+SPRUNG: Changes = {
+    "vehicle.receiver.height_hitched": None,
+    "vehicle.receiver.height": "19 in",
+    "vehicle.front_axle_rate": "700 lb/in",
+    "vehicle.rear_axle_rate": "300 lb/in",
+    "trailer.cargo": [{"name": "load", "weight": "900 lb", "x": "2 ft", "y": "0 in", "set": "load"}],
+    "trailer.tanks": {},
+    "trailer.cylinders": {},
+    "trailer.empty.includes": {},
+    "cases": [{"name": "full", "cargo": ["load"], "fuel": "full"}, {"name": "empty", "fuel": "full"}],
+}
+
+
+def test_every_case_is_judged_for_its_height() -> None:
+    """A drop that suits the loaded trailer leaves the empty one high: the deepest case is not the only one."""
+    full, empty = (case.figures["height_error"].value or 0.0 for case in computed(SPRUNG).cases)
+    drop = 2 * 0.0254 + full  # the bench's mount drops 2 in
+    suited = finding("mount-height", {**SPRUNG, "gear.mount.drop": f"{drop / 0.0254:.4f} in"})
+    assert empty - full > 2 * 0.0254
+    assert suited.outcome is C
+    assert suited.case == "empty"
+    assert "high" in suited.message
+    assert suited.values["off"][0] == pytest.approx(empty - full, abs=1e-4)
+    other = finding("mount-height", {**SPRUNG, "gear.mount.drop": f"{(2 * 0.0254 + empty) / 0.0254:.4f} in"})
+    assert (other.outcome, other.case) == (C, "full")
+    assert "low" in other.message
+
+
+@pytest.mark.parametrize("count", [2, 3])
+def test_an_axle_is_over_in_whichever_case_leans_on_it(count: int) -> None:
+    """Ratings just above an even share: low in front the first axle is over, high in front the last."""
+    changes: Changes = {
+        **SPRUNG,
+        "trailer.axles.count": count,
+        "trailer.axles.suspension": "independent",
+        "trailer.axles.rate": "1,400 lb/in",
+        "trailer.axles.spacing": "33 in",
+        "trailer.tires": None,
+    }
+    for drop in ("5 in", "-3 in"):
+        made = computed({**changes, "gear.mount.drop": drop, "trailer.axles.gawr": None})
+        names = [f"axle_{i + 1}" for i in range(count)]
+        loads = [[case.figures[name].value or 0.0 for name in names] for case in made.cases]
+        least = max(sum(row) / count for row in loads) * 1.02 / 0.45359237
+        rated = {**changes, "gear.mount.drop": drop, "trailer.axles.gawr": [f"{least:.1f} lb"] * count}
+        judged = [f for f in assessed(rated).findings if f.code.startswith("trailer-axle-")]
+        over = [f.code[-1] for f in judged if f.outcome is O]
+        worst = max(range(count), key=lambda i: max(row[i] for row in loads))
+        assert worst == (0 if drop == "5 in" else count - 1)
+        assert str(worst + 1) in over
+        for i, one in enumerate(judged):
+            assert one.demand == pytest.approx(max(row[i] for row in loads))
