@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from copy import deepcopy
 from random import Random
 
+from cardgen.checklist.values import values
 from cardgen.model.advice import Remedy
 from cardgen.model.results import Outcome
 from tests.laws.documents import Path_
@@ -172,7 +173,7 @@ def tongue_band_kept(subject: Subject, dice: Random, whole: bool) -> Iterator[Vi
         tongue = known_["tongue_weight"]
         if tongue is None:
             continue
-        for end, value in (("upper", high * (1 - 1e-6)), ("lower", low * (1 + 1e-6))):
+        for end, value in (("upper", high * (1 - 1e-6)), ("lower", min(low * (1 + 1e-6), high * (1 - 1e-6)))):
             made = ballasted(subject.tree, index, 0.0, value - tongue)
             for code in _new_overs(made, rules_):
                 yield Violation(
@@ -243,13 +244,12 @@ def band_order(subject: Subject, dice: Random, whole: bool) -> Iterator[Violatio
 
 @law(7, "top speed")
 def top_speed(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
-    """Planning the printed top speed is over for no tire and no place."""
-    figure = subject.computed.figures["planned_speed_limit"]
-    if figure.value is None or figure.value <= 0:
+    """Planning the top speed that the checklist prints is over for no tire and no place."""
+    printed = values(subject.plain, "us" if subject.tree["market"] == "us" else "metric")["max_speed"]
+    if not printed:
         return
     made = deepcopy(subject.tree)
-    made.setdefault("preferences", {})["planned_speed"] = f"{figure.value / 0.44704 * (1 - 1e-9):.9f} mph"
+    said = str(printed).split(" (")[0].replace("\u00a0", " ")
+    made.setdefault("preferences", {})["planned_speed"] = said
     for code in _new_overs(made, ("tire-speed", "law-speed")):
-        yield Violation(
-            rule_of(code), f"top speed {figure.value / 0.44704:.1f} mph; {code} is over at it", subject.tree
-        )
+        yield Violation(rule_of(code), f"top speed {said}; {code} is over at it", subject.tree)

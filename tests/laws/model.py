@@ -221,6 +221,85 @@ def _over(value: float | None, by: float | None) -> float | None:
     return None if value is None or not by else value / by
 
 
+def _riding(rig: Tree, level: float | None) -> float | None:
+    """Tongue weight as an unlevel trailer on independent axles rides [kg], from that of the level one."""
+    axles, vehicle = at(rig, "trailer", "axles"), rig["vehicle"]
+    count, arm = int(axles.get("count") or 1), number(axles, "ball_to_center")
+    rate, spacing = number(axles, "rate"), number(axles, "spacing")
+    if count == 1 or axles.get("suspension") != "independent" or level is None:
+        return level
+    if (
+        rate is None
+        or spacing is None
+        or arm is None
+        or any(at(w, "slack", "axles") for w in at(rig, "weighings") or ())
+    ):
+        return level
+    tape = number(vehicle, "receiver", "height_hitched") if at(rig, "trailer", "type") == "ball" else None
+    free = _above(rig, tape)
+    stiff = sum(rate / GRAVITY * (spacing * (i - (count - 1) / 2)) ** 2 for i in range(count)) / arm**2
+    if free is None:
+        return level
+    if tape is not None:
+        return level + stiff * free
+    now = level
+    for _ in range(300):  # walks to the balance of both vehicles' springs
+        sunk = _sunk(rig, now, arm)
+        if sunk is None:
+            return level + stiff * (free - 0.025)  # the middle of 0 to 50 mm, as the program states
+        now = 0.5 * now + 0.5 * (level + stiff * (free - sunk))
+    return now
+
+
+def _above(rig: Tree, tape: float | None) -> float | None:
+    """Coupling above the height at which the trailer is level [m], nothing coupled or by a tape."""
+    kind, seen = at(rig, "trailer", "type"), at(rig, "trailer", "coupler", "height_at")
+    level, top = number(rig, "trailer", "coupler", "height"), number(rig, "gear", "ball", "height")
+    if kind != "ball":
+        fits = seen == {"fifth_wheel": "plate", "gooseneck": "ball_top"}[kind]
+        return _plus((1.0, number(rig, "vehicle", "bed_hitch", "height")), (-1.0, level if fits else None))
+    if seen not in ("ball_top", "lower_lip"):
+        return None
+    if at(rig, "vehicle", "receiver", "fixed_ball") is True:
+        surface = number(rig, "vehicle", "receiver", "ball_height") if tape is None else tape
+        lip = top if seen == "lower_lip" else 0.0
+        return _plus(
+            (1.0, surface), (-1.0, level), (-1.0, lip), (0.5, number(rig, "gear", "ball", "diameter"))
+        )
+    surface = number(rig, "vehicle", "receiver", "height") if tape is None else tape
+    high = top if seen == "ball_top" else 0.0
+    return _plus((1.0, surface), (-1.0, number(rig, "gear", "mount", "drop")), (1.0, high), (-1.0, level))
+
+
+def _sunk(rig: Tree, tongue: float, arm: float) -> float | None:
+    """How far the coupling sinks under a tongue weight [m], by the vehicle's springs, bars pulling."""
+    vehicle, bars = rig["vehicle"], at(rig, "gear", "weight_distribution")
+    base, back = number(vehicle, "wheelbase"), number(vehicle, "overhang")
+    front, rear = number(vehicle, "front_axle_rate"), number(vehicle, "rear_axle_rate")
+    if base is None or back is None or front is None or rear is None:
+        return None
+    pull = 0.0
+    if bars is not None:
+        moment, share = number(bars, "moment"), _restored(bars)
+        if moment is None and share is None:
+            return None
+        pull = (share or 0.0) * tongue * back * arm / (arm + back) if moment is None else moment / GRAVITY
+    lost = tongue * back / base - pull * (1 / arm + 1 / back) * back / base
+    added = tongue + lost - pull / arm
+    sag = added * GRAVITY / rear
+    return sag + (sag + lost * GRAVITY / front) * back / base
+
+
+def _restored(bars: Tree) -> float | None:
+    """Restoration as stated or by three wheel-arch heights [-]."""
+    restored = number(bars, "restoration")
+    heights = [number(bars, "arches", n) for n in ("alone", "slack", "engaged")]
+    if restored is None and None not in heights:
+        alone, slack, pulled = (h or 0.0 for h in heights)
+        restored = (slack - pulled) / (slack - alone) if slack > alone else None
+    return restored
+
+
 def totals(rig: Tree, made: list[Load]) -> Figures:
     """Every weight on every axle with the loads as they are now [kg]."""
     trailer, vehicle = rig["trailer"], rig["vehicle"]
@@ -230,6 +309,7 @@ def totals(rig: Tree, made: list[Load]) -> Figures:
     weight = _sum(number(trailer, "empty", "weight"), ((x, 1.0) for x in inside))
     lever = {x.key: None if x.x is None or length is None else 1.0 - x.x / length for x in inside}
     tongue = _sum(number(trailer, "empty", "tongue"), ((x, lever[x.key]) for x in inside))
+    tongue = _riding(rig, tongue)
     side = number(trailer, "empty", "left_minus_right")
     across = {x.key: None if x.y is None or not track else -2.0 * x.y / track for x in inside}
     left = _sum(side, ((x, across[x.key]) for x in inside))
@@ -282,12 +362,7 @@ def _engaged(
     if bars is None:
         return {}
     lost = _plus((_over(hung, base), out["tongue_weight"]))
-    restored = number(bars, "restoration")
-    heights = [number(bars, "arches", n) for n in ("alone", "slack", "engaged")]
-    if restored is None and None not in heights:
-        alone, slack, pulled = (h or 0.0 for h in heights)
-        restored = (slack - pulled) / (slack - alone) if slack > alone else None
-    moment = number(bars, "moment")
+    restored, moment = _restored(bars), number(bars, "moment")
     ready = length is not None and base is not None and hung is not None and hung > 0
     if not ready or (moment is None and (restored is None or lost is None)) or lost is None:
         gain = None

@@ -119,24 +119,37 @@ class Sheet:
 
     def _tire(self, plan: dict[str, Any], shares: Shares, other: bool) -> str:
         load = self.largest(plan, shares, other)
-        if load.value is None or load.high is None or load.missing:
+        if load.value is None or load.high is None:
             return "not checked"
-        even, spread, side = (
-            load.value / plan["wheels"],
-            (load.high - load.value) / plan["wheels"],
-            plan["share"],
-        )
+        even, spread = load.value / plan["wheels"], (load.high - load.value) / plan["wheels"]
+        side, more = plan["share"], plan["allowance"]
         if plan["sides"]:
             left, right = (self.total(name, shares)[0] for name in plan["sides"])
             if left is not None and right is not None and left + right > 0:
                 side = max(side, 2 * max(left, right) / (left + right))
+            if left is None or right is None:
+                more = max(more, self._leaning(plan["lean"], shares))
         sure = max(even, plan["weighed"], even * side)
-        wheel = sure if plan["every"] else max(sure, even * (1 + plan["allowance"]))
-        asked = Asked(wheel, sure, sure - spread, max(wheel, sure + spread), False)
+        wheel = sure if plan["every"] else max(sure, even * (1 + more))
+        asked = Asked(wheel, sure, sure - spread, max(wheel, sure + spread), load.missing)
         outcome = self.outcome(asked, plan["thresholds"])
-        if outcome == "over":
+        if outcome in ("over", "not checked"):
             return outcome
         step = next(s for s in plan["steps"] if s[0] is None or wheel <= s[0])
         if step[2] is None:
             return {"unknown": "not checked"}.get(step[3], str(step[3]))
         return outcome
+
+    def _leaning(self, names: Sequence[str], shares: Shares) -> float:
+        """What the loads of known place alone put on one side, over the group."""
+        group = self.total(names[1], shares)[0] if len(names) == 2 else None
+        if not group:
+            return 0.0
+        form = self.data["forms"][names[0]]
+        known = [
+            gain * (share - was)
+            for index, gain, was, _ in form["rows"]
+            if gain is not None and was is not None and (share := shares[index]) is not None
+        ]
+        lean: float = (form["base"] or 0.0) + sum(known)
+        return abs(lean) / group

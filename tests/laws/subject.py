@@ -228,7 +228,8 @@ def rated_by(subject: Subject) -> Iterator[tuple[Path_, float | None]]:
     yield ("vehicle", "placard_capacity"), subject.most("placard_used")
     brakes = at(trailer, "brakes", "kind")
     if brakes is not None:
-        yield ("vehicle", "tow_rating", "unbraked" if brakes == "none" else "braked"), gross
+        without = brakes == "none" or at(trailer, "brakes", "braked_axles") == 0
+        yield ("vehicle", "tow_rating", "unbraked" if without else "braked"), gross
     yield ("vehicle", "tow_rating", "tongue"), tongue
     if ball and not bars:
         yield ("vehicle", "tow_rating", "weight_carrying"), gross

@@ -18,6 +18,7 @@ from cardgen.limits.assess import assess
 from cardgen.model.gear import Gear
 from cardgen.model.results import Outcome
 from cardgen.model.shelf import PairRig, pair, read_shelf
+from cardgen.model.starter import left_open
 from cardgen.physics.compute import compute
 from cardgen.present.desk import LEVELS
 from cardgen.present.figures import LimitBar
@@ -80,9 +81,13 @@ def test_missing_names_every_need_once(name: str) -> None:
     desk = shed.desk(name)
     unknown = [n for f in desk.outcome(Outcome.NOT_CHECKED) for n in f.needs]
     needs = {(desk.say(desk.shower.need(n)), n.path) for n in unknown}
-    listed = [(m.words, m.path) for m in shed.view(name).missing]
-    assert len(listed) == len(set(listed)) == len(needs)
-    assert all(m.words and m.opens for m in shed.view(name).missing)
+    rows = shed.view(name).missing
+    waited, idle = ([(m.words, m.path) for m in rows if bool(m.opens) is opens] for opens in (True, False))
+    assert len(waited) == len(set(waited))
+    assert set(waited) == needs
+    assert len(idle) == len({path for _, path in idle}) == len({p for _, p in idle} - {p for _, p in waited})
+    assert {path for _, path in idle} <= set(left_open(desk.rig))
+    assert all(m.words for m in rows)
 
 
 @each("name", ALL)

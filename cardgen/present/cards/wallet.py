@@ -17,7 +17,7 @@ def card(desk: Desk) -> Card:
     rows = (
         (desk.say("{Coupling_load}"), desk.shown("tongue_weight_max")),
         (
-            "Trailer, nothing loaded" if desk.assessment.computed.unloaded else "Loaded trailer",
+            "Empty trailer" if desk.assessment.computed.unloaded else "Loaded trailer",
             desk.shown("trailer_weight_max"),
         ),
         ("Allowed trailer", desk.shown("allowed_trailer")),
