@@ -6,8 +6,11 @@ What a missing field means
   batteries, LP cylinders) are there when they are described. A living space that
   lists no cylinder may still have one, so ``lp`` is then unknown (None).
 - What the trailer's body tells is taken from it: a boat trailer carries a boat,
-  a horse trailer animals, a caravan, camper or travel trailer has rooms, and what
-  such a body has no place for (a refrigerator on a boat trailer) is not there.
+  a horse trailer animals, a caravan, camper or travel trailer has rooms.
+- What a body has no place for is not there: rooms, gas and a refrigerator on an
+  open trailer, straps and carried vehicles in a caravan, animals on a car hauler.
+  One thing that is stated makes room for its kin: cylinders on any body leave open
+  whether people use it, a ramp on a caravan whether it has a hold.
   A boat's straps have lines of their own, so ``tiedowns`` is no feature of it.
 - Everything else that is left out is None. A condition that rests on it keeps a
   safety-critical line, marked "if fitted"; for other lines the feature's
@@ -20,6 +23,7 @@ from collections.abc import Mapping
 
 from cardgen.checklist.conditions import Value
 from cardgen.model.rig import Rig
+from cardgen.tables.lookup import holds
 
 WIDE = 2.032
 """Trailer width [m] from which US law asks for clearance and identification lamps:
@@ -27,7 +31,9 @@ WIDE = 2.032
 REVERSE_WIRE = ("5-flat", "7-blade", "7-flat-au", "12-flat-au", "13-pin")
 """Plugs with a reverse lamp circuit (ISO 11446, SAE J2863 family; flat AU plugs from memory)."""
 ROOMS = ("camper", "travel_trailer", "caravan")
+MAY_HAVE_ROOMS = ("horse", "cargo")
 DECKS = ("utility", "car_hauler")
+HOLDS = (*DECKS, *MAY_HAVE_ROOMS)
 
 
 def features(rig: Rig) -> dict[str, Value]:
@@ -48,7 +54,6 @@ def features(rig: Rig) -> dict[str, Value]:
 def _coupling(rig: Rig) -> dict[str, Value]:
     trailer, vehicle, gear = rig.trailer, rig.vehicle, rig.gear
     ball = trailer.type == "ball"
-    chains = trailer.chains.count
     friction = trailer.coupler.friction
     if trailer.type == "fifth_wheel" or (friction is None and rig.market in ("us", "ca")):
         friction = False
@@ -67,7 +72,7 @@ def _coupling(rig: Rig) -> dict[str, Value]:
         "lending": rig.use == "lending",
         "ball_mount": mount,
         "friction_coupler": friction,
-        "chains": 0 if chains is None and trailer.type == "fifth_wheel" else chains,
+        "chains": trailer.chains.count,
         "jack": trailer.jack,
         "weight_distribution": ball and gear.weight_distribution is not None,
         "sway_control": gear.sway_control if ball else "none",
@@ -106,6 +111,8 @@ def _electric(rig: Rig) -> dict[str, Value]:
 def _running_gear(rig: Rig) -> dict[str, Value]:
     trailer, vehicle = rig.trailer, rig.vehicle
     width, other = trailer.dimensions.width, vehicle.width
+    half = 0.0 if width is None or width.half_width is None else width.half_width
+    ends = () if width is None else {holds(width.si + half * side, ">=", WIDE) for side in (-1, 1)}
     return {
         "spare": trailer.spare is not None,
         "axles": trailer.axles.count,
@@ -113,7 +120,7 @@ def _running_gear(rig: Rig) -> dict[str, Value]:
         "tpms": trailer.features.tpms,
         "chocks": trailer.features.chocks,
         "stabilizers": _living(rig, trailer.features.stabilizers, 0),
-        "wide_trailer": None if width is None else width.si >= WIDE,
+        "wide_trailer": ends.pop() if len(ends) == 1 else None,
         "wider_than_vehicle": None if width is None or other is None else width.si > other.si,
     }
 
@@ -123,7 +130,7 @@ def _tanks_gas(rig: Rig) -> dict[str, Value]:
     held = {tank.holds for tank in trailer.tanks.values()}
     count: int | None = len(trailer.cylinders)
     burners = gear.lp_appliances
-    if burners is None and not _has_rooms(rig):
+    if burners is None and not _may_live_in(rig):
         burners = False
     lp: bool | None = bool(count)
     if not count and burners is not False:
@@ -161,29 +168,50 @@ def _rooms(rig: Rig) -> dict[str, Value]:
     return made
 
 
-def _has_rooms(rig: Rig) -> bool:
+def _has_rooms(rig: Rig) -> bool | None:
     stated = rig.trailer.features.living_space
-    return rig.trailer.body in ROOMS if stated is None else stated
+    if stated is not None or rig.trailer.body in ROOMS:
+        return stated is not False
+    return None if rig.trailer.body in MAY_HAVE_ROOMS or _homely(rig) else False
+
+
+def _may_live_in(rig: Rig) -> bool:
+    return _has_rooms(rig) is not False or _homely(rig)
+
+
+def _homely(rig: Rig) -> bool:
+    """Whether something is stated that is found where people live."""
+    trailer, gear = rig.trailer, rig.trailer.features
+    water = {tank.holds for tank in trailer.tanks.values()} & {"fresh", "grey", "black", "heater"}
+    kin = (gear.lp_appliances, gear.windows, gear.screen_door, gear.converter, gear.awning, gear.shore_power)
+    many = (gear.roof_vents, gear.slide_outs)
+    return bool(trailer.cylinders or water or gear.fridge not in (None, "none") or any(kin) or any(many))
 
 
 def _living(rig: Rig, value: Value, absent: Value) -> Value:
-    """Leave out what a trailer without rooms has no place for, unless it is stated."""
-    return absent if value is None and not _has_rooms(rig) else value
+    """Leave out what a trailer that nobody can live in has no place for, unless it is stated."""
+    return absent if value is None and not _may_live_in(rig) else value
 
 
 def _cargo(rig: Rig) -> dict[str, Value]:
     body, gear = rig.trailer.body, rig.trailer.features
-    hauls = body in ("utility", "cargo", "car_hauler")
-    enclosed = gear.enclosed_cargo
-    if enclosed is None:
-        enclosed = body == "cargo"
+    boat = body == "boat"
+    kin = any((gear.tiedowns, gear.carries_vehicle, gear.enclosed_cargo, gear.open_deck))
+    kin = not boat and (kin or (bool(gear.ramp) and body != "horse"))
+    hold = body in HOLDS or kin
+    enclosed: bool | None = body == "cargo" or (None if hold else False)
+    if gear.enclosed_cargo is not None:
+        enclosed = gear.enclosed_cargo
+    carried: bool | None = body == "car_hauler" or (None if kin or (hold and body != "horse") else False)
+    if gear.carries_vehicle is not None:
+        carried = gear.carries_vehicle
+    animals: bool | None = body == "horse" or (None if gear.partitions else False)
     deck = gear.open_deck
     if deck is None:
         deck = body in DECKS and not enclosed
-    boat = body == "boat"
     return {
-        "tiedowns": gear.tiedowns if hauls or (gear.tiedowns and not boat) else False,
-        "carries_vehicle": _carried(rig, hauls),
+        "tiedowns": False if boat or (gear.tiedowns is None and not hold) else gear.tiedowns,
+        "carries_vehicle": carried,
         "open_deck": deck,
         "enclosed_cargo": enclosed,
         "ramp": gear.ramp,
@@ -191,18 +219,9 @@ def _cargo(rig: Rig) -> dict[str, Value]:
         "boat": boat,
         "outboard": gear.outboard if boat else False,
         "winch": gear.winch if boat else False,
-        "livestock": body == "horse" if gear.livestock is None else gear.livestock,
+        "livestock": animals if gear.livestock is None else gear.livestock,
         "partitions": gear.partitions,
     }
-
-
-def _carried(rig: Rig, hauls: bool) -> bool | None:
-    stated = rig.trailer.features.carries_vehicle
-    if stated is not None:
-        return stated
-    if rig.trailer.body == "car_hauler":
-        return True
-    return None if hauls else False
 
 
 def _vehicle(rig: Rig) -> dict[str, Value]:
