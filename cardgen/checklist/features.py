@@ -8,7 +8,8 @@ What a missing field means
 - What the trailer's body tells is taken from it: a boat trailer carries a boat,
   a horse trailer animals, a caravan, camper or travel trailer has rooms.
 - What a body has no place for is not there: rooms, gas and a refrigerator on an
-  open trailer, straps and carried vehicles in a caravan, animals on a car hauler.
+  open trailer, straps and carried vehicles in a caravan, animals on a car hauler,
+  chains on a fifth wheel.
   One thing that is stated makes room for its kin: cylinders on any body leave open
   whether people use it, a ramp on a caravan whether it has a hold.
   A boat's straps have lines of their own, so ``tiedowns`` is no feature of it.
@@ -54,6 +55,7 @@ def features(rig: Rig) -> dict[str, Value]:
 def _coupling(rig: Rig) -> dict[str, Value]:
     trailer, vehicle, gear = rig.trailer, rig.vehicle, rig.gear
     ball = trailer.type == "ball"
+    chains = trailer.chains.count
     friction = trailer.coupler.friction
     if trailer.type == "fifth_wheel" or (friction is None and rig.market in ("us", "ca")):
         friction = False
@@ -72,7 +74,7 @@ def _coupling(rig: Rig) -> dict[str, Value]:
         "lending": rig.use == "lending",
         "ball_mount": mount,
         "friction_coupler": friction,
-        "chains": trailer.chains.count,
+        "chains": 0 if chains is None and trailer.type == "fifth_wheel" else chains,
         "jack": trailer.jack,
         "weight_distribution": ball and gear.weight_distribution is not None,
         "sway_control": gear.sway_control if ball else "none",

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import fields, replace
+from pathlib import Path
 
 from cardgen.checklist.catalog import catalog
 from cardgen.checklist.conditions import Value
 from cardgen.checklist.features import features
 from cardgen.checklist.select import applies, build
+from cardgen.checklist.types import SAFETY
 from cardgen.checklist.values import values
 from cardgen.model.features import Features
 from cardgen.model.gear import Gear, WeightDistribution
 from cardgen.model.parts import Cylinder, TrailerLoad
+from cardgen.model.read import read_rig
 from cardgen.model.rig import Rig
 from cardgen.model.tires import Spare
 from cardgen.model.trailer import Axles, Brakes, Breakaway, Chains, Coupler, Dimensions
@@ -214,7 +218,7 @@ def test_gas_appliances_without_listed_cylinders_still_mean_gas() -> None:
     ("rig", "name", "expected"),
     [
         (unknown_rig(), "chains", None),
-        (change(fifth_wheel(), trailer__chains=Chains()), "chains", None),
+        (change(fifth_wheel(), trailer__chains=Chains()), "chains", 0),
         (unknown_rig(), "breakaway", None),
         (change(RIG, trailer__breakaway=Breakaway()), "breakaway", False),
         (unknown_rig(), "cab_brakes", None),
@@ -263,6 +267,81 @@ def test_gas_appliances_without_listed_cylinders_still_mean_gas() -> None:
 )
 def test_what_a_missing_field_means(rig: Rig, name: str, expected: Value) -> None:
     assert features(rig)[name] is expected
+
+
+LEFT_OUT: Mapping[str, Value | Dimensions | Chains | Brakes | Breakaway | None] = {
+    **{f"trailer__features__{one.name}": None for one in fields(Features)},
+    "trailer__brakes": Brakes(),
+    "trailer__breakaway": Breakaway(),
+    "trailer__chains": Chains(),
+    "trailer__dimensions": Dimensions(),
+    "trailer__connector": None,
+    "trailer__jack": None,
+    "vehicle__width": None,
+}
+LIVED_IN = Features(living_space=True, lp_appliances=True, fridge="absorption", generator=True)
+GAS = {"left": Cylinder()}
+
+
+def stated() -> list[Rig]:
+    """The demo rigs, and every body that people live in or load, with the equipment stated."""
+    demos = [read_rig(path).rig for path in sorted((Path(__file__).parents[2] / "rigs").glob("*.yaml"))]
+    assert len(demos) == 6
+    homes = [
+        ball_rig(body=body, features=replace(LIVED_IN, **more), cylinders=GAS)
+        for body in ("horse", "cargo", "utility", "car_hauler", "camper", "caravan", "travel_trailer")
+        for more in ({}, {"tiedowns": True, "carries_vehicle": True}, {"living_space": False})
+    ]
+    plain = [
+        ball_rig(body="horse", features=Features(livestock=True, living_space=True, tiedowns=True)),
+        ball_rig(body="cargo", features=Features(enclosed_cargo=True, living_space=True, tiedowns=True)),
+        ball_rig(body="cargo", features=Features(lp_appliances=True, generator=True, carries_vehicle=True)),
+        ball_rig(body="utility", features=Features(tiedowns=True, carries_vehicle=True, enclosed_cargo=True)),
+        ball_rig(
+            body="car_hauler", features=Features(tiedowns=True, carries_vehicle=True, enclosed_cargo=True)
+        ),
+        ball_rig(brakes=Brakes(kind="electric", parking=True), breakaway=Breakaway(fitted=True)),
+        ball_rig(chains=Chains(count=1)),
+    ]
+    return [rig for rig in demos if rig is not None] + homes + plain
+
+
+def sure(rig: Rig) -> set[str]:
+    return {name for name, if_fitted in critical(rig).items() if not if_fitted}
+
+
+def critical(rig: Rig) -> dict[str, bool]:
+    """The safety-critical lines of a rig, and whether each is marked "if fitted"."""
+    made = build(rig, features(rig), dict.fromkeys(catalog().values), None)
+    return {line.id: line.if_fitted for line in made.lines() if line.severity == SAFETY}
+
+
+def test_no_safety_line_vanishes_when_one_thing_is_left_out() -> None:
+    gone = [
+        f"{rig.nickname} ({rig.trailer.body}) without {path}: {', '.join(sorted(lost))}"
+        for rig in stated()
+        for path, nothing in LEFT_OUT.items()
+        if (lost := sure(rig) - critical(change(rig, **{path: nothing})).keys())
+    ]
+    assert gone == []
+
+
+@each(
+    ("rig", "asked"),
+    [
+        (ball_rig(features=Features()), 8),
+        (ball_rig(body="car_hauler", features=Features()), 5),
+        (ball_rig(body="boat", features=Features()), 1),
+        (
+            camper(
+                "uk", features=Features(living_space=True, lp_appliances=True, fridge="none", generator=False)
+            ),
+            0,
+        ),
+    ],
+)
+def test_a_plain_trailer_is_asked_little(rig: Rig, asked: int) -> None:
+    assert sum(critical(rig).values()) == asked
 
 
 def test_every_feature_is_used_by_an_item() -> None:

@@ -192,7 +192,10 @@ GEAR_WORDS = {
     "travel trailer": (travel_trailer(), r"winch|animal|kingpin|surge|transom|partition"),
     "fifth wheel": (fifth_wheel(), r"winch|animal|ball stamp|spring bar|surge|jockey|tongue"),
     "boat": (boat(), r"gas |awning|slide-out|animal|kingpin|spring bar|gain\b|fridge|fresh"),
-    "horse": (horse(), r"winch|gas |awning|slide-out|kingpin|spring bar|surge|fridge|tongue"),
+    "horse": (
+        change(horse(), trailer__features__living_space=False),
+        r"winch|gas |awning|slide-out|kingpin|spring bar|surge|fridge|tongue",
+    ),
     "caravan": (caravan(), r"winch|animal|kingpin|spring bar|chain|tires?\b|surge|tongue|gain|hitch pin"),
 }
 
