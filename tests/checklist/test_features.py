@@ -288,9 +288,13 @@ def stated() -> list[Rig]:
     demos = [read_rig(path).rig for path in sorted((Path(__file__).parents[2] / "rigs").glob("*.yaml"))]
     assert len(demos) == 6
     homes = [
-        ball_rig(body=body, features=replace(LIVED_IN, **more), cylinders=GAS)
+        ball_rig(body=body, features=equipment, cylinders=GAS)
         for body in ("horse", "cargo", "utility", "car_hauler", "camper", "caravan", "travel_trailer")
-        for more in ({}, {"tiedowns": True, "carries_vehicle": True}, {"living_space": False})
+        for equipment in (
+            LIVED_IN,
+            replace(LIVED_IN, living_space=False),
+            replace(LIVED_IN, tiedowns=True, carries_vehicle=True),
+        )
     ]
     plain = [
         ball_rig(body="horse", features=Features(livestock=True, living_space=True, tiedowns=True)),

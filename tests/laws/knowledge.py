@@ -12,10 +12,8 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from cardgen.limits.assess import assess
 from cardgen.model.results import Finding
 from cardgen.model.rig import Rig
-from cardgen.physics.compute import compute
 from cardgen.present.prepare import prepare
 from tests.laws.documents import DAY, Path_, changed, get, leaves, read
 from tests.laws.model import Tree, at, si
@@ -179,7 +177,7 @@ def _nowhere(tree: Tree, path: Path_) -> bool:
     features = trailer.get("features") or {}
     others = {key for key, value in features.items() if key != name and _there(value)}
     if path[1] == "breakaway":
-        return at(trailer, "brakes", "kind") == "none"  # it has no brake to apply
+        return bool(at(trailer, "brakes", "kind") == "none")  # it has no brake to apply
     if path[1] == "chains":
         return bool(trailer["type"] == "fifth_wheel")
     if name in (*_GAS, "generator"):
@@ -190,9 +188,9 @@ def _nowhere(tree: Tree, path: Path_) -> bool:
     if name == "livestock":
         return body != "horse" and "partitions" not in others
     if name in _HOLD:
-        told = others & {*_HOLD} or ("ramp" in others and body != "horse")
+        hinted = bool(others & {*_HOLD}) or ("ramp" in others and body != "horse")
         home = {"horse": name == "carries_vehicle", "boat": True}
-        return not (body != "boat" and told) and home.get(
+        return not (body != "boat" and hinted) and home.get(
             body, body in ("camper", "travel_trailer", "caravan")
         )
     return False
