@@ -24,17 +24,19 @@ from collections.abc import Mapping
 
 from cardgen.checklist.conditions import Value
 from cardgen.model.rig import Rig
-from cardgen.tables.lookup import holds
+from cardgen.units import Quantity
 
 WIDE = 2.032
 """Trailer width [m] from which US law asks for clearance and identification lamps:
 80 in, 49 CFR 393.11 and FMVSS 108, as charted by the Texas DPS."""
 REVERSE_WIRE = ("5-flat", "7-blade", "7-flat-au", "12-flat-au", "13-pin")
 """Plugs with a reverse lamp circuit (ISO 11446, SAE J2863 family; flat AU plugs from memory)."""
+SLACK = 5e-4
+"""Half a millimetre [m]: a width within it of another is not told from it; a project choice."""
 ROOMS = ("camper", "travel_trailer", "caravan")
 MAY_HAVE_ROOMS = ("horse", "cargo")
 DECKS = ("utility", "car_hauler")
-HOLDS = (*DECKS, *MAY_HAVE_ROOMS)
+HOLDS = (*DECKS, "cargo")
 
 
 def features(rig: Rig) -> dict[str, Value]:
@@ -113,8 +115,6 @@ def _electric(rig: Rig) -> dict[str, Value]:
 def _running_gear(rig: Rig) -> dict[str, Value]:
     trailer, vehicle = rig.trailer, rig.vehicle
     width, other = trailer.dimensions.width, vehicle.width
-    half = 0.0 if width is None or width.half_width is None else width.half_width
-    ends = () if width is None else {holds(width.si + half * side, ">=", WIDE) for side in (-1, 1)}
     return {
         "spare": trailer.spare is not None,
         "axles": trailer.axles.count,
@@ -122,9 +122,14 @@ def _running_gear(rig: Rig) -> dict[str, Value]:
         "tpms": trailer.features.tpms,
         "chocks": trailer.features.chocks,
         "stabilizers": _living(rig, trailer.features.stabilizers, 0),
-        "wide_trailer": ends.pop() if len(ends) == 1 else None,
-        "wider_than_vehicle": None if width is None or other is None else width.si > other.si,
+        "wide_trailer": None if width is None else _most(width) >= WIDE - SLACK,
+        "wider_than_vehicle": None if width is None or other is None else _most(width) > other.si + SLACK,
     }
+
+
+def _most(width: Quantity) -> float:
+    """The most that a stated width can be [m]."""
+    return width.si + (width.half_width or 0.0)
 
 
 def _tanks_gas(rig: Rig) -> dict[str, Value]:
@@ -201,13 +206,14 @@ def _cargo(rig: Rig) -> dict[str, Value]:
     kin = any((gear.tiedowns, gear.carries_vehicle, gear.enclosed_cargo, gear.open_deck))
     kin = not boat and (kin or (bool(gear.ramp) and body != "horse"))
     hold = body in HOLDS or kin
-    enclosed: bool | None = body == "cargo" or (None if hold else False)
+    boxed = (hold or body == "horse") and not gear.open_deck
+    enclosed: bool | None = body == "cargo" or (None if boxed else False)
     if gear.enclosed_cargo is not None:
         enclosed = gear.enclosed_cargo
-    carried: bool | None = body == "car_hauler" or (None if kin or (hold and body != "horse") else False)
+    carried: bool | None = body == "car_hauler" or (None if hold else False)
     if gear.carries_vehicle is not None:
         carried = gear.carries_vehicle
-    animals: bool | None = body == "horse" or (None if gear.partitions else False)
+    animals: bool | None = body == "horse" or (None if gear.partitions or body == "cargo" else False)
     deck = gear.open_deck
     if deck is None:
         deck = body in DECKS and not enclosed

@@ -54,9 +54,11 @@ FEATURES: dict[str, tuple[str, ...]] = {
         ),
     ),
     "utility": ("open_deck", "enclosed_cargo", "tiedowns", "carries_vehicle", "ramp"),
-    "cargo": ("living_space", "enclosed_cargo", "tiedowns", "carries_vehicle", "ramp", "outside_hatches"),
+    "cargo": (
+        "living_space", "enclosed_cargo", "tiedowns", "carries_vehicle", "livestock", "ramp", "outside_hatches",
+    ),
     "boat": ("outboard", "winch", "tiedowns"),
-    "horse": ("living_space", "livestock", "partitions", "tiedowns", "ramp", "windows", "roof_vents"),
+    "horse": ("living_space", "livestock", "partitions", "ramp", "windows", "roof_vents"),
     "car_hauler": ("carries_vehicle", "open_deck", "enclosed_cargo", "tiedowns", "ramp", "winch"),
 }  # fmt: skip
 EVERY_FEATURE = ("tpms", "chocks")

@@ -186,10 +186,12 @@ def _nowhere(tree: Tree, path: Path_) -> bool:
         denied = name != "living_space" and features.get("living_space") is False
         return not told and (denied or body in ("utility", "boat", "car_hauler"))
     if name == "livestock":
-        return body != "horse" and "partitions" not in others
+        return body not in ("horse", "cargo") and "partitions" not in others
+    if name == "enclosed_cargo" and "open_deck" in others:
+        return True  # an open deck is not closed
     if name in _HOLD:
         hinted = bool(others & {*_HOLD}) or ("ramp" in others and body != "horse")
-        home = {"horse": name == "carries_vehicle", "boat": True}
+        home = {"horse": name in ("carries_vehicle", "tiedowns"), "boat": True}
         return not (body != "boat" and hinted) and home.get(
             body, body in ("camper", "travel_trailer", "caravan")
         )
