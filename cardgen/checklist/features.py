@@ -6,13 +6,13 @@ What a missing field means
   batteries, LP cylinders) are there when they are described. A living space that
   lists no cylinder may still have one, so ``lp`` is then unknown (None).
 - What the trailer's body tells is taken from it: a boat trailer carries a boat,
-  a horse trailer animals, a caravan, camper or travel trailer has rooms, and what
-  such a body has no place for (a refrigerator on a boat trailer) is not there.
+  a horse trailer animals, a caravan, camper or travel trailer has rooms.
+- What a body has no place for is not there: rooms, gas and a refrigerator on an
+  open trailer, straps and carried vehicles in a caravan, animals on a car hauler,
+  chains on a fifth wheel.
+  One thing that is stated makes room for its kin: cylinders on any body leave open
+  whether people use it, a ramp on a caravan whether it has a hold.
   A boat's straps have lines of their own, so ``tiedowns`` is no feature of it.
-- Where a body may or may not have a thing it tells nothing: horse and cargo trailers
-  are often built with rooms, cargo trailers carry animals, a camper with a ramp vehicles,
-  and a deck may be boxed in. On any body one thing that belongs to rooms, a gas cylinder or a sink's
-  tank, leaves the rest of it open.
 - Everything else that is left out is None. A condition that rests on it keeps a
   safety-critical line, marked "if fitted"; for other lines the feature's
   ``left_out`` decides (see ``features.yaml``).
@@ -37,6 +37,7 @@ SLACK = 5e-4
 ROOMS = ("camper", "travel_trailer", "caravan")
 MAY_HAVE_ROOMS = ("horse", "cargo")
 DECKS = ("utility", "car_hauler")
+HOLDS = (*DECKS, "cargo")
 
 
 def features(rig: Rig) -> dict[str, Value]:
@@ -144,7 +145,7 @@ def _tanks_gas(rig: Rig) -> dict[str, Value]:
     held = {tank.holds for tank in trailer.tanks.values()}
     count: int | None = len(trailer.cylinders)
     burners = gear.lp_appliances
-    if burners is None and _has_rooms(rig) is False:
+    if burners is None and not _may_live_in(rig):
         burners = False
     lp: bool | None = bool(count)
     if not count and burners is not False:
@@ -183,39 +184,50 @@ def _rooms(rig: Rig) -> dict[str, Value]:
 
 
 def _has_rooms(rig: Rig) -> bool | None:
-    """Whether people use rooms in the trailer [-]; None where neither the file nor the body tells."""
+    stated = rig.trailer.features.living_space
+    if stated is not None or rig.trailer.body in ROOMS:
+        return stated is not False
+    return None if rig.trailer.body in MAY_HAVE_ROOMS or _homely(rig) else False
+
+
+def _may_live_in(rig: Rig) -> bool:
+    return _has_rooms(rig) is not False or _homely(rig)
+
+
+def _homely(rig: Rig) -> bool:
+    """Whether something is stated that is found where people live."""
     trailer, gear = rig.trailer, rig.trailer.features
-    if gear.living_space is not None:
-        return gear.living_space
-    if trailer.body in ROOMS:
-        return True
-    held = {tank.holds for tank in trailer.tanks.values()} & {"fresh", "grey", "black", "heater"}
-    gas = trailer.cylinders or gear.lp_appliances
-    signs = (gas, held, gear.shore_power, gear.fridge not in (None, "none"))
-    return None if trailer.body in MAY_HAVE_ROOMS or any(signs) else False
+    water = {tank.holds for tank in trailer.tanks.values()} & {"fresh", "grey", "black", "heater"}
+    kin = (gear.lp_appliances, gear.windows, gear.screen_door, gear.converter, gear.awning, gear.shore_power)
+    many = (gear.roof_vents, gear.slide_outs)
+    return bool(trailer.cylinders or water or gear.fridge not in (None, "none") or any(kin) or any(many))
 
 
 def _living(rig: Rig, value: Value, absent: Value) -> Value:
-    """Leave out what a trailer without rooms has no place for, unless it is stated."""
-    return absent if value is None and _has_rooms(rig) is False else value
+    """Leave out what a trailer that nobody can live in has no place for, unless it is stated."""
+    return absent if value is None and not _may_live_in(rig) else value
 
 
 def _cargo(rig: Rig) -> dict[str, Value]:
     body, gear = rig.trailer.body, rig.trailer.features
-    hauls = body in ("utility", "cargo", "car_hauler")
-    enclosed = gear.enclosed_cargo
-    if enclosed is None:
-        maybe = body == "horse" or (body in DECKS and not gear.open_deck)
-        enclosed = True if body == "cargo" else None if maybe else False
+    boat = body == "boat"
+    kin = any((gear.tiedowns, gear.carries_vehicle, gear.enclosed_cargo, gear.open_deck))
+    kin = not boat and (kin or (bool(gear.ramp) and body != "horse"))
+    hold = body in HOLDS or kin
+    boxed = (hold or body == "horse") and not gear.open_deck
+    enclosed: bool | None = body == "cargo" or (None if boxed else False)
+    if gear.enclosed_cargo is not None:
+        enclosed = gear.enclosed_cargo
+    carried: bool | None = body == "car_hauler" or (None if hold else False)
+    if gear.carries_vehicle is not None:
+        carried = gear.carries_vehicle
+    animals: bool | None = body == "horse" or (None if gear.partitions or body == "cargo" else False)
     deck = gear.open_deck
     if deck is None:
         deck = body in DECKS and not enclosed
-    boat = body == "boat"
-    livestock = None if body == "cargo" else body == "horse"
-    drives_in = body in ROOMS and gear.ramp
     return {
-        "tiedowns": gear.tiedowns if hauls or drives_in or (gear.tiedowns and not boat) else False,
-        "carries_vehicle": _carried(rig, hauls or bool(drives_in)),
+        "tiedowns": False if boat or (gear.tiedowns is None and not hold) else gear.tiedowns,
+        "carries_vehicle": carried,
         "open_deck": deck,
         "enclosed_cargo": enclosed,
         "ramp": gear.ramp,
@@ -223,18 +235,9 @@ def _cargo(rig: Rig) -> dict[str, Value]:
         "boat": boat,
         "outboard": gear.outboard if boat else False,
         "winch": gear.winch if boat else False,
-        "livestock": livestock if gear.livestock is None else gear.livestock,
+        "livestock": animals if gear.livestock is None else gear.livestock,
         "partitions": gear.partitions,
     }
-
-
-def _carried(rig: Rig, hauls: bool) -> bool | None:
-    stated = rig.trailer.features.carries_vehicle
-    if stated is not None:
-        return stated
-    if rig.trailer.body == "car_hauler":
-        return True
-    return None if hauls else False
 
 
 def _vehicle(rig: Rig) -> dict[str, Value]:

@@ -11,7 +11,11 @@ from cardgen.units.scalars import Count, Flag
 
 @record
 class Features:
-    """What the trailer has; leave out what it has not or what is unknown."""
+    """What the trailer has; write false, 0 or none for what it has not.
+
+    What is left out or unknown keeps its safety-critical lines on the checklist, marked
+    "if fitted", wherever such a trailer may have it.
+    """
 
     fridge: Annotated[Literal["absorption", "compressor", "none"] | None, Doc("kind of {refrigerator}")] = (
         None

@@ -50,14 +50,16 @@ FEATURES: dict[str, tuple[str, ...]] = {
         HOMES,
         (
             "fridge", "lp_appliances", "living_space", "windows", "roof_vents", "screen_door", "converter",
-            "awning", "steps", "stabilizers", "slide_outs", "antenna", "shore_power", "outside_hatches",
+            "awning", "steps", "stabilizers", "slide_outs", "antenna", "shore_power", "generator", "outside_hatches",
         ),
     ),
-    "utility": ("open_deck", "tiedowns", "ramp"),
-    "cargo": ("enclosed_cargo", "tiedowns", "ramp", "outside_hatches"),
+    "utility": ("open_deck", "enclosed_cargo", "tiedowns", "carries_vehicle", "ramp"),
+    "cargo": (
+        "living_space", "enclosed_cargo", "tiedowns", "carries_vehicle", "livestock", "ramp", "outside_hatches",
+    ),
     "boat": ("outboard", "winch", "tiedowns"),
-    "horse": ("livestock", "partitions", "ramp", "windows", "roof_vents"),
-    "car_hauler": ("carries_vehicle", "open_deck", "tiedowns", "ramp", "winch"),
+    "horse": ("living_space", "livestock", "partitions", "ramp", "windows", "roof_vents"),
+    "car_hauler": ("carries_vehicle", "open_deck", "enclosed_cargo", "tiedowns", "ramp", "winch"),
 }  # fmt: skip
 EVERY_FEATURE = ("tpms", "chocks")
 """Equipment that any body may have."""

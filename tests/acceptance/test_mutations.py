@@ -29,11 +29,13 @@ from tests.each import each
 from tests.model.test_mutations import changed, fields
 
 OPTIONS = Options(day=dt.date.fromisoformat(DAY))
-EVERY = 120
+EVERY = 40
 """Of the mutations that leave a valid rig, one in so many is printed as well [-]."""
 MAKER = RigMaker()
 RIGS_EACH = 1
 """The same change to the same field is computed for so many rigs, for all of them in the long run [-]."""
+DESCRIBED = 3
+"""Of the changes left one in so many is computed, all of them in the long run; every one is read [-]."""
 TOLD: Counter[tuple[str, ...]] = Counter()
 
 
@@ -136,7 +138,7 @@ def try_all(name: str) -> dict[str, int]:
         before = (path, found.rig)
         alike = (what, *("*" if isinstance(step, int) else step for step in path))
         TOLD[alike] += 1
-        if TOLD[alike] > RIGS_EACH and not long_run():
+        if not long_run() and (TOLD[alike] > RIGS_EACH or len(TOLD) % DESCRIBED):
             continue
         described = MAKER.describe(found, OPTIONS)
         counts["described"] += 1

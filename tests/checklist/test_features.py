@@ -240,6 +240,33 @@ def test_gas_appliances_without_listed_cylinders_still_mean_gas() -> None:
         (unknown_rig(), "wide_trailer", None),
         (ball_rig(features=Features()), "carries_vehicle", None),
         (ball_rig(features=Features()), "open_deck", True),
+        (ball_rig(features=Features()), "enclosed_cargo", None),
+        (ball_rig(features=Features()), "tiedowns", None),
+        (ball_rig(features=Features()), "living_space", False),
+        (ball_rig(features=Features(), cylinders={"one": Cylinder()}), "living_space", None),
+        (ball_rig(features=Features(), cylinders={"one": Cylinder()}), "lp_appliances", None),
+        (ball_rig(features=Features(fridge="absorption")), "living_space", None),
+        (ball_rig(body="horse", features=Features()), "living_space", None),
+        (ball_rig(body="horse", features=Features()), "lp", None),
+        (ball_rig(body="horse", features=Features()), "tiedowns", False),
+        (ball_rig(body="horse", features=Features(carries_vehicle=True)), "tiedowns", None),
+        (ball_rig(body="cargo", features=Features()), "livestock", None),
+        (ball_rig(features=Features(open_deck=True)), "enclosed_cargo", False),
+        (ball_rig(body="horse", features=Features(living_space=False)), "lp", False),
+        (ball_rig(body="cargo", features=Features()), "living_space", None),
+        (ball_rig(body="cargo", features=Features(living_space=False, lp_appliances=True)), "fridge", None),
+        (ball_rig(body="cargo", features=Features()), "carries_vehicle", None),
+        (ball_rig(body="car_hauler", features=Features()), "tiedowns", None),
+        (ball_rig(body="car_hauler", features=Features()), "lp", False),
+        (camper(features=Features()), "carries_vehicle", False),
+        (camper(features=Features(ramp=True)), "carries_vehicle", None),
+        (camper(features=Features(tiedowns=True)), "carries_vehicle", None),
+        (camper(features=Features(carries_vehicle=True)), "tiedowns", None),
+        (ball_rig(features=Features(partitions=True)), "livestock", None),
+        (change(RIG, trailer__dimensions=width("6 ft 8 in")), "wide_trailer", True),
+        (change(RIG, trailer__dimensions=width("79.9 in +/- 0.5 in")), "wide_trailer", True),
+        (change(RIG, trailer__dimensions=width("82 in +/- 1 in")), "wide_trailer", True),
+        (change(RIG, trailer__dimensions=width("78 in +/- 1 in")), "wide_trailer", False),
         (ball_rig(body="cargo", features=Features()), "enclosed_cargo", True),
         (ball_rig(body="cargo", features=Features()), "open_deck", False),
         (ball_rig(body="car_hauler", features=Features()), "carries_vehicle", True),
@@ -261,6 +288,24 @@ def test_gas_appliances_without_listed_cylinders_still_mean_gas() -> None:
 )
 def test_what_a_missing_field_means(rig: Rig, name: str, expected: Value) -> None:
     assert features(rig)[name] is expected
+
+
+@each(
+    ("rig", "asked"),
+    [
+        (ball_rig(features=Features()), 8),
+        (ball_rig(body="car_hauler", features=Features()), 5),
+        (ball_rig(body="boat", features=Features()), 1),
+        (
+            camper(
+                "uk", features=Features(living_space=True, lp_appliances=True, fridge="none", generator=False)
+            ),
+            0,
+        ),
+    ],
+)
+def test_a_plain_trailer_is_asked_little(rig: Rig, asked: int) -> None:
+    assert len(critical(rig, maybe=True) - critical(rig, maybe=False)) == asked
 
 
 def test_every_feature_is_used_by_an_item() -> None:

@@ -86,7 +86,7 @@ def top_of(file: Path) -> Node:
 
 
 def test_ends_of_every_field() -> None:
-    """Every end of every field in the first file that has it; in the long run in every file."""
+    """Every second end of every field in the first file that has it; in the long run every end in every file."""
     shape, counts, wrong = shape_of(Rig), {"rig": 0, "faults": 0}, []
     tried: set[tuple[str, str]] = set()
     for file, path in ((one, path) for one in FILES for path in fields(top_of(one))):
@@ -98,6 +98,8 @@ def test_ends_of_every_field() -> None:
             if alike in tried and not long_run():
                 continue
             tried.add(alike)
+            if len(tried) % 2 and not long_run():
+                continue
             try:
                 counts[outcome(whole, file, path, text)] += 1
             except Exception as problem:
