@@ -6,6 +6,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser
 
+from tests.conftest import long_run
 from tests.site.shed import Site
 from tests.site.watch import watch
 
@@ -19,10 +20,16 @@ PAGES = (
 )
 
 
-@pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
-@pytest.mark.parametrize("phone", [True, False], ids=["phone", "desktop"])
+LOOKS = {"phone-light": (True, False), "desktop-dark": (False, True)} | (
+    {"phone-dark": (True, True), "desktop-light": (False, False)} if long_run() else {}
+)
+"""Width and colours; each of both once, in the long run every pair [-]."""
+
+
+@pytest.mark.parametrize("look", LOOKS)
 @pytest.mark.parametrize("page", PAGES)
-def test_no_violation(browser: Browser, site: Site, page: str, phone: bool, dark: bool) -> None:
+def test_no_violation(browser: Browser, site: Site, page: str, look: str) -> None:
+    phone, dark = LOOKS[look]
     name, _, query = page.partition("?")
     address = site.file(name) + (f"?{query}" if query else "")
     with watch(browser, phone=phone, dark=dark) as seen:
