@@ -39,6 +39,7 @@ class Demand:
         interval: the worst of ``value - U`` and of ``value + U`` over all cases [SI]; None
             when no case has a value.
         weighed: day on which a scale read the worst demand; None when it was computed.
+        sure: the worst demand without what rests on heights that were not measured [SI].
     """
 
     value: float | None
@@ -49,6 +50,7 @@ class Demand:
     names: tuple[str, ...] = ()
     interval: tuple[float, float] | None = None
     weighed: dt.date | None = None
+    sure: float | None = None
 
 
 def demand(context: Context, *names: str, smallest: bool = False) -> Demand:
@@ -75,7 +77,8 @@ def demand(context: Context, *names: str, smallest: bool = False) -> Demand:
     value, case, top, spread = worst(known, key=lambda row: row[0])
     interval = tuple(worst(v + sign * COVERAGE * (u or 0.0) for v, _, _, u in known) for sign in (-1.0, 1.0))
     weighed = top.weighed if value == top.value else None
-    return Demand(value, case, needs, top.id, spread, names, (interval[0], interval[1]), weighed)
+    sure = worst(v if figure.low is None else figure.low for v, _, figure, _ in known)
+    return Demand(value, case, needs, top.id, spread, names, (interval[0], interval[1]), weighed, sure)
 
 
 def up_to(limit: float | None, close: float = 0.0) -> Thresholds:
@@ -208,7 +211,10 @@ def at_most(
     capacity = limit.si if isinstance(limit, Quantity) else limit
     needs = worst.needs if capacity is not None else (need(path), *worst.needs)
     thresholds = up_to(capacity, context.close)
-    outcome = judge(thresholds, worst.value, worst.interval, complete=not worst.needs)
+    outcome = judge(thresholds, worst.value, worst.interval, sure=worst.sure, complete=not worst.needs)
+    if outcome is Outcome.CLOSE and worst.value is not None and past(worst.value, capacity, None):
+        outcome, needs = Outcome.NOT_CHECKED, (*needs, *_heights(context))
+        message = also(message, "past the rating at one end of what heights not measured can do")
     if outcome in (Outcome.WITHIN, Outcome.CLOSE):
         odd = odd_unit(context.rig, limit, worst.value, path)
         asked = [d for d in doubts(context.rig) if d.touches(path, worst.names)] + ([odd] if odd else [])
@@ -225,7 +231,17 @@ def at_most(
         message=message, values=values, needs=tuple({n.path: n for n in needs}.values()), critical=critical,
         governed_by=governed_by, demand_figure=worst.figure or next(iter(worst.names), ""), u=worst.u,
         can_become=becoming, thresholds=thresholds, interval=worst.interval, figures=worst.names,
+        sure=None if worst.sure == worst.value else worst.sure,
     )  # fmt: skip
+
+
+def _heights(context: Context) -> tuple[Need, ...]:
+    """What tells how level the trailer rides."""
+    ball = context.rig.trailer.type == "ball"
+    return (
+        need("trailer.coupler.height"),
+        need("vehicle.receiver.height_hitched" if ball else "vehicle.bed_hitch.height"),
+    )
 
 
 def too_close(worst: Demand) -> str:

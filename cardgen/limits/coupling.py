@@ -29,6 +29,18 @@ TONGUE_RULE = (
 )
 
 
+BALL_PARTS = (
+    "vehicle.receiver.weight_distributing.trailer",
+    "vehicle.receiver.weight_carrying.trailer",
+    "gear.adapter.ratings.trailer",
+    "gear.weight_distribution.ratings.trailer",
+    "gear.ball.rating",
+    "gear.mount.ratings.trailer",
+    "trailer.coupler.ratings.trailer",
+)
+"""Ratings of the parts that a ball trailer hangs on [-]."""
+
+
 @rule(
     "hitch-trailer",
     "loaded trailer against each coupling part",
@@ -36,17 +48,7 @@ TONGUE_RULE = (
     STAMP,
     "{Receiver}, adapter, {ball_mount} or weight-distributing hitch, ball, {coupler} or bed hitch: each part has a "
     "largest trailer of its own and the lowest governs. An adapter or extension counts with its own lower rating.",
-    fields=(
-        "vehicle.receiver.weight_distributing.trailer",
-        *TRAILER_WEIGHT,
-        "gear.adapter.ratings.trailer",
-        "gear.weight_distribution.ratings.trailer",
-        "gear.ball.rating",
-        "gear.mount.ratings.trailer",
-        "vehicle.receiver.weight_carrying.trailer",
-        "trailer.coupler.ratings.trailer",
-        "vehicle.bed_hitch.ratings.trailer",
-    ),
+    fields=(*TRAILER_WEIGHT, *BALL_PARTS, "vehicle.bed_hitch.ratings.trailer"),
 )
 def hitch_trailer(context: Context) -> Iterable[Finding]:
     """Compare the loaded trailer [kg] with the trailer rating of each part [kg]."""
@@ -159,7 +161,7 @@ def d_value(context: Context) -> Iterable[Finding]:
     "SAE J684 sorts trailers into classes by gross weight: 1 up to 2,000 lb, 2 up to 3,500, 3 up to 5,000, 4 up "
     "to 10,000. Each class up to 3 has a smallest ball; a part of one class may tow that class or a smaller one. "
     "Above 10,000 lb only the makers' ratings count.",
-    fields=("trailer.gvwr", "gear.ball.diameter"),
+    fields=("trailer.gvwr", "gear.ball.diameter", *BALL_PARTS),
 )
 def coupling_class(context: Context) -> Iterable[Finding]:
     """Compare the ball [m] with the smallest of the class that the trailer's GVWR [kg] gives."""
@@ -186,6 +188,10 @@ def coupling_class(context: Context) -> Iterable[Finding]:
     if rating is not None and not holds(rating.si, ">=", gvwr.si):
         words = f"class {number} trailer by its {{trailer_rating}}; the {part} is rated for {{rating}} only"
         yield plain(code, Outcome.CLOSE, words, critical=False, values={"rating": (rating.si, "mass")})
+        return
+    unstated = [path for _, stated, path in links.trailer_parts(rig) if stated is None]
+    if unstated:
+        yield unknown(code, [need(path) for path in unstated], critical=False)
         return
     words = f"class {number} trailer; ball size and ratings cover its {{trailer_rating}}"
     yield plain(code, Outcome.WITHIN, words)

@@ -275,7 +275,7 @@ def chains(context: Context) -> Iterable[Finding]:
     "a circuit in both. An adapter passes on what both have and no more: the battery line and the wire of reverse "
     "lamps or lock-out can end there. Pin functions go by number or clock position; wire colours follow several "
     "habits.",
-    fields=("trailer.connector", "vehicle.connector"),
+    fields=("trailer.connector", "vehicle.connector", "trailer.brakes.kind"),
 )
 def connector(context: Context) -> Iterable[Finding]:
     """Compare the kinds of plug and socket [-] and whether the brakes have a circuit."""
@@ -301,6 +301,9 @@ def connector(context: Context) -> Iterable[Finding]:
             yield unknown("connector", (need("gear.plug_adapter"),), words)
         else:
             yield plain("connector", Outcome.OVER, words)
+    elif rig.trailer.brakes.kind is None and (blind or None in feeds):
+        words = f"{pair}: whether that carries the brakes depends on their kind"
+        yield unknown("connector", (need("trailer.brakes.kind"),), words)
     elif electric and None in feeds:
         words = f"{pair}: whether the brakes have a circuit depends on the vehicle"
         yield unknown("connector", (need("vehicle.connector"),), words)

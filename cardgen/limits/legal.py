@@ -195,7 +195,8 @@ def _case(place: str, topic: str, case: str, facts: Facts, close: float) -> Iter
             tight = met and one.asks is not None and near(one.asks, facts, close)
             yield Said("broken" if not met else "close" if tight else "met", case, facts, one)
     for one in duty.open:
-        if law.satisfied(one, facts) is True:  # met whether it binds or not
+        free = one.whole and one.frees is None and not one.frees_unread
+        if law.satisfied(one, facts) is True and (free or duty.binding):  # met whether it binds or not
             yield Said("met", case, facts, one)
         else:
             missing = law.missing_facts(one, facts, binding_only=True)

@@ -144,11 +144,13 @@ def tire_mixed(context: Context) -> Iterable[Finding]:
     alike = _alike(front, rear)
     marks = ("type", "size", "load_range", "max_load", "load_index")
     given = {name: (getattr(front, name), getattr(rear, name)) for name in marks}
+    carries = any(given[name] != (None, None) for name in marks[2:])
+    asked = marks[:2] if carries else marks[:3]
     needs = [
         need(f"vehicle.tires.{place}.{name}")
         for name, pair in given.items()
         for place, mark in zip(("front", "rear"), pair, strict=True)
-        if mark is None and (name in marks[:2] or pair != (None, None))
+        if mark is None and (name in asked or pair != (None, None))
     ]
     if alike is None or (alike and needs):
         yield unknown("tire-mixed", needs, critical=False)
@@ -173,7 +175,8 @@ def _alike(a: Tire, b: Tire) -> bool | None:
     known = [(x, y) for x, y in pairs if x is not None and y is not None]
     if any(x != y for x, y in known):
         return False
-    return True if all(x is not None and y is not None for x, y in pairs[:2]) else None
+    said = [x is not None and y is not None for x, y in pairs]
+    return True if all(said[:2]) and any(said[2:]) else None
 
 
 @rule(

@@ -96,7 +96,7 @@ def _loaded(
     if outcome is Outcome.CLOSE:
         message = TOO_CLOSE
         if past(wheel, capacity, None):
-            message = "only the allowance for an uneven load is past the rating: weigh each side"
+            message = f"only {_assumed(context, plan)} is past the rating: weigh each side"
         elif past(wheel, thresholds.close_above, None):
             message = (
                 f"less reserve than advised: {asked.words}" if asked else "little is left before the rating"
@@ -117,6 +117,17 @@ def _loaded(
         case=plan.case, message=message, source=words, u=plan.u, can_become=becoming, values=values,
         thresholds=thresholds, interval=interval, sure=sure,
     )  # fmt: skip
+
+
+def _assumed(context: Context, plan: TirePlan) -> str:
+    """What the load of the heavier wheel holds beside what is known [-]."""
+    heights = plan.position == "trailer" and any(
+        one.low is not None
+        for case in context.computed.cases
+        for n, one in case.figures.items()
+        if n.startswith("axle_")
+    )
+    return "the allowance for an uneven load" + (" and for heights that were not measured" if heights else "")
 
 
 def _becoming(context: Context, plan: TirePlan, capacity: float) -> tuple[str, Values]:
@@ -230,6 +241,7 @@ def settled(plan: TirePlan) -> Outcome:
         *LOADS,
         *of_tires("type", "max_load_at", "max_pressure", positions=("spare",)),
         *of_tires("table", positions=("trailer",)),
+        "trailer.tire_pressure",
         *of_tires("extra_load", "table", "max_pressure", positions=("front", "rear")),
         "vehicle.placard.front",
         "vehicle.placard.rear",

@@ -1,9 +1,7 @@
 """The cold pressure of one axle's tires: load, published row, label or placard, ceiling.
 
-Rules: the vehicle placard and the trailer's label are floors; a passenger tire on a
-trailer, truck, MPV or bus carries its rating divided by 1.10 (see
-``cardgen.tables.tire_rules.load_divisor``); when limits contradict each other no
-pressure is printed at all.
+The vehicle placard and the trailer's label are floors; a passenger tire on a trailer, truck, MPV or bus
+carries its rating less ``load_divisor``; when limits contradict each other no pressure is printed.
 """
 
 from __future__ import annotations
@@ -48,7 +46,7 @@ class Job:
         lean: how far the loads of known place alone make a side heavier, where others are unknown [-].
         side_share: heavier side over half the axle, computed from positions or weighed
             (1 is even) [-]; None when unknown.
-        every_wheel: whether every wheel was weighed, so that nothing is assumed [-].
+        every_wheel: whether every wheel was weighed [-].
         weighed: heaviest tire as weighed [kg], None when not weighed.
         by_table: the owner wants special trailer tires set by their table [-].
         placard_load: load one tire of the placard's size carries at the placard's
@@ -57,6 +55,7 @@ class Job:
         load_needs: what is missing to know the axle load in every case; then only an overload is sure.
         u: standard uncertainty of the axle load [kg], None when unknown.
         counted: whether the file says how many tires the axle has [-].
+        assumed: how much of the axle load rests on heights that were not measured [kg].
     """
 
     position: str
@@ -79,6 +78,7 @@ class Job:
     u: float | None = None
     counted: bool = True
     lean: float = 0.0
+    assumed: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,30 +94,29 @@ class Asked:
 def wheel_load(job: Job) -> Asked:
     """Load on the heavier tire of an axle [kg].
 
-    ``even = axle / tires``; ``sure`` is the largest of the even share, the heavier
-    side as weighed or computed, and the heaviest weighed tire; ``wheel`` adds the
-    side allowance unless every wheel was weighed, or what the loads of known place put on
-    one side where that is more.
+    ``even = axle / tires``; ``sure`` is the heavier side or tire as weighed or computed, without what
+    rests on heights not measured; ``wheel`` adds that and the side allowance unless every wheel was weighed.
 
     Args:
         job: with ``axle_load`` known [kg].
 
     Raises:
-        ValueError: without an axle load.
+        ValueError: without it.
 
     Source: equal sides plus a stated allowance, a choice of this project.
     """
     if job.axle_load is None:
         raise ValueError("no axle load")
     even = job.axle_load / job.tires_on_axle
-    sure = max(even, job.weighed or 0.0, even * (job.side_share or 1.0))
+    share = max(1.0, job.side_share or 1.0)
+    sure = max(job.weighed or 0.0, (even - job.assumed / job.tires_on_axle) * share)
     if job.every_wheel:
-        return Asked(even, sure, sure, "every wheel was weighed: the heaviest counts")
+        return Asked(even, sure, max(sure, even * share), "every wheel was weighed: the heaviest counts")
     more = max(job.side_allowance, job.lean)
-    wheel = max(sure, even * (1.0 + more))
+    wheel = max(sure, even * share, even * (1.0 + more))
     if wheel > sure:
-        assumed = "for an uneven load, which is assumed"
-        why = assumed if more > job.lean else "that the loads of known place put on one side"
+        lean = "that the loads of known place put on one side"
+        why = "for an uneven load, which is assumed" if more > job.lean else lean
         return Asked(even, sure, wheel, f"half the axle plus {100 * more:.3g} % {why}")
     return Asked(even, sure, wheel, "the heavier side, weighed or computed")
 
@@ -238,7 +237,8 @@ def _held(job: Job, base: TirePlan, table: _Table, load: float) -> TirePlan:
     assert row is not None  # the sidewall's own row carries the maximum, and no load is above it
     base = replace(base, minimum=row.pressure)
     if job.position == "trailer":
-        return _trailer(job, base, table.rows, row, table.top)
+        asked = () if job.floor else (need("trailer.tire_pressure"),)  # without it: printed, not passed
+        return _trailer(job, replace(base, needs=base.needs + asked), table.rows, row, table.top)
     return _vehicle(job, base, table.rows, row, table.top, load)
 
 

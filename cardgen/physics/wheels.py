@@ -23,12 +23,14 @@ a project choice, no source; the report says so."""
 
 @dataclass(frozen=True, slots=True)
 class Worst:
-    """The largest known of some figures over the cases [kg]: case, value, uncertainty, what is missing in any."""
+    """The largest known of some figures over the cases [kg]: case, value, uncertainty, what is missing in any,
+    and how much of the value rests on heights that were not measured."""
 
     case: str
     value: float | None
     u: float | None
     needs: tuple[Need, ...]
+    assumed: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +67,7 @@ def worst_load(computed: Computed, names: tuple[str, ...]) -> Worst:
 
     Source: none, the largest value.
     """
-    case, top, u = "", None, None
+    case, top, u, assumed = "", None, None, 0.0
     needs: list[Need] = []
     for result in computed.cases:
         for name in names:
@@ -76,8 +78,9 @@ def worst_load(computed: Computed, names: tuple[str, ...]) -> Worst:
             for value, spread in ((found.value, found.u), *((found.rival,) if found.rival else ())):
                 if value is not None and (top is None or value > top):
                     case, top, u = result.name, value, spread
+                    assumed = 0.0 if found.low is None else value - found.low
     missing = tuple({n.path: n for n in needs}.values())
-    return Worst(case, top, u, missing)
+    return Worst(case, top, u, missing, assumed)
 
 
 def axle_figures(rig: Rig, position: str) -> tuple[str, ...]:
@@ -156,6 +159,7 @@ def _trailer(rig: Rig, case: CaseResult | None, load: Worst) -> Job | None:
         _allowance(rig), "trailer", rig.market, _row(label), side_share=max(shares, default=None), lean=lean,
         every_wheel=scale is not None and scale.every, weighed=scale.tire if scale else None,
         by_table=rig.trailer.tires_by_table, case=load.case, load_needs=load.needs, u=load.u,
+        assumed=load.assumed,
     )  # fmt: skip
 
 

@@ -259,6 +259,7 @@ def tire_data(desk: Desk, place: str, known: Container[str]) -> dict[str, Any]:
         "sides": ["left_wheels", "right_wheels"] if place == "trailer" and "left_wheels" in known else [],
         "share": scale.share if scale is not None and scale.share is not None else 1.0,
         "weighed": asked.weighed or 0.0,
+        "assumed": asked.assumed,
         "every": asked.every_wheel,
         "allowance": asked.side_allowance,
         "steps": tire_steps(asked),

@@ -297,8 +297,8 @@
         if (left !== null && right !== null && left + right > 0) side = Math.max(side, 2 * Math.max(left, right) / (left + right));
         if (left === null || right === null) more = Math.max(more, leaning(made, plan.lean));
       }
-      asked.sure = Math.max(even, plan.weighed, even * side);
-      asked.value = plan.every ? asked.sure : Math.max(asked.sure, even * (1 + more));
+      asked.sure = Math.max(plan.weighed, (even - plan.assumed / plan.wheels) * side);
+      asked.value = Math.max(asked.sure, even * side, plan.every ? 0 : even * (1 + more));
       asked.low = asked.sure - spread;
       asked.high = Math.max(asked.value, asked.sure + spread);
       return asked;
@@ -313,7 +313,7 @@
       if (set === null) return [words[status] || words.unknown, carried, settled];
       const reads = (set + data.air) * kelvin / plan.reference - data.air;
       const text = words.cold + ' ' + words.at + ' ' + show(plan.reference, 'temperature') + '; ' + words.reads + ' ' + show(reads, 'pressure') + ' ' + words.at + ' ' + show(kelvin, 'temperature');
-      return [show(set, 'pressure'), text + '; ' + carried, level];
+      return [show(set, 'pressure'), text + '; ' + carried, settled === 'unknown' && level !== 'over' ? settled : level];
     }
 
     function air() {

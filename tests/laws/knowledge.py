@@ -30,6 +30,7 @@ from tests.laws.subject import (
     judged,
     law,
     quick,
+    rated_by,
     rule_of,
     valid,
 )
@@ -68,12 +69,60 @@ def _passes(before: Findings, after: Findings) -> Iterator[tuple[str, str]]:
     for code, old in before.items():
         new = after.get(code)
         if new is None:
-            if old.outcome is OVER and not code.startswith("weighed-"):
+            if old.outcome is OVER and not code.startswith("weighed-"):  # a visit speaks of itself
                 yield code, f"{old.outcome.value} -> no such check"
-        elif new.outcome in (OPEN, old.outcome):
+        elif new.outcome in (OPEN, old.outcome) or _doubted(old):
             continue
         elif RANK[new.outcome] < RANK[old.outcome] or new.outcome is OVER:
             yield code, f"{old.outcome.value} -> {new.outcome.value}"
+
+
+def _doubted(finding: Finding) -> bool:
+    """Whether a check is open only because two statements contradict each other: one alone is believed."""
+    return (
+        finding.outcome is OPEN
+        and bool(finding.needs)
+        and all(n.what.startswith("read it again") for n in finding.needs)
+    )
+
+
+_LEVEL = (
+    "rate",
+    "spacing",
+    "height",
+    "height_at",
+    "height_hitched",
+    "ball_height",
+    "drop",
+    "front_axle_rate",
+    "rear_axle_rate",
+)
+"""What tells how level independent axles ride; unknown, a stated range is taken, which may err either way [-]."""
+
+
+_NOT_ALWAYS = (
+    "trailer.gtm", "vehicle.tow_rating.tongue", "vehicle.tow_rating.weight_carrying",
+    "vehicle.tow_rating.needs_distribution_above", "vehicle.tires.front.speed_limit",
+    "vehicle.tires.rear.speed_limit", "trailer.tires.speed_limit", "water_temperature",
+    "vehicle.receiver.d_value", "trailer.coupler.d_value",
+)  # fmt: skip
+"""What many makers do not state or markets do not use: held against where stated, not asked everywhere [-]."""
+
+
+def _assumed(subject: Subject, path: Path_) -> bool:
+    """Whether something stands in for a leaf, or it is asked for elsewhere only: a range of heights, the scale for what the file says beside it,
+    or that brakes of a stated kind work where no count of them says otherwise."""
+    axles = subject.tree["trailer"]["axles"]
+    leans = axles.get("suspension") == "independent" and axles.get("count", 1) > 1
+    bars = at(subject.tree, "gear", "weight_distribution") is not None
+    if path[:3] == ("gear", "mount", "ratings") and bars:
+        return True  # the bars' own head carries the ball; a mount beside it counts where it states a rating
+    if path == ("trailer", "cargo_capacity") and at(subject.tree, "trailer", "body") == "boat":
+        return True  # boat trailers mostly have no such label
+    if subject.anchored:
+        return path not in {rating for rating, _ in rated_by(subject)}
+    none_work = path[-1] == "braked_axles" and get(subject.tree, path) == 0
+    return none_work or (leans and path[-1] in _LEVEL)
 
 
 def _without(path: Path_, code: str, said: str, tree: Tree) -> bool:
@@ -90,6 +139,7 @@ def _without(path: Path_, code: str, said: str, tree: Tree) -> bool:
 def left_out(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
     """Taking out a leaf that states a rating, measure, position or state only makes checks *not checked*."""
     paths = [p for p in leaves(subject.tree) if states(p) and get(subject.tree, p) != "unknown"]
+    paths = [p for p in paths if dotted(p) not in _NOT_ALWAYS and not _assumed(subject, p)]
     before = subject.findings
     for path in paths if whole else dice.sample(paths, min(4, len(paths))):
         less = changed(subject.tree, path, None)

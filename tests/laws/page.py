@@ -129,14 +129,14 @@ class Sheet:
                 side = max(side, 2 * max(left, right) / (left + right))
             if left is None or right is None:
                 more = max(more, self._leaning(plan["lean"], shares))
-        sure = max(even, plan["weighed"], even * side)
-        wheel = sure if plan["every"] else max(sure, even * (1 + more))
+        sure = max(plan["weighed"], (even - plan["assumed"] / plan["wheels"]) * side)
+        wheel = max(sure, even * side, 0.0 if plan["every"] else even * (1 + more))
         asked = Asked(wheel, sure, sure - spread, max(wheel, sure + spread), load.missing)
         outcome = self.outcome(asked, plan["thresholds"])
         if outcome in ("over", "not checked"):
             return outcome
         step = next(s for s in plan["steps"] if s[0] is None or wheel <= s[0])
-        if step[2] is None:
+        if step[2] is None or step[3] == "unknown":
             return {"unknown": "not checked"}.get(step[3], str(step[3]))
         return outcome
 

@@ -37,6 +37,10 @@ SELDOM = {
         "gear.weight_distribution.restoration": "only where the squat comes from axle rates and bars are fitted",
     },
     "tire-ceiling": {"trailer.tires.max_pressure": "only when the trailer's label vouches and no rating is known"},
+    "coupling-class": dict.fromkeys(
+        ("gear.weight_distribution.ratings.trailer", "vehicle.receiver.weight_distributing.trailer"),
+        "only with a class 1 to 4 trailer whose ball is large enough",
+    ),
     "brake-wire": {"trailer.brakes.wiring.area": "only where it contradicts the gauge"},
     "tire-load": {"vehicle.tires.rear_count": "only where four tires would carry what two cannot"},
     "tire-axle": {"vehicle.tires.rear_count": "only where four tires would cover what two do not"},
