@@ -18,8 +18,8 @@ from cardgen.model.results import Outcome
 from cardgen.present.blocks import Card
 from cardgen.present.cards import KINDS, USUAL, CardKind
 from cardgen.present.changes import printed_values
-from cardgen.present.desk import Desk, Edition
 from cardgen.present.prepare import prepare
+from cardgen.present.rig_view import Edition, RigView
 from cardgen.present.validity import same_until
 from cardgen.render.engine import ScratchError
 from cardgen.render.env import TemplateFaultError
@@ -35,9 +35,9 @@ NO_DAY = dt.date(2000, 1, 1)
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """What ``describe`` hands to ``render``: the desk and the chosen cards."""
+    """What ``describe`` hands to ``render``: the rig_view and the chosen cards."""
 
-    desk: Desk
+    rig_view: RigView
     kinds: tuple[CardKind, ...]
 
 
@@ -63,30 +63,36 @@ class RigMaker:
         """Work out what would be printed for a rig, without laying anything out."""
         assert read.rig is not None  # the bundle hands over sound rigs only
         base = options.base_url or read.rig.preferences.base_url
-        desk = prepare(read.rig, options.day, Edition(0, NO_DAY, base), options.units)
+        rig_view = prepare(read.rig, options.day, Edition(0, NO_DAY, base), options.units)
         kinds = chosen(options.cards or read.rig.preferences.cards)
         cards = tuple(
             PrintedCard(
                 kind.id,
-                desk.say(kind.title),
-                _print_of(kind.make(desk), size_for(kind, desk, options), _large(desk, options)),
-                printed_values(desk, kind.id),
+                rig_view.say(kind.title),
+                _print_of(kind.make(rig_view), size_for(kind, rig_view, options), _large(rig_view, options)),
+                printed_values(rig_view, kind.id),
             )
             for kind in kinds
         )
-        over = tuple(desk.say(f"{f.title}: {desk.shower.verdict(f)}") for f in desk.outcome(Outcome.OVER))
+        over = tuple(
+            rig_view.say(f"{f.title}: {rig_view.formatter.verdict(f)}")
+            for f in rig_view.outcome(Outcome.OVER)
+        )
         content = _digest(
-            *(c.fingerprint for c in cards), repr(desk.assessment), repr(desk.checklist), repr(desk.shower)
+            *(c.fingerprint for c in cards),
+            repr(rig_view.assessment),
+            repr(rig_view.checklist),
+            repr(rig_view.formatter),
         )
         return Described(
             cards=cards,
-            key_numbers=printed_values(desk, "wallet-card"),
-            outcome=desk.assessment.outcome().value,
+            key_numbers=printed_values(rig_view, "wallet-card"),
+            outcome=rig_view.assessment.outcome().value,
             over=over,
-            due=tuple(desk.say(d.title) for d in desk.checklist.due if d.state == "due"),
+            due=tuple(rig_view.say(d.title) for d in rig_view.checklist.due if d.state == "due"),
             content=content,
-            same_until=same_until(desk),
-            model=Draft(desk, kinds),
+            same_until=same_until(rig_view),
+            model=Draft(rig_view, kinds),
         )
 
     def render(
@@ -128,19 +134,21 @@ class RigMaker:
             if kind.id in kept:
                 continue
             issue = revision.of(kind.id)
-            edition = Edition(issue.number, issue.day, draft.desk.edition.base_url)
-            card = kind.make(dataclasses.replace(draft.desk, edition=edition))
-            printed = press.card(card, size_for(kind, draft.desk, options), _large(draft.desk, options))
+            edition = Edition(issue.number, issue.day, draft.rig_view.edition.base_url)
+            card = kind.make(dataclasses.replace(draft.rig_view, edition=edition))
+            printed = press.card(
+                card, size_for(kind, draft.rig_view, options), _large(draft.rig_view, options)
+            )
             if printed.pdf is not None:
                 files[f"{kind.id}.pdf"] = printed.pdf
             card_notes[kind.id] = tuple(printed.notes)
             problems += printed.problems
             missing += [m for m in printed.missing if m not in missing]
-        if draft.desk.edition.base_url is None:
+        if draft.rig_view.edition.base_url is None:
             notes.append(
                 "no base URL set: QR codes hold the key numbers as text (--base-url or preferences.base_url)"
             )
-        files |= report_files(draft.desk, revision, tuple(draft.kinds), options)
+        files |= report_files(draft.rig_view, revision, tuple(draft.kinds), options)
         return Rendered(
             files=files,
             notes=tuple(notes),
@@ -171,16 +179,16 @@ def chosen(names: Sequence[str]) -> tuple[CardKind, ...]:
     return tuple(KINDS[name] for name in (names or USUAL))
 
 
-def size_for(kind: CardKind, desk: Desk, options: Options) -> str:
+def size_for(kind: CardKind, rig_view: RigView, options: Options) -> str:
     """Choose the size of a card: flag, rig, or the usual one; the wallet card has only one."""
     if kind.us == WALLET:
         return WALLET
-    asked = options.size or desk.rig.preferences.size
-    return (asked and wished(asked)) or (kind.us if desk.shower.system == "us" else kind.metric)
+    asked = options.size or rig_view.rig.preferences.size
+    return (asked and wished(asked)) or (kind.us if rig_view.formatter.system == "us" else kind.metric)
 
 
-def _large(desk: Desk, options: Options) -> bool:
-    return options.large_print or desk.rig.preferences.large_print
+def _large(rig_view: RigView, options: Options) -> bool:
+    return options.large_print or rig_view.rig.preferences.large_print
 
 
 def _print_of(card: Card, size: str, large_print: bool) -> str:

@@ -14,12 +14,12 @@ from cardgen.model.read import judge
 from cardgen.model.shelf import Known, PairRig, Shelf, pair, read_shelf
 from cardgen.present.borrower_page import build_borrower_page
 from cardgen.present.cards import KINDS, CardKind
-from cardgen.present.desk import Desk, Edition
 from cardgen.present.format import LANGUAGES, day_words
 from cardgen.present.history import Download, Revision
 from cardgen.present.index import IndexLink, IndexRig, build_index, index_level
 from cardgen.present.matrix import Matrix, match
 from cardgen.present.report import build_report
+from cardgen.present.rig_view import Edition, RigView
 from cardgen.render.env import environment
 from cardgen.render.site import borrower_page, index_page, report_page
 from cardgen.source.disk import Disk
@@ -86,24 +86,24 @@ NUMBERS = 4
 
 
 def report_files(
-    desk: Desk, revision: RevisionInfo, kinds: Sequence[CardKind], options: Options
+    rig_view: RigView, revision: RevisionInfo, kinds: Sequence[CardKind], options: Options
 ) -> dict[str, bytes]:
     """Make the report and the borrower's page of one rig.
 
     Args:
-        desk: assessment, checklist and reader.
+        rig_view: assessment, checklist and reader.
         revision: newest revision and history of the rig.
         kinds: the cards that are on offer.
         options: wishes from the command line.
     """
     env = environment(options.templates)
-    current = Edition(revision.number, revision.day, desk.edition.base_url)
-    desk = Desk(desk.assessment, desk.checklist, desk.shower, current)
-    downloads = () if options.html_only else tuple(_download(desk, kind, revision) for kind in kinds)
+    current = Edition(revision.number, revision.day, rig_view.edition.base_url)
+    rig_view = RigView(rig_view.assessment, rig_view.checklist, rig_view.formatter, current)
+    downloads = () if options.html_only else tuple(_download(rig_view, kind, revision) for kind in kinds)
     history = tuple(Revision(c.number, c.day, _few(c.words), c.reprint) for c in revision.history[:REVISIONS])
     return {
-        REPORT: report_page(build_report(desk, history, downloads, BORROWER), env),
-        BORROWER: borrower_page(build_borrower_page(desk), env),
+        REPORT: report_page(build_report(rig_view, history, downloads, BORROWER), env),
+        BORROWER: borrower_page(build_borrower_page(rig_view), env),
     }
 
 
@@ -113,8 +113,10 @@ def _few(words: tuple[str, ...]) -> tuple[str, ...]:
     return words if left <= 0 else (*words[:CHANGES], f"and {left} more; cardgen changes tells all")
 
 
-def _download(desk: Desk, kind: CardKind, revision: RevisionInfo) -> Download:
-    return Download(kind.id, kind.letter, desk.say(kind.title), f"{kind.id}.pdf", revision.of(kind.id).number)
+def _download(rig_view: RigView, kind: CardKind, revision: RevisionInfo) -> Download:
+    return Download(
+        kind.id, kind.letter, rig_view.say(kind.title), f"{kind.id}.pdf", revision.of(kind.id).number
+    )
 
 
 def index_files(rigs: Sequence[RigBuild], options: Options) -> Mapping[str, bytes]:

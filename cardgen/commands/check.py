@@ -11,7 +11,7 @@ from cardgen.commands.exits import Exit
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from cardgen.present.desk import Desk
+    from cardgen.present.rig_view import RigView
 
 HELP = "check rigs against every limit and print the findings"
 
@@ -41,14 +41,14 @@ def run(args: argparse.Namespace) -> int:
         if result.rig is None:
             worst = Exit.FAULTS
             continue
-        desk = common.desk_of(result, args)
-        show(console, desk, args.all)
-        if desk.assessment.outcome() is Outcome.OVER and worst is Exit.FINE:
+        rig_view = common.view_of(result, args)
+        show(console, rig_view, args.all)
+        if rig_view.assessment.outcome() is Outcome.OVER and worst is Exit.FINE:
             worst = Exit.OVER
     return worst
 
 
-def show(console: Console, desk: Desk, everything: bool) -> None:
+def show(console: Console, rig_view: RigView, everything: bool) -> None:
     """Print the findings of one rig, worst first."""
     from rich.markup import escape
     from rich.table import Table
@@ -61,23 +61,23 @@ def show(console: Console, desk: Desk, everything: bool) -> None:
         Outcome.CLOSE: "yellow",
         Outcome.WITHIN: "green",
     }
-    counts = {o: len(desk.outcome(o)) for o in styles}
+    counts = {o: len(rig_view.outcome(o)) for o in styles}
     words = ", ".join(f"{n} {o.value}" for o, n in counts.items() if n)
-    console.print(f"[bold]{escape(desk.rig.nickname)}[/bold]: {words}")
+    console.print(f"[bold]{escape(rig_view.rig.nickname)}[/bold]: {words}")
     table = Table(box=None, padding=(0, 2, 0, 0), show_header=False)
     for whole in (True, True, False):  # an outcome or code that is cut or folded cannot be looked up
         table.add_column(no_wrap=whole, overflow="fold")
-    for finding in desk.findings:
+    for finding in rig_view.findings:
         if finding.outcome is Outcome.WITHIN and not everything:
             continue
         case = f" ({finding.case})" if finding.case else ""
         table.add_row(
             f"[{styles[finding.outcome]}]{finding.outcome.value}[/]",
             escape(finding.code),
-            escape(desk.say(f"{finding.title}: {desk.shower.told(finding)}") + case),
+            escape(rig_view.say(f"{finding.title}: {rig_view.formatter.told(finding)}") + case),
         )
     if table.row_count:
         console.print(table)
-    for due in desk.checklist.due:
+    for due in rig_view.checklist.due:
         if due.state == "due":
             console.print(f"due  {escape(due.title)}: {escape(due.interval)}")

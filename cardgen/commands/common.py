@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from cardgen.model.read import ReadResult
-    from cardgen.present.desk import Desk
+    from cardgen.present.rig_view import RigView
 
 
 _YEARS = range(1990, 2101)
@@ -122,7 +122,7 @@ def read_rigs(paths: Iterable[Path]) -> Iterator[tuple[Path, ReadResult]]:
         yield path, result
 
 
-def desk_of(result: ReadResult, args: argparse.Namespace) -> Desk:
+def view_of(result: ReadResult, args: argparse.Namespace) -> RigView:
     """Assess a sound rig for the day and units of the command line."""
     from cardgen.present.prepare import prepare
 

@@ -189,7 +189,9 @@ class PreviewSite:
         assert made.info is not None
         draft = made.described.model
         assert isinstance(draft, Draft)  # the maker's own
-        return dict(report_files(draft.desk, made.info, draft.kinds, replace(self.options, html_only=False)))
+        return dict(
+            report_files(draft.rig_view, made.info, draft.kinds, replace(self.options, html_only=False))
+        )
 
     def _faulty(self, made: RigPages) -> bytes:
         return faults_page(f"{made.file.name} has faults", [(str(made.file), made.faults)], self._env())

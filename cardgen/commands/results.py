@@ -33,8 +33,8 @@ def run(args: argparse.Namespace) -> int:
     _, result = next(iter(common.read_rigs(paths)))
     if result.rig is None:
         return Exit.FAULTS
-    desk = common.desk_of(result, args)
-    made = results(desk)
+    rig_view = common.view_of(result, args)
+    made = results(rig_view)
     if args.json:
         print(json.dumps(made, indent=2, ensure_ascii=not is_utf8(), allow_nan=False))
     else:
@@ -45,4 +45,4 @@ def run(args: argparse.Namespace) -> int:
         print("rig")
         for figure in made["figures"].values():
             print(f"  {figure['label']}: {figure['shown'] or 'not checked'}")
-    return Exit.OVER if desk.assessment.outcome() is Outcome.OVER else Exit.FINE
+    return Exit.OVER if rig_view.assessment.outcome() is Outcome.OVER else Exit.FINE

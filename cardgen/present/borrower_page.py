@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from cardgen.checklist.types import PhaseList
 from cardgen.checklist.views import for_arrival, for_departure, for_emergency
 from cardgen.present import report_checks
-from cardgen.present.desk import Desk
 from cardgen.present.report import keys
 from cardgen.present.report_view import Key, Verdict
+from cardgen.present.rig_view import RigView
 
 DO = (
     "Read the departure list aloud and do each line; start again if interrupted.",
@@ -68,31 +68,31 @@ class BorrowerView:
     foot: tuple[str, ...]
 
 
-def build_borrower_page(desk: Desk) -> BorrowerView:
+def build_borrower_page(rig_view: RigView) -> BorrowerView:
     """Lay out the borrower's page of one rig."""
-    verdict = report_checks.verdict(desk)
+    verdict = report_checks.verdict(rig_view)
     critical = (
         verdict if verdict.level == "over" else Verdict(verdict.level, verdict.title, verdict.lines[:3])
     )
     return BorrowerView(
-        desk.language,
-        desk.rig.nickname,
-        desk.subtitle,
-        desk.rig.note or "",
-        f"Revision {desk.edition.revision}",
-        desk.date,
+        rig_view.language,
+        rig_view.rig.nickname,
+        rig_view.subtitle,
+        rig_view.rig.note or "",
+        f"Revision {rig_view.edition.revision}",
+        rig_view.date,
         critical,
-        keys(desk),
-        tuple(map(desk.say, DO)),
-        tuple(map(desk.say, DONT)),
-        _lists(for_departure(desk.checklist, tier=0)),
-        _lists(for_arrival(desk.checklist, tier=0)),
-        _lists(for_emergency(desk.checklist, tier=1)),
-        tuple((c.who, c.phone) for c in desk.rig.contacts),
-        tuple(_case(desk)),
+        keys(rig_view),
+        tuple(map(rig_view.say, DO)),
+        tuple(map(rig_view.say, DONT)),
+        _lists(for_departure(rig_view.checklist, tier=0)),
+        _lists(for_arrival(rig_view.checklist, tier=0)),
+        _lists(for_emergency(rig_view.checklist, tier=1)),
+        tuple((c.who, c.phone) for c in rig_view.rig.contacts),
+        tuple(_case(rig_view)),
         (
-            desk.reckoned(),
-            desk.say("Local law, the makers' manuals and licensed practice come first."),
+            rig_view.reckoned(),
+            rig_view.say("Local law, the makers' manuals and licensed practice come first."),
         ),
     )
 
@@ -111,8 +111,8 @@ def _lists(phases: Iterable[PhaseList]) -> tuple[ShortList, ...]:
     )
 
 
-def _case(desk: Desk) -> Iterable[tuple[str, str]]:
-    for case in desk.assessment.computed.cases:
-        trailer = desk.shower.figure(case.figures.get("trailer_weight"))
-        tongue = desk.shower.figure(case.figures.get("tongue_weight"))
-        yield case.name, desk.say(f"trailer {trailer}, {{coupling_load}} {tongue}")
+def _case(rig_view: RigView) -> Iterable[tuple[str, str]]:
+    for case in rig_view.assessment.computed.cases:
+        trailer = rig_view.formatter.figure(case.figures.get("trailer_weight"))
+        tongue = rig_view.formatter.figure(case.figures.get("tongue_weight"))
+        yield case.name, rig_view.say(f"trailer {trailer}, {{coupling_load}} {tongue}")

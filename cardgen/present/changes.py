@@ -16,12 +16,12 @@ from cardgen.present.blocks import (
     Table,
 )
 from cardgen.present.cards import KINDS
-from cardgen.present.desk import Desk
+from cardgen.present.rig_view import RigView
 
 
-def printed_values(desk: Desk, card: str) -> dict[str, str]:
+def printed_values(rig_view: RigView, card: str) -> dict[str, str]:
     """Return label and printed value of everything on a card, in order."""
-    made = KINDS[card].make(desk)
+    made = KINDS[card].make(rig_view)
     return dict(_values(_blocks(made)))
 
 

@@ -10,7 +10,6 @@ from collections.abc import Iterable
 
 from cardgen.model.rig import Rig
 from cardgen.physics.effects import Effect, effects, tongue_at
-from cardgen.present.desk import LEVELS, Desk
 from cardgen.present.figures import (
     Arrow,
     BandGauge,
@@ -25,6 +24,7 @@ from cardgen.present.figures import (
     TopView,
     Wheelset,
 )
+from cardgen.present.rig_view import LEVELS, RigView
 from cardgen.units import Quantity
 
 TIRE_RADIUS = 0.34
@@ -48,9 +48,9 @@ def _si(quantity: Quantity | None) -> float | None:
     return None if quantity is None else quantity.si
 
 
-def side_view(desk: Desk, loads: bool = True) -> SideView | None:
+def side_view(rig_view: RigView, loads: bool = True) -> SideView | None:
     """The rig from the side; None when the trailer's own dimensions are not known."""
-    rig = desk.rig
+    rig = rig_view.rig
     size, axles = rig.trailer.dimensions, rig.trailer.axles
     front, rear, length = _si(size.body_front), _si(size.body_rear), _si(axles.ball_to_center)
     if front is None or rear is None or length is None:
@@ -63,7 +63,7 @@ def side_view(desk: Desk, loads: bool = True) -> SideView | None:
     vehicle, wheels = _vehicle(rig)
     return SideView(
         body, tuple(Wheelset(x, TIRE_RADIUS) for x in axle_places(rig, length)), coupler, vehicle, wheels,
-        tuple(_items(desk, effects(rig))), _centre(desk, length), _arrows(desk, length) if loads else (), NOTE,
+        tuple(_items(rig_view, effects(rig))), _centre(rig_view, length), _arrows(rig_view, length) if loads else (), NOTE,
     )  # fmt: skip
 
 
@@ -88,8 +88,8 @@ def _vehicle(rig: Rig) -> tuple[Body | None, tuple[Wheelset, ...]]:
     return body, (Wheelset(front_axle, TIRE_RADIUS), Wheelset(rear_axle, TIRE_RADIUS))
 
 
-def _items(desk: Desk, found: Iterable[Effect]) -> Iterable[DrawnLoad]:
-    rig = desk.rig
+def _items(rig_view: RigView, found: Iterable[Effect]) -> Iterable[DrawnLoad]:
+    rig = rig_view.rig
     heights = {f"tank.{n}": (_si(t.z), _si(t.y)) for n, t in rig.trailer.tanks.items()}
     heights |= {f"gas.{n}": (_si(c.z), _si(c.y)) for n, c in rig.trailer.cylinders.items()}
     heights |= {f"cargo.{c.name}": (_si(c.z), _si(c.y)) for c in rig.trailer.cargo}
@@ -101,9 +101,9 @@ def _items(desk: Desk, found: Iterable[Effect]) -> Iterable[DrawnLoad]:
         yield DrawnLoad(effect.arm, z, effect.label, _KINDS[effect.sort], y)  # type: ignore[arg-type]  # kinds of the table
 
 
-def _centre(desk: Desk, length: float) -> Centre | None:
+def _centre(rig_view: RigView, length: float) -> Centre | None:
     """Centre of gravity of the heaviest case: where weight and tongue put it."""
-    cases = desk.assessment.computed.cases
+    cases = rig_view.assessment.computed.cases
     known = [c for c in cases if c.figures["tongue_share"].value is not None]
     if not known or len(known) < len(cases):
         return None
@@ -112,42 +112,42 @@ def _centre(desk: Desk, length: float) -> Centre | None:
     return Centre(length * (1.0 - tongue_share), None, "centre of gravity")
 
 
-def _arrows(desk: Desk, length: float) -> tuple[Arrow, ...]:
-    rig, made = desk.rig, []
-    tongue = desk.worst("tongue_weight")
-    made.append(Arrow(0.0, f"{desk.say('{tongue_load}')} {tongue}", up=False))
-    made.append(Arrow(length, f"axles {desk.worst('trailer_axle_load')}"))
+def _arrows(rig_view: RigView, length: float) -> tuple[Arrow, ...]:
+    rig, made = rig_view.rig, []
+    tongue = rig_view.worst("tongue_weight")
+    made.append(Arrow(0.0, f"{rig_view.say('{tongue_load}')} {tongue}", up=False))
+    made.append(Arrow(length, f"axles {rig_view.worst('trailer_axle_load')}"))
     wheelbase, overhang = _si(rig.vehicle.wheelbase), _si(rig.vehicle.overhang)
     if wheelbase is not None and overhang is not None:
-        made.append(Arrow(-overhang, f"rear {desk.worst('vehicle_rear_axle')}"))
-        made.append(Arrow(-overhang - wheelbase, f"front {desk.worst('vehicle_front_axle')}"))
+        made.append(Arrow(-overhang, f"rear {rig_view.worst('vehicle_rear_axle')}"))
+        made.append(Arrow(-overhang - wheelbase, f"front {rig_view.worst('vehicle_front_axle')}"))
     return tuple(made)
 
 
-def top_view(desk: Desk) -> TopView | None:
+def top_view(rig_view: RigView) -> TopView | None:
     """The trailer from above with the loads of both sides; None without its dimensions."""
-    rig = desk.rig
+    rig = rig_view.rig
     size, axles = rig.trailer.dimensions, rig.trailer.axles
     front, rear, width = _si(size.body_front), _si(size.body_rear), _si(size.width)
     track, length = _si(axles.track), _si(axles.ball_to_center)
     if None in (front, rear, width, track, length):
         return None
-    left, right = desk.worst("left_wheels"), desk.worst("right_wheels")
-    first = desk.assessment.computed.cases[0].figures
+    left, right = rig_view.worst("left_wheels"), rig_view.worst("right_wheels")
+    first = rig_view.assessment.computed.cases[0].figures
     unknown = first["left_wheels"].value is None or first["right_wheels"].value is None
     note = "Left and right are not known: weigh both sides." if unknown else ""
-    items = tuple(i for i in _items(desk, effects(rig)) if i.y is not None)
+    items = tuple(i for i in _items(rig_view, effects(rig)) if i.y is not None)
     return TopView(
         front or 0.0, rear or 0.0, width or 0.0, track or 0.0, axle_places(rig, length or 0.0), items,
         f"left {left}", f"right {right}", note,
     )  # fmt: skip
 
 
-def hitch_geometry(desk: Desk) -> HitchGeometry | None:
+def hitch_geometry(rig_view: RigView) -> HitchGeometry | None:
     """Receiver, mount and coupler heights; None when they are not all known."""
-    rig, show = desk.rig, desk.shower
+    rig, show = rig_view.rig, rig_view.formatter
     receiver = _si(rig.vehicle.receiver.height) if rig.vehicle.receiver else None
-    drop, top = desk.figure("drop_needed"), desk.figure("ball_height_needed")
+    drop, top = rig_view.figure("drop_needed"), rig_view.figure("ball_height_needed")
     if receiver is None or drop is None or drop.value is None or top is None or top.value is None:
         return None
     word = "drop" if drop.value >= 0 else "rise"
@@ -159,9 +159,9 @@ def hitch_geometry(desk: Desk) -> HitchGeometry | None:
     )  # fmt: skip
 
 
-def filling_chart(desk: Desk) -> FillingChart | None:
+def filling_chart(rig_view: RigView) -> FillingChart | None:
     """Tongue weight against the filling of each tank, the rest as in the first loading case."""
-    rig, show = desk.rig, desk.shower
+    rig, show = rig_view.rig, rig_view.formatter
     tanks = [e for e in effects(rig) if e.sort in ("fresh", "waste", "liquid") and e.tongue is not None]
     shares = (0.0, 0.25, 0.5, 0.75, 1.0)
     curves, values = [], []
@@ -174,7 +174,7 @@ def filling_chart(desk: Desk) -> FillingChart | None:
         values += shown
     if not curves:
         return None
-    low, high = tongue_band(desk, 0)
+    low, high = tongue_band(rig_view, 0)
     ends = [show.display(v, "mass") for v in (low, high) if v is not None]
     ticks = _ticks(min([*values, *ends]), max([*values, *ends]))
     unit = "lb" if show.system == "us" else "kg"
@@ -185,14 +185,14 @@ def filling_chart(desk: Desk) -> FillingChart | None:
         "" if low is None else show.bound(low, "mass", "lower"),
         "" if high is None else show.bound(high, "mass", "upper"),
         tuple((t, f"{t:g}") for t in ticks),
-        f"{desk.say('{coupling_load}')}, {unit}",
+        f"{rig_view.say('{coupling_load}')}, {unit}",
         f"filling of one tank, the rest as in '{rig.cases[0].name}'",
     )
 
 
-def tongue_band(desk: Desk, index: int) -> tuple[float | None, float | None]:
+def tongue_band(rig_view: RigView, index: int) -> tuple[float | None, float | None]:
     """Band of tongue weight [kg] of a loading case; None for an open or unknown end."""
-    figures = desk.assessment.computed.cases[index].figures
+    figures = rig_view.assessment.computed.cases[index].figures
     return figures["band_low"].value, figures["band_high"].value
 
 
@@ -206,19 +206,19 @@ def _ticks(low: float, high: float) -> tuple[float, ...]:
     return tuple(float(first + i * step) for i in range(int((high - first) // step) + 2))
 
 
-def band_gauge(desk: Desk) -> BandGauge | None:
+def band_gauge(rig_view: RigView) -> BandGauge | None:
     """The largest tongue weight on a scale with its band; None when the band is unknown."""
-    finding = next((f for f in desk.findings if f.code == "tongue-share"), None)
-    tongue = desk.figure("tongue_weight_max")
-    cases = desk.assessment.computed.cases
+    finding = next((f for f in rig_view.findings if f.code == "tongue-share"), None)
+    tongue = rig_view.figure("tongue_weight_max")
+    cases = rig_view.assessment.computed.cases
     worst = max(range(len(cases)), key=lambda i: cases[i].figures["tongue_weight"].value or 0.0)
-    low, high = tongue_band(desk, worst)
+    low, high = tongue_band(rig_view, worst)
     if finding is None or low is None or high is None:
         return None
-    show = desk.shower
+    show = rig_view.formatter
     value = tongue.value if tongue else None
     end = max(high * 1.4, (value or 0.0) * 1.1)
-    shown = desk.shown("tongue_weight_max")
+    shown = rig_view.shown("tongue_weight_max")
     return BandGauge(
         None if value is None else show.display(value, "mass"), show.display(low, "mass"),
         show.display(high, "mass"), 0.0, show.display(end, "mass"), shown, show.bound(low, "mass", "lower"),

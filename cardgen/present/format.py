@@ -42,7 +42,7 @@ def day_words(day: dt.date) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Shower:
+class Formatter:
     """Writes SI values for one reader.
 
     Args:

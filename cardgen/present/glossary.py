@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from cardgen.present.desk import Desk
 from cardgen.present.report_view import GlossaryTerm
+from cardgen.present.rig_view import RigView
 from cardgen.tables.words import PLACES, Concept, concept, listed, term
 
 
-def glossary(desk: Desk) -> tuple[GlossaryTerm, ...]:
+def glossary(rig_view: RigView) -> tuple[GlossaryTerm, ...]:
     """Write every listed concept in the words of the rig's market, in the order of the alphabet."""
     made = []
     for found in map(concept, listed()):
-        own = name(found, desk.rig.market)
+        own = name(found, rig_view.rig.market)
         others: dict[str, list[str]] = {}
         for market, place in PLACES.items():
             if name(found, market) != own:
                 others.setdefault(name(found, market), []).append(place)
         elsewhere = "; ".join(f"{word} ({', '.join(places)})" for word, places in others.items())
-        note = f"{elsewhere}. Note: {desk.say(found.trap)}." if found.trap else elsewhere
-        made.append(GlossaryTerm(own, desk.say(found.means), note))
+        note = f"{elsewhere}. Note: {rig_view.say(found.trap)}." if found.trap else elsewhere
+        made.append(GlossaryTerm(own, rig_view.say(found.means), note))
     return tuple(sorted(made, key=lambda one: one.word.casefold()))
 
 

@@ -16,9 +16,9 @@ from cardgen.model.shelf import APART, PairRig
 from cardgen.model.trailer import Trailer
 from cardgen.model.vehicle import Vehicle
 from cardgen.physics.compute import compute
-from cardgen.present.desk import LEVELS
-from cardgen.present.format import Shower, system_of
+from cardgen.present.format import Formatter, system_of
 from cardgen.present.levels import Level
+from cardgen.present.rig_view import LEVELS
 from cardgen.tables.words import say
 
 MOST = 400
@@ -118,7 +118,7 @@ def cell(pair: PairRig, day: dt.date) -> Cell:
 
 def _limit(assessment: Assessment, worst: Finding, same: Sequence[Finding]) -> str:
     rig = assessment.rig
-    shower = Shower(system_of(rig), rig.market)
+    formatter = Formatter(system_of(rig), rig.market)
     if worst.outcome is Outcome.NOT_CHECKED:
         needs = list(dict.fromkeys(n.what for f in same for n in f.needs))
         text = f"{len(same)} check{'s' if len(same) > 1 else ''} not made; missing: {', '.join(needs[:2])}"
@@ -127,8 +127,8 @@ def _limit(assessment: Assessment, worst: Finding, same: Sequence[Finding]) -> s
     governing = max(loads, key=lambda f: f.share or 0.0, default=worst)
     margin = governing.margin
     if margin is None:
-        return say(f"{governing.title}: {shower.message(governing)}", rig.market)
-    left = shower.left(governing)
+        return say(f"{governing.title}: {formatter.message(governing)}", rig.market)
+    left = formatter.left(governing)
     if governing.low is not None and margin < 0:
-        left = f"{shower.of(governing, abs(margin))} outside the band"
+        left = f"{formatter.of(governing, abs(margin))} outside the band"
     return say(f"{governing.title}: {left}", rig.market)

@@ -1,4 +1,4 @@
-"""From a checked rig to the desk: compute, check, choose the checklist."""
+"""From a checked rig to the rig_view: compute, check, choose the checklist."""
 
 from __future__ import annotations
 
@@ -10,12 +10,12 @@ from cardgen.checklist.values import values
 from cardgen.limits.assess import assess
 from cardgen.model.rig import Rig
 from cardgen.physics.compute import compute
-from cardgen.present.desk import Desk, Edition
-from cardgen.present.format import Shower, system_of
+from cardgen.present.format import Formatter, system_of
+from cardgen.present.rig_view import Edition, RigView
 from cardgen.units import System
 
 
-def prepare(rig: Rig, day: dt.date, edition: Edition | None = None, units: System | None = None) -> Desk:
+def prepare(rig: Rig, day: dt.date, edition: Edition | None = None, units: System | None = None) -> RigView:
     """Assess a rig and lay everything out for the presenters.
 
     Args:
@@ -25,7 +25,7 @@ def prepare(rig: Rig, day: dt.date, edition: Edition | None = None, units: Syste
         units: units asked for on the command line, None for the rig's own.
     """
     assessment = assess(compute(rig), day)
-    shower = Shower(system_of(rig, units), rig.market)
-    checklist = build(rig, features(rig), values(assessment, shower.system), day)
+    formatter = Formatter(system_of(rig, units), rig.market)
+    checklist = build(rig, features(rig), values(assessment, formatter.system), day)
     base = rig.preferences.base_url
-    return Desk(assessment, checklist, shower, edition or Edition(1, day, base))
+    return RigView(assessment, checklist, formatter, edition or Edition(1, day, base))

@@ -10,12 +10,12 @@ from cardgen.model.results import Figure
 from cardgen.model.rig import Case
 from cardgen.physics.cases import budgets
 from cardgen.present.blocks import Table
-from cardgen.present.desk import Desk
 from cardgen.present.format import NOT_CHECKED, day_words
 from cardgen.present.levels import Level
 from cardgen.present.report_checks import upper_first
 from cardgen.present.report_drawings import band
 from cardgen.present.report_view import DueRow, SectionPart
+from cardgen.present.rig_view import RigView
 from cardgen.units import Quantity
 
 WEIGHTS = (
@@ -44,41 +44,41 @@ ABOARD = (
 )
 
 
-def cases(desk: Desk) -> SectionPart:
+def cases(rig_view: RigView) -> SectionPart:
     """Set the loading cases side by side: what is aboard, what it weighs."""
-    names = tuple(c.name for c in desk.rig.cases)
+    names = tuple(c.name for c in rig_view.rig.cases)
     widths = (1.6, *(1.0 for _ in names))
-    loaded = Table("What is aboard", ("", *names), tuple(_aboard(desk)), widths)
-    rows = tuple(_figures(desk, WEIGHTS))
+    loaded = Table("What is aboard", ("", *names), tuple(_aboard(rig_view)), widths)
+    rows = tuple(_figures(rig_view, WEIGHTS))
     strong = tuple(
-        i for i, row in enumerate(rows) if row[0] in (desk.say("{Coupling_load}"), "Loaded trailer")
+        i for i, row in enumerate(rows) if row[0] in (rig_view.say("{Coupling_load}"), "Loaded trailer")
     )
     weights = Table("What it weighs", ("", *names), rows, widths, strong=strong)
     notes = [
-        f"{desk.reckoned()} {{Coupling_load}} and vehicle axles are with weight distribution slack unless the line "
+        f"{rig_view.reckoned()} {{Coupling_load}} and vehicle axles are with weight distribution slack unless the line "
         "says otherwise."
-        if desk.rig.gear.weight_distribution is not None
-        else desk.reckoned()
+        if rig_view.rig.gear.weight_distribution is not None
+        else rig_view.reckoned()
     ]
-    said = (*map(desk.say, notes), *spread_of_tongue(desk))
-    gauge = band(desk)
+    said = (*map(rig_view.say, notes), *spread_of_tongue(rig_view))
+    gauge = band(rig_view)
     drawings = (gauge,) if gauge is not None else ()
     title = "Loading cases side by side"
     return SectionPart("cases", title, (), (loaded, weights), drawings, said)
 
 
-def spread_of_tongue(desk: Desk) -> list[str]:
+def spread_of_tongue(rig_view: RigView) -> list[str]:
     """Say which inputs the spread of the largest tongue weight mostly comes from."""
-    computed = desk.assessment.computed
+    computed = rig_view.assessment.computed
     worst = computed.worst("tongue_weight")
     if worst is None:
         return []
     parts = budgets(computed, worst[0], ("tongue_weight",))["tongue_weight"][:3]
     told = [
-        f"{desk.say(part.label)} (\u00b1 {desk.shower.value(COVERAGE * part.part, 'mass')}, {desk.say(part.how)})"
+        f"{rig_view.say(part.label)} (\u00b1 {rig_view.formatter.value(COVERAGE * part.part, 'mass')}, {rig_view.say(part.how)})"
         for part in parts
     ]
-    words = f"{desk.say('Most of the spread of the {coupling_load}')} in '{worst[0]}' comes from: "
+    words = f"{rig_view.say('Most of the spread of the {coupling_load}')} in '{worst[0]}' comes from: "
     return (
         [words + "; ".join(told) + ". Spreads are twice the standard uncertainty (JCGM 100:2008)."]
         if told
@@ -86,72 +86,72 @@ def spread_of_tongue(desk: Desk) -> list[str]:
     )
 
 
-def _figures(desk: Desk, wanted: tuple[tuple[str, str], ...]) -> Iterator[tuple[str, ...]]:
+def _figures(rig_view: RigView, wanted: tuple[tuple[str, str], ...]) -> Iterator[tuple[str, ...]]:
     for name, words in wanted:
-        found = [c.figures.get(name) for c in desk.assessment.computed.cases]
+        found = [c.figures.get(name) for c in rig_view.assessment.computed.cases]
         if all(f is None for f in found):
             continue
         if name in ("left_wheels", "right_wheels") and all(f is None or f.value is None for f in found):
             continue
-        yield (desk.say(words), *(spread(desk, f) for f in found))
+        yield (rig_view.say(words), *(spread(rig_view, f) for f in found))
 
 
-def spread(desk: Desk, figure: Figure | None) -> str:
+def spread(rig_view: RigView, figure: Figure | None) -> str:
     """Write a figure with its expanded uncertainty when it is known."""
-    shown = desk.shower.figure(figure)
+    shown = rig_view.formatter.figure(figure)
     if figure is None or figure.value is None or not figure.u:
         return shown
     scale = "" if figure.weighed is None else ", weighed"
-    return f"{shown} ± {desk.shower.value(figure.expanded, figure.kind)}{scale}"
+    return f"{shown} ± {rig_view.formatter.value(figure.expanded, figure.kind)}{scale}"
 
 
-def _aboard(desk: Desk) -> Iterator[tuple[str, ...]]:
-    rig = desk.rig
+def _aboard(rig_view: RigView) -> Iterator[tuple[str, ...]]:
+    rig = rig_view.rig
     for name in rig.trailer.tanks:
-        yield (f"{name} tank", *(fill(desk, case.tanks.get(name)) for case in rig.cases))
+        yield (f"{name} tank", *(fill(rig_view, case.tanks.get(name)) for case in rig.cases))
     for name in rig.trailer.cylinders:
-        yield (f"{name} gas", *(_gas(desk, case, name) for case in rig.cases))
+        yield (f"{name} gas", *(_gas(rig_view, case, name) for case in rig.cases))
     yield ("Cargo sets", *(", ".join(case.cargo) or "none" for case in rig.cases))
     everybody = tuple(p.name for p in rig.occupants)
     if everybody:
         people = [everybody if c.occupants is None else c.occupants for c in rig.cases]
         yield ("People", *(", ".join(p) or "nobody" for p in people))
     if rig.vehicle.fuel is not None and rig.vehicle.fuel.kind != "none":
-        yield ("Vehicle fuel", *(fill(desk, case.fuel) for case in rig.cases))
+        yield ("Vehicle fuel", *(fill(rig_view, case.fuel) for case in rig.cases))
     for name, words in ABOARD:
-        found = [c.figures.get(name) for c in desk.assessment.computed.cases]
+        found = [c.figures.get(name) for c in rig_view.assessment.computed.cases]
         if any(f is not None and f.value != 0.0 for f in found):
-            yield (desk.say(f"{words}, weight"), *(desk.shower.figure(f) for f in found))
+            yield (rig_view.say(f"{words}, weight"), *(rig_view.formatter.figure(f) for f in found))
 
 
-def _gas(desk: Desk, case: Case, name: str) -> str:
-    return "left at home" if name in case.without else fill(desk, case.cylinders.get(name))
+def _gas(rig_view: RigView, case: Case, name: str) -> str:
+    return "left at home" if name in case.without else fill(rig_view, case.cylinders.get(name))
 
 
-def fill(desk: Desk, quantity: Quantity | None) -> str:
+def fill(rig_view: RigView, quantity: Quantity | None) -> str:
     """Write how full something is, as the owner said it: a share or a volume."""
     if quantity is None:
         return NOT_CHECKED
     if quantity.kind == "fraction":
         words = {0.0: "empty", 1.0: "full"}
         return words.get(quantity.si, f"{round(quantity.si * 100, 1):g}\u00a0%")
-    return desk.shower.value(quantity.si, quantity.kind)
+    return rig_view.formatter.value(quantity.si, quantity.kind)
 
 
 STATES: dict[str, Level] = {"due": "close", "good": "within", "unknown": "unknown"}
 ORDER = ("due", "unknown", "good")
 
 
-def due(desk: Desk) -> tuple[DueRow, ...]:
+def due(rig_view: RigView) -> tuple[DueRow, ...]:
     """Say what falls due on the day of the build, due things first."""
-    found = sorted(desk.checklist.due, key=lambda d: ORDER.index(d.state))
-    return tuple(_due(desk, one) for one in found)
+    found = sorted(rig_view.checklist.due, key=lambda d: ORDER.index(d.state))
+    return tuple(_due(rig_view, one) for one in found)
 
 
-def _due(desk: Desk, one: Due) -> DueRow:
-    title = desk.say(one.title)
-    basis = f"Interval: {desk.say(one.interval)} ({'; '.join(one.basis)})."
-    note = f"{basis} {upper_first(desk.say(one.note))}." if one.note else basis
+def _due(rig_view: RigView, one: Due) -> DueRow:
+    title = rig_view.say(one.title)
+    basis = f"Interval: {rig_view.say(one.interval)} ({'; '.join(one.basis)})."
+    note = f"{basis} {upper_first(rig_view.say(one.note))}." if one.note else basis
     if one.state == "due":
         since = f"due since {day_words(one.since)}" if one.since else "due"
         return DueRow(title, since, "close", note)

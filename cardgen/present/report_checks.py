@@ -14,7 +14,6 @@ from cardgen.physics.needs import need as need_of
 from cardgen.present.asking import waiting
 from cardgen.present.blocks import Table
 from cardgen.present.cards import pieces
-from cardgen.present.desk import LEVELS, Desk, unique
 from cardgen.present.report_view import (
     Check,
     CheckGroup,
@@ -25,6 +24,7 @@ from cardgen.present.report_view import (
     WorkedNumber,
     Working,
 )
+from cardgen.present.rig_view import LEVELS, RigView, unique
 
 GROUPS = (
     (Outcome.OVER, "Over the limit"),
@@ -51,37 +51,41 @@ def anchor(code: str) -> str:
     return f"check-{code}"
 
 
-def verdict(desk: Desk) -> Verdict:
+def verdict(rig_view: RigView) -> Verdict:
     """Say what the cards' banner says, with every check that stands out."""
-    banner = pieces.banner(desk, 1)
-    over, close = desk.outcome(Outcome.OVER), desk.outcome(Outcome.CLOSE)
-    unknown = [f for f in desk.outcome(Outcome.NOT_CHECKED) if about(f) is None]
-    lines = [_why(desk, f) for f in over or (close if banner.level == "close" else ())]
+    banner = pieces.banner(rig_view, 1)
+    over, close = rig_view.outcome(Outcome.OVER), rig_view.outcome(Outcome.CLOSE)
+    unknown = [f for f in rig_view.outcome(Outcome.NOT_CHECKED) if about(f) is None]
+    lines = [_why(rig_view, f) for f in over or (close if banner.level == "close" else ())]
     if unknown:
-        named = [desk.say(f.title) for f in unknown[:NAMED]]
+        named = [rig_view.say(f.title) for f in unknown[:NAMED]]
         more = f"; and {len(unknown) - NAMED} more" if len(unknown) > NAMED else ""
         lines.append(f"Not checked: {'; '.join(named)}{more}")
-    lines += pieces.not_covered(desk)
+    lines += pieces.not_covered(rig_view)
     return Verdict(banner.level, banner.title, tuple(lines))
 
 
-def missing(desk: Desk) -> tuple[Missing, ...]:
+def missing(rig_view: RigView) -> tuple[Missing, ...]:
     """List what to measure or read, each once, what opens the most checks first; last what no check waits
     for now, although such a rig has it.
     """
-    waited = waiting(desk.outcome(Outcome.NOT_CHECKED))
+    waited = waiting(rig_view.outcome(Outcome.NOT_CHECKED))
     named = {_INDEX.sub("[]", need.path) for need, _ in waited}
-    rest = [need_of(path) for path in left_open(desk.rig) if path not in named]
+    rest = [need_of(path) for path in left_open(rig_view.rig) if path not in named]
     return tuple(
-        Missing(desk.say(desk.shower.need(need)), need.path, unique(desk.say(f.title) for f in findings))
+        Missing(
+            rig_view.say(rig_view.formatter.need(need)),
+            need.path,
+            unique(rig_view.say(f.title) for f in findings),
+        )
         for need, findings in (*waited, *((need, ()) for need in rest))
     )
 
 
-def _why(desk: Desk, finding: Finding) -> str:
-    title = upper_first(desk.say(finding.title))
+def _why(rig_view: RigView, finding: Finding) -> str:
+    title = upper_first(rig_view.say(finding.title))
     case = f" ({finding.case})" if finding.case else ""
-    return f"{title}: {summary(desk, finding)}{case}"
+    return f"{title}: {summary(rig_view, finding)}{case}"
 
 
 def upper_first(text: str) -> str:
@@ -89,16 +93,16 @@ def upper_first(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def summary(desk: Desk, finding: Finding) -> str:
+def summary(rig_view: RigView, finding: Finding) -> str:
     """Say how a finding came out in one line, its remark included."""
-    return desk.say(desk.shower.told(finding))
+    return rig_view.say(rig_view.formatter.told(finding))
 
 
-def limits(desk: Desk) -> tuple[LimitRow, ...]:
+def limits(rig_view: RigView) -> tuple[LimitRow, ...]:
     """List every check that has a demand and a capacity, the least left first."""
     made = [
-        _limit(desk, f)
-        for f in desk.findings
+        _limit(rig_view, f)
+        for f in rig_view.findings
         if f.critical
         and f.capacity is not None
         and f.demand is not None
@@ -108,13 +112,13 @@ def limits(desk: Desk) -> tuple[LimitRow, ...]:
     return tuple(sorted(made, key=lambda row: (order.get(row.level, 1), -(row.share or 0.0))))
 
 
-def governs(desk: Desk) -> tuple[LimitRow, ...]:
+def governs(rig_view: RigView) -> tuple[LimitRow, ...]:
     """List the limits with the least left."""
-    return tuple(row for row in limits(desk) if not row.anchor.startswith(_FIXED))[:LEAST]
+    return tuple(row for row in limits(rig_view) if not row.anchor.startswith(_FIXED))[:LEAST]
 
 
-def _limit(desk: Desk, finding: Finding) -> LimitRow:
-    show = desk.shower
+def _limit(rig_view: RigView, finding: Finding) -> LimitRow:
+    show = rig_view.formatter
     capacity, demand = show.of(finding, finding.capacity or 0.0), show.of(finding, finding.demand or 0.0)
     left, used = show.left(finding), f"{demand} of {capacity}"
     if finding.low is not None:
@@ -125,7 +129,7 @@ def _limit(desk: Desk, finding: Finding) -> LimitRow:
         used = f"{demand}, band {show.of(finding, finding.low)} to {capacity}"
     known = finding.outcome is not Outcome.NOT_CHECKED
     return LimitRow(
-        desk.say(finding.title),
+        rig_view.say(finding.title),
         used,
         left,
         finding.share if known else None,
@@ -135,22 +139,24 @@ def _limit(desk: Desk, finding: Finding) -> LimitRow:
     )
 
 
-def allowed(desk: Desk) -> SectionPart:
+def allowed(rig_view: RigView) -> SectionPart:
     """Make the table of the largest trailer that each rated part allows."""
-    show = desk.shower
+    show = rig_view.formatter
     rows = []
-    for one in desk.assessment.computed.allowances:
+    for one in rig_view.assessment.computed.allowances:
         value = show.bound(one.trailer, "mass", "upper") if one.trailer is not None else "not known"
-        rows.append((desk.say(one.part), value, desk.say(one.formula)))
-    total = desk.figure("allowed_trailer")
+        rows.append((rig_view.say(one.part), value, rig_view.say(one.formula)))
+    total = rig_view.figure("allowed_trailer")
     intro: tuple[str, ...] = ()
     if total is not None:
         said = show.figure(total)
-        known = [a.trailer for a in desk.assessment.computed.allowances if a.trailer is not None]
+        known = [a.trailer for a in rig_view.assessment.computed.allowances if a.trailer is not None]
         if total.value is None and known:
             lowest = show.bound(min(known), "mass", "upper")
             said += f"; at most {lowest} by what is known, at today's {{tongue_share}}"
-        intro = (f"{upper_first(desk.say(total.label))}: {desk.say(said)}. Only the lowest rating counts.",)
+        intro = (
+            f"{upper_first(rig_view.say(total.label))}: {rig_view.say(said)}. Only the lowest rating counts.",
+        )
     table = Table(
         "",
         ("Part", "Allows a trailer of", "How it follows"),
@@ -162,20 +168,21 @@ def allowed(desk: Desk) -> SectionPart:
     return SectionPart("weakest-link", "The weakest link", intro, (table,) if rows else ())
 
 
-def groups(desk: Desk) -> tuple[CheckGroup, ...]:
+def groups(rig_view: RigView) -> tuple[CheckGroup, ...]:
     """Group every check by outcome, worst first."""
     known = {rule.code: rule for rule in rules()}
     shown: dict[tuple[str, str], str] = {}
     told: set[str] = set()
     out = []
-    routes = [f for f in desk.findings if on_route(f)]
+    routes = [f for f in rig_view.findings if on_route(f)]
     parts = [
-        (o, title, [f for f in desk.findings if f.outcome is o and f not in routes]) for o, title in GROUPS
+        (o, title, [f for f in rig_view.findings if f.outcome is o and f not in routes])
+        for o, title in GROUPS
     ]
     parts.insert(1, (Outcome.CLOSE, "Not allowed on this route", routes))
     for outcome, title, found in parts:
         if found:
-            checks = tuple(_once(check(desk, f, rule_of(known, f.code), shown), told) for f in found)
+            checks = tuple(_once(check(rig_view, f, rule_of(known, f.code), shown), told) for f in found)
             out.append(CheckGroup(f"{title} ({len(found)})", LEVELS[outcome], checks))
     return tuple(out)
 
@@ -200,63 +207,63 @@ def rule_of(known: Mapping[str, Rule], code: str) -> Rule | None:
 
 
 def check(
-    desk: Desk, finding: Finding, rule: Rule | None, shown: dict[tuple[str, str], str] | None = None
+    rig_view: RigView, finding: Finding, rule: Rule | None, shown: dict[tuple[str, str], str] | None = None
 ) -> Check:
     """Open one finding to formula, numbers, result, limit, source and what to measure.
 
     Args:
-        desk: the desk.
+        rig_view: the rig_view.
         finding: the finding.
         rule: the rule that made it.
         shown: where a figure was worked out already on the page, by id and loading case;
             this check is added.
     """
-    show = desk.shower
+    show = rig_view.formatter
     bar = finding.share if finding.outcome is not Outcome.NOT_CHECKED else None
     return Check(
         anchor(finding.code),
         finding.code,
-        desk.say(finding.title),
+        rig_view.say(finding.title),
         LEVELS[finding.outcome],
         finding.outcome.value,
-        summary(desk, finding),
+        summary(rig_view, finding),
         bar if finding.capacity is not None and finding.demand is not None else None,
-        workings(desk, finding, {} if shown is None else shown),
-        _limit_words(desk, finding),
+        workings(rig_view, finding, {} if shown is None else shown),
+        _limit_words(rig_view, finding),
         finding.case,
-        desk.say(finding.governed_by),
+        rig_view.say(finding.governed_by),
         finding.basis.value,
-        desk.say(finding.source),
-        desk.say(rule.meaning) if rule is not None else "",
-        tuple(desk.say(show.need(n)) for n in finding.needs),
+        rig_view.say(finding.source),
+        rig_view.say(rule.meaning) if rule is not None else "",
+        tuple(rig_view.say(show.need(n)) for n in finding.needs),
         finding.critical,
     )
 
 
-def _limit_words(desk: Desk, finding: Finding) -> str:
+def _limit_words(rig_view: RigView, finding: Finding) -> str:
     if finding.capacity is None or finding.capacity == float("inf"):
         return ""
-    text = desk.shower.value(finding.capacity, finding.kind)
+    text = rig_view.formatter.value(finding.capacity, finding.kind)
     if finding.low is not None:
-        return f"{desk.shower.value(finding.low, finding.kind)} to {text}"
+        return f"{rig_view.formatter.value(finding.low, finding.kind)} to {text}"
     return f"at most {text}" if finding.demand is not None else text
 
 
-def workings(desk: Desk, finding: Finding, shown: dict[tuple[str, str], str]) -> tuple[Working, ...]:
+def workings(rig_view: RigView, finding: Finding, shown: dict[tuple[str, str], str]) -> tuple[Working, ...]:
     """Show how the demand of a finding was worked out, or where that stands on the page."""
-    figure = figure_of(desk, finding)
+    figure = figure_of(rig_view, finding)
     if figure is None:
         return ()
-    made = working(desk, figure)
+    made = working(rig_view, figure)
     first = shown.setdefault((figure.id, finding.case), anchor(finding.code))
     if first != anchor(finding.code) and len(made.numbers) > SHORT:
         return (replace(made, numbers=(), see=first),)
     return (made,)
 
 
-def figure_of(desk: Desk, finding: Finding) -> Figure | None:
+def figure_of(rig_view: RigView, finding: Finding) -> Figure | None:
     """Find the figure that is the demand of a finding."""
-    computed = desk.assessment.computed
+    computed = rig_view.assessment.computed
     for case in computed.cases:
         if case.name == finding.case and finding.demand_figure in case.figures:
             return case.figures[finding.demand_figure]
@@ -268,27 +275,27 @@ def figure_of(desk: Desk, finding: Finding) -> Figure | None:
     return None
 
 
-def working(desk: Desk, figure: Figure) -> Working:
+def working(rig_view: RigView, figure: Figure) -> Working:
     """Write formula, numbers and result of a figure."""
-    show = desk.shower
+    show = rig_view.formatter
     numbers = tuple(
-        WorkedNumber(desk.say(t.label), signed(desk, t.value, t.kind, index), t.path)
+        WorkedNumber(rig_view.say(t.label), signed(rig_view, t.value, t.kind, index), t.path)
         for index, t in enumerate(figure.terms)
     )
     spread = f"± {show.value(figure.expanded, figure.kind)}" if figure.u else ""
     return Working(
-        desk.say(figure.label),
-        desk.say(figure.formula),
+        rig_view.say(figure.label),
+        rig_view.say(figure.formula),
         numbers,
         show.figure(figure),
-        desk.say(figure.source),
+        rig_view.say(figure.source),
         spread,
     )
 
 
-def signed(desk: Desk, si: float, kind: str, index: int) -> str:
+def signed(rig_view: RigView, si: float, kind: str, index: int) -> str:
     """Write one number of a sum with its sign in front, the first one bare."""
-    text = desk.shower.value(abs(si), kind)
+    text = rig_view.formatter.value(abs(si), kind)
     if si < 0:
         return f"− {text}"
     return text if index == 0 else f"+ {text}"

@@ -4,52 +4,52 @@ from __future__ import annotations
 
 from cardgen.present import drawings
 from cardgen.present.blocks import Drawing
-from cardgen.present.desk import Desk
 from cardgen.present.report_view import SectionPart
+from cardgen.present.rig_view import RigView
 
 
-def rig_drawings(desk: Desk) -> SectionPart | None:
+def rig_drawings(rig_view: RigView) -> SectionPart | None:
     """Draw the rig as far as its lengths are known; None when they are not."""
     found: list[Drawing] = []
-    side = drawings.side_view(desk)
+    side = drawings.side_view(rig_view)
     if side is not None:
         said = ", ".join(arrow.label for arrow in side.loads)
-        found.append(Drawing(side, "From the side", f"{desk.rig.nickname} from the side: {said}"))
-    top = drawings.top_view(desk)
+        found.append(Drawing(side, "From the side", f"{rig_view.rig.nickname} from the side: {said}"))
+    top = drawings.top_view(rig_view)
     if top is not None:
         words = top.note or f"{top.left_label}, {top.right_label}"
-        alt = f"{desk.rig.nickname}'s trailer from above, front at the left. {words}"
+        alt = f"{rig_view.rig.nickname}'s trailer from above, front at the left. {words}"
         found.append(Drawing(top, "From above", alt))
     return SectionPart("drawings", "The rig to scale", (), (), tuple(found)) if found else None
 
 
-def hitch_drawing(desk: Desk) -> Drawing | None:
+def hitch_drawing(rig_view: RigView) -> Drawing | None:
     """Draw the heights at the hitch that make the trailer level."""
-    view = drawings.hitch_geometry(desk)
+    view = drawings.hitch_geometry(rig_view)
     if view is None:
         return None
     alt = (
-        f"Hitch from the side: {desk.say('{receiver}')} at {view.receiver_label}, {view.drop_label}, "
+        f"Hitch from the side: {rig_view.say('{receiver}')} at {view.receiver_label}, {view.drop_label}, "
         f"ball top at {view.ball_label}"
     )
     return Drawing(view, "Heights at the hitch that make the trailer level", alt)
 
 
-def band(desk: Desk) -> Drawing | None:
+def band(rig_view: RigView) -> Drawing | None:
     """Draw the largest tongue weight on its band."""
-    view = drawings.band_gauge(desk)
+    view = drawings.band_gauge(rig_view)
     if view is None:
         return None
-    title = desk.say("Largest {coupling_load} on its band")
+    title = rig_view.say("Largest {coupling_load} on its band")
     return Drawing(view, title, f"{title}: {view.value_label}, band {view.low_label} to {view.high_label}")
 
 
-def filling(desk: Desk) -> Drawing | None:
+def filling(rig_view: RigView) -> Drawing | None:
     """Draw tongue weight against the filling of each tank."""
-    view = drawings.filling_chart(desk)
+    view = drawings.filling_chart(rig_view)
     if view is None:
         return None
     ends = "; ".join(
         f"{curve.label} from {curve.points[0][1]:,.0f} to {curve.points[-1][1]:,.0f}" for curve in view.curves
     )
-    return Drawing(view, desk.say("{Coupling_load} against filling"), f"{view.axis}: {ends}")
+    return Drawing(view, rig_view.say("{Coupling_load} against filling"), f"{view.axis}: {ends}")

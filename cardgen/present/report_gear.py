@@ -5,12 +5,12 @@ from __future__ import annotations
 from cardgen.model.results import TirePlan
 from cardgen.model.tires import Tire as ModelTire
 from cardgen.present.blocks import Table
-from cardgen.present.desk import Desk
 from cardgen.present.format import NOT_CHECKED
 from cardgen.present.levels import Level
 from cardgen.present.report_checks import upper_first
 from cardgen.present.report_drawings import hitch_drawing
 from cardgen.present.report_view import SectionPart, TireRow
+from cardgen.present.rig_view import RigView
 from cardgen.units import Quantity
 
 PLACES = {
@@ -29,19 +29,19 @@ LEVEL = 0.0015
 """Height error that still prints as level [m]."""
 
 
-def tires(desk: Desk) -> tuple[TireRow, ...]:
+def tires(rig_view: RigView) -> tuple[TireRow, ...]:
     """Describe the tires of every place: pressure, load, capacity, reasons."""
     made = []
     for place, title in PLACES.items():
-        plan = desk.tire(place)
+        plan = rig_view.tire(place)
         if plan is not None:
-            made.append(_tire(desk, place, desk.say(title), plan))
+            made.append(_tire(rig_view, place, rig_view.say(title), plan))
     return tuple(made)
 
 
-def fitted(desk: Desk, place: str) -> ModelTire | None:
+def fitted(rig_view: RigView, place: str) -> ModelTire | None:
     """Return the tire at a place."""
-    rig = desk.rig
+    rig = rig_view.rig
     stated: dict[str, ModelTire | None] = {
         "trailer": rig.trailer.tires,
         "front": rig.vehicle.tires.front,
@@ -51,9 +51,9 @@ def fitted(desk: Desk, place: str) -> ModelTire | None:
     return stated[place]
 
 
-def _tire(desk: Desk, place: str, title: str, plan: TirePlan) -> TireRow:
-    show = desk.shower
-    tire = fitted(desk, place)
+def _tire(rig_view: RigView, place: str, title: str, plan: TirePlan) -> TireRow:
+    show = rig_view.formatter
+    tire = fitted(rig_view, place)
     level: Level
     if plan.pressure is not None and plan.status == "set":
         pressure, level = f"{show.both(plan.pressure, 'pressure')} cold", "within"
@@ -77,18 +77,18 @@ def _tire(desk: Desk, place: str, title: str, plan: TirePlan) -> TireRow:
         facts.append(("Worst loading case", plan.case))
     if tire is not None and tire.date_code:
         facts.append(("Date code", tire.date_code))
-    reasons = (*(desk.say(r) for r in plan.reasons), *(desk.say(show.need(n)) for n in plan.needs))
+    reasons = (*(rig_view.say(r) for r in plan.reasons), *(rig_view.say(show.need(n)) for n in plan.needs))
     return TireRow(
-        title, pressure, level, tuple((desk.say(a), b) for a, b in facts), reasons, strip(desk, place)
+        title, pressure, level, tuple((rig_view.say(a), b) for a, b in facts), reasons, strip(rig_view, place)
     )
 
 
-def strip(desk: Desk, place: str) -> Table | None:
+def strip(rig_view: RigView, place: str) -> Table | None:
     """Write what the gauge shows at other temperatures, and after a climb."""
-    found = desk.assessment.computed.strips.get(place)
+    found = rig_view.assessment.computed.strips.get(place)
     if found is None or place == "spare":
         return None
-    show = desk.shower
+    show = rig_view.formatter
     rows = tuple(
         (
             show.value(row.temperature, "temperature"),
@@ -106,16 +106,18 @@ def strip(desk: Desk, place: str) -> Table | None:
         note += (
             f" After a climb of {high}\u00a0{unit} the gauge reads {show.value(climb.rise, 'pressure')} more."
         )
-    return Table(desk.say("Cold pressure and temperature"), head, rows, (1, 1, 1), note=desk.say(note))
+    return Table(
+        rig_view.say("Cold pressure and temperature"), head, rows, (1, 1, 1), note=rig_view.say(note)
+    )
 
 
-def _rating(desk: Desk, quantity: Quantity | None) -> str:
-    return desk.shower.value(quantity.si, quantity.kind) if quantity is not None else "not stated"
+def _rating(rig_view: RigView, quantity: Quantity | None) -> str:
+    return rig_view.formatter.value(quantity.si, quantity.kind) if quantity is not None else "not stated"
 
 
-def hitch(desk: Desk) -> SectionPart:
+def hitch(rig_view: RigView) -> SectionPart:
     """Describe ball, mount, coupler, heights, ratings and chains."""
-    rig, show = desk.rig, desk.shower
+    rig, show = rig_view.rig, rig_view.formatter
     gear, coupler = rig.gear, rig.trailer.coupler
     rows: list[tuple[str, str]] = []
     ball, mount = gear.ball, gear.mount
@@ -125,7 +127,7 @@ def hitch(desk: Desk) -> SectionPart:
             rows.append((label, show.value(abs(si), "height") + (" rise" if si < 0 else "")))
 
     if ball is not None and ball.diameter is not None:
-        rows.append(("Ball", f"{show.ball(ball.diameter.si)}, rated {_rating(desk, ball.rating)}"))
+        rows.append(("Ball", f"{show.ball(ball.diameter.si)}, rated {_rating(rig_view, ball.rating)}"))
     if coupler.ball is not None:
         rows.append(("{Coupler} is for a ball of", show.ball(coupler.ball.si)))
     if coupler.height is not None:
@@ -134,7 +136,7 @@ def hitch(desk: Desk) -> SectionPart:
         rows.append(("{Coupler} height, trailer level", show.value(coupler.height.si, "height") + where))
     if rig.vehicle.receiver is not None and rig.vehicle.receiver.height is not None:
         rows.append(("{Receiver} height", show.value(rig.vehicle.receiver.height.si, "height")))
-    needed = desk.figure("drop_needed")
+    needed = rig_view.figure("drop_needed")
     if needed is not None:
         height("Drop needed", needed.value) if needed.value is not None else rows.append(
             ("Drop needed", f"{NOT_CHECKED}: {show.needs(needed.needs)}")
@@ -150,33 +152,37 @@ def hitch(desk: Desk) -> SectionPart:
     chains = rig.trailer.chains
     if chains.count is not None and chains.strength is not None:
         rows.append(
-            ("Safety chains", f"{chains.count}, each {_rating(desk, chains.strength)} breaking strength")
+            ("Safety chains", f"{chains.count}, each {_rating(rig_view, chains.strength)} breaking strength")
         )
-    mounts = desk.assessment.computed.mounts
+    mounts = rig_view.assessment.computed.mounts
     if gear.weight_distribution is not None and gear.weight_distribution.links:
         rows.append(("Bar setting", gear.weight_distribution.links))
-    said = tuple((desk.say(a), desk.say(b)) for a, b in rows)
+    said = tuple((rig_view.say(a), rig_view.say(b)) for a, b in rows)
     table = Table("", (), said, (1.0, 1.3), ("left", "left"))
-    drawing = hitch_drawing(desk)
+    drawing = hitch_drawing(rig_view)
     tables = [table] if rows else []
     if len(mounts) > 1:
-        tables.append(_mounts(desk))
+        tables.append(_mounts(rig_view))
     return SectionPart("hitch", "Hitch", (), tuple(tables), (drawing,) if drawing else ())
 
 
-def _mounts(desk: Desk) -> Table:
+def _mounts(rig_view: RigView) -> Table:
     """Compare the ball mounts on the shelf."""
-    show, rows = desk.shower, []
-    for one in desk.assessment.computed.mounts:
+    show, rows = rig_view.formatter, []
+    for one in rig_view.assessment.computed.mounts:
         drop = NOT_CHECKED if one.drop is None else show.value(abs(one.drop), "height")
         off = NOT_CHECKED
         if one.error is not None:
             word = "high" if one.error > 0 else "low"
             off = "level" if abs(one.error) < LEVEL else f"{show.value(abs(one.error), 'height')} {word}"
-        against = "; ".join(map(desk.say, one.obstacles)) or "nothing"
-        name = desk.say(one.name) if one.name.startswith("{") else one.name
+        against = "; ".join(map(rig_view.say, one.obstacles)) or "nothing"
+        name = rig_view.say(one.name) if one.name.startswith("{") else one.name
         rows.append((name + (", fitted" if one.fitted else ""), drop, off, against))
-    head = (desk.say("{Ball_mount}"), "Drop", "Ball would stand", "Against it")
+    head = (rig_view.say("{Ball_mount}"), "Drop", "Ball would stand", "Against it")
     return Table(
-        desk.say("{Ball_mounts}"), head, tuple(rows), (1.2, 0.7, 1, 1.4), ("left", "right", "right", "left")
+        rig_view.say("{Ball_mounts}"),
+        head,
+        tuple(rows),
+        (1.2, 0.7, 1, 1.4),
+        ("left", "right", "right", "left"),
     )

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from cardgen.checklist.types import Line
-from cardgen.present.desk import Desk
 from cardgen.present.report_view import Phase, ReportCaution, Tick
+from cardgen.present.rig_view import RigView
 
 USUAL = (
     ("WARNING", "Chock the wheels on both sides before coupling or uncoupling; a rolling trailer can kill."),
@@ -20,12 +20,12 @@ USUAL = (
 )
 
 
-def cautions(desk: Desk) -> tuple[ReportCaution, ...]:
+def cautions(rig_view: RigView) -> tuple[ReportCaution, ...]:
     """Write the usual cautions, signal words as ANSI Z535.4 defines them."""
-    return tuple(ReportCaution(signal, desk.say(text)) for signal, text in USUAL)
+    return tuple(ReportCaution(signal, rig_view.say(text)) for signal, text in USUAL)
 
 
-def checklist(desk: Desk) -> tuple[tuple[Phase, ...], tuple[str, ...]]:
+def checklist(rig_view: RigView) -> tuple[tuple[Phase, ...], tuple[str, ...]]:
     """Write every phase with its lines, and the sources in the order of their numbers.
 
     Texts come filled and in the market's words.
@@ -39,7 +39,7 @@ def checklist(desk: Desk) -> tuple[tuple[Phase, ...], tuple[str, ...]]:
             phase.about,
             tuple(_tick(line, numbers) for line in phase.items),
         )
-        for phase in desk.checklist.phases
+        for phase in rig_view.checklist.phases
         if phase.items
     )
     return phases, tuple(numbers)
@@ -66,6 +66,6 @@ def _tick(line: Line, numbers: dict[str, int]) -> Tick:
     )
 
 
-def removed(desk: Desk) -> tuple[tuple[str, str], ...]:
+def removed(rig_view: RigView) -> tuple[tuple[str, str], ...]:
     """List what the owner left out, with the reason."""
-    return tuple((one.text, one.reason) for one in desk.checklist.removed)
+    return tuple((one.text, one.reason) for one in rig_view.checklist.removed)

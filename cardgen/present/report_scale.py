@@ -9,31 +9,31 @@ from cardgen.model.ranges import Range, Setting
 from cardgen.model.weighed import WeighingResult
 from cardgen.physics.fillings import waste_limit
 from cardgen.present.blocks import Table
-from cardgen.present.desk import Desk
 from cardgen.present.format import NOT_CHECKED, day_words
 from cardgen.present.report_cases import WEIGHTS, spread
 from cardgen.present.report_checks import upper_first
 from cardgen.present.report_drawings import filling
 from cardgen.present.report_view import Envelope, ReachRow, SectionPart
+from cardgen.present.rig_view import RigView
 
 
-def fill_in(desk: Desk, text: str, values: Mapping[str, tuple[float, str]]) -> str:
+def fill_in(rig_view: RigView, text: str, values: Mapping[str, tuple[float, str]]) -> str:
     """Put numbers into a sentence of ours, in the reader's units and words."""
-    return desk.shower.filled(desk.say(text), values)
+    return rig_view.formatter.filled(rig_view.say(text), values)
 
 
-def envelope(desk: Desk) -> Envelope | None:
+def envelope(rig_view: RigView) -> Envelope | None:
     """Show the least and the most of every weight over all fillings, and what causes them."""
-    reach = desk.assessment.computed.envelope
-    rows = tuple(_reach(desk, reach[name], words) for name, words in WEIGHTS if name in reach)
+    reach = rig_view.assessment.computed.envelope
+    rows = tuple(_reach(rig_view, reach[name], words) for name, words in WEIGHTS if name in reach)
     if not rows:
         return None
     becoming = tuple(
-        f"{upper_first(desk.say(f.title))}: {fill_in(desk, f.can_become, f.values)}."
-        for f in desk.findings
+        f"{upper_first(rig_view.say(f.title))}: {fill_in(rig_view, f.can_become, f.values)}."
+        for f in rig_view.findings
         if f.can_become
     )
-    limited = waste_limit(desk.rig)
+    limited = waste_limit(rig_view.rig)
     waste = (
         ""
         if limited is None
@@ -46,15 +46,15 @@ def envelope(desk: Desk) -> Envelope | None:
         f"Each tank anywhere between empty and full, each cylinder and each cargo set with or without.{waste} Cargo that "
         "is not listed is left out, and cargo without a set is always aboard. The loading cases are points in between."
     )
-    intro = fill_in(desk, intro, {} if limited is None else {"limit": (limited, "volume")})
-    return Envelope(intro, becoming, rows, filling(desk))
+    intro = fill_in(rig_view, intro, {} if limited is None else {"limit": (limited, "volume")})
+    return Envelope(intro, becoming, rows, filling(rig_view))
 
 
-def _reach(desk: Desk, found: Range, words: str) -> ReachRow:
-    label = desk.say(words)
+def _reach(rig_view: RigView, found: Range, words: str) -> ReachRow:
+    label = rig_view.say(words)
     if found.low is None or found.high is None:
-        return ReachRow(label, NOT_CHECKED, (desk.say(desk.shower.needs(found.needs)),))
-    show = desk.shower
+        return ReachRow(label, NOT_CHECKED, (rig_view.say(rig_view.formatter.needs(found.needs)),))
+    show = rig_view.formatter
     low, high = show.value(found.low, found.kind), show.value(found.high, found.kind)
     causes = f"least with {_cause(found.low_filling)}", f"most with {_cause(found.high_filling)}"
     return ReachRow(label, f"{low} to {high}", causes)
@@ -75,24 +75,24 @@ def _cause(settings: tuple[Setting, ...]) -> str:
     return "; ".join((*parts, *dict.fromkeys(rest))) or "everything empty or left out"
 
 
-def weighings(desk: Desk) -> SectionPart | None:
+def weighings(rig_view: RigView) -> SectionPart | None:
     """Set each visit to the scale beside what was computed for the same loading case."""
-    found = desk.assessment.computed.weighings
+    found = rig_view.assessment.computed.weighings
     if not found:
         return None
     tables: list[Table] = []
     notes: list[str] = []
     for one in found:
-        tables.append(_weighing(desk, one))
-        notes += _remarks(desk, one)
+        tables.append(_weighing(rig_view, one))
+        notes += _remarks(rig_view, one)
     return SectionPart("weighings", "Weighed against computed", (), tuple(tables), (), tuple(notes))
 
 
-def _weighing(desk: Desk, one: WeighingResult) -> Table:
-    show = desk.shower
+def _weighing(rig_view: RigView, one: WeighingResult) -> Table:
+    show = rig_view.formatter
     rows = [
         (
-            desk.say(c.label),
+            rig_view.say(c.label),
             show.value(c.measured, c.kind),
             show.value(c.computed, c.kind),
             f"{'+' if c.difference >= 0 else '−'} {show.value(abs(c.difference), c.kind)}",
@@ -102,7 +102,7 @@ def _weighing(desk: Desk, one: WeighingResult) -> Table:
     ]
     compared = {c.id for c in one.comparisons}
     rows += [
-        (desk.say(f.label), spread(desk, f), "", "", "weighed only")
+        (rig_view.say(f.label), spread(rig_view, f), "", "", "weighed only")
         for name, f in one.figures.items()
         if name not in compared and f.value is not None
     ]
@@ -111,8 +111,8 @@ def _weighing(desk: Desk, one: WeighingResult) -> Table:
     return Table(title, head, tuple(rows), (1.6, 1, 1, 1, 0.8), ("left", "right", "right", "right", "left"))
 
 
-def _remarks(desk: Desk, one: WeighingResult) -> list[str]:
-    show, made = desk.shower, []
+def _remarks(rig_view: RigView, one: WeighingResult) -> list[str]:
+    show, made = rig_view.formatter, []
     if one.unexplained is not None:
         tongue = ""
         if one.unexplained_tongue is not None:
@@ -132,16 +132,16 @@ def _remarks(desk: Desk, one: WeighingResult) -> list[str]:
         made.append("Its figures stand in this loading case; the other loading cases are computed from them.")
     if one.missing:
         made.append("Would tell more: " + "; ".join(show.need(n) for n in one.missing) + ".")
-    return [desk.say(text) for text in made]
+    return [rig_view.say(text) for text in made]
 
 
-def remedies(desk: Desk) -> SectionPart | None:
+def remedies(rig_view: RigView) -> SectionPart | None:
     """List what would bring each close or exceeded limit in, the smallest change first."""
-    found = desk.assessment.remedies
+    found = rig_view.assessment.remedies
     rows: list[tuple[str, ...]] = []
-    for finding in desk.findings:
+    for finding in rig_view.findings:
         for one in found.get(finding.code, ()):
-            rows.append((desk.say(finding.title), _remedy(desk, one), one.after or ""))
+            rows.append((rig_view.say(finding.title), _remedy(rig_view, one), one.after or ""))
     if not rows:
         return None
     title = "What would help"
@@ -153,14 +153,14 @@ def remedies(desk: Desk) -> SectionPart | None:
     intro = "Each proposal was put into the computation again: it breaks no other limit."
     head = ("For", "Proposal", "Then")
     table = Table("", head, tuple(rows), (1.2, 2.4, 0.6), ("left", "left", "left"))
-    return SectionPart("remedies", title, (desk.say(intro),), (table,))
+    return SectionPart("remedies", title, (rig_view.say(intro),), (table,))
 
 
-def _remedy(desk: Desk, one: Remedy) -> str:
-    text = fill_in(desk, one.text, one.values)
+def _remedy(rig_view: RigView, one: Remedy) -> str:
+    text = fill_in(rig_view, one.text, one.values)
     cases = [case for case in one.cases if case not in text]
     text = f"{text} (loading case {', '.join(cases)})" if cases else text
-    titles = {f.code: desk.say(f.title) for f in desk.findings}
+    titles = {f.code: rig_view.say(f.title) for f in rig_view.findings}
     left = [titles.get(code, code) for code in one.left]
     return f"{text}. Still over with it: {'; '.join(left)}" if left else text
 
@@ -173,18 +173,18 @@ VERDICTS = {
 }
 
 
-def sway(desk: Desk) -> SectionPart | None:
+def sway(rig_view: RigView) -> SectionPart | None:
     """Compare the owner's loading cases by resistance to sway, in order only."""
-    if not desk.assessment.sway:
+    if not rig_view.assessment.sway:
         return None
-    rows = tuple(_sway(desk, pair) for pair in desk.assessment.sway)
+    rows = tuple(_sway(rig_view, pair) for pair in rig_view.assessment.sway)
     table = Table("", ("Loading cases", "Why"), rows, (1.2, 2), ("left", "left"))
     note = "In order only: no speed is safe because of it. Wind, speed, tires and road decide as well."
     return SectionPart(
-        "sway", desk.say("{Sway}: the loading cases compared"), (), (table,), (), (desk.say(note),)
+        "sway", rig_view.say("{Sway}: the loading cases compared"), (), (table,), (), (rig_view.say(note),)
     )
 
 
-def _sway(desk: Desk, pair: SwayPair) -> tuple[str, str]:
-    verdict = desk.say(VERDICTS[pair.verdict]).format(first=f"“{pair.first}”", second=f"“{pair.second}”")
-    return verdict, "; ".join(fill_in(desk, reason, pair.values) for reason in pair.reasons)
+def _sway(rig_view: RigView, pair: SwayPair) -> tuple[str, str]:
+    verdict = rig_view.say(VERDICTS[pair.verdict]).format(first=f"“{pair.first}”", second=f"“{pair.second}”")
+    return verdict, "; ".join(fill_in(rig_view, reason, pair.values) for reason in pair.reasons)

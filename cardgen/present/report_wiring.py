@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from cardgen.model.equipment import Plug
 from cardgen.present.blocks import Align, Table
-from cardgen.present.desk import Desk
 from cardgen.present.format import NOT_CHECKED
 from cardgen.present.report_view import PinRow, PlugDrawing, SectionPart
+from cardgen.present.rig_view import RigView
 
 LEFT: tuple[Align, ...] = ("left", "left")
 
 
-def brakes(desk: Desk) -> SectionPart:
+def brakes(rig_view: RigView) -> SectionPart:
     """Describe brakes, breakaway, controller and the pins of the connector."""
-    computed = desk.assessment.computed
-    tables = [Table("", (), tuple(_facts(desk)), (1.0, 1.3), LEFT)]
+    computed = rig_view.assessment.computed
+    tables = [Table("", (), tuple(_facts(rig_view)), (1.0, 1.3), LEFT)]
     notes: list[str] = []
     plugs: list[PlugDrawing] = []
     trailer, vehicle = computed.wiring.trailer, computed.wiring.vehicle
@@ -23,21 +23,21 @@ def brakes(desk: Desk) -> SectionPart:
             continue
         if plug.pins:
             plugs.append(_drawing(plug))
-            tables.append(_pins(desk, plug))
+            tables.append(_pins(rig_view, plug))
         elif plug.unknown:
-            notes.append(desk.say(f"{plug.words}: {plug.unknown}."))
-    lamps = _lamps(desk)
+            notes.append(rig_view.say(f"{plug.words}: {plug.unknown}."))
+    lamps = _lamps(rig_view)
     if lamps is not None:
         tables.append(lamps)
     elif computed.lamps is not None and computed.lamps.reason:
         notes.append(f"{computed.lamps.reason[:1].upper()}{computed.lamps.reason[1:]}.")
     return SectionPart(
-        "brakes", "Brakes and wiring", (), tuple(tables), (), tuple(map(desk.say, notes)), tuple(plugs)
+        "brakes", "Brakes and wiring", (), tuple(tables), (), tuple(map(rig_view.say, notes)), tuple(plugs)
     )
 
 
-def _facts(desk: Desk) -> list[tuple[str, str]]:
-    rig, show, wiring = desk.rig, desk.shower, desk.assessment.computed.wiring
+def _facts(rig_view: RigView) -> list[tuple[str, str]]:
+    rig, show, wiring = rig_view.rig, rig_view.formatter, rig_view.assessment.computed.wiring
     stated, broken = rig.trailer.brakes, rig.trailer.breakaway
     kind = {None: NOT_CHECKED, "electric_hydraulic": "electric over hydraulic"}.get(
         stated.kind, str(stated.kind)
@@ -63,7 +63,7 @@ def _facts(desk: Desk) -> list[tuple[str, str]]:
         rows.append(("Breakaway battery", f"{battery}; holding takes {show.value(hold.charge, 'charge')}"))
     rows.append(("Plug on the trailer", rig.trailer.connector or NOT_CHECKED))
     rows.append(("Socket on the vehicle", rig.vehicle.connector or NOT_CHECKED))
-    return [(desk.say(a), desk.say(b)) for a, b in rows]
+    return [(rig_view.say(a), rig_view.say(b)) for a, b in rows]
 
 
 def yes(flag: bool | None) -> str:
@@ -71,20 +71,20 @@ def yes(flag: bool | None) -> str:
     return NOT_CHECKED if flag is None else "fitted" if flag else "not fitted"
 
 
-def _pins(desk: Desk, plug: Plug) -> Table:
-    color = color_word(desk)
-    rows = tuple((p.at, desk.say(p.does), " or ".join(p.colours) or "not published") for p in plug.pins)
+def _pins(rig_view: RigView, plug: Plug) -> Table:
+    color = color_word(rig_view)
+    rows = tuple((p.at, rig_view.say(p.does), " or ".join(p.colours) or "not published") for p in plug.pins)
     note = (
         f"View: {plug.view}. {color.capitalize()}s differ between makers and prove nothing: go by the "
         f"place. Source: {plug.source}."
     )
     head = ("Place", "Does", f"Usual {color}")
-    return Table(plug.words, head, rows, (0.8, 1.6, 1.2), ("left", "left", "left"), desk.say(note))
+    return Table(plug.words, head, rows, (0.8, 1.6, 1.2), ("left", "left", "left"), rig_view.say(note))
 
 
-def color_word(desk: Desk) -> str:
+def color_word(rig_view: RigView) -> str:
     """Spell color as the reader does."""
-    return "color" if desk.rig.market == "us" else "colour"
+    return "color" if rig_view.rig.market == "us" else "colour"
 
 
 def _drawing(plug: Plug) -> PlugDrawing:
@@ -96,11 +96,11 @@ def _drawing(plug: Plug) -> PlugDrawing:
     return PlugDrawing(shape, pins, plug.words, f"View: {plug.view}", alt)
 
 
-def _lamps(desk: Desk) -> Table | None:
-    plan = desk.assessment.computed.lamps
+def _lamps(rig_view: RigView) -> Table | None:
+    plan = rig_view.assessment.computed.lamps
     if plan is None or not plan.lamps:
         return None
-    show = desk.shower
+    show = rig_view.formatter
 
     def height(low: float | None, high: float | None) -> str:
         ends = [show.value(v, "dimension") for v in (low, high) if v is not None]
@@ -108,28 +108,32 @@ def _lamps(desk: Desk) -> Table | None:
 
     rows = tuple(
         (
-            desk.say(lamp.does),
-            desk.say(f"{lamp.count}, {lamp.colour}"),
-            desk.say(lamp.place),
+            rig_view.say(lamp.does),
+            rig_view.say(f"{lamp.count}, {lamp.colour}"),
+            rig_view.say(lamp.place),
             height(lamp.low, lamp.high),
         )
         for lamp in plan.lamps
     )
-    head = ("Lamp", f"Count, {color_word(desk)}", "Place", "Height")
+    head = ("Lamp", f"Count, {color_word(rig_view)}", "Place", "Height")
     title = "Lamps a trailer of this width and length must show"
     return Table(title, head, rows, (1.2, 0.9, 1.4, 1.0), ("left", "left", "left", "left"))
 
 
-def labels(desk: Desk) -> SectionPart | None:
+def labels(rig_view: RigView) -> SectionPart | None:
     """Write the arithmetic of placard and cargo labels."""
-    lines = desk.assessment.computed.labels
+    lines = rig_view.assessment.computed.labels
     if not lines:
         return None
     rows = tuple(
-        (desk.say(x.label), x.copied or desk.shower.value(x.value, x.kind), desk.say(x.formula))
+        (
+            rig_view.say(x.label),
+            x.copied or rig_view.formatter.value(x.value, x.kind),
+            rig_view.say(x.formula),
+        )
         for x in lines
     )
-    sources = "; ".join(dict.fromkeys(desk.say(x.source) for x in lines))
+    sources = "; ".join(dict.fromkeys(rig_view.say(x.source) for x in lines))
     table = Table(
         "",
         ("", "Value", "How it follows"),

@@ -13,9 +13,9 @@ from typing import Any
 from cardgen import __version__
 from cardgen.checklist.types import Checklist
 from cardgen.model.results import Allowance, Figure, Finding, Need, Term, TirePlan
-from cardgen.present.desk import Desk
-from cardgen.present.format import Shower
+from cardgen.present.format import Formatter
 from cardgen.present.results_more import more
+from cardgen.present.rig_view import RigView
 from cardgen.tables.words import say
 
 FORMAT = 1
@@ -29,31 +29,31 @@ UNITS = {
 """SI unit of every kind that can appear in the results."""
 
 
-def results(desk: Desk) -> dict[str, Any]:
+def results(rig_view: RigView) -> dict[str, Any]:
     """Return everything computed for a rig as plain data, ready for JSON."""
-    assessment, show = desk.assessment, desk.shower
+    assessment, show = rig_view.assessment, rig_view.formatter
     computed = assessment.computed
     return {
         "format": FORMAT,
         "cardgen": __version__,
-        "nickname": desk.rig.nickname,
-        "slug": desk.slug,
-        "market": desk.rig.market,
+        "nickname": rig_view.rig.nickname,
+        "slug": rig_view.slug,
+        "market": rig_view.rig.market,
         "units": show.system,
         "day": assessment.day.isoformat(),
-        "revision": desk.edition.revision,
+        "revision": rig_view.edition.revision,
         "outcome": assessment.outcome().value,
         "cases": [{"name": c.name, "figures": _figures(show, c.figures.values())} for c in computed.cases],
         "figures": _figures(show, computed.figures.values()),
         "tires": {name: _tire(show, plan) for name, plan in computed.tires.items()},
         "allowances": [_allowance(show, a) for a in computed.allowances],
         "findings": [_finding(show, f) for f in assessment.findings],
-        "checklist": _checklist(desk.checklist),
+        "checklist": _checklist(rig_view.checklist),
         **more(assessment, show),
     }
 
 
-def value(show: Shower, si: float | None, kind: str) -> dict[str, Any]:
+def value(show: Formatter, si: float | None, kind: str) -> dict[str, Any]:
     """Return one value: SI number, SI unit, and the text as printed."""
     return {"si": si, "unit": UNITS[kind], "shown": None if si is None else plain(show.value(si, kind))}
 
@@ -63,11 +63,11 @@ def plain(text: str) -> str:
     return text.replace("\u00a0", " ")
 
 
-def _figures(show: Shower, figures: Iterable[Figure]) -> dict[str, Any]:
+def _figures(show: Formatter, figures: Iterable[Figure]) -> dict[str, Any]:
     return {f.id: _figure(show, f) for f in figures}
 
 
-def _figure(show: Shower, figure: Figure) -> dict[str, Any]:
+def _figure(show: Formatter, figure: Figure) -> dict[str, Any]:
     shown = None if figure.value is None else plain(show.figure(figure))
     return {
         **value(show, figure.value, figure.kind),
@@ -82,7 +82,7 @@ def _figure(show: Shower, figure: Figure) -> dict[str, Any]:
     }
 
 
-def _term(show: Shower, term: Term) -> dict[str, Any]:
+def _term(show: Formatter, term: Term) -> dict[str, Any]:
     return {
         "symbol": say(term.symbol, show.market),
         "label": say(term.label, show.market),
@@ -91,7 +91,7 @@ def _term(show: Shower, term: Term) -> dict[str, Any]:
     }
 
 
-def _needs(show: Shower, needs: Iterable[Need]) -> list[dict[str, str]]:
+def _needs(show: Formatter, needs: Iterable[Need]) -> list[dict[str, str]]:
     return [
         {
             "path": n.path,
@@ -103,7 +103,7 @@ def _needs(show: Shower, needs: Iterable[Need]) -> list[dict[str, str]]:
     ]
 
 
-def _tire(show: Shower, plan: TirePlan) -> dict[str, Any]:
+def _tire(show: Formatter, plan: TirePlan) -> dict[str, Any]:
     return {
         "status": plan.status,
         "pressure": value(show, plan.pressure, "pressure"),
@@ -119,7 +119,7 @@ def _tire(show: Shower, plan: TirePlan) -> dict[str, Any]:
     }
 
 
-def _allowance(show: Shower, allowance: Allowance) -> dict[str, Any]:
+def _allowance(show: Formatter, allowance: Allowance) -> dict[str, Any]:
     return {
         "part": say(allowance.part, show.market),
         "trailer": value(show, allowance.trailer, "mass"),
@@ -128,7 +128,7 @@ def _allowance(show: Shower, allowance: Allowance) -> dict[str, Any]:
     }
 
 
-def _finding(show: Shower, finding: Finding) -> dict[str, Any]:
+def _finding(show: Formatter, finding: Finding) -> dict[str, Any]:
     return {
         "code": finding.code,
         "title": say(finding.title, show.market),

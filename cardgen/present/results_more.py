@@ -10,11 +10,11 @@ from enum import Enum
 from typing import Any
 
 from cardgen.model.results import Assessment
-from cardgen.present.format import Shower
+from cardgen.present.format import Formatter
 from cardgen.tables.words import say
 
 
-def more(assessment: Assessment, show: Shower) -> dict[str, Any]:
+def more(assessment: Assessment, show: Formatter) -> dict[str, Any]:
     """Return envelope, strips, mounts, wiring, lamps, labels, weighings, remedies and sway order.
 
     Numbers are SI in the unit that the field's documentation in ``cardgen.model`` names;
@@ -40,7 +40,7 @@ def more(assessment: Assessment, show: Shower) -> dict[str, Any]:
     }
 
 
-def _said(show: Shower, text: str, values: Mapping[str, tuple[float, str]]) -> Any:
+def _said(show: Formatter, text: str, values: Mapping[str, tuple[float, str]]) -> Any:
     """A sentence with its numbers in the reader's units."""
     return record(show.market, show.filled(text, values))
 

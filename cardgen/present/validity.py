@@ -6,24 +6,24 @@ import datetime as dt
 import math
 
 from cardgen.physics.dates import tire_made
-from cardgen.present.desk import Desk
 from cardgen.present.format import YEAR
+from cardgen.present.rig_view import RigView
 
 
-def same_until(desk: Desk) -> dt.date:
+def same_until(rig_view: RigView) -> dt.date:
     """Return the first day after the build on which an age or a due date may read differently.
 
     Tire ages are told in whole years, so they change on anniversaries of the week of
     making; due dates change on the day after they are good.
     """
-    day = desk.assessment.day
+    day = rig_view.assessment.day
     found = [dt.date.max]
-    rig = desk.rig
+    rig = rig_view.rig
     for tire in (rig.trailer.tires, rig.trailer.spare, rig.vehicle.tires.front, rig.vehicle.tires.rear):
         made = tire_made(tire.date_code) if tire is not None and tire.date_code else None
         if made is not None:
             found += [_anniversary(made, day), _completed(made, day)]
-    for due in desk.checklist.due:
+    for due in rig_view.checklist.due:
         if due.until is not None and due.until >= day:
             found.append(due.until + dt.timedelta(days=1))
     return min(found)

@@ -15,7 +15,7 @@ from cardgen.physics.statics import known_state
 from cardgen.physics.strip import REFERENCE, SEA_LEVEL
 from cardgen.physics.weighing import weigh
 from cardgen.present import whatif_data
-from cardgen.present.desk import Desk
+from cardgen.present.rig_view import RigView
 from cardgen.present.whatif_view import Output, Slider, WhatIf
 from cardgen.units import Quantity, style_of
 from cardgen.units.registry import to_si
@@ -65,21 +65,21 @@ WORDS = {
 }
 
 
-def what_if(desk: Desk) -> WhatIf | None:
+def what_if(rig_view: RigView) -> WhatIf | None:
     """Lay out the what-if part; None when there is nothing to move."""
-    rig = desk.rig
+    rig = rig_view.rig
     model, _ = weigh(rig)
     loads = model.loads
-    controls = list(_controls(rig, desk))
+    controls = list(_controls(rig, rig_view))
     if not controls:
         return None
-    cases = desk.assessment.computed.cases
+    cases = rig_view.assessment.computed.cases
     forms = whatif_data.shown(model, known_state(model))
     words = {n: cases[0].figures[n].label if n in cases[0].figures else n.replace("_", " ") for n in forms}
-    checks = list(whatif_data.check_data(desk, {*forms, "tongue_share"}))
+    checks = list(whatif_data.check_data(rig_view, {*forms, "tongue_share"}))
     numbers = [n for n in NUMBERS if n in forms or n == "tongue_share"]
     needed = {*numbers, *(n for c in checks for n in c["of"])}
-    found = {p: whatif_data.tire_data(desk, p, forms) for p in _PLACES if desk.tire(p) is not None}
+    found = {p: whatif_data.tire_data(rig_view, p, forms) for p in _PLACES if rig_view.tire(p) is not None}
     tires = {p: t for p, t in found.items() if t["of"]}
     needed |= {n for t in tires.values() for n in (*t["of"], *t["sides"], *t["lean"])}
     used = [n for n in forms if n in needed]
@@ -92,36 +92,36 @@ def what_if(desk: Desk) -> WhatIf | None:
             "u": {n: cases[i].figures[n].u for n in (*sorted(judged), "tongue_share")},
             "rivals": whatif_data.rivals(cases[i : i + 1], (*sorted(judged), "tongue_share")),
         }
-        | whatif_data.known_case(desk, cases[i], (*used, "tongue_share"))
+        | whatif_data.known_case(rig_view, cases[i], (*used, "tongue_share"))
         | _preset(controls, loads, case_aboard(rig, c, i))
         for i, c in enumerate(rig.cases)
     ]
     data: dict[str, Any] = {
-        "rig": desk.slug,
-        "loads": [_load(desk, x) for x in loads],
+        "rig": rig_view.slug,
+        "loads": [_load(rig_view, x) for x in loads],
         "forms": {
-            n: whatif_data.form_data(desk, model, n, forms[n], words[n]) | {"spread": spread.get(n)}
+            n: whatif_data.form_data(rig_view, model, n, forms[n], words[n]) | {"spread": spread.get(n)}
             for n in used
         },
         "people": [i for i, x in enumerate(loads) if x.key.startswith("person.")],
-        "nobody": whatif_data.words_of(desk, (need("occupants"),)),
+        "nobody": whatif_data.words_of(rig_view, (need("occupants"),)),
         "numbers": numbers,
         "checks": checks,
         "tires": tires,
         "rivals": whatif_data.rivals(cases, sorted(judged)),
         "controls": [_control(c, loads) for c in controls],
         "presets": presets,
-        "styles": _styles(desk),
-        "words": WORDS | {"unknown": desk.say(WORDS["unknown"])},
+        "styles": _styles(rig_view),
+        "words": WORDS | {"unknown": rig_view.say(WORDS["unknown"])},
         "air": SEA_LEVEL,
         "coverage": COVERAGE,
     }
     return WhatIf(
         _groups(controls, presets[0]),
         tuple(c.name for c in rig.cases),
-        tuple(Output(f"n-{n}", _words(desk, words, n), "") for n in numbers),
+        tuple(Output(f"n-{n}", _words(rig_view, words, n), "") for n in numbers),
         tuple(Output(f"k-{c['code']}", c["words"], "") for c in checks),
-        tuple(Output(f"p-{p}", desk.say(_PLACES[p]), "") for p in tires),
+        tuple(Output(f"p-{p}", rig_view.say(_PLACES[p]), "") for p in tires),
         data,
     )
 
@@ -129,13 +129,13 @@ def what_if(desk: Desk) -> WhatIf | None:
 _PLACES = {"trailer": "Trailer tires", "front": "Vehicle front tires", "rear": "Vehicle rear tires"}
 
 
-def _words(desk: Desk, words: dict[str, str], name: str) -> str:
+def _words(rig_view: RigView, words: dict[str, str], name: str) -> str:
     if name == "tongue_share":
-        return desk.say("{coupling_load} as a share of the trailer")
-    return desk.say(words[name])
+        return rig_view.say("{coupling_load} as a share of the trailer")
+    return rig_view.say(words[name])
 
 
-def _controls(rig: Rig, desk: Desk) -> list[dict[str, Any]]:
+def _controls(rig: Rig, rig_view: RigView) -> list[dict[str, Any]]:
     """List what can be moved, in the order of the address: tanks, gas, sets, people, fuel, air."""
     made: list[dict[str, Any]] = []
 
@@ -167,9 +167,9 @@ def _controls(rig: Rig, desk: Desk) -> list[dict[str, Any]]:
     if rig.vehicle.fuel is not None and rig.vehicle.fuel.kind != "none":
         volume = rig.vehicle.fuel.capacity.si if rig.vehicle.fuel.capacity is not None else None
         add("fill", "fuel", "vehicle fuel", ["fuel"], "Vehicle fuel", volume=volume)
-    low, high = (round(desk.shower.display(t, "temperature")) for t in (COLDEST, WARMEST))
+    low, high = (round(rig_view.formatter.display(t, "temperature")) for t in (COLDEST, WARMEST))
     stated = rig.preferences.morning_temperature
-    start = round(desk.shower.display(REFERENCE if stated is None else stated.si, "temperature"))
+    start = round(rig_view.formatter.display(REFERENCE if stated is None else stated.si, "temperature"))
     add(
         "temperature",
         "air",
@@ -180,7 +180,7 @@ def _controls(rig: Rig, desk: Desk) -> list[dict[str, Any]]:
         high=high,
         start=start,
     )
-    return [c | {"label": desk.say(c["label"]) if c["kind"] != "switch" else c["label"]} for c in made]
+    return [c | {"label": rig_view.say(c["label"]) if c["kind"] != "switch" else c["label"]} for c in made]
 
 
 def _control(control: dict[str, Any], loads: Sequence[Load]) -> dict[str, Any]:
@@ -196,9 +196,9 @@ def sets(rig: Rig) -> tuple[str, ...]:
     return tuple(dict.fromkeys(name for name in named if name is not None))
 
 
-def _load(desk: Desk, load: Load) -> dict[str, Any]:
+def _load(rig_view: RigView, load: Load) -> dict[str, Any]:
     fill = whatif_data.FILL_U if load.sort in whatif_data.FILLED else 0.0
-    return {"full": load.full, "label": desk.say(load.label), "fill": fill}
+    return {"full": load.full, "label": rig_view.say(load.label), "fill": fill}
 
 
 def _preset(controls: Sequence[dict[str, Any]], loads: Sequence[Load], now: Aboard) -> dict[str, Any]:
@@ -234,13 +234,13 @@ def _groups(
     return tuple((title, tuple(rows)) for title, rows in grouped.items())
 
 
-def _styles(desk: Desk) -> dict[str, Any]:
+def _styles(rig_view: RigView) -> dict[str, Any]:
     """Unit, rounding and conversion of every kind the page prints."""
     out = {}
     for kind in KINDS:
-        style = style_of(kind, desk.shower.system)
+        style = style_of(kind, rig_view.formatter.system)
         factor, offset = to_si(style.unit, kind)
-        digits = 0 if kind == "volume" and desk.shower.system == "us" else style.digits
+        digits = 0 if kind == "volume" and rig_view.formatter.system == "us" else style.digits
         out[kind] = {"unit": style.printed, "digits": digits, "factor": factor, "offset": offset}
     out["share"] = out["fraction"] | {"digits": 0}
     return out

@@ -20,7 +20,7 @@ from cardgen.physics.number import Number
 from cardgen.physics.pressure import Job, steps
 from cardgen.physics.statics import known_state, moved_by_loads, statics
 from cardgen.physics.strip import REFERENCE
-from cardgen.present.desk import LEVELS, Desk
+from cardgen.present.rig_view import LEVELS, RigView
 from cardgen.tables import scales
 
 LABEL = "label_cargo"
@@ -50,11 +50,11 @@ def shown(model: LoadModel, known: Mapping[str, Number]) -> dict[str, Number]:
     return {name: number for name, number in known.items() if wanted(name, number)}
 
 
-def form_data(desk: Desk, model: LoadModel, name: str, number: Number, words: str) -> dict[str, Any]:
+def form_data(rig_view: RigView, model: LoadModel, name: str, number: Number, words: str) -> dict[str, Any]:
     """Write one weight for the page: base, gain of each load that matters, what is missing.
 
     Args:
-        desk: the desk, for words.
+        rig_view: the rig_view, for words.
         model: the load model.
         name: id of the weight [-].
         number: the weight in the known state [kg].
@@ -74,12 +74,12 @@ def form_data(desk: Desk, model: LoadModel, name: str, number: Number, words: st
         else:
             missing += number.unsure.get(i, ())
         gain = None if load.full is None or lever is None else lever * load.full
-        rows.append([i, gain, was, words_of(desk, missing)])
+        rows.append([i, gain, was, words_of(rig_view, missing)])
     return {
-        "words": desk.say(words),
+        "words": rig_view.say(words),
         "base": 0.0 if name == LABEL else number.base,
         "rows": rows,
-        "needs": words_of(desk, () if number.base is not None or name == LABEL else number.needs),
+        "needs": words_of(rig_view, () if number.base is not None or name == LABEL else number.needs),
     }
 
 
@@ -166,23 +166,25 @@ def _brief(table: Sequence[Row]) -> list[list[Any]]:
     ]
 
 
-def words_of(desk: Desk, needs: Sequence[Need]) -> list[str]:
+def words_of(rig_view: RigView, needs: Sequence[Need]) -> list[str]:
     """What is missing, in words, each once [-]."""
-    return list(dict.fromkeys(desk.say(desk.shower.need(n)) for n in needs))
+    return list(dict.fromkeys(rig_view.say(rig_view.formatter.need(n)) for n in needs))
 
 
-def known_case(desk: Desk, case: CaseResult, names: Sequence[str]) -> dict[str, Any]:
+def known_case(rig_view: RigView, case: CaseResult, names: Sequence[str]) -> dict[str, Any]:
     """What the program itself says of a declared case, by weight: its value, or what is missing.
 
     Args:
-        desk: the desk, for words.
+        rig_view: the rig_view, for words.
         case: the loading case.
         names: ids of the figures [-]; those of another case are left to the page.
     """
     seen = {name: case.figures[name] for name in names if name in case.figures}
     return {
         "values": {n: None if f.value is None else float(f"{f.value:.11g}") for n, f in seen.items()},
-        "missing": {n: words_of(desk, figure.needs) for n, figure in seen.items() if figure.value is None},
+        "missing": {
+            n: words_of(rig_view, figure.needs) for n, figure in seen.items() if figure.value is None
+        },
     }
 
 
@@ -204,11 +206,11 @@ def rivals(cases: Sequence[CaseResult], names: Sequence[str]) -> dict[str, list[
 OPEN = Outcome.NOT_CHECKED
 
 
-def _lost(desk: Desk, finding: Finding, known: Container[str], doubted: bool = True) -> list[str]:
+def _lost(rig_view: RigView, finding: Finding, known: Container[str], doubted: bool = True) -> list[str]:
     """What is missing for figures that a check looks at and the page has no total of, and what keeps the
     check open whatever is aboard, such as a rating that is in doubt."""
     figures = finding.figures
-    cases = desk.assessment.computed.cases
+    cases = rig_view.assessment.computed.cases
     lost = [cases[0].figures[n] for n in figures if n not in known and n in cases[0].figures]
     needs = [need for figure in lost if figure.value is None for need in figure.needs]
     told = {
@@ -219,21 +221,21 @@ def _lost(desk: Desk, finding: Finding, known: Container[str], doubted: bool = T
         if doubted and finding.outcome is OPEN
         else []
     )
-    return words_of(desk, [*needs, *doubts])
+    return words_of(rig_view, [*needs, *doubts])
 
 
-def check_data(desk: Desk, known: Container[str]) -> Iterator[dict[str, Any]]:
+def check_data(rig_view: RigView, known: Container[str]) -> Iterator[dict[str, Any]]:
     """Write the checks whose demand the page can work out: words, totals and what they are held against."""
-    for finding in desk.findings:
+    for finding in rig_view.findings:
         names = [n for n in finding.figures if n in known]
         limits = finding.thresholds
         if finding.code.startswith("tire-load-") or not names or limits == Thresholds():
             continue
         yield {
             "code": finding.code,
-            "words": desk.say(finding.title),
+            "words": rig_view.say(finding.title),
             "of": names,
-            "needs": _lost(desk, finding, known),
+            "needs": _lost(rig_view, finding, known),
             "limit": finding.capacity,
             "low": finding.low,
             "kind": finding.kind,
@@ -241,19 +243,19 @@ def check_data(desk: Desk, known: Container[str]) -> Iterator[dict[str, Any]]:
         }
 
 
-def tire_data(desk: Desk, place: str, known: Container[str]) -> dict[str, Any]:
+def tire_data(rig_view: RigView, place: str, known: Container[str]) -> dict[str, Any]:
     """Write how the heavier wheel's load follows from the totals, what it is held against, and the
     pressures: [wheel load up to which one holds [kg], status, pressure [Pa gauge], level]."""
-    computed = desk.assessment.computed
+    computed = rig_view.assessment.computed
     asked = wheels.job(computed, place)
-    load = next(f for f in desk.findings if f.code == f"tire-load-{place}")
+    load = next(f for f in rig_view.findings if f.code == f"tire-load-{place}")
     if asked is None:
         return {"of": []}
-    scale = wheels.weighed_wheels(desk.rig) if place == "trailer" else None
+    scale = wheels.weighed_wheels(rig_view.rig) if place == "trailer" else None
     strip = computed.strips.get(place)
     return {
         "of": [n for n in load.figures if n in known],
-        "needs": _lost(desk, load, known, doubted=False),
+        "needs": _lost(rig_view, load, known, doubted=False),
         "wheels": asked.tires_on_axle,
         "lean": [n for n in ("side_difference", "trailer_axle_load") if n in known and place == "trailer"],
         "sides": ["left_wheels", "right_wheels"] if place == "trailer" and "left_wheels" in known else [],

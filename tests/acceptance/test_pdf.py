@@ -12,8 +12,8 @@ import pytest
 from cardgen.model.read import read_rig
 from cardgen.present.blocks import Block, Card, ChecklistBlock, Pair, Table
 from cardgen.present.cards import KINDS
-from cardgen.present.desk import Edition
 from cardgen.present.prepare import prepare
+from cardgen.present.rig_view import Edition
 from tests.acceptance.reading import (
     MM,
     Page,
@@ -192,9 +192,9 @@ def cards_of(shed: Shed, file: Path) -> Iterable[tuple[Path, Card]]:
     rig = read_rig(file).rig
     assert rig is not None
     day = dt.date.fromisoformat(DAY)
-    desk = prepare(rig, day, Edition(1, day, rig.preferences.base_url))
-    for pdf in sorted((shed.out / desk.slug).glob("*.pdf")):
-        yield pdf, KINDS[pdf.stem].make(desk)
+    rig_view = prepare(rig, day, Edition(1, day, rig.preferences.base_url))
+    for pdf in sorted((shed.out / rig_view.slug).glob("*.pdf")):
+        yield pdf, KINDS[pdf.stem].make(rig_view)
 
 
 def blocks(card: Card) -> Iterable[Block]:

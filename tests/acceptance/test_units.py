@@ -14,9 +14,9 @@ import pytest
 
 from cardgen.model.read import judge
 from cardgen.model.rig import Rig
-from cardgen.present.desk import Desk
 from cardgen.present.format import ENDS
 from cardgen.present.prepare import prepare
+from cardgen.present.rig_view import RigView
 from cardgen.source.disk import Disk
 from cardgen.source.faults import dotted
 from cardgen.source.limits import Bounds
@@ -107,27 +107,27 @@ def test_a_rig_written_in_the_other_units_is_found_the_same(file: Path) -> None:
     compare(figures(one), figures(other))
 
 
-def findings(desk: Desk) -> list[tuple[str, str, str, str | None]]:
-    return [(f.code, f.outcome.value, f.title, f.case) for f in desk.assessment.findings]
+def findings(rig_view: RigView) -> list[tuple[str, str, str, str | None]]:
+    return [(f.code, f.outcome.value, f.title, f.case) for f in rig_view.assessment.findings]
 
 
-def items(desk: Desk) -> list[tuple[str, str, str]]:
+def items(rig_view: RigView) -> list[tuple[str, str, str]]:
     """Every item with its text, numbers rounded for people included.
 
     A ball's size is printed as it is stamped, which is what the file says, so it is left out.
     """
-    lines = [line for phase in desk.checklist.phases for line in phase.items]
+    lines = [line for phase in rig_view.checklist.phases for line in phase.items]
     return [
         (line.id, "" if line.id in ("ball-size", "lend-ball") else line.text, line.done) for line in lines
     ]
 
 
-def figures(desk: Desk) -> dict[str, float | None]:
-    computed = desk.assessment.computed
+def figures(rig_view: RigView) -> dict[str, float | None]:
+    computed = rig_view.assessment.computed
     found = {f"{c.name} {name}": f.value for c in computed.cases for name, f in c.figures.items()}
     found |= {name: figure.value for name, figure in computed.figures.items()}
-    found |= {f"demand {f.code}": f.demand for f in desk.assessment.findings}
-    return found | {f"capacity {f.code}": f.capacity for f in desk.assessment.findings}
+    found |= {f"demand {f.code}": f.demand for f in rig_view.assessment.findings}
+    return found | {f"capacity {f.code}": f.capacity for f in rig_view.assessment.findings}
 
 
 def compare(one: dict[str, float | None], other: dict[str, float | None]) -> None:

@@ -63,9 +63,9 @@ def test_a_starter_is_right_and_claims_nothing(wish: Wish) -> None:
     assert read.faults == ()
     assert read.rig is not None
     assert read.rig.trailer.axles.count == wish.axles
-    desk = prepare(read.rig, DAY)
-    assert desk.assessment.outcome() is Outcome.NOT_CHECKED
-    passed = [f for f in desk.findings if f.outcome is not Outcome.NOT_CHECKED]
+    rig_view = prepare(read.rig, DAY)
+    assert rig_view.assessment.outcome() is Outcome.NOT_CHECKED
+    passed = [f for f in rig_view.findings if f.outcome is not Outcome.NOT_CHECKED]
     told = "law-unbraked-au" if wish.brakes == "none" and wish.axles > 1 else ""  # follows from two answers
     assert [
         f

@@ -21,8 +21,8 @@ from cardgen.bundle.work import Options, RigBuild
 from cardgen.model.read import ReadResult, judge
 from cardgen.model.rig import Rig
 from cardgen.present.cards import KINDS, USUAL, CardKind
-from cardgen.present.desk import Desk
 from cardgen.present.prepare import prepare
+from cardgen.present.rig_view import RigView
 from cardgen.render.fit import Fitter
 from cardgen.render.glyphs import clean_card
 from cardgen.render.html import card_html
@@ -123,8 +123,8 @@ def poisoned(payload: str, letters: int | None = None) -> Poisoned:
     return Poisoned(read, put, tuple(kept))
 
 
-def desk_of(read: ReadResult, base: str | None = None) -> Desk:
-    """The desk of a rig."""
+def view_of(read: ReadResult, base: str | None = None) -> RigView:
+    """The rig_view of a rig."""
     assert read.rig is not None
     made = prepare(read.rig, DAY)
     return replace(made, edition=replace(made.edition, base_url=base))
@@ -133,30 +133,32 @@ def desk_of(read: ReadResult, base: str | None = None) -> Desk:
 def pages(read: ReadResult) -> dict[str, str]:
     """Report, borrower's page, page of all rigs, and the page of every card, as HTML."""
     assert read.rig is not None
-    desk = desk_of(read)
+    rig_view = view_of(read)
     described = MAKER.describe(read, OPTIONS)
     cards = {card.id: Issue(2, DAY) for card in described.cards}
     words = tuple(f"{name}: {value}" for name, value in described.key_numbers.items())
-    change = Change(2, DAY, (desk.rig.nickname, *words), tuple(cards))
+    change = Change(2, DAY, (rig_view.rig.nickname, *words), tuple(cards))
     info = RevisionInfo(2, DAY, cards, (change, Change(1, DAY, (), tuple(cards))))
     kinds = tuple(KINDS[name] for name in USUAL)
-    files = report_files(desk, info, kinds, OPTIONS)
+    files = report_files(rig_view, info, kinds, OPTIONS)
     output = RigOutput(
-        nickname=desk.rig.nickname, source="rig.yaml", inputs={}, key="", day=DAY.isoformat(), same_until=None,
+        nickname=rig_view.rig.nickname, source="rig.yaml", inputs={}, key="", day=DAY.isoformat(), same_until=None,
         render_key="", outcome=described.outcome, over=described.over, key_numbers=described.key_numbers,
         files=dict.fromkeys(("index.html", "glovebox-card.pdf"), OutputFile(1, "")), number=2,
         revision_day=DAY.isoformat(),
         cards={card.id: CardOutput(card.title, 2, DAY.isoformat(), "") for card in described.cards},
     )  # fmt: skip
-    rig = RigBuild(file="", status="unchanged", slug=desk.slug, nickname=desk.rig.nickname, output=output)
+    rig = RigBuild(
+        file="", status="unchanged", slug=rig_view.slug, nickname=rig_view.rig.nickname, output=output
+    )
     files |= {f"all {name}": data for name, data in index_files([rig], OPTIONS).items()}
     made = {name: data.decode("utf-8") for name, data in files.items()}
-    return made | {kind.id: card_page(desk, kind) for kind in KINDS.values()}
+    return made | {kind.id: card_page(rig_view, kind) for kind in KINDS.values()}
 
 
-def card_page(desk: Desk, kind: CardKind) -> str:
+def card_page(rig_view: RigView, kind: CardKind) -> str:
     """The page from which a card is printed."""
-    card, _ = clean_card(kind.make(desk))
+    card, _ = clean_card(kind.make(rig_view))
     size = SIZES[kind.us]
     return card_html(card, size, Fitter(card, size, False).plan(), None)
 

@@ -119,7 +119,7 @@ def outcome(whole: Loaded, file: Path, path: Field, text: str) -> str:
     described = MAKER.describe(found, OPTIONS)
     assert described.cards
     assert isinstance(described.model, Draft)
-    json.dumps(results(described.model.desk), allow_nan=False)
+    json.dumps(results(described.model.rig_view), allow_nan=False)
     return "rig"
 
 

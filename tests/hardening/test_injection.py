@@ -26,11 +26,11 @@ from tests.hardening.hostile import (
     Anatomy,
     Poisoned,
     anatomy,
-    desk_of,
     judged,
     pages,
     poisoned,
     strings,
+    view_of,
     whole,
 )
 
@@ -183,7 +183,7 @@ def style_words(page: str) -> set[str]:
 def test_the_printed_card_shows_it_and_fetches_nothing(name: str, tmp_path: Path) -> None:
     found, _ = bad(name)
     kind = KINDS["glovebox-card"]
-    made = render_card(kind.make(desk_of(found.read)), SIZES[kind.us])
+    made = render_card(kind.make(view_of(found.read)), SIZES[kind.us])
     assert [one for one in made.problems if one.code in ("fetch", "engine")] == []
     file = tmp_path / "card.pdf"
     file.write_bytes(made.pdf)
@@ -207,7 +207,7 @@ def test_the_printed_card_shows_it_and_fetches_nothing(name: str, tmp_path: Path
 def test_results_hold_it_unchanged() -> None:
     for name in PAYLOADS:
         found, _ = bad(name)
-        text = json.dumps(results(desk_of(found.read)), ensure_ascii=False, allow_nan=False)
+        text = json.dumps(results(view_of(found.read)), ensure_ascii=False, allow_nan=False)
         assert found.put["Wee Bothy"] in set(strings(json.loads(text)))
 
 

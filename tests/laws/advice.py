@@ -34,7 +34,7 @@ def kept_promise(subject: Subject, dice: Random, whole: bool) -> Iterator[Violat
     if subject.weighed:
         return
     before = subject.findings
-    for code, proposals in subject.desk.assessment.remedies.items():
+    for code, proposals in subject.rig_view.assessment.remedies.items():
         for remedy in proposals if whole else proposals[:2]:
             if remedy.kind in ("weigh", "short"):
                 continue
@@ -216,7 +216,7 @@ def pressures(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation
 @law(7, "rounding", every=4)
 def rounding(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
     """As printed, upper ends are rounded down and lower ends up."""
-    show, figures = subject.desk.shower, subject.computed.figures
+    show, figures = subject.rig_view.formatter, subject.computed.figures
     for name, upper in (
         ("allowed_trailer", True),
         ("band_high", True),

@@ -286,8 +286,8 @@ def starters() -> Iterator[Violation]:
             wish = Wish("Starter", market, kind, body, axles=count, brakes=brakes, bars=bars)
             found = read_rig(FILE, Store(starter(wish)))
             assert found.rig is not None, found.faults
-            desk = prepare(found.rig, DAY)
-            listed = {re.sub(r"\[\d+\]", "[]", one.path) for one in missing(desk)}
+            rig_view = prepare(found.rig, DAY)
+            listed = {re.sub(r"\[\d+\]", "[]", one.path) for one in missing(rig_view)}
             words = starter(wish)
             for path in _unknowns(words):
                 if path not in listed and not any(

@@ -102,8 +102,12 @@ def view(rig: Rig) -> str:
     from cardgen.present.cards import KINDS
     from cardgen.present.results import results
 
-    desk = prepare(rig, DAY)
-    said = [results(desk), build_borrower_page(desk), *(kind.make(desk) for kind in KINDS.values())]
+    rig_view = prepare(rig, DAY)
+    said = [
+        results(rig_view),
+        build_borrower_page(rig_view),
+        *(kind.make(rig_view) for kind in KINDS.values()),
+    ]
     return re.sub(r"0x[0-9a-f]+", "", repr(said))
 
 

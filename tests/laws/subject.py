@@ -17,8 +17,8 @@ from cardgen.limits.registry import rules
 from cardgen.model.results import Assessment, Computed, Finding, Outcome
 from cardgen.model.rig import Rig
 from cardgen.physics.compute import compute
-from cardgen.present.desk import Desk
 from cardgen.present.prepare import prepare
+from cardgen.present.rig_view import RigView
 from tests.laws import model
 from tests.laws.documents import DAY, Path_, drop, fluids_of, read
 from tests.laws.model import Figures, Tree, at
@@ -90,7 +90,7 @@ class Subject:
         return {f.code: f for f in self.plain.findings}
 
     @cached_property
-    def desk(self) -> Desk:
+    def rig_view(self) -> RigView:
         """What cards and pages are made from, advice included."""
         return prepare(self.rig, DAY)
 

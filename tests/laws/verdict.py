@@ -174,14 +174,14 @@ def exit_code(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation
 def card(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
     """The banner of the cards, the JSON and the report say the same level."""
     from cardgen.present.cards.pieces import banner
-    from cardgen.present.desk import LEVELS
     from cardgen.present.results import results
+    from cardgen.present.rig_view import LEVELS
 
-    told = subject.desk.assessment.outcome()
-    said = results(subject.desk)
+    told = subject.rig_view.assessment.outcome()
+    said = results(subject.rig_view)
     if said["outcome"] != told.value:
         yield Violation("JSON", f"JSON says {said['outcome']}, the assessment {told.value}", subject.tree)
-    level = banner(subject.desk).level
+    level = banner(subject.rig_view).level
     if level != LEVELS[told]:
         yield Violation(
             f"banner {level}", f"the banner says {level}, the assessment {told.value}", subject.tree
@@ -230,7 +230,7 @@ def what_if(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
     from cardgen.present.whatif import what_if as page
     from tests.laws.page import Sheet
 
-    laid = page(subject.desk)
+    laid = page(subject.rig_view)
     if laid is None:
         return
     cases = [(Sheet(laid.data, i), preset["shares"]) for i, preset in enumerate(laid.data["presets"])]

@@ -17,8 +17,8 @@ from cardgen.present.blocks import Bars, Paragraph, Table
 from cardgen.present.cards import pieces
 from cardgen.present.cards.hitch_card import ratings
 from cardgen.present.cards.unchecked import FEW, FIRST, unchecked
-from cardgen.present.desk import Desk
 from cardgen.present.prepare import prepare
+from cardgen.present.rig_view import RigView
 from cardgen.tables.words import say
 from tests.source.memory import Memory
 
@@ -32,13 +32,13 @@ cases: [{name: leaving home}]
 """
 
 
-def desk_of(text: str) -> Desk:
+def view_of(text: str) -> RigView:
     found = read_rig(Path("r.yaml"), Memory({"r.yaml": text.encode()}))
     assert found.rig is not None, found.faults
     return prepare(found.rig, DAY)
 
 
-def demo(name: str) -> Desk:
+def demo(name: str) -> RigView:
     rig = read_rig(Path(__file__).parents[2] / "rigs" / f"{name}.yaml").rig
     assert rig is not None
     return prepare(rig, DAY)
@@ -80,10 +80,10 @@ def test_what_opens_most_checks_comes_first() -> None:
 
 
 def test_every_check_not_made_is_named_and_what_to_measure_is_told_once() -> None:
-    desk = desk_of(BARE)
-    unknown = [f for f in desk.outcome(Outcome.NOT_CHECKED) if f.critical]
+    rig_view = view_of(BARE)
+    unknown = [f for f in rig_view.outcome(Outcome.NOT_CHECKED) if f.critical]
     assert len(unknown) > FEW
-    names, table = unchecked(desk)
+    names, table = unchecked(rig_view)
     assert isinstance(names, Paragraph)
     assert isinstance(table, Table)
     assert names.text.startswith("Not checked: ")
@@ -95,12 +95,12 @@ def test_every_check_not_made_is_named_and_what_to_measure_is_told_once() -> Non
 
 
 def test_few_checks_are_told_one_by_one() -> None:
-    desk = demo("wren")
-    finding = desk.findings[0]
+    rig_view = demo("wren")
+    finding = rig_view.findings[0]
     lost = replace(finding, outcome=Outcome.NOT_CHECKED, critical=True, needs=(need("vehicle.gcwr"),))
-    (table,) = unchecked(replace(desk, assessment=replace(desk.assessment, findings=(lost,))))
+    (table,) = unchecked(replace(rig_view, assessment=replace(rig_view.assessment, findings=(lost,))))
     assert isinstance(table, Table)
-    assert [row[0] for row in table.rows] == [desk.say(finding.title)]
+    assert [row[0] for row in table.rows] == [rig_view.say(finding.title)]
     assert "owner's manual or towing guide" in table.rows[0][1]
 
 
@@ -109,14 +109,14 @@ def test_nothing_is_said_of_checks_that_were_made() -> None:
 
 
 def test_no_bars_without_a_rating() -> None:
-    assert pieces.bars(desk_of(BARE)) == ()
+    assert pieces.bars(view_of(BARE)) == ()
     (bars,) = pieces.bars(demo("wren"))
     assert isinstance(bars, Bars)
     assert bars.rows
 
 
 def test_an_unknown_rating_is_not_a_dash() -> None:
-    rows = {row[0]: row[1:] for row in ratings(desk_of(BARE)).rows}
+    rows = {row[0]: row[1:] for row in ratings(view_of(BARE)).rows}
     assert rows["receiver"] == ("not checked", "not checked")
     assert rows["trailer GVWR"] == ("not checked", "-")
     told = {row[0]: row[2].replace("\u00a0", " ") for row in ratings(demo("wren")).rows}

@@ -10,14 +10,14 @@ import pytest
 from cardgen.model.read import read_rig
 from cardgen.present.cards import KINDS
 from cardgen.present.changes import printed_values
-from cardgen.present.desk import Desk
 from cardgen.present.prepare import prepare
+from cardgen.present.rig_view import RigView
 
 RIGS = Path(__file__).parents[2] / "rigs"
 DAY = dt.date(2026, 11, 25)
 
 
-def desk_of(name: str) -> Desk:
+def view_of(name: str) -> RigView:
     rig = read_rig(RIGS / f"{name}.yaml").rig
     assert rig is not None
     return prepare(rig, DAY)
@@ -25,13 +25,13 @@ def desk_of(name: str) -> Desk:
 
 @pytest.mark.parametrize("name", [p.stem for p in sorted(RIGS.glob("*.yaml"))])
 def test_key_numbers_stand_beside_their_own_labels(name: str) -> None:
-    desk = desk_of(name)
-    told = printed_values(desk, "wallet-card")
-    plain = {label: desk.shown(figure).replace("\u00a0", " ") for label, figure in (
-        (desk.say("{Coupling_load}"), "tongue_weight_max"),
+    rig_view = view_of(name)
+    told = printed_values(rig_view, "wallet-card")
+    plain = {label: rig_view.shown(figure).replace("\u00a0", " ") for label, figure in (
+        (rig_view.say("{Coupling_load}"), "tongue_weight_max"),
         ("Loaded trailer", "trailer_weight_max"),
         ("Allowed trailer", "allowed_trailer"),
-        (desk.say("Trailer tires"), "pressure_trailer"),
+        (rig_view.say("Trailer tires"), "pressure_trailer"),
         ("Vehicle front", "pressure_front"),
         ("Vehicle rear", "pressure_rear"),
     )}  # fmt: skip
@@ -41,7 +41,7 @@ def test_key_numbers_stand_beside_their_own_labels(name: str) -> None:
 
 @pytest.mark.parametrize("card", sorted(KINDS))
 def test_every_card_tells_what_it_prints(card: str) -> None:
-    told = printed_values(desk_of("heron"), card)
+    told = printed_values(view_of("heron"), card)
     assert told
     assert all(value for value in told.values())
 
@@ -56,5 +56,5 @@ def test_a_card_does_not_depend_on_the_day(card: str) -> None:
 
 
 def test_an_item_keeps_its_label_when_its_number_changes() -> None:
-    told = printed_values(desk_of("heron"), "departure-card")
+    told = printed_values(view_of("heron"), "departure-card")
     assert told["item tires-trailer"].startswith("Set trailer tires to 65 psi cold")

@@ -8,10 +8,10 @@ import pytest
 
 from cardgen.model.needs import Need
 from cardgen.model.results import Finding, Outcome
-from cardgen.present.format import Shower, day_words
+from cardgen.present.format import Formatter, day_words
 from cardgen.units.parse import parse
 
-US, METRIC = Shower("us", "us"), Shower("metric", "uk")
+US, METRIC = Formatter("us", "us"), Formatter("metric", "uk")
 
 
 def plain(text: str) -> str:

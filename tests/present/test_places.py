@@ -28,10 +28,10 @@ def test_no_place_is_left_in_cards_pages_and_results_of_any_market() -> None:
         rig = read_rig(path).rig
         assert rig is not None
         for market in {rig.market, MARKETS[number % len(MARKETS)]}:  # every market is met by some rig
-            desk = prepare(replace(rig, market=market), dt.date(2026, 11, 25))
-            made = {kind.id: repr(kind.make(desk)) for kind in KINDS.values()}
-            made |= {"report": repr(build_report(desk)), "borrower": repr(build_borrower_page(desk))}
-            made["results"] = json.dumps(results(desk))
+            rig_view = prepare(replace(rig, market=market), dt.date(2026, 11, 25))
+            made = {kind.id: repr(kind.make(rig_view)) for kind in KINDS.values()}
+            made |= {"report": repr(build_report(rig_view)), "borrower": repr(build_borrower_page(rig_view))}
+            made["results"] = json.dumps(results(rig_view))
             left += [
                 f"{path.stem} {market} {name}: {hit}"
                 for name, text in made.items()

@@ -11,12 +11,12 @@ from cardgen.bundle.pages import match_of
 from cardgen.model.read import read_rig
 from cardgen.model.rig import Rig
 from cardgen.present.borrower_page import build_borrower_page
-from cardgen.present.desk import Desk, Edition
 from cardgen.present.history import Download, Revision
 from cardgen.present.index import IndexLink, IndexRig, build_index
 from cardgen.present.prepare import prepare
 from cardgen.present.report import build_report
 from cardgen.present.report_view import ReportView
+from cardgen.present.rig_view import Edition, RigView
 from cardgen.render.env import environment
 from cardgen.render.site import borrower_page, index_page, report_page
 from cardgen.units import Quantity
@@ -84,15 +84,15 @@ def hostile(rig: Rig) -> Rig:
 
 
 @cache
-def desk(name: str) -> Desk:
-    """The desk of a rig."""
+def rig_view(name: str) -> RigView:
+    """The rig_view of a rig."""
     return prepare(rigs()[name], DAY, EDITION)
 
 
 @cache
 def view(name: str) -> ReportView:
     """The report of a rig."""
-    return build_report(desk(name), HISTORY, DOWNLOADS)
+    return build_report(rig_view(name), HISTORY, DOWNLOADS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +115,7 @@ def write(folder: Path) -> Site:
         place.mkdir()
         shown = view(name)
         (place / "index.html").write_bytes(report_page(shown, env))
-        (place / "borrower.html").write_bytes(borrower_page(build_borrower_page(desk(name)), env))
+        (place / "borrower.html").write_bytes(borrower_page(build_borrower_page(rig_view(name)), env))
         for one in DOWNLOADS:
             (place / one.href).write_bytes(b"%PDF-1.4\n")
         links = (IndexLink("Glovebox card", f"{name}/glovebox-card.pdf"),)

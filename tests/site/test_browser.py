@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from cardgen.present.desk import Edition
 from cardgen.present.history import Revision
 from cardgen.present.prepare import prepare
 from cardgen.present.report import build_report
+from cardgen.present.rig_view import Edition
 from cardgen.render.env import environment
 from cardgen.render.site import report_page
 from tests.site.shed import DAY, DEMOS, DOWNLOADS, HOSTILE, Site, rigs
@@ -139,10 +139,10 @@ def test_is_my_card_current(browser: Browser, site: Site, served: str, where: st
 def test_changes_that_are_no_longer_told_are_owned_up_to(browser: Browser, tmp_path: Path) -> None:
     """A report tells the newest revisions only; an older card learns that there were more."""
     history = tuple(Revision(n, DAY, (f"change {n}",), ("glovebox-card",)) for n in (5, 6, 7))
-    desk = prepare(rigs()["mule"], DAY, Edition(7, DAY))
+    rig_view = prepare(rigs()["mule"], DAY, Edition(7, DAY))
     page = tmp_path / "index.html"
     cards = (replace(DOWNLOADS[0], revision=7),)
-    page.write_bytes(report_page(build_report(desk, history, cards), environment()))
+    page.write_bytes(report_page(build_report(rig_view, history, cards), environment()))
     missing = "what changed before revision 5 is no longer told here"
     with watch(browser) as seen:
         old = told(seen, f"{page.as_uri()}?c=g&r=2")

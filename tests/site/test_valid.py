@@ -63,8 +63,10 @@ def test_a_report_stays_small_after_many_revisions() -> None:
         f"Glovebox card: cold pressure of the trailer tires, {n}: 50 psi -> 65 psi" for n in range(90)
     )
     history = tuple(Change(n, day, words, ("glovebox-card", "tire-tag")) for n in range(60, 0, -1))
-    desk = prepare(rig, day)
-    files = report_files(desk, RevisionInfo(60, day, {}, history), tuple(KINDS.values()), Options(day=day))
+    rig_view = prepare(rig, day)
+    files = report_files(
+        rig_view, RevisionInfo(60, day, {}, history), tuple(KINDS.values()), Options(day=day)
+    )
     assert b"and 82 more; cardgen changes tells all" in files["index.html"]
     assert {name: len(page) for name, page in files.items() if len(page) >= LIMIT} == {}
 

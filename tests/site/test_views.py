@@ -20,13 +20,13 @@ from cardgen.model.results import Outcome
 from cardgen.model.shelf import PairRig, pair, read_shelf
 from cardgen.model.starter import left_open
 from cardgen.physics.compute import compute
-from cardgen.present.desk import LEVELS
 from cardgen.present.figures import LimitBar
 from cardgen.present.glossary import glossary
 from cardgen.present.history import Download, Revision, currency, rows
 from cardgen.present.index import IndexRig, build_index
 from cardgen.present.matrix import MOST, cell, match
 from cardgen.present.report_checks import anchor
+from cardgen.present.rig_view import LEVELS
 from cardgen.render import figures
 from cardgen.render.env import environment
 from cardgen.render.live import FaultLine, faults_page, live
@@ -41,7 +41,7 @@ ALL = (*DEMOS, "gaps", "full", "over", "hostile")
 
 @each("name", ALL)
 def test_every_finding_is_on_the_report_once(name: str) -> None:
-    view, findings = shed.view(name), shed.desk(name).findings
+    view, findings = shed.view(name), shed.rig_view(name).findings
     checks = [check for group in view.checks for check in group.checks]
     assert sorted(c.code for c in checks) == sorted(f.code for f in findings)
     assert len({c.anchor for c in checks}) == len(checks)
@@ -67,7 +67,7 @@ def test_links_from_the_limits_lead_to_checks(name: str) -> None:
 def test_workings_add_up(name: str) -> None:
     """Terms of a weight that starts from a base add up to the result."""
     seen = 0
-    for case in shed.desk(name).assessment.computed.cases:
+    for case in shed.rig_view(name).assessment.computed.cases:
         for figure in case.figures.values():
             if figure.value is None or not figure.terms or figure.terms[0].symbol != "base":
                 continue
@@ -78,21 +78,21 @@ def test_workings_add_up(name: str) -> None:
 
 @each("name", ALL)
 def test_missing_names_every_need_once(name: str) -> None:
-    desk = shed.desk(name)
-    unknown = [n for f in desk.outcome(Outcome.NOT_CHECKED) for n in f.needs]
-    needs = {(desk.say(desk.shower.need(n)), n.path) for n in unknown}
+    rig_view = shed.rig_view(name)
+    unknown = [n for f in rig_view.outcome(Outcome.NOT_CHECKED) for n in f.needs]
+    needs = {(rig_view.say(rig_view.formatter.need(n)), n.path) for n in unknown}
     rows = shed.view(name).missing
     waited, idle = ([(m.words, m.path) for m in rows if bool(m.opens) is opens] for opens in (True, False))
     assert len(waited) == len(set(waited))
     assert set(waited) == needs
     assert len(idle) == len({path for _, path in idle}) == len({p for _, p in idle} - {p for _, p in waited})
-    assert {path for _, path in idle} <= set(left_open(desk.rig))
+    assert {path for _, path in idle} <= set(left_open(rig_view.rig))
     assert all(m.words for m in rows)
 
 
 @each("name", ALL)
 def test_every_line_of_the_checklist_is_there_with_its_sources(name: str) -> None:
-    view, lines = shed.view(name), shed.desk(name).checklist.lines()
+    view, lines = shed.view(name), shed.rig_view(name).checklist.lines()
     ticks = [tick for phase in view.checklist for tick in phase.lines]
     assert [t.id for t in ticks] == [line.id for line in lines]
     assert len({t.id for t in ticks}) == len(ticks)  # ticks are kept by id
@@ -168,7 +168,7 @@ def test_a_pair_that_is_a_rig_comes_out_like_the_rig() -> None:
         rig = shed.rigs()[name]
         (vehicle,) = [n for n, v in SHELF.vehicles.items() if v.name == rig.vehicle.name]
         made = cell(paired(vehicle.split("/")[1], name, *DEMOS), DAY)
-        outcome = shed.desk(name).assessment.outcome()
+        outcome = shed.rig_view(name).assessment.outcome()
         assert (made.word, made.level, made.own) == (outcome.value, LEVELS[outcome], rig.nickname)
 
 
@@ -223,7 +223,7 @@ def test_a_trailer_without_a_rig_is_taken_full() -> None:
     assert made.occupants == ()
     assert {n for n, q in made.cases[0].tanks.items() if q.si == 1.0} == {"fresh", "heater"}
     finding = next(f for f in assess(compute(made, deep=False), DAY).findings if f.code == "trailer-gross")
-    loaded = shed.desk("heron").assessment.computed.worst("trailer_weight")
+    loaded = shed.rig_view("heron").assessment.computed.worst("trailer_weight")
     assert loaded is not None
     assert finding.demand is not None
     assert finding.demand > loaded[1] - 120  # fresh and heater full, waste empty
@@ -272,8 +272,8 @@ def test_currency_carries_what_the_page_needs(revision: int, changed: int) -> No
 
 
 def test_glossary_speaks_the_markets_words() -> None:
-    heron = {term.word for term in glossary(shed.desk("heron"))}
-    dormouse = {term.word for term in glossary(shed.desk("dormouse"))}
+    heron = {term.word for term in glossary(shed.rig_view("heron"))}
+    dormouse = {term.word for term in glossary(shed.rig_view("dormouse"))}
     assert "tongue weight" in heron
     assert "noseweight" in dormouse
     assert "GVWR of the trailer" in heron

@@ -17,9 +17,9 @@ from cardgen.model.rig import Rig
 from cardgen.physics.compute import compute
 from cardgen.physics.strip import gauge_at
 from cardgen.physics.weighing import weigh
-from cardgen.present.desk import LEVELS
-from cardgen.present.format import Shower
+from cardgen.present.format import Formatter
 from cardgen.present.report_checks import rule_of
+from cardgen.present.rig_view import LEVELS
 from cardgen.present.whatif import case_of, rig_with
 from cardgen.present.whatif_view import WhatIf
 from tests.site import shed
@@ -87,14 +87,14 @@ def finding_of(computed: Computed, check: dict[str, Any]) -> Finding:
 def compare(name: str, positions: list[int], shown: dict[str, Any]) -> None:
     """Hold every number, limit and pressure on the page against Python's."""
     rig, what = shed.rigs()[name], part(name)
-    shower = shed.desk(name).shower
+    formatter = shed.rig_view(name).formatter
     case = case_of(rig, what.data, positions)
     one: Rig = rig_with(rig, case)
     computed = compute(one, deep=False, ground=weigh(rig)[0])
     figures = computed.cases[0].figures
     assert set(shown["numbers"]) == set(what.data["numbers"])
     for number, text in shown["numbers"].items():
-        expected = shower.figure(figures[number])
+        expected = formatter.figure(figures[number])
         assert text == expected or (figures[number].value is None and text.startswith(expected)), number
     assert len(shown["checks"]) == len(what.data["checks"]) > 3
     for check in what.data["checks"]:
@@ -102,10 +102,10 @@ def compare(name: str, positions: list[int], shown: dict[str, Any]) -> None:
         word, said = shown["checks"][check["code"]]
         assert word == finding.outcome.value, (check["code"], said, finding)
         if finding.outcome is not Outcome.NOT_CHECKED:
-            assert said == shower.verdict(finding), check["code"]
+            assert said == formatter.verdict(finding), check["code"]
     kelvin = kelvin_of(what, positions)
     for place, row in shown["tires"].items():
-        compare_tire(shower, computed, place, row, what.data["tires"][place], kelvin)
+        compare_tire(formatter, computed, place, row, what.data["tires"][place], kelvin)
 
 
 def kelvin_of(what: WhatIf, positions: list[int]) -> float:
@@ -115,7 +115,7 @@ def kelvin_of(what: WhatIf, positions: list[int]) -> float:
 
 
 def compare_tire(
-    shower: Shower, computed: Computed, place: str, row: list[str], data: dict[str, Any], kelvin: float
+    formatter: Formatter, computed: Computed, place: str, row: list[str], data: dict[str, Any], kelvin: float
 ) -> None:
     """Hold pressure, reading and wheel load of one place against Python's."""
     text, note, level = row
@@ -123,14 +123,16 @@ def compare_tire(
     if plan.wheel_load is None:  # nobody drives, nothing is known of the vehicle's axles
         assert level.endswith("unknown")
         return
-    assert f"heavier wheel {shower.value(plan.wheel_load, 'mass')}" in note
+    assert f"heavier wheel {formatter.value(plan.wheel_load, 'mass')}" in note
     if plan.pressure is None:
         assert plan.status in ("overloaded", "conflict", "unconfirmed")
         assert level.endswith("over") or plan.status == "unconfirmed"
         return
-    assert text == shower.value(plan.pressure, "pressure")
-    assert f"reads {shower.value(gauge_at(plan.pressure, data['reference'], kelvin), 'pressure')} at" in note
-    assert shower.value(kelvin, "temperature") in note
+    assert text == formatter.value(plan.pressure, "pressure")
+    assert (
+        f"reads {formatter.value(gauge_at(plan.pressure, data['reference'], kelvin), 'pressure')} at" in note
+    )
+    assert formatter.value(kelvin, "temperature") in note
     found = next(f for f in tire_load(Context(computed, DAY)) if f.code == f"tire-load-{place}")
     assert level == f"pressure {LEVELS[found.outcome]}", (found, note)
 
@@ -158,14 +160,14 @@ def test_random_settings_agree_with_python(browser: Browser, site: Site, name: s
 
 @pytest.mark.parametrize("name", ["heron", "wren", "dormouse", "stork", "otter", "mule"])
 def test_loading_cases_are_the_reports_own_numbers(browser: Browser, site: Site, name: str) -> None:
-    what, desk = part(name), shed.desk(name)
+    what, rig_view = part(name), shed.rig_view(name)
     with watch(browser, phone=True) as seen:
         seen.page.goto(site.file(f"{name}/index.html"))
-        for index, case in enumerate(desk.assessment.computed.cases):
+        for index, case in enumerate(rig_view.assessment.computed.cases):
             seen.page.get_by_role("button", name=case.name, exact=True).click()
             shown = read(seen.page)
             for number in what.data["numbers"]:
-                assert shown["numbers"][number] == desk.shower.figure(case.figures[number])
+                assert shown["numbers"][number] == rig_view.formatter.figure(case.figures[number])
             assert seen.page.url.endswith(f"#w=c{index},{what.data['controls'][-1]['start']}")
 
 
@@ -204,9 +206,9 @@ def test_address_carries_the_setting(browser: Browser, site: Site, served: str) 
 def test_a_broken_address_does_no_harm(browser: Browser, site: Site, text: str) -> None:
     with watch(browser) as seen:
         seen.page.goto(site.file("wren/index.html") + text)
-        desk = shed.desk("wren")
-        first = desk.assessment.computed.cases[0].figures["trailer_weight"]
-        assert seen.page.locator("#n-trailer_weight").inner_text() == desk.shower.figure(first)
+        rig_view = shed.rig_view("wren")
+        first = rig_view.assessment.computed.cases[0].figures["trailer_weight"]
+        assert seen.page.locator("#n-trailer_weight").inner_text() == rig_view.formatter.figure(first)
 
 
 ROUND = (

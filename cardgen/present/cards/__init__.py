@@ -1,4 +1,4 @@
-"""The printed set: which cards there are and how each is made from the desk."""
+"""The printed set: which cards there are and how each is made from the rig_view."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from cardgen.present.cards import (
     tire_tag,
     wallet,
 )
-from cardgen.present.desk import Desk
+from cardgen.present.rig_view import RigView
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,7 @@ class CardKind:
     id: str
     letter: str
     title: str
-    make: Callable[[Desk], Card]
+    make: Callable[[RigView], Card]
     us: str = "half-letter"
     metric: str = "a5"
     usual: bool = True

@@ -6,18 +6,18 @@ from cardgen.checklist.views import for_arrival, for_road
 from cardgen.present.blocks import Block, Card, Caution, Cautions
 from cardgen.present.cards import pieces
 from cardgen.present.cards.lists import checklist
-from cardgen.present.desk import Desk
+from cardgen.present.rig_view import RigView
 
 
-def card(desk: Desk) -> Card:
+def card(rig_view: RigView) -> Card:
     """Make the arrival and unhitching card, with the road list after it."""
     warning = Caution(
         "WARNING", "Chock both sides before anything else: the vehicle was the trailer's brake."
     )
     flow: list[Block] = [
         Cautions("Before unhitching", (warning,)),
-        checklist(desk, for_arrival(desk.checklist, 2), "Arrival and unhitching"),
-        pieces.qr(desk, "a"),
-        checklist(desk, for_road(desk.checklist, 1), "On the way"),
+        checklist(rig_view, for_arrival(rig_view.checklist, 2), "Arrival and unhitching"),
+        pieces.qr(rig_view, "a"),
+        checklist(rig_view, for_road(rig_view.checklist, 1), "On the way"),
     ]
-    return pieces.frame(desk, "arrival-card", "Arrival card", (), tuple(flow))
+    return pieces.frame(rig_view, "arrival-card", "Arrival card", (), tuple(flow))

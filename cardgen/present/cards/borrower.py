@@ -8,47 +8,52 @@ from cardgen.present.blocks import Block, Card, Pair, Sign
 from cardgen.present.cards import pieces
 from cardgen.present.cards.emergency import contacts
 from cardgen.present.cards.lists import checklist
-from cardgen.present.desk import Desk
+from cardgen.present.rig_view import RigView
 
 
-def card(desk: Desk) -> Card:
+def card(rig_view: RigView) -> Card:
     """Make the sheet that is gone through with a borrower and signed."""
     return _sheet(
-        desk,
+        rig_view,
         "borrower-sheet",
         "Borrower handover",
         "b",
-        for_borrower(desk.checklist),
+        for_borrower(rig_view.checklist),
         ("Borrower", "For the owner"),
     )
 
 
-def delivery(desk: Desk) -> Card:
+def delivery(rig_view: RigView) -> Card:
     """Make the sheet that records what was shown to a new owner and tried."""
     return _sheet(
-        desk,
+        rig_view,
         "delivery-sheet",
         "Delivery record",
         "i",
-        for_delivery(desk.checklist),
+        for_delivery(rig_view.checklist),
         ("New owner", "Instructor"),
     )
 
 
 def _sheet(
-    desk: Desk, name: str, title: str, letter: str, phases: tuple[PhaseList, ...], signers: tuple[str, str]
+    rig_view: RigView,
+    name: str,
+    title: str,
+    letter: str,
+    phases: tuple[PhaseList, ...],
+    signers: tuple[str, str],
 ) -> Card:
     lists = tuple(p for p in phases if p.key != "handover-sign")
     signed = tuple(line.text for p in phases if p.key == "handover-sign" for line in p.items)
     flow: list[Block] = [
-        pieces.banner(desk, 3),
-        pieces.key_numbers(desk),
-        Pair(pieces.tires(desk), pieces.hitch(desk), 0.5),
-        pieces.qr(desk, letter),
+        pieces.banner(rig_view, 3),
+        pieces.key_numbers(rig_view),
+        Pair(pieces.tires(rig_view), pieces.hitch(rig_view), 0.5),
+        pieces.qr(rig_view, letter),
     ]
-    phones = contacts(desk)
+    phones = contacts(rig_view)
     if phones is not None:
         flow.append(phones)
-    flow.append(checklist(desk, lists, title))
+    flow.append(checklist(rig_view, lists, title))
     flow.append(Sign("Signed", (*signed, *(f"{who}, name and signature" for who in signers), "Date")))
-    return pieces.frame(desk, name, title, (), tuple(flow))
+    return pieces.frame(rig_view, name, title, (), tuple(flow))

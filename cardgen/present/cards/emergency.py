@@ -6,23 +6,23 @@ from cardgen.checklist.views import for_emergency
 from cardgen.present.blocks import Block, Card, Table
 from cardgen.present.cards import pieces
 from cardgen.present.cards.lists import checklist
-from cardgen.present.desk import Desk
+from cardgen.present.rig_view import RigView
 
 
-def card(desk: Desk) -> Card:
+def card(rig_view: RigView) -> Card:
     """Make the emergency card with the telephone numbers as given."""
     flow: list[Block] = []
-    phones = contacts(desk)
+    phones = contacts(rig_view)
     if phones is not None:
         flow.append(phones)
-    flow.append(checklist(desk, for_emergency(desk.checklist, 2), "When it happens"))
-    flow.append(pieces.qr(desk, "e"))
-    return pieces.frame(desk, "emergency-card", "Emergency card", (), tuple(flow))
+    flow.append(checklist(rig_view, for_emergency(rig_view.checklist, 2), "When it happens"))
+    flow.append(pieces.qr(rig_view, "e"))
+    return pieces.frame(rig_view, "emergency-card", "Emergency card", (), tuple(flow))
 
 
-def contacts(desk: Desk) -> Table | None:
+def contacts(rig_view: RigView) -> Table | None:
     """Whom to call, as given in the rig file; None when nobody is named."""
-    rows = tuple((c.who, c.phone) for c in desk.rig.contacts)
+    rows = tuple((c.who, c.phone) for c in rig_view.rig.contacts)
     if not rows:
         return None
     return Table("Whom to call", (), rows, (1.0, 1.0), ("left", "right"), strong=tuple(range(len(rows))))

@@ -7,22 +7,22 @@ from cardgen.present.blocks import Block, Card, Face, Note, Pair
 from cardgen.present.cards import pieces
 from cardgen.present.cards.lists import checklist, removed
 from cardgen.present.cards.unchecked import unchecked
-from cardgen.present.desk import Desk
+from cardgen.present.rig_view import RigView
 
 
-def card(desk: Desk) -> Card:
+def card(rig_view: RigView) -> Card:
     """Make the glovebox card."""
     front: list[Block] = [
-        pieces.banner(desk),
-        pieces.key_numbers(desk),
-        Pair(pieces.tires(desk), pieces.hitch(desk), 0.5),
-        Pair(pieces.cases(desk), pieces.qr(desk, "g"), 0.78),
-        *pieces.bars(desk),
-        pieces.cautions(desk),
+        pieces.banner(rig_view),
+        pieces.key_numbers(rig_view),
+        Pair(pieces.tires(rig_view), pieces.hitch(rig_view), 0.5),
+        Pair(pieces.cases(rig_view), pieces.qr(rig_view, "g"), 0.78),
+        *pieces.bars(rig_view),
+        pieces.cautions(rig_view),
     ]
-    flow: list[Block] = [*unchecked(desk)]
-    flow.append(checklist(desk, for_departure(desk.checklist, 1), "Before departure"))
-    flow += [Note(text) for text in removed(desk)]
+    flow: list[Block] = [*unchecked(rig_view)]
+    flow.append(checklist(rig_view, for_departure(rig_view.checklist, 1), "Before departure"))
+    flow += [Note(text) for text in removed(rig_view)]
     return pieces.frame(
-        desk, "glovebox-card", "Glovebox card", (Face(tuple(front)),), tuple(flow), "Departure checklist"
+        rig_view, "glovebox-card", "Glovebox card", (Face(tuple(front)),), tuple(flow), "Departure checklist"
     )

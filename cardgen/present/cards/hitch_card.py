@@ -6,73 +6,82 @@ from cardgen.physics.allowances import OWN_RATING, tongue_parts
 from cardgen.present import drawings
 from cardgen.present.blocks import Block, Card, Drawing, Face, Table
 from cardgen.present.cards import pieces
-from cardgen.present.desk import Desk
 from cardgen.present.format import NOT_CHECKED
+from cardgen.present.rig_view import RigView
 from cardgen.units import Quantity
 
 _TONGUE = {"vehicle {tow_rating}": "vehicle {tongue_rating}"}
 """Parts whose rating for the tongue weight goes by another name."""
 
 
-def card(desk: Desk) -> Card:
+def card(rig_view: RigView) -> Card:
     """Make the hitch card."""
-    front: list[Block] = [*pieces.stop(desk), pieces.hitch(desk), sizes(desk), pieces.qr(desk, "h")]
-    back: list[Block] = [ratings(desk)]
-    view = drawings.hitch_geometry(desk)
+    front: list[Block] = [
+        *pieces.stop(rig_view),
+        pieces.hitch(rig_view),
+        sizes(rig_view),
+        pieces.qr(rig_view, "h"),
+    ]
+    back: list[Block] = [ratings(rig_view)]
+    view = drawings.hitch_geometry(rig_view)
     if view is not None:
         back.append(
             Drawing(
                 view,
                 "Heights",
-                f"{desk.say('{receiver}')} {view.receiver_label}, ball {view.ball_label}, {view.drop_label}",
+                f"{rig_view.say('{receiver}')} {view.receiver_label}, ball {view.ball_label}, {view.drop_label}",
             )
         )
     return pieces.frame(
-        desk, "hitch-card", "Hitch card", (Face(tuple(front)),), tuple(back), "Ratings and heights"
+        rig_view, "hitch-card", "Hitch card", (Face(tuple(front)),), tuple(back), "Ratings and heights"
     )
 
 
-def _shown(desk: Desk, quantity: Quantity | None, kind: str) -> str:
-    return NOT_CHECKED if quantity is None else desk.shower.value(quantity.si, kind)
+def _shown(rig_view: RigView, quantity: Quantity | None, kind: str) -> str:
+    return NOT_CHECKED if quantity is None else rig_view.formatter.value(quantity.si, kind)
 
 
-def sizes(desk: Desk) -> Table:
+def sizes(rig_view: RigView) -> Table:
     """Sizes of ball, shank, opening, chains and plug."""
-    rig = desk.rig
+    rig = rig_view.rig
     rows: list[tuple[str, str]] = []
     if rig.trailer.type != "fifth_wheel":
         ball, mount = rig.gear.ball, rig.gear.mount
         fixed = rig.vehicle.receiver is not None and rig.vehicle.receiver.fixed_ball
         if not fixed:
-            rows.append(("Ball shank", _shown(desk, ball.shank if ball else None, "ball")))
-            rows.append(("Mount shank", _shown(desk, mount.shank if mount else None, "ball")))
+            rows.append(("Ball shank", _shown(rig_view, ball.shank if ball else None, "ball")))
+            rows.append(("Mount shank", _shown(rig_view, mount.shank if mount else None, "ball")))
             opening = rig.vehicle.receiver.opening if rig.vehicle.receiver else None
-            rows.append(("{Receiver} opening", _shown(desk, opening, "ball")))
+            rows.append(("{Receiver} opening", _shown(rig_view, opening, "ball")))
         torque = ball.torque if ball else None
-        rows.append(("Ball nut torque", _shown(desk, torque, "torque") if torque else "ball maker's figure"))
+        rows.append(
+            ("Ball nut torque", _shown(rig_view, torque, "torque") if torque else "ball maker's figure")
+        )
         count = rig.trailer.chains.count
         if count:
             strength = rig.trailer.chains.strength
-            shown = _shown(desk, strength, strength.kind) if strength else NOT_CHECKED
+            shown = _shown(rig_view, strength, strength.kind) if strength else NOT_CHECKED
             rows.append(("Safety chains", f"{count}, each {shown} breaking"))
     rows.append(("Trailer plug", rig.trailer.connector or NOT_CHECKED))
     rows.append(("Vehicle socket", rig.vehicle.connector or NOT_CHECKED))
-    said = tuple((desk.say(a), desk.say(b)) for a, b in rows)
+    said = tuple((rig_view.say(a), rig_view.say(b)) for a, b in rows)
     return Table("Sizes", (), said, (1.0, 1.4), ("left", "right"))
 
 
-def ratings(desk: Desk) -> Table:
+def ratings(rig_view: RigView) -> Table:
     """Trailer and tongue rating of every part, lowest trailer first."""
-    show = desk.shower
-    tongues = {part: q for part, q, _ in tongue_parts(desk.rig)}
+    show = rig_view.formatter
+    tongues = {part: q for part, q, _ in tongue_parts(rig_view.rig)}
     rows = []
-    for allowance in desk.assessment.computed.allowances:
+    for allowance in rig_view.assessment.computed.allowances:
         if allowance.formula != OWN_RATING:
             continue
         trailer = NOT_CHECKED if allowance.trailer is None else show.value(allowance.trailer, "mass")
         part = _TONGUE.get(allowance.part, allowance.part)
-        shown = _shown(desk, tongues[part], "mass") if part in tongues else "-"  # a GVWR has none beside it
-        rows.append((desk.say(allowance.part), trailer, shown))
-    head = ("Part", "trailer", desk.say("{coupling_load}"))
+        shown = (
+            _shown(rig_view, tongues[part], "mass") if part in tongues else "-"
+        )  # a GVWR has none beside it
+        rows.append((rig_view.say(allowance.part), trailer, shown))
+    head = ("Part", "trailer", rig_view.say("{coupling_load}"))
     note = "Only the lowest rating counts."
     return Table("Ratings", head, tuple(rows), (1.4, 0.9, 1.0), note=note, strong=(0,))

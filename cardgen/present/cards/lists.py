@@ -6,10 +6,10 @@ from collections.abc import Sequence
 
 from cardgen.checklist.types import PhaseList
 from cardgen.present.blocks import CheckLine, ChecklistBlock, CheckPhase
-from cardgen.present.desk import Desk
+from cardgen.present.rig_view import RigView
 
 
-def checklist(desk: Desk, phases: Sequence[PhaseList], title: str) -> ChecklistBlock:
+def checklist(rig_view: RigView, phases: Sequence[PhaseList], title: str) -> ChecklistBlock:
     """Turn selected phases into a checklist block; texts come filled and in the market's words."""
     return ChecklistBlock(
         title,
@@ -28,7 +28,7 @@ def checklist(desk: Desk, phases: Sequence[PhaseList], title: str) -> ChecklistB
     )
 
 
-def removed(desk: Desk) -> tuple[str, ...]:
+def removed(rig_view: RigView) -> tuple[str, ...]:
     """Say which items the owner left out and why; safety-critical ones first."""
-    ordered = sorted(desk.checklist.removed, key=lambda r: r.severity != "safety_critical")
+    ordered = sorted(rig_view.checklist.removed, key=lambda r: r.severity != "safety_critical")
     return tuple(f"Left out by the owner: {r.text} ({r.reason})" for r in ordered)

@@ -24,8 +24,8 @@ from cardgen.present.blocks import (
     Table,
 )
 from cardgen.present.cards.short import short
-from cardgen.present.desk import LEVELS, Desk, unique
 from cardgen.present.format import NOT_CHECKED
+from cardgen.present.rig_view import LEVELS, RigView, unique
 from cardgen.tables.law import place_words
 from cardgen.tables.law import rules as clauses
 
@@ -36,17 +36,17 @@ LIGHT = "Move load before you tow"
 FIRST = "Local law and the makers' manuals come first."
 
 
-def banner(desk: Desk, lines: int = 4) -> Banner:
+def banner(rig_view: RigView, lines: int = 4) -> Banner:
     """The verdict in words: over, not checked, close or within.
 
     Checks that forbid towing when they fail speak first. Advice and rules that could not
     be looked up are counted in the last line.
     """
-    over = desk.outcome(Outcome.OVER)
-    unknown = desk.outcome(Outcome.NOT_CHECKED)
-    close = [f for f in desk.outcome(Outcome.CLOSE) if not aging(f)]
+    over = rig_view.outcome(Outcome.OVER)
+    unknown = rig_view.outcome(Outcome.NOT_CHECKED)
+    close = [f for f in rig_view.outcome(Outcome.CLOSE) if not aging(f)]
     if over:
-        reasons = [_why(desk, f) for f in over[:lines]]
+        reasons = [_why(rig_view, f) for f in over[:lines]]
         if len(over) > lines:
             reasons.append(f"and {len(over) - lines} more over their limits, all in the report")
         return Banner("over", STOP, tuple(reasons))
@@ -54,36 +54,36 @@ def banner(desk: Desk, lines: int = 4) -> Banner:
     if weighty:
         count = f"{len(weighty)} checks" if len(weighty) > 1 else "1 check"
         title = f"No limit is exceeded by what is known; {count} not made"
-        return Banner("unknown", title, tuple(desk.say(f.title) for f in weighty[:lines]))
-    rest = _rest(desk, unknown, [f for f in close if not f.critical])
+        return Banner("unknown", title, tuple(rig_view.say(f.title) for f in weighty[:lines]))
+    rest = _rest(rig_view, unknown, [f for f in close if not f.critical])
     close = [f for f in close if f.critical]
     if close:
         light = any(f.code == "tongue-share" and f.margin is not None and f.margin < 0 for f in close)
         title = LIGHT if light else f"Within every rating, close on {len(close)}"
-        return Banner("close", title, (*(_why(desk, f) for f in close[: min(lines, 3)]), *rest))
-    if desk.assessment.computed.unloaded:
+        return Banner("close", title, (*(_why(rig_view, f) for f in close[: min(lines, 3)]), *rest))
+    if rig_view.assessment.computed.unloaded:
         rest = ("Nothing loaded is listed: this is the trailer as weighed empty", *rest)
     return Banner("within", "Within every limit that was checked", rest)
 
 
-def stop(desk: Desk) -> tuple[Banner, ...]:
+def stop(rig_view: RigView) -> tuple[Banner, ...]:
     """The words of an exceeded limit, for cards that carry no verdict; nothing when none is."""
-    return (Banner("over", STOP),) if desk.outcome(Outcome.OVER) else ()
+    return (Banner("over", STOP),) if rig_view.outcome(Outcome.OVER) else ()
 
 
-def _rest(desk: Desk, unknown: Sequence[Finding], advice: Sequence[Finding]) -> tuple[str, ...]:
+def _rest(rig_view: RigView, unknown: Sequence[Finding], advice: Sequence[Finding]) -> tuple[str, ...]:
     """One line each for advice and for what could not be looked up."""
     routes = [f for f in advice if on_route(f)]
     uncovered = [f for f in unknown if about(f) is not None]
-    made = [desk.say(f"Not allowed on this route: {f.title}") for f in routes]
+    made = [rig_view.say(f"Not allowed on this route: {f.title}") for f in routes]
     advice = [f for f in advice if f not in routes]
     unknown = [f for f in unknown if f not in uncovered]
     for words, found in (("See the report", advice), ("Not checked", unknown)):
         if found:
-            titles = "; ".join(desk.say(f.title) for f in found[:3])
+            titles = "; ".join(rig_view.say(f.title) for f in found[:3])
             more = f" and {len(found) - 3} more" if len(found) > 3 else ""
             made.append(f"{words}: {titles}{more}")
-    return (*made, *not_covered(desk))
+    return (*made, *not_covered(rig_view))
 
 
 TOPICS = {"secondary_coupling": "{secondary_coupling}", "nose_weight": "{coupling_load}", "parking_brake": "{parking_brake}",
@@ -91,10 +91,10 @@ TOPICS = {"secondary_coupling": "{secondary_coupling}", "nose_weight": "{couplin
 """Topics of rules that read otherwise than their names."""
 
 
-def not_covered(desk: Desk) -> tuple[str, ...]:
+def not_covered(rig_view: RigView) -> tuple[str, ...]:
     """One line for each place whose rules were not all read [-]."""
     topics: dict[str, tuple[list[str], list[str]]] = {}
-    for finding in desk.outcome(Outcome.NOT_CHECKED):
+    for finding in rig_view.outcome(Outcome.NOT_CHECKED):
         found = about(finding)
         if found is not None:
             in_part = [one for one in found[1] if any(r.asks for r in clauses(found[0], one))]
@@ -105,7 +105,7 @@ def not_covered(desk: Desk) -> tuple[str, ...]:
     for place, (none, some) in topics.items():
         parts = [f"{_listed(none)} rules are not covered here"] if none else []
         parts += [f"{_listed(some)} rules {'only ' if none else 'are covered only '}in part"] if some else []
-        lines.append(desk.say(f"{place_words(place)}: {', '.join(parts)}; ask the transport authority"))
+        lines.append(rig_view.say(f"{place_words(place)}: {', '.join(parts)}; ask the transport authority"))
     return tuple(lines)
 
 
@@ -120,36 +120,36 @@ def aging(finding: Finding) -> bool:
     return finding.code.startswith("tire-age") and finding.outcome is not Outcome.OVER
 
 
-def _why(desk: Desk, finding: Finding) -> str:
+def _why(rig_view: RigView, finding: Finding) -> str:
     case = f" ({finding.case})" if finding.case else ""
-    return desk.say(f"{finding.title}: {desk.shower.told(finding)}") + case
+    return rig_view.say(f"{finding.title}: {rig_view.formatter.told(finding)}") + case
 
 
-def qr(desk: Desk, letter: str, caption: str = "Full report") -> Qr:
+def qr(rig_view: RigView, letter: str, caption: str = "Full report") -> Qr:
     """The QR code: the report's address, or the key numbers as text when there is none."""
-    url = desk.url(letter)
+    url = rig_view.url(letter)
     if url is not None:
         return Qr(url, caption, url.removeprefix("https://").removeprefix("http://"))
-    return Qr(key_text(desk), "Key numbers as text", "no report address set")
+    return Qr(key_text(rig_view), "Key numbers as text", "no report address set")
 
 
-def key_text(desk: Desk) -> str:
+def key_text(rig_view: RigView) -> str:
     """The key numbers as plain text for a QR code without an address."""
     rows = {
-        "tongue": desk.shown("tongue_weight_max"),
-        "trailer": desk.shown("trailer_weight_max"),
-        "tires": desk.shown("pressure_trailer"),
-        "front": desk.shown("pressure_front"),
-        "rear": desk.shown("pressure_rear"),
+        "tongue": rig_view.shown("tongue_weight_max"),
+        "trailer": rig_view.shown("trailer_weight_max"),
+        "tires": rig_view.shown("pressure_trailer"),
+        "front": rig_view.shown("pressure_front"),
+        "rear": rig_view.shown("pressure_rear"),
     }
     parts = [f"{label} {value}" for label, value in rows.items() if value != NOT_CHECKED]
     unknown = [label for label, value in rows.items() if value == NOT_CHECKED]
     if unknown:
         parts.append(f"{NOT_CHECKED}: {', '.join(unknown)}")
-    text = "; ".join([f"r{desk.edition.revision}", *parts]).replace("\u00a0", " ")
-    if desk.outcome(Outcome.OVER):
+    text = "; ".join([f"r{rig_view.edition.revision}", *parts]).replace("\u00a0", " ")
+    if rig_view.outcome(Outcome.OVER):
         text = f"DO NOT TOW; {text}"
-    return f"{_cut(desk.rig.nickname, max(12, QR_BYTES - len(text)))}: {text}"
+    return f"{_cut(rig_view.rig.nickname, max(12, QR_BYTES - len(text)))}: {text}"
 
 
 def _cut(name: str, room: int) -> str:
@@ -159,41 +159,44 @@ def _cut(name: str, room: int) -> str:
     return name.encode()[: room - 3].decode("utf-8", "ignore").rstrip() + "..."
 
 
-def key_numbers(desk: Desk) -> KeyNumbers:
+def key_numbers(rig_view: RigView) -> KeyNumbers:
     """Tongue weight, loaded trailer and trailer pressure, the worst of the declared cases."""
-    tongue = desk.say("{coupling_load}").capitalize()
+    tongue = rig_view.say("{coupling_load}").capitalize()
     return KeyNumbers(
         "",
         (
-            KeyNumber(f"{tongue}, largest", desk.shown("tongue_weight_max"), _share_note(desk)),
-            KeyNumber(desk.heaviest, desk.shown("trailer_weight_max"), _limit_note(desk)),
-            KeyNumber(desk.say("Trailer tires, cold"), desk.shown("pressure_trailer"), ""),
+            KeyNumber(f"{tongue}, largest", rig_view.shown("tongue_weight_max"), _share_note(rig_view)),
+            KeyNumber(rig_view.heaviest, rig_view.shown("trailer_weight_max"), _limit_note(rig_view)),
+            KeyNumber(rig_view.say("Trailer tires, cold"), rig_view.shown("pressure_trailer"), ""),
         ),
     )
 
 
-def _share_note(desk: Desk) -> str:
-    finding = next((f for f in desk.findings if f.code == "tongue-share"), None)
+def _share_note(rig_view: RigView) -> str:
+    finding = next((f for f in rig_view.findings if f.code == "tongue-share"), None)
     if finding is None or finding.low is None or finding.capacity is None:
         return ""
-    low, high = desk.shower.bare(finding.low, "fraction"), desk.shower.value(finding.capacity, "fraction")
-    spread = desk.spread("tongue_weight")
+    low, high = (
+        rig_view.formatter.bare(finding.low, "fraction"),
+        rig_view.formatter.value(finding.capacity, "fraction"),
+    )
+    spread = rig_view.spread("tongue_weight")
     return "; ".join(
-        filter(None, (spread, desk.worst("tongue_weight", "tongue_share"), f"band {low} to {high}"))
+        filter(None, (spread, rig_view.worst("tongue_weight", "tongue_share"), f"band {low} to {high}"))
     ).replace(".0", "")
 
 
-def _limit_note(desk: Desk) -> str:
-    allowed = desk.figure("allowed_trailer")
+def _limit_note(rig_view: RigView) -> str:
+    allowed = rig_view.figure("allowed_trailer")
     if allowed is None or allowed.value is None:
         return "allowed: " + NOT_CHECKED
-    spread = desk.spread("trailer_weight")
-    return "; ".join(filter(None, (spread, f"allowed {desk.shower.figure(allowed)}")))
+    spread = rig_view.spread("trailer_weight")
+    return "; ".join(filter(None, (spread, f"allowed {rig_view.formatter.figure(allowed)}")))
 
 
-def cases(desk: Desk) -> Table:
+def cases(rig_view: RigView) -> Table:
     """Weights of every loading case side by side."""
-    results = desk.assessment.computed.cases
+    results = rig_view.assessment.computed.cases
     rows = []
     for name, words in (
         ("trailer_weight", "Loaded trailer"),
@@ -204,37 +207,41 @@ def cases(desk: Desk) -> Table:
         ("gas_weight", "LP gas aboard"),
         ("cargo_weight", "Cargo aboard"),
     ):
-        shown = [desk.shower.figure(c.figures.get(name)) for c in results]
+        shown = [rig_view.formatter.figure(c.figures.get(name)) for c in results]
         if all(text.startswith("0\u00a0") for text in shown):
             continue
-        rows.append((desk.say(words), *shown))
+        rows.append((rig_view.say(words), *shown))
     head = ("Loading case", *(c.name for c in results))
     widths = (1.5, *(1.0 for _ in results))
     return Table("Weights", head, tuple(rows), widths, strong=(1,))
 
 
-def tires(desk: Desk) -> Table:
+def tires(rig_view: RigView) -> Table:
     """Cold pressures of every position, the spare and the wheel nuts."""
     rows = []
     names = {
         "trailer": "Trailer tires", "front": "Vehicle front", "rear": "Vehicle rear", "spare": "Trailer spare",
     }  # fmt: skip
     for position, words in names.items():
-        plan = desk.tire(position)
+        plan = rig_view.tire(position)
         if plan is None:
             continue
-        size = size_of(desk, position)
-        shown = desk.shower.value(plan.pressure, "pressure") if plan.pressure is not None else NOT_CHECKED
-        rows.append((desk.say(words), size, shown))
-    torque = desk.rig.trailer.wheel_torque
-    stated = desk.shower.value(torque.si, "torque") if torque else "manual"
+        size = size_of(rig_view, position)
+        shown = (
+            rig_view.formatter.value(plan.pressure, "pressure") if plan.pressure is not None else NOT_CHECKED
+        )
+        rows.append((rig_view.say(words), size, shown))
+    torque = rig_view.rig.trailer.wheel_torque
+    stated = rig_view.formatter.value(torque.si, "torque") if torque else "manual"
     rows.append(("Wheel nuts", "", stated))
-    return Table(desk.say("Tires, set cold"), (), tuple(rows), (0.85, 1.15, 0.85), ("left", "left", "right"))
+    return Table(
+        rig_view.say("Tires, set cold"), (), tuple(rows), (0.85, 1.15, 0.85), ("left", "left", "right")
+    )
 
 
-def size_of(desk: Desk, position: str) -> str:
+def size_of(rig_view: RigView, position: str) -> str:
     """Size and load range of a position's tire as marked."""
-    rig = desk.rig
+    rig = rig_view.rig
     tire = {
         "trailer": rig.trailer.tires,
         "front": rig.vehicle.tires.front,
@@ -246,16 +253,16 @@ def size_of(desk: Desk, position: str) -> str:
     return f"{tire.size} {tire.load_range or ''}".strip()
 
 
-def hitch(desk: Desk) -> Table:
+def hitch(rig_view: RigView) -> Table:
     """Ball, mount, coupler height, chains and connector."""
-    rig, show = desk.rig, desk.shower
+    rig, show = rig_view.rig, rig_view.formatter
     rows: list[tuple[str, str]] = []
     ball, mount, coupler = rig.gear.ball, rig.gear.mount, rig.trailer.coupler
     if rig.trailer.type == "ball":
         rows.append(
             ("Ball, {coupler}", show.ball(ball.diameter.si) if ball and ball.diameter else NOT_CHECKED)
         )
-        needed = desk.figure("drop_needed")
+        needed = rig_view.figure("drop_needed")
         if needed is not None and needed.value is not None:
             word = "drop" if needed.value >= 0 else "rise"
             rows.append(("Mount needed", f"{show.value(abs(needed.value), 'height')} {word}"))
@@ -265,22 +272,22 @@ def hitch(desk: Desk) -> Table:
     if coupler.height is not None:
         rows.append(("{Coupler}, level", show.value(coupler.height.si, "height")))
     rows.append(("Connector", (rig.trailer.connector or NOT_CHECKED)))
-    allowed = desk.assessment.computed.allowances
+    allowed = rig_view.assessment.computed.allowances
     known = [a for a in allowed if a.trailer is not None and a.formula == OWN_RATING]
     if known and known[0].trailer is not None:
         rows.append(("Lowest rating", f"{show.bound(known[0].trailer, 'mass', 'upper')}, {known[0].part}"))
-    said = tuple((desk.say(a), desk.say(b)) for a, b in rows)
+    said = tuple((rig_view.say(a), rig_view.say(b)) for a, b in rows)
     return Table("Hitch", (), said, (1.1, 1.3), ("left", "right"))
 
 
-def bars(desk: Desk, count: int = 6) -> tuple[Bars, ...]:
+def bars(rig_view: RigView, count: int = 6) -> tuple[Bars, ...]:
     """The limits with the least left, as bars; nothing while no rating is known."""
     ranked = sorted(
-        (f for f in desk.assessment.findings if _barred(f)),
+        (f for f in rig_view.assessment.findings if _barred(f)),
         key=lambda f: (f.outcome is not Outcome.OVER, -(f.share or 0.0)),
     )
     chosen = [f for f in ranked if f.code not in ("chains",) and not f.code.startswith("tire-axle")][:count]
-    rows = tuple(_bar(desk, f) for f in chosen)
+    rows = tuple(_bar(rig_view, f) for f in chosen)
     head = ("Limit", "Used of allowed", "Outcome")
     return (Bars("Limits, least left first", rows, head),) if rows else ()
 
@@ -292,68 +299,72 @@ def _barred(finding: Finding) -> bool:
     return finding.kind in ("mass", "fraction") or finding.outcome is Outcome.OVER
 
 
-def _bar(desk: Desk, finding: Finding) -> Bar:
-    show = desk.shower
+def _bar(rig_view: RigView, finding: Finding) -> Bar:
+    show = rig_view.formatter
     demand = show.value(finding.demand, finding.kind) if finding.demand is not None else NOT_CHECKED
     capacity = show.value(finding.capacity or 0.0, finding.kind)
     if finding.low is not None:
         capacity = f"{show.bare(finding.low, finding.kind)} to {capacity}"
     known = finding.outcome is not Outcome.NOT_CHECKED
     return Bar(
-        desk.say(short(finding.code, finding.title)), demand, capacity, finding.share if known else None,
+        rig_view.say(short(finding.code, finding.title)), demand, capacity, finding.share if known else None,
         finding.outcome.value, LEVELS[finding.outcome],
     )  # fmt: skip
 
 
-def cautions(desk: Desk) -> Cautions:
+def cautions(rig_view: RigView) -> Cautions:
     """Usual cautions; signal words after ANSI Z535.4, used sparingly."""
     rows = [
         Caution("WARNING", "Chock the wheels before coupling or uncoupling; a trailer that rolls can kill."),
         Caution(
             "", "Water, gas and cargo change the {coupling_load}: keep to the loading cases printed here."
         ),
-        *(Caution("", text) for text in becoming(desk)[:2]),
-        Caution("", f"{FIRST} {_weigh(desk)}"),
+        *(Caution("", text) for text in becoming(rig_view)[:2]),
+        Caution("", f"{FIRST} {_weigh(rig_view)}"),
     ]
-    return Cautions("Cautions", tuple(Caution(r.signal, desk.say(r.text)) for r in rows))
+    return Cautions("Cautions", tuple(Caution(r.signal, rig_view.say(r.text)) for r in rows))
 
 
-def _weigh(desk: Desk) -> str:
+def _weigh(rig_view: RigView) -> str:
     """Send a rig that was not weighed to the scale."""
-    return desk.reckoned() if desk.reckoned().startswith("Weighed") else f"{desk.reckoned()} Weigh the rig."
+    return (
+        rig_view.reckoned()
+        if rig_view.reckoned().startswith("Weighed")
+        else f"{rig_view.reckoned()} Weigh the rig."
+    )
 
 
-def becoming(desk: Desk) -> tuple[str, ...]:
+def becoming(rig_view: RigView) -> tuple[str, ...]:
     """What a check could become with another filling, a sentence each."""
     made = []
-    for finding in desk.findings:
+    for finding in rig_view.findings:
         if finding.can_become and finding.critical:
             title = short(finding.code, finding.title)
-            told = desk.shower.filled(finding.can_become, finding.values)
+            told = rig_view.formatter.filled(finding.can_become, finding.values)
             made.append(f"{title[0].upper()}{title[1:]}: {told}.")
     return tuple(made)
 
 
-def signals(desk: Desk) -> Table:
+def signals(rig_view: RigView) -> Table:
     """Hand signals for two people while backing up to the trailer."""
     rows = tuple((one.meaning, f"{one.sign}, palms {one.palms}") for one in catalog().hand_signals)
-    said = tuple((desk.say(meaning.capitalize()), desk.say(sign)) for meaning, sign in rows)
+    said = tuple((rig_view.say(meaning.capitalize()), rig_view.say(sign)) for meaning, sign in rows)
     note = "Agree on them first; what is not understood means stop. Common practice, no source."
-    return Table("Hand signals for backing up", (), said, (1.0, 2.6), ("left", "left"), desk.say(note))
+    return Table("Hand signals for backing up", (), said, (1.0, 2.6), ("left", "left"), rig_view.say(note))
 
 
-def source_note(desk: Desk) -> Note:
+def source_note(rig_view: RigView) -> Note:
     """Where the numbers come from."""
-    return Note(f"{desk.reckoned()} Formulas, sources and all checks: full report.")
+    return Note(f"{rig_view.reckoned()} Formulas, sources and all checks: full report.")
 
 
-def facts(desk: Desk) -> tuple[str, ...]:
+def facts(rig_view: RigView) -> tuple[str, ...]:
     """Lines that belong to the rig and not to a number."""
-    return unique(filter(None, (desk.rig.note or "",)))
+    return unique(filter(None, (rig_view.rig.note or "",)))
 
 
 def frame(
-    desk: Desk,
+    rig_view: RigView,
     name: str,
     title: str,
     faces: tuple[Face, ...],
@@ -364,14 +375,14 @@ def frame(
     return Card(
         id=name,
         title=title,
-        nickname=desk.rig.nickname,
-        subtitle=desk.subtitle,
-        revision=f"Revision {desk.edition.revision}",
-        date=desk.date,
-        language=desk.language,
+        nickname=rig_view.rig.nickname,
+        subtitle=rig_view.subtitle,
+        revision=f"Revision {rig_view.edition.revision}",
+        date=rig_view.date,
+        language=rig_view.language,
         faces=faces,
         flow=flow,
         flow_title=flow_title or title,
-        foot=f"{desk.reckoned(brief=True)} {FIRST}",
-        day=desk.edition.day.isoformat(),
+        foot=f"{rig_view.reckoned(brief=True)} {FIRST}",
+        day=rig_view.edition.day.isoformat(),
     )

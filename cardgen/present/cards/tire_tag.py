@@ -5,49 +5,49 @@ from __future__ import annotations
 from cardgen.physics.dates import tire_made
 from cardgen.present.blocks import Block, Card, Face, KeyNumber, KeyNumbers, Note, Table
 from cardgen.present.cards import pieces
-from cardgen.present.desk import Desk
 from cardgen.present.format import NOT_CHECKED
+from cardgen.present.rig_view import RigView
 from cardgen.tables.tire_rules import age_guidance
 
 _NAMES = {"trailer": "Trailer", "spare": "Spare", "front": "Vehicle front", "rear": "Vehicle rear"}
 
 
-def card(desk: Desk) -> Card:
+def card(rig_view: RigView) -> Card:
     """Make the tire tag: cold pressures, sizes, wheel nuts, ages, temperature strip."""
     numbers = tuple(
-        KeyNumber(words, desk.shown(f"pressure_{position}"), "")
+        KeyNumber(words, rig_view.shown(f"pressure_{position}"), "")
         for position, words in _NAMES.items()
-        if position != "spare" or desk.tire("spare") is not None
+        if position != "spare" or rig_view.tire("spare") is not None
     )
     front: list[Block] = [
-        *pieces.stop(desk),
-        KeyNumbers(desk.say("Tires, set cold"), numbers),
+        *pieces.stop(rig_view),
+        KeyNumbers(rig_view.say("Tires, set cold"), numbers),
         Note("Cold: parked three hours or driven under a mile, out of the sun. Never bleed a warm tire."),
-        _wheels(desk),
-        pieces.qr(desk, "t"),
+        _wheels(rig_view),
+        pieces.qr(rig_view, "t"),
     ]
     back: list[Block] = []
-    strip = temperature(desk)
+    strip = temperature(rig_view)
     if strip is not None:
         back.append(strip)
-    back.append(_ages(desk))
+    back.append(_ages(rig_view))
     return pieces.frame(
-        desk, "tire-tag", desk.say("Tire tag"), (Face(tuple(front)),), tuple(back), "Heat and age"
+        rig_view, "tire-tag", rig_view.say("Tire tag"), (Face(tuple(front)),), tuple(back), "Heat and age"
     )
 
 
-def _wheels(desk: Desk) -> Table:
-    rig, show = desk.rig, desk.shower
+def _wheels(rig_view: RigView) -> Table:
+    rig, show = rig_view.rig, rig_view.formatter
     torque = rig.trailer.wheel_torque
     rows = [
-        ("Trailer size", pieces.size_of(desk, "trailer")),
-        ("Vehicle size", pieces.size_of(desk, "front")),
+        ("Trailer size", pieces.size_of(rig_view, "trailer")),
+        ("Vehicle size", pieces.size_of(rig_view, "front")),
         ("Trailer wheel nuts", show.value(torque.si, "torque") if torque else "see trailer manual"),
     ]
     again = rig.preferences.retorque
     if again:
         rows.append(("Re-torque after", ", ".join(show.value(q.si, "distance") for q in again)))
-    plan = desk.tire("trailer")
+    plan = rig_view.tire("trailer")
     if plan is not None and plan.wheel_load is not None and plan.capacity is not None:
         rows.append(
             (
@@ -55,15 +55,15 @@ def _wheels(desk: Desk) -> Table:
                 f"{show.value(plan.wheel_load, 'mass')} of {show.value(plan.capacity, 'mass')}",
             )
         )
-    return Table("", (), tuple((desk.say(a), b) for a, b in rows), (1.0, 1.2), ("left", "right"))
+    return Table("", (), tuple((rig_view.say(a), b) for a, b in rows), (1.0, 1.2), ("left", "right"))
 
 
-def temperature(desk: Desk) -> Table | None:
+def temperature(rig_view: RigView) -> Table | None:
     """The temperature strip of the trailer's pressure; None when no pressure is known."""
-    strip = desk.assessment.computed.strips.get("trailer")
+    strip = rig_view.assessment.computed.strips.get("trailer")
     if strip is None or not strip.rows:
         return None
-    show = desk.shower
+    show = rig_view.formatter
     rows = tuple(
         (show.value(r.temperature, "temperature"), show.value(r.reads, "pressure")) for r in strip.rows
     )
@@ -75,9 +75,9 @@ def temperature(desk: Desk) -> Table | None:
     )
 
 
-def _ages(desk: Desk) -> Table:
+def _ages(rig_view: RigView) -> Table:
     """Week and year of making, and from when to look harder; no age, which would soon be wrong."""
-    rig = desk.rig
+    rig = rig_view.rig
     tires = {
         "Trailer tires": rig.trailer.tires,
         "Trailer spare": rig.trailer.spare,
@@ -91,12 +91,17 @@ def _ages(desk: Desk) -> Table:
             continue
         made = tire_made(tire.date_code) if tire.date_code else None
         if made is None or tire.date_code is None:
-            rows.append((desk.say(words), NOT_CHECKED, "read the date code"))
+            rows.append((rig_view.say(words), NOT_CHECKED, "read the date code"))
             continue
         year = 2000 + int(tire.date_code[2:])
         advice = f"{steps[0].advice} from {year + steps[0].years}; out by {year + steps[-1].years}"
-        rows.append((desk.say(words), f"week {int(tire.date_code[:2])} of {year}", desk.say(advice)))
+        rows.append((rig_view.say(words), f"week {int(tire.date_code[:2])} of {year}", rig_view.say(advice)))
     note = "Guidance, no law: the tire maker's limit counts."
     return Table(
-        "Made", ("", "made", "advice"), tuple(rows), (1.0, 1.0, 1.8), ("left", "left", "left"), desk.say(note)
+        "Made",
+        ("", "made", "advice"),
+        tuple(rows),
+        (1.0, 1.0, 1.8),
+        ("left", "left", "left"),
+        rig_view.say(note),
     )

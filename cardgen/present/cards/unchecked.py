@@ -6,7 +6,7 @@ from cardgen.model.results import Finding, Outcome
 from cardgen.present.asking import briefly, waiting
 from cardgen.present.blocks import Block, Paragraph, Table
 from cardgen.present.cards.short import short
-from cardgen.present.desk import Desk, unique
+from cardgen.present.rig_view import RigView, unique
 
 FEW = 3
 """Up to so many checks are told one by one [-]."""
@@ -14,26 +14,32 @@ FIRST = 12
 """So many things to measure or read are told on a card, the rest in the report [-]."""
 
 
-def unchecked(desk: Desk) -> tuple[Block, ...]:
+def unchecked(rig_view: RigView) -> tuple[Block, ...]:
     """Every weighty check that was not made, and how to find out; nothing when all were made."""
-    unknown = [f for f in desk.outcome(Outcome.NOT_CHECKED) if f.critical]
+    unknown = [f for f in rig_view.outcome(Outcome.NOT_CHECKED) if f.critical]
     if not unknown:
         return ()
     if len(unknown) <= FEW:
-        rows = tuple((desk.say(f.title), desk.say(desk.shower.needs(f.needs))) for f in unknown)
+        rows = tuple(
+            (rig_view.say(f.title), rig_view.say(rig_view.formatter.needs(f.needs))) for f in unknown
+        )
         return (Table("Not checked", ("Check", "What is missing"), rows, (1.0, 1.5), ("left", "left")),)
-    return (Paragraph(_names(desk, unknown)), _first(desk, unknown))
+    return (Paragraph(_names(rig_view, unknown)), _first(rig_view, unknown))
 
 
-def _names(desk: Desk, unknown: list[Finding]) -> str:
-    names = unique(desk.say(short(f.code, f.title)) for f in unknown)
+def _names(rig_view: RigView, unknown: list[Finding]) -> str:
+    names = unique(rig_view.say(short(f.code, f.title)) for f in unknown)
     return f"Not checked: {'; '.join(names)}."
 
 
-def _first(desk: Desk, unknown: list[Finding]) -> Table:
+def _first(rig_view: RigView, unknown: list[Finding]) -> Table:
     listed = waiting(unknown)
     rows = tuple(
-        (desk.say(briefly(need)), desk.say(need.where or "to be stated in the rig file"), str(len(findings)))
+        (
+            rig_view.say(briefly(need)),
+            rig_view.say(need.where or "to be stated in the rig file"),
+            str(len(findings)),
+        )
         for need, findings in listed[:FIRST]
     )
     rest = len(listed) - len(rows)

@@ -10,7 +10,7 @@ from cardgen.checklist.types import Checklist
 from cardgen.model.results import Assessment, Figure, Finding, Outcome, TirePlan
 from cardgen.model.rig import Rig
 from cardgen.model.slug import slug
-from cardgen.present.format import LANGUAGES, NOT_CHECKED, Shower, day_words
+from cardgen.present.format import LANGUAGES, NOT_CHECKED, Formatter, day_words
 from cardgen.present.levels import Level
 from cardgen.tables.words import say
 from cardgen.units.show import NBSP
@@ -40,19 +40,19 @@ class Edition:
 
 
 @dataclass(frozen=True, slots=True)
-class Desk:
+class RigView:
     """Everything a presenter needs.
 
     Args:
         assessment: figures and findings.
         checklist: the rig's checklist.
-        shower: units and market of the reader.
+        formatter: units and market of the reader.
         edition: revision, day and address.
     """
 
     assessment: Assessment
     checklist: Checklist
-    shower: Shower
+    formatter: Formatter
     edition: Edition
 
     @property
@@ -79,7 +79,7 @@ class Desk:
 
     def shown(self, name: str) -> str:
         """Write a rig-wide figure, or ``not checked``."""
-        return self.shower.figure(self.figure(name))
+        return self.formatter.figure(self.figure(name))
 
     @property
     def heaviest(self) -> str:
@@ -101,7 +101,7 @@ class Desk:
         if not cases or any(figures[name].value is None for figures in cases):
             return NOT_CHECKED
         top = max(cases, key=lambda figures: figures[name].value or 0.0)
-        return self.shower.figure(top[beside or name])
+        return self.formatter.figure(top[beside or name])
 
     def spread(self, name: str) -> str:
         """Write twice the standard uncertainty of the case that is worst, empty when unknown."""
@@ -110,7 +110,7 @@ class Desk:
         top = max(known, key=lambda f: f.value or 0.0, default=None)
         if top is None or top.u is None:
             return ""
-        shown = f"±{NBSP}{self.shower.value(top.expanded, top.kind)}"
+        shown = f"±{NBSP}{self.formatter.value(top.expanded, top.kind)}"
         return shown if top.weighed is None else f"{shown}, weighed {day_words(top.weighed)}"
 
     def reckoned(self, *, brief: bool = False) -> str:
