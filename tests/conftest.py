@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import fcntl
 import os
+import signal
 from collections.abc import Callable
 from pathlib import Path
 
@@ -33,6 +34,12 @@ Golden = Callable[[Path, str], None]
 def long_run() -> bool:
     """Whether everything is tried: ``--hypothesis-profile long``."""
     return settings.default is not None and settings.default.max_examples > FEW
+
+
+def pytest_configure() -> None:
+    """Hear Ctrl-C: a shell lets what it runs in the background ignore it, and so would what the tests start."""
+    if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+        signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

@@ -185,8 +185,6 @@ def test_ctrl_c_leaves_the_output_as_it_was(shed: Path, jobs: str) -> None:
         stderr=subprocess.PIPE,
         text=True,
         start_new_session=True,
-        # Whoever runs the tests in the background has told them to ignore the signal.
-        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
     )
     stage = shed / "build" / ".cardgen" / "stage"
     end = time.monotonic() + 60
