@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from cardgen.model.advice import RemedyKind, in_text
 from cardgen.model.gear import Mount
@@ -236,6 +237,16 @@ def tank(name: str, share: float, cases: Sequence[str]) -> Change:
 def mount(fitted: Mount) -> Change:
     """Use another ball mount from the shelf."""
     return lambda rig: replace(rig, gear=replace(rig.gear, mount=fitted))
+
+
+def part(path: str, rating: float) -> Change:
+    """Fit a part of the hitch gear with another rating [kg] at a path such as ``gear.ball.rating``."""
+
+    def put(at: Any, names: Sequence[str]) -> Any:
+        value = put(getattr(at, names[0]), names[1:]) if names[1:] else Quantity(rating, "mass", 0.0)
+        return replace(at, **{names[0]: value})
+
+    return lambda rig: put(rig, path.split("."))
 
 
 def speed(value: float) -> Change:

@@ -16,6 +16,7 @@ from cardgen.limits.remedy_change import Idea, Step, Values
 from cardgen.model.advice import RemedyKind, in_text
 from cardgen.model.results import Assessment, Finding
 from cardgen.model.rig import Rig
+from cardgen.physics import links
 from cardgen.physics.loads import Load
 from cardgen.units import Quantity
 
@@ -376,6 +377,7 @@ def _gear(bench: Bench, finding: Finding) -> Iterator[Idea]:
             yield Idea(
                 f"mount {i}", "mount", f"use the {{ball_mount}} '{name}'", {}, 0.0, change.mount(spare)
             )
+    yield from _stronger(bench, finding)
     if finding.kind == "speed" and finding.capacity is not None:
         values: Values = {"speed": (finding.capacity, "speed")}
         text = "plan no more than {speed}"
@@ -386,6 +388,22 @@ def _gear(bench: Bench, finding: Finding) -> Iterator[Idea]:
         values = {"share": (1.0, "fraction")}
         text = "ease the bars until they put back no more than {share}"
         yield Idea("ease", "ease", text, values, 0.0, change.restoration(1.0))
+
+
+def _stronger(bench: Bench, finding: Finding) -> Iterator[Idea]:
+    """Fit a part of the hitch gear that is rated for the load, with the reserve that is kept elsewhere."""
+    limits, ways = finding.thresholds, {"trailer": links.trailer_parts, "tongue": links.tongue_parts}
+    parts = ways.get(finding.code.removeprefix("hitch-").split("-")[0])
+    if parts is None or finding.interval is None or not limits.over_above:
+        return
+    reserve = (limits.close_above or limits.over_above) / limits.over_above
+    for part, _, path in parts(bench.rig):
+        if part == finding.governed_by and path.startswith("gear."):
+            mass = bench.up(finding.interval[1] / reserve)
+            text = f"fit a {part} rated for {{mass}} or more"
+            yield Idea(
+                f"{path} {mass:.6f}", "part", text, {"mass": (mass, "mass")}, 0.0, change.part(path, mass)
+            )
 
 
 def listed(cases: Sequence[str]) -> str:

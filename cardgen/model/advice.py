@@ -9,7 +9,7 @@ from typing import Literal
 from cardgen.model.needs import Need
 
 RemedyKind = Literal[
-    "weigh", "move", "empty", "fill", "leave", "shift", "less", "mount", "speed", "ease", "short"
+    "weigh", "move", "empty", "fill", "leave", "shift", "less", "mount", "part", "speed", "ease", "short"
 ]
 Verdict = Literal["first", "second", "same", "cannot tell"]
 

@@ -24,8 +24,14 @@ CLAUSES = {
     "tank": r"travel with the (?P<name>.+?)(?: tank)? (?:(?P<end>empty|full)|at \{share\} of its \{capacity\})",
     "less": r"carry \{mass\} less cargo in the (?P<body>trailer|vehicle), taken evenly",
     "mount": r"use the \{ball_mount\} '(?P<name>.+?)'",
+    "part": r"fit a (?P<name>.+?) rated for \{mass\} or more",
     "speed": r"plan no more than \{speed\}",
     "ease": r"ease the bars until they put back no more than \{share\}",
+}
+FITTED = {
+    "{ball_mount}": "mount",
+    "weight distribution": "weight_distribution",
+    "{receiver} adapter": "adapter",
 }
 WHERE = r"(?:, in (?:'.+?'(?: and )?)+)?"
 
@@ -58,6 +64,13 @@ def _clause(made: Tree, cases: list[Tree], kind: str, words: dict[str, Any], rem
             case["cargo"] = [one for one in case.get("cargo", ()) if one != name]
     elif kind == "mount":
         made["gear"]["mount"] = next(m for m in made["gear"]["stock"] if m.get("name") == name)
+    elif kind == "part":
+        rating = f"{values['mass'][0]:.9f} kg"
+        end = "tongue" if "-tongue-" in remedy.code else "trailer"
+        if name == "ball":
+            made["gear"]["ball"]["rating"] = rating
+        else:
+            made["gear"][FITTED[name or ""]]["ratings"][end] = rating
     elif kind == "speed":
         made["preferences"]["planned_speed"] = f"{values['speed'][0]:.9f} m/s"
     elif kind == "ease":
