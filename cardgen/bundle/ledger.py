@@ -19,6 +19,7 @@ from typing import Union
 
 from cardgen.bundle.disk import refusing, replace_whole
 from cardgen.bundle.inputs import fingerprint
+from cardgen.source.disk import Disk
 from cardgen.source.faults import Fault
 
 FORMAT = 1
@@ -299,7 +300,7 @@ def _fault(path: Path, message: str, hint: str, line: int = 1, col: int = 1) -> 
 def _read(path: Path, rig: str, faults: list[Fault]) -> RigRevision | None:
     hint = "take the file from version control again, or delete it if its cards were never handed out"
     try:
-        text = path.read_text("utf-8")
+        text = Disk().read_bytes(path).decode("utf-8")
     except (OSError, UnicodeDecodeError) as problem:
         reason = getattr(problem, "strerror", None) or "it is not UTF-8 text"
         faults.append(_fault(path, f"the file of a revision cannot be read: {reason}", hint))

@@ -12,6 +12,7 @@ from typing import Any
 
 from cardgen.bundle.errors import OutputRefusedError
 from cardgen.model.slug import RESERVED
+from cardgen.source.disk import Disk
 
 OWN = ".cardgen"
 """Folder inside the output folder in which the manifest and unfinished work live."""
@@ -160,7 +161,7 @@ def read_manifest(out: Path) -> Manifest:
     """
     path = out / MANIFEST
     try:
-        text = path.read_bytes()
+        text = Disk().read_bytes(path)
     except FileNotFoundError:
         return Manifest()
     except OSError as problem:

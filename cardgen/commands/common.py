@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import datetime as dt
+import re
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
@@ -16,6 +17,10 @@ if TYPE_CHECKING:
 
 _YEARS = range(1990, 2101)
 """Years in which a card may be made; due dates are reckoned from there."""
+
+
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+"""The one form; the library reads week days and days without dashes as well."""
 
 
 def add_rigs(parser: argparse.ArgumentParser, many: bool = True) -> None:
@@ -47,7 +52,7 @@ def add_units(parser: argparse.ArgumentParser) -> None:
 def day(text: str) -> dt.date:
     """Read a day from the command line."""
     try:
-        found = dt.date.fromisoformat(text)
+        found = dt.date.fromisoformat(text if _DAY.fullmatch(text) else "")
     except ValueError:
         raise argparse.ArgumentTypeError(f"'{text}' is not a day written YYYY-MM-DD") from None
     if found.year not in _YEARS:

@@ -33,6 +33,7 @@ from cardgen.render.env import environment
 from cardgen.render.html import CardTemplateError
 from cardgen.render.live import FaultLine, faults_page
 from cardgen.render.site import PageError, index_page
+from cardgen.source.disk import Disk
 from cardgen.source.faults import Fault
 
 Snapshot = Mapping[str, str]
@@ -251,7 +252,7 @@ class PreviewSite:
 def _name(file: Path) -> str:
     """Folder name of a rig whose file may be broken."""
     try:
-        return slug(nickname_in(file.read_bytes()) or file.stem)
+        return slug(nickname_in(Disk().read_bytes(file)) or file.stem)
     except OSError:
         return slug(file.stem)
 
