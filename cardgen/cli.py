@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import contextlib
 import importlib
-import os
 import signal
 import sys
 import traceback
