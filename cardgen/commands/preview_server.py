@@ -134,8 +134,7 @@ class Handler(BaseHTTPRequestHandler):
             return
         page = self.server.site.answer(path)
         if page.live:
-            env = environment(self.server.site.options.templates)
-            page = Answer(page.status, page.kind, live(page.body, self.server.site.version, env))
+            page = Answer(page.status, page.kind, live(page.body, self.server.site.version, environment()))
         self._send(page, body)
 
     def _next(self, seen: str) -> Answer:

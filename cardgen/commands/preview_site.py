@@ -15,8 +15,6 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from jinja2.sandbox import SandboxedEnvironment
-
 from cardgen.bundle.changes import facts
 from cardgen.bundle.errors import MissingError
 from cardgen.bundle.inputs import nickname_in
@@ -216,19 +214,19 @@ class PreviewSite:
         )
 
     def _faulty(self, made: RigPages) -> bytes:
-        return faults_page(f"{made.file.name} has faults", [(str(made.file), made.faults)], self._env())
-
-    def _env(self) -> SandboxedEnvironment:
-        return environment(self.options.templates)
+        return faults_page(f"{made.file.name} has faults", [(str(made.file), made.faults)], environment())
 
     def _make_index(self) -> bytes:
         try:
             rigs = [_entry(one) for one in self._rigs.values()]
             matrix: Matrix | None = match_of(self.files(), self.options.day)
-            return index_page(build_index(rigs, matrix, day_words(self.options.day), "en-US"), self._env())
+            return index_page(
+                build_index(rigs, matrix, day_words(self.options.day), "en-US"),
+                environment(self.options.templates),
+            )
         except TemplateFaultError as problem:
             return faults_page(
-                "The page of all rigs", [("index", (FaultLine(str(problem), ""),))], self._env()
+                "The page of all rigs", [("index", (FaultLine(str(problem), ""),))], environment()
             )
 
     def answer(self, path: str) -> Answer:
@@ -266,7 +264,7 @@ class PreviewSite:
             return Answer(200, "application/pdf", body)
         lines = [FaultLine(text, card) for text in (*made.problems, *made.missing)]
         return Answer(
-            500, HTML, faults_page(f"{card} cannot be printed", [(card, lines)], self._env()), live=True
+            500, HTML, faults_page(f"{card} cannot be printed", [(card, lines)], environment()), live=True
         )
 
 
