@@ -142,11 +142,9 @@ def _on_index(rig: RigBuild) -> IndexRig:
     output = rig.output
     assert output is not None  # the build hands over rigs that have one
     links = [IndexLink("For the borrower", f"{rig.slug}/{BORROWER}")] if BORROWER in output.files else []
-    for file in output.files:
-        card = file.removesuffix(".pdf")
-        if card != file and card in KINDS:
-            title = output.cards[card].title if card in output.cards else file
-            links.append(IndexLink(title, f"{rig.slug}/{file}"))
+    for name, card in output.cards.items():
+        if f"{name}.pdf" in output.files:
+            links.append(IndexLink(card.title, f"{rig.slug}/{name}.pdf"))
     return IndexRig(
         nickname=output.nickname,
         href=f"{rig.slug}/{REPORT}" if REPORT in output.files else "",
