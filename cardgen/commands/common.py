@@ -6,6 +6,7 @@ import argparse
 import datetime as dt
 import re
 import sys
+import unicodedata
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -67,8 +68,13 @@ def today(args: argparse.Namespace) -> dt.date:
 
 
 def say(text: str) -> None:
-    """Write a diagnostic to stderr."""
-    print(text, file=sys.stderr)
+    """Write a diagnostic to stderr; what would move the cursor or hide words, in a name say, is escaped."""
+    print("".join(map(_plain, text)), file=sys.stderr)
+
+
+def _plain(one: str) -> str:
+    kept = one.isprintable() or one in "\n\t\u200c\u200d\u200e\u200f" or unicodedata.category(one) == "Zs"
+    return one if kept else one.encode("unicode_escape").decode("ascii")
 
 
 def write_new(path: Path, text: str) -> str | None:
