@@ -126,7 +126,7 @@ class OwnLoader(FileSystemLoader):
         return super().get_source(environment, template)
 
 
-class _Page(Template):
+class CountedTemplate(Template):
     """A template; the turns are counted anew for each page."""
 
     def render(self, *args: Any, **names: Any) -> str:
@@ -141,7 +141,7 @@ _TURNS = threading.local()
 class Sandbox(SandboxedEnvironment):
     """Jinja's sandbox, in which own templates come to an end: each turn of a loop or macro is counted."""
 
-    template_class = _Page
+    template_class = CountedTemplate
 
     def turn(self) -> None:
         """Count one turn.
@@ -157,6 +157,7 @@ class Sandbox(SandboxedEnvironment):
         made = super()._parse(source, name, filename)
         if filename is None or not Path(filename).is_relative_to(templates_dir()):
             for one in made.find_all((nodes.For, nodes.Macro, nodes.CallBlock)):
+                assert isinstance(one, (nodes.For, nodes.Macro, nodes.CallBlock))  # what was asked for
                 count = nodes.Call(nodes.EnvironmentAttribute("turn"), [], [], None, None)
                 one.body.insert(0, nodes.ExprStmt(count, lineno=one.lineno).set_environment(self))
         return made
