@@ -5,14 +5,14 @@ from __future__ import annotations
 import argparse
 import contextlib
 import importlib
-import os
+import signal
 import sys
 import traceback
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from cardgen import __version__
 from cardgen.commands.exits import MEANINGS, Exit
-from cardgen.commands.streams import any_terminal
+from cardgen.commands.streams import LostOutputError, any_terminal, closed, silence
 
 COMMANDS: dict[str, str] = {
     "build": "cardgen.commands.build",
@@ -56,21 +56,48 @@ def parser() -> argparse.ArgumentParser:
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code."""
-    any_terminal()
-    args = parser().parse_args(argv)
+    lost = closed()
+    with any_terminal(), ended_by_signals():
+        try:
+            if lost:
+                raise LostOutputError(lost)
+            args = parser().parse_args(argv)
+            code = int(args.run(args))
+            sys.stdout.flush()
+            return code
+        except KeyboardInterrupt:
+            print("\ninterrupted", file=sys.stderr)
+            return Exit.INTERRUPTED
+        except BrokenPipeError:
+            silence()  # whoever read our output has gone
+            return Exit.FINE
+        except LostOutputError as problem:
+            with contextlib.suppress(LostOutputError):
+                print(problem, file=sys.stderr)
+            silence()
+            return Exit.REFUSED
+        except Exception:
+            traceback.print_exc()
+            print("this is a bug in cardgen; please report the lines above", file=sys.stderr)
+            return Exit.BUG
+
+
+@contextlib.contextmanager
+def ended_by_signals() -> Iterator[None]:
+    """Let a request of the system to end clean up as Ctrl-C does; one that is ignored stays ignored."""
+
+    def stop(_number: int, _frame: object) -> None:
+        raise KeyboardInterrupt
+
+    wanted = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name)]
+    ours: list[signal.Signals] = []
+    with contextlib.suppress(ValueError):  # only a program's first thread can do that
+        for one in wanted:
+            if signal.getsignal(one) is signal.SIG_DFL:
+                signal.signal(one, stop)
+                ours.append(one)
     try:
-        code = int(args.run(args))
-        sys.stdout.flush()
-        return code
-    except KeyboardInterrupt:
-        print("\ninterrupted", file=sys.stderr)
-        return Exit.INTERRUPTED
-    except BrokenPipeError:
-        # Whoever read our output has gone; keep Python from complaining when it ends.
-        with contextlib.suppress(OSError):
-            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return Exit.FINE
-    except Exception:
-        traceback.print_exc()
-        print("this is a bug in cardgen; please report the lines above", file=sys.stderr)
-        return Exit.BUG
+        yield
+    finally:
+        for one in ours:
+            signal.signal(one, signal.SIG_DFL)

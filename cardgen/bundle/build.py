@@ -94,7 +94,7 @@ def _staged(session: Session, rig: RigBuild) -> RigBuild:
         rig.output,
         source=relative(rig.output.source, out),
         inputs={relative(path, out): sha for path, sha in rig.output.inputs.items()},
-        files={**new, **rig.output.files},
+        files=dict(sorted({**new, **rig.output.files}.items())),
     )
     session.staged[slug] = Path(rig.file)
     aside = stage.aside(rig.revision_text) if rig.revision else Path()
@@ -177,7 +177,7 @@ def _index(
         return {}, ""
     page = _on_page(rigs, stale, folder.out)
     parts = [session.bytes.mark(part) for part in shelf_files(Path(one.file) for one in page)]
-    wishes = replace(request.options, day=request.options.day.min, templates=None)
+    wishes = replace(request.options, templates=None)
     inputs = {slug: entry.inputs for slug, entry in rigs.items()}
     key = fingerprint((session.tools, wishes, [_shown(one) for one in page], parts, inputs))
     whole = is_whole(folder.out, old.shared, verify=request.verify)

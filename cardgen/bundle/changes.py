@@ -85,7 +85,8 @@ def change(old: RigRevision | None, new: RigRevision) -> Change:
         new: the revision.
     """
     if old is None:
-        return Change(new.number, new.day, (), tuple(new.cards))
+        reprint = tuple(name for name, card in new.cards.items() if card.since == new.number)
+        return Change(new.number, new.day, (), reprint)
     reprint = tuple(name for name, card in new.cards.items() if card.since > old.number)
     gone = tuple(name for name in old.cards if name not in new.cards)
     return Change(new.number, new.day, tuple(_words(old, new, reprint, gone)), reprint, gone)
@@ -100,7 +101,14 @@ def history(revisions: tuple[RigRevision, ...]) -> tuple[Change, ...]:
     told = []
     for one in revisions:
         before = [other for other in revisions if other.number < one.number]
-        told.append(change(before[-1] if before else None, one))
+        made = change(before[-1] if before else None, one)
+        first = before[-1].number + 1 if before else 1
+        if first < one.number:  # the newest files of the ledger were lost
+            span = (
+                f"revision {first}" if first == one.number - 1 else f"revisions {first} to {one.number - 1}"
+            )
+            made = dataclasses.replace(made, words=(f"{span} missing from the ledger", *made.words))
+        told.append(made)
     return tuple(reversed(told))
 
 

@@ -235,7 +235,9 @@ def tool_key(templates: Path | None, maker: str) -> str:
     for label, folder in enumerate([*folders, *([templates] if templates else [])]):
         for path in _files(folder):
             total.update(f"{label}:{path.relative_to(folder).as_posix()}\n".encode("utf-8", "replace"))
-            total.update(hashlib.sha256(path.read_bytes()).digest())
+            # A link may lead anywhere; what it leads to inside the folder is counted in its own place.
+            data = os.fsencode(path.readlink()) if path.is_symlink() else path.read_bytes()
+            total.update(hashlib.sha256(data).digest())
     for name, version in (*_versions(), *_native()):
         total.update(f"{name} {version}\n".encode())
     return total.hexdigest()
@@ -246,8 +248,10 @@ def _files(folder: Path) -> list[Path]:
     skip = ("__pycache__", "_rigs", "_templates")
     found = []
     for one in folder.iterdir():
-        if one.is_dir():
-            found += _files(one) if one.name not in skip and not one.is_symlink() else []
+        if one.is_symlink():
+            found.append(one)
+        elif one.is_dir():
+            found += _files(one) if one.name not in skip else []
         elif one.suffix != ".pyc" and one.is_file():
             found.append(one)
     return sorted(found)

@@ -2,7 +2,9 @@
 
 ``rigs/revisions/<rig>/0003-2026-11-25-1f0c9a7e.json`` holds revision 3. The name carries
 number, day and the start of the fingerprint, so that two people's ledgers merge as a plain
-union of files. The same revision made twice (other days, same print) is no conflict: the
+union of files. Each is sealed by a fingerprint of all it says and names the seal of the one before
+it, so that a file that was edited by hand or is missing in the middle is found by any build; that the
+newest ones are missing is known from the manifest. The same revision made twice (other days, same print) is no conflict: the
 earlier day counts. Two revisions of one number that print something different are refused
 with what to do.
 """
@@ -12,16 +14,19 @@ from __future__ import annotations
 import datetime as dt
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Union
 
 from cardgen.bundle.disk import refusing, replace_whole
-from cardgen.bundle.inputs import fingerprint
+from cardgen.bundle.inputs import fingerprint, of_bytes
+from cardgen.source.disk import Disk
 from cardgen.source.faults import Fault
 
-FORMAT = 1
+FORMAT = 2
+UNSEALED = 1
+"""Format of an earlier cardgen, without seals."""
 Facts = Mapping[str, Union[str, "Facts"]]
 """What a rig file says, as nested texts; kept with a revision to tell later what was changed."""
 
@@ -98,6 +103,9 @@ class RigRevision:
         cards: every card that was current with this revision, by id.
         facts: what the rig file said.
         joins: fingerprints of two people's revisions of one number that this one follows [-].
+        after: seal of the revision before it; empty when there was none, or none with a seal [-].
+        file: where it was read.
+        seal: of what was read there.
     """
 
     rig: str
@@ -108,7 +116,9 @@ class RigRevision:
     cards: Mapping[str, CardPrint]
     facts: Facts
     joins: tuple[str, ...] = ()
+    after: str = ""
     file: str = field(default="", compare=False)
+    seal: str = field(default="", compare=False)
 
     @property
     def fingerprint(self) -> str:
@@ -131,6 +141,7 @@ def to_text(one: RigRevision) -> str:
         "date": one.day.isoformat(),
         "fingerprint": one.fingerprint,
         "joins": list(one.joins),
+        "after": one.after,
         "key_numbers": dict(one.key_numbers),
         "cards": {
             name: {
@@ -144,7 +155,7 @@ def to_text(one: RigRevision) -> str:
         },
         "facts": one.facts,
     }
-    return json.dumps(data, indent=1, ensure_ascii=False) + "\n"
+    return json.dumps(data | {"seal": fingerprint(data)}, indent=1, ensure_ascii=False) + "\n"
 
 
 def from_json(data: dict[str, object], file: str) -> RigRevision:
@@ -153,7 +164,8 @@ def from_json(data: dict[str, object], file: str) -> RigRevision:
     Raises:
         KeyError, TypeError, ValueError, AttributeError: something is missing or of a wrong kind.
     """
-    if data["format"] != FORMAT:
+    seal = data.pop("seal") if data["format"] == FORMAT else ""
+    if data["format"] not in (FORMAT, UNSEALED):
         raise ValueError(f"format {data['format']} is not known to this version of cardgen")
     cards = {name: _card(card) for name, card in _map(data["cards"]).items()}
     made = RigRevision(
@@ -165,10 +177,13 @@ def from_json(data: dict[str, object], file: str) -> RigRevision:
         cards=cards,
         facts=_facts(data["facts"]),
         joins=tuple(_text(one) for one in _list(data["joins"])),
+        after=_text(data["after"]) if seal else "",
     )
     if made.fingerprint != data["fingerprint"]:
         raise ValueError("its content does not give its fingerprint")
-    return replace(made, file=file)
+    if seal and fingerprint(data) != seal:
+        raise ValueError("it was edited after it was written")
+    return replace(made, file=file, seal=_text(seal))
 
 
 def _card(value: object) -> CardPrint:
@@ -231,12 +246,22 @@ class Ledger:
         return self.revisions[-1] if self.revisions else None
 
 
-def state(folder: Path) -> tuple[str, ...]:
-    """Names of the files of a ledger: enough to see that it has changed."""
+def _names(folder: Path) -> list[str]:
     try:
-        return tuple(sorted(one.name for one in folder.iterdir()))
+        return sorted(one.name for one in folder.iterdir())
     except OSError:
-        return ()
+        return []
+
+
+def state(folder: Path) -> Mapping[str, str]:
+    """Name and fingerprint of every file of a ledger: enough to see that it has changed."""
+    found = {}
+    for name in _names(folder):
+        try:
+            found[name] = of_bytes(Disk().read_bytes(folder / name))
+        except OSError:
+            found[name] = ""
+    return found
 
 
 def read_ledger(folder: Path) -> Ledger:
@@ -247,7 +272,7 @@ def read_ledger(folder: Path) -> Ledger:
     """
     found: list[RigRevision] = []
     faults: list[Fault] = []
-    for name in state(folder):
+    for name in _names(folder):
         if name.startswith("."):
             continue
         path = folder / name
@@ -259,8 +284,21 @@ def read_ledger(folder: Path) -> Ledger:
         one = _read(path, folder.name, faults)
         if one is not None:
             found.append(one)
+    if not faults:
+        faults += _unchained(found)
     kept, rivals = _settled(sorted(found, key=lambda r: (r.number, r.day, r.fingerprint)))
     return Ledger(tuple(kept), tuple(faults), tuple(rivals))
+
+
+def _unchained(found: list[RigRevision]) -> Iterator[Fault]:
+    """Tell of each revision that was made after one that is not there."""
+    for one in found:
+        if one.after and one.after not in {other.seal for other in found if other.number < one.number}:
+            message = (
+                f"the revision before revision {one.number} is missing, or another one stands in its place"
+            )
+            hint = "take the missing file from version control again; or delete this one too, if its cards were never handed out"
+            yield _fault(Path(one.file), message, hint)
 
 
 def _settled(found: list[RigRevision]) -> tuple[list[RigRevision], list[RigRevision]]:
@@ -299,7 +337,7 @@ def _fault(path: Path, message: str, hint: str, line: int = 1, col: int = 1) -> 
 def _read(path: Path, rig: str, faults: list[Fault]) -> RigRevision | None:
     hint = "take the file from version control again, or delete it if its cards were never handed out"
     try:
-        text = path.read_text("utf-8")
+        text = Disk().read_bytes(path).decode("utf-8")
     except (OSError, UnicodeDecodeError) as problem:
         reason = getattr(problem, "strerror", None) or "it is not UTF-8 text"
         faults.append(_fault(path, f"the file of a revision cannot be read: {reason}", hint))

@@ -40,11 +40,14 @@ def decide(
     day: dt.date,
     *,
     partial: bool = False,
+    before: RigOutput | None = None,
 ) -> Decision:
     """Compare what would be printed with the ledger.
 
     The revision is raised only when a card prints something different from its last print,
-    is new, or is no longer made. Rivals in the ledger are joined by a new revision.
+    is new, or is no longer made. Rivals in the ledger are joined by a new revision. Where the
+    ledger ends before what the output folder was made with, its newest files are lost: the
+    numbers go on above those, and what is known to be printed the same stays current.
 
     Args:
         ledger: revisions so far, without faults.
@@ -53,8 +56,12 @@ def decide(
         facts: what the rig file says.
         day: day of this build; becomes the day of a new revision.
         partial: whether only some cards were asked for, so that the others stay current.
+        before: the earlier output; None when there is none.
     """
     last = ledger.last
+    lost = before is not None and before.number > (last.number if last else 0)
+    if before is not None and lost:
+        last = _remembered(before, last, described)
     if last is None:
         revision = _revision(rig, 1, day, described, facts, {})
         return _decision(ledger, revision, new=True)
@@ -63,11 +70,27 @@ def decide(
     changed = [card for card in described.cards if card.id not in kept]
     named = {card.id for card in described.cards}
     others = {name: card for name, card in last.cards.items() if name not in named}
-    if not changed and not ledger.rivals and (partial or not others):
+    if not lost and not changed and not ledger.rivals and (partial or not others):
         return _decision(ledger, last, new=False)
     revision = _revision(rig, number, day, described, facts, kept | (others if partial else {}))
+    if lost:  # whether a card that is not made now was changed meanwhile is not known
+        others = {name: replace(card, since=number, since_day=day) for name, card in others.items()}
     joins = tuple(sorted({one.fingerprint for one in ledger.rivals}))
-    return _decision(ledger, replace(revision, joins=joins), new=True)
+    after = ledger.last.seal if ledger.last else ""
+    return _decision(ledger, replace(revision, joins=joins, after=after), new=True)
+
+
+def _remembered(before: RigOutput, last: RigRevision | None, described: Described) -> RigRevision:
+    """The newest revision as far as the earlier output tells it, in place of its lost file."""
+    day = dt.date.fromisoformat(before.revision_day)
+    cards = dict(last.cards) if last else {}
+    for card in described.cards:
+        cards.pop(card.id, None)
+        old = before.cards.get(card.id)
+        if old is not None and old.print == card.fingerprint:
+            since = dt.date.fromisoformat(old.day)
+            cards[card.id] = CardPrint(card.title, card.fingerprint, old.number, since, dict(card.values))
+    return RigRevision("", "", before.number, day, {}, cards, {})
 
 
 def _same(card: PrintedCard, last: RigRevision, rivals: tuple[RigRevision, ...]) -> bool:
@@ -113,10 +136,8 @@ _ONE_AT_A_TIME = threading.Lock()
 
 @lru_cache(maxsize=2)
 def maker_of(name: str) -> Maker:
-    """The maker of this process, imported and warmed once."""
-    maker = maker_named(name)
-    maker.warm()
-    return maker
+    """The maker of this process, imported once; it prepares what it needs when it needs it."""
+    return maker_named(name)
 
 
 def make(order: Order) -> RigBuild:
@@ -151,8 +172,11 @@ def _print(order: Order, rig: RigBuild, read: ReadResult, maker: Maker) -> RigBu
     options, before = order.options, order.before
     described = maker.describe(read, options)
     who = (rig.slug, rig.nickname)
-    decision = decide(order.ledger, who, described, facts(read.rig), options.day, partial=bool(options.cards))
+    said, partial = facts(read.rig), bool(options.cards)
+    decision = decide(order.ledger, who, described, said, options.day, partial=partial, before=before)
     info = decision.info
+    if decision.new and (behind := _behind(order)):
+        return replace(rig, problems=(behind,))
     keys = card_keys(rig.tools, options, described, info)
     whole = {name: card.key for name, card in before.cards.items()} if before else {}
     kept = frozenset(name for name, key in keys.items() if whole.get(name) == key)
@@ -190,15 +214,28 @@ def _print(order: Order, rig: RigBuild, read: ReadResult, maker: Maker) -> RigBu
     return _with_revision(rig, decision) if decision.new else rig
 
 
+def _behind(order: Order) -> str:
+    """Why no revision can be entered on the day of a build: there are newer ones. Empty when there are none."""
+    known = {one.day.isoformat(): one.number for one in order.ledger.revisions}
+    if order.before is not None and order.before.number:
+        known.setdefault(order.before.revision_day, order.before.number)
+    newest = max(known, default="")
+    if order.options.day.isoformat() >= newest:
+        return ""
+    return (
+        f"the day {order.options.day} lies before that of revision {known[newest]}, {newest}: set the clock right "
+        "or give the day with --date, or delete that revision if its cards were never handed out"
+    )
+
+
 def _with_revision(rig: RigBuild, decision: Decision) -> RigBuild:
     """Add the new revision's file, and what it changed."""
-    assert rig.output is not None  # by the only caller
-    newest, cards = decision.info.history[0], rig.output.cards
+    newest, now = decision.info.history[0], decision.revision
     return replace(
         rig,
         revision=decision.revision.file_name,
         revision_text=to_text(decision.revision).encode("utf-8"),
-        reprint=tuple(cards[name].title if name in cards else name for name in newest.reprint),
+        reprint=tuple(card.title for card in now.cards.values() if card.since == now.number),
         changes=newest.words,
     )
 
@@ -226,7 +263,8 @@ def _cards(
     for card in described.cards:
         name, issue = card.id, info.of(card.id)
         notes = old[name].notes if name in old and name not in said else said.get(name, ())
-        cards[name] = CardOutput(card.title, issue.number, issue.day.isoformat(), keys[name], tuple(notes))
+        day, print_ = issue.day.isoformat(), card.fingerprint
+        cards[name] = CardOutput(card.title, issue.number, day, keys[name], tuple(notes), print_)
     return cards
 
 

@@ -47,13 +47,6 @@ class RigMaker:
     def __init__(self) -> None:
         self._printer: Printer | None = None
 
-    def warm(self) -> None:
-        """Load the printing engine once per process."""
-        try:
-            self._press(None).warm()
-        except ScratchError as fault:
-            raise MissingError(str(fault)) from fault
-
     def _press(self, templates: Path | None) -> Printer:
         if self._printer is None or self._printer.templates != templates:
             self._printer = Printer(templates)

@@ -12,6 +12,7 @@ from typing import Any
 
 from cardgen.bundle.errors import OutputRefusedError
 from cardgen.model.slug import RESERVED
+from cardgen.source.disk import Disk
 
 OWN = ".cardgen"
 """Folder inside the output folder in which the manifest and unfinished work live."""
@@ -38,8 +39,9 @@ def is_slug(name: str) -> bool:
 
 
 MANIFEST = f"{OWN}/manifest.json"
-FORMAT = 2
-"""Raised when entries change; of other formats only the names of our files are read."""
+FORMAT = 3
+BEFORE = 2
+"""Format of an earlier cardgen, without prints of cards; of others only the names of our files are read."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +60,7 @@ class CardOutput:
         title: what the card is [-].
         number, day: revision in which its print last changed.
         key: fingerprint of what its file was rendered from.
+        print: fingerprint of what it says, without revision and day; empty when it is not known.
         notes: what was said when it was rendered.
     """
 
@@ -66,6 +69,7 @@ class CardOutput:
     day: str
     key: str
     notes: tuple[str, ...] = ()
+    print: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -160,7 +164,7 @@ def read_manifest(out: Path) -> Manifest:
     """
     path = out / MANIFEST
     try:
-        text = path.read_bytes()
+        text = Disk().read_bytes(path)
     except FileNotFoundError:
         return Manifest()
     except OSError as problem:
@@ -175,7 +179,7 @@ def read_manifest(out: Path) -> Manifest:
 
 
 def _from(data: dict[str, Any]) -> Manifest:
-    known = data["format"] == FORMAT
+    known = data["format"] in (FORMAT, BEFORE)
     rigs = {slug: (_entry if known else _names_only)(entry) for slug, entry in data["rigs"].items()}
     manifest = Manifest(rigs=rigs, shared=_files(data["shared"]), index_key=str(data["index_key"]))
     for slug in manifest.rigs:

@@ -93,13 +93,18 @@ def report_files(
     Args:
         rig_view: assessment, checklist and reader.
         revision: newest revision and history of the rig.
-        kinds: the cards that are on offer.
+        kinds: the cards that were asked for.
         options: wishes from the command line.
     """
     env = environment(options.templates)
     current = Edition(revision.number, revision.day, rig_view.edition.base_url)
     rig_view = RigView(rig_view.assessment, rig_view.checklist, rig_view.formatter, current)
-    downloads = () if options.html_only else tuple(_download(rig_view, kind, revision) for kind in kinds)
+    printed = () if options.html_only else kinds
+    downloads = tuple(
+        _download(rig_view, kind, revision, there=kind in printed)
+        for kind in (*kinds, *(one for one in KINDS.values() if one not in kinds))
+        if kind in printed or kind.id in revision.cards
+    )
     history = tuple(Revision(c.number, c.day, _few(c.words), c.reprint) for c in revision.history[:REVISIONS])
     return {
         REPORT: report_page(build_report(rig_view, history, downloads, BORROWER), env),
@@ -113,10 +118,10 @@ def _few(words: tuple[str, ...]) -> tuple[str, ...]:
     return words if left <= 0 else (*words[:CHANGES], f"and {left} more; cardgen changes tells all")
 
 
-def _download(rig_view: RigView, kind: CardKind, revision: RevisionInfo) -> Download:
-    return Download(
-        kind.id, kind.letter, rig_view.say(kind.title), f"{kind.id}.pdf", revision.of(kind.id).number
-    )
+def _download(rig_view: RigView, kind: CardKind, revision: RevisionInfo, *, there: bool) -> Download:
+    """A card that is current by the ledger; it has an address where its file was made as well."""
+    href = f"{kind.id}.pdf" if there else ""
+    return Download(kind.id, kind.letter, rig_view.say(kind.title), href, revision.of(kind.id).number)
 
 
 def index_files(rigs: Sequence[RigBuild], options: Options) -> Mapping[str, bytes]:
@@ -137,11 +142,9 @@ def _on_index(rig: RigBuild) -> IndexRig:
     output = rig.output
     assert output is not None  # the build hands over rigs that have one
     links = [IndexLink("For the borrower", f"{rig.slug}/{BORROWER}")] if BORROWER in output.files else []
-    for file in output.files:
-        card = file.removesuffix(".pdf")
-        if card != file and card in KINDS:
-            title = output.cards[card].title if card in output.cards else file
-            links.append(IndexLink(title, f"{rig.slug}/{file}"))
+    for name, card in output.cards.items():
+        if f"{name}.pdf" in output.files:
+            links.append(IndexLink(card.title, f"{rig.slug}/{name}.pdf"))
     return IndexRig(
         nickname=output.nickname,
         href=f"{rig.slug}/{REPORT}" if REPORT in output.files else "",

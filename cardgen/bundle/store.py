@@ -26,6 +26,7 @@ from cardgen.bundle.disk import (
 )
 from cardgen.bundle.errors import OutputRefusedError
 from cardgen.bundle.inputs import of_bytes
+from cardgen.bundle.ledger import FOLDER as REVISIONS
 from cardgen.bundle.manifest import (
     MANIFEST,
     OWN,
@@ -36,6 +37,7 @@ from cardgen.bundle.manifest import (
     to_bytes,
     without_keys,
 )
+from cardgen.source.disk import Disk
 
 FOLDER = f"{OWN}/stage"
 JOURNAL = f"{OWN}/journal.json"
@@ -98,7 +100,7 @@ class Stage:
         if os.path.lexists(target):
             if _holds(target, file):
                 return file
-            if name not in self.ours and not (self.force and target.is_file() and not target.is_symlink()):
+            if name not in self.ours and not (self.force and _plain(target)):
                 self.in_the_way.append(name)
                 return file
         with refusing(f"'{name}' cannot be written to the output folder, which was left as it was"):
@@ -134,9 +136,11 @@ class Stage:
         if self.in_the_way:
             names = ", ".join(f"'{self.out / name}'" for name in self.in_the_way[:5])
             more = len(self.in_the_way) - 5
+            helps = not self.force and all(map(_plain, (self.out / name for name in self.in_the_way)))
+            ways = ["move them elsewhere", "choose another folder with --out", "write over them with --force"]
             raise OutputRefusedError(
                 f"in the way and not written by cardgen: {names}{f' and {more} more' if more > 0 else ''}; "
-                "move them elsewhere, choose another folder with --out, or write over them with --force"
+                + (", or ".join((", ".join(ways[:2]), ways[2])) if helps else " or ".join(ways[:2]))
             )
 
     def drop(self) -> None:
@@ -145,10 +149,15 @@ class Stage:
             drop_tree(self.folder)
 
 
+def _plain(path: Path) -> bool:
+    """Whether a name is that of a regular file and no link; only such a file is ever written over."""
+    return path.is_file() and not path.is_symlink()
+
+
 def _holds(path: Path, file: OutputFile) -> bool:
     """Whether a regular file with this very content is in place."""
     try:
-        if path.is_symlink() or not path.is_file() or path.stat().st_size != file.size:
+        if not _plain(path) or path.stat().st_size != file.size:
             return False
         return of_bytes(path.read_bytes()) == file.sha256
     except OSError:
@@ -194,7 +203,7 @@ def recover(out: Path) -> bool:
     """
     path = out / JOURNAL
     try:
-        text = path.read_bytes()
+        text = Disk().read_bytes(path)
     except FileNotFoundError:
         with refusing(f"what an unfinished build left in '{out / OWN}' cannot be removed"):
             drop_tree(out / FOLDER)
@@ -306,12 +315,14 @@ def take_output(out: Path, folders: Iterable[Path], *, wait: float, force: bool)
     Raises:
         OutputRefusedError: it cannot be written, or another build has it.
     """
+    folders = sorted(set(folders))
+    _refuse_sources(out, folders)
     new_folders = _make_output(out)
     try:
         with contextlib.ExitStack() as locks:
             locks.enter_context(output_lock(out, wait))
             try:
-                for folder in sorted(set(folders)):
+                for folder in folders:
                     locks.enter_context(folder_lock(folder, wait))
                 recovered = recover(out)
                 manifest = read_manifest(out)
@@ -330,14 +341,25 @@ def take_output(out: Path, folders: Iterable[Path], *, wait: float, force: bool)
                 folder.rmdir()
 
 
+def _refuse_sources(out: Path, folders: Iterable[Path]) -> None:
+    """Stop when the output would lie among what it is made from, where the next build would trip over it."""
+    place = Path(os.path.realpath(out))
+    for folder in folders:
+        for name, what in ((REVISIONS, "revisions"), ("parts", "shared parts")):
+            if place.is_relative_to(os.path.realpath(folder / name)):
+                raise OutputRefusedError(
+                    f"'{out}' is where the {what} of the rigs are kept; choose another folder with --out"
+                )
+
+
 def _make_output(out: Path) -> list[Path]:
     """Make the output folder; returns the folders that were made, innermost first."""
     missing = []
     folder = out
-    while not folder.exists() and not folder.is_symlink():
-        missing.append(folder)
-        folder = folder.parent
     with refusing(f"the output folder '{out}' cannot be made"):
+        while not folder.exists() and not folder.is_symlink():
+            missing.append(folder)
+            folder = folder.parent
         out.mkdir(parents=True, exist_ok=True)
     if (out / OWN).is_symlink():
         raise OutputRefusedError(f"'{out / OWN}' is a link and links in the output folder are not followed")

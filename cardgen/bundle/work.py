@@ -222,9 +222,6 @@ class Maker(Protocol):
     without which nothing can be made.
     """
 
-    def warm(self) -> None:
-        """Import and prepare what every rig needs; called once per worker process."""
-
     def describe(self, read: ReadResult, options: Options) -> Described:
         """Work out what would be printed. ``read.rig`` is not None."""
 

@@ -121,8 +121,13 @@ def _shift(
                     broken = broken or isinstance(problem, cf.BrokenExecutor)
         return [*left, *under.values()]
     finally:
-        for future in under:
-            future.cancel()
+        ours = multiprocessing.active_children() if under and not broken else []
+        for child in ours:  # told to end: a worker that went on would fill a scratch folder that goes
+            child.kill()
+            child.join()
+        if not ours:  # else the executor itself tells its orders that they are lost
+            for future in under:
+                future.cancel()
         executor.shutdown(wait=not under and not broken)
 
 

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 HELP = "make cards and reports of all rigs, or of the rigs named"
 _WORTH_PROCESSES = 6
 """Fewer rigs than this are made sooner without starting processes."""
+_DAY = 86_400  # s
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -36,7 +37,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     add("--html-only", action="store_true", help="reports only, no PDFs")
     add("--jobs", type=_jobs, default=0, metavar="N", help="worker processes (default: one per processor)")
     add("--scheduler", metavar="ADDRESS", help="work on a Dask cluster (needs cardgen[cluster])")
-    add("--wait", type=float, default=10.0, metavar="SECONDS", help="wait for another build (default: 10)")
+    add("--wait", type=_seconds, default=10.0, metavar="SECONDS", help="wait for another build (default: 10)")
     add("--again", action="store_true", help="make everything, even what has not changed")
     add("--verify", action="store_true", help="compare the content of all output files, not only the size")
     add("--force", action="store_true", help="write over files in the way that cardgen did not write")
@@ -54,6 +55,16 @@ def _jobs(text: str) -> int:
     if not text.isdigit() or not 1 <= int(text) <= 512:
         raise argparse.ArgumentTypeError(f"'{text}' is not a number from 1 to 512")
     return int(text)
+
+
+def _seconds(text: str) -> float:
+    try:
+        found = float(text)
+    except ValueError:
+        found = -1.0
+    if not 0 <= found <= _DAY:
+        raise argparse.ArgumentTypeError(f"'{text}' is not a number of seconds from 0 to {_DAY}")
+    return found
 
 
 def run(args: argparse.Namespace) -> int:

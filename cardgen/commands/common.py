@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import argparse
 import datetime as dt
+import re
 import sys
+import unicodedata
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -16,6 +18,10 @@ if TYPE_CHECKING:
 
 _YEARS = range(1990, 2101)
 """Years in which a card may be made; due dates are reckoned from there."""
+
+
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+"""The one form; the library reads week days and days without dashes as well."""
 
 
 def add_rigs(parser: argparse.ArgumentParser, many: bool = True) -> None:
@@ -47,7 +53,7 @@ def add_units(parser: argparse.ArgumentParser) -> None:
 def day(text: str) -> dt.date:
     """Read a day from the command line."""
     try:
-        found = dt.date.fromisoformat(text)
+        found = dt.date.fromisoformat(text if _DAY.fullmatch(text) else "")
     except ValueError:
         raise argparse.ArgumentTypeError(f"'{text}' is not a day written YYYY-MM-DD") from None
     if found.year not in _YEARS:
@@ -62,8 +68,13 @@ def today(args: argparse.Namespace) -> dt.date:
 
 
 def say(text: str) -> None:
-    """Write a diagnostic to stderr."""
-    print(text, file=sys.stderr)
+    """Write a diagnostic to stderr; what would move the cursor or hide words, in a name say, is escaped."""
+    print("".join(map(_plain, text)), file=sys.stderr)
+
+
+def _plain(one: str) -> str:
+    kept = one.isprintable() or one in "\n\t\u200c\u200d\u200e\u200f" or unicodedata.category(one) == "Zs"
+    return one if kept else one.encode("unicode_escape").decode("ascii")
 
 
 def write_new(path: Path, text: str) -> str | None:

@@ -26,6 +26,6 @@ MEANINGS: dict[Exit, str] = {
     Exit.ENVIRONMENT: "something is missing on this system; the message says what to install",
     Exit.REFUSED: "the output could not be written, and what was there is untouched",
     Exit.BUG: "a bug in cardgen; please report the traceback",
-    Exit.INTERRUPTED: "interrupted by Ctrl-C; the earlier output is untouched",
+    Exit.INTERRUPTED: "interrupted by Ctrl-C or told to end; the earlier output is untouched",
 }
 """Exit codes in words."""

@@ -22,6 +22,8 @@ HELP = "show reports in the browser and load them anew when a rig, part or templ
 PORT = 8731
 PAUSE = 0.3
 """Time without a change after which whoever writes has finished [s]."""
+END = 10.0
+"""How long the server may take to end [s]; it ends with the program in any case."""
 NOTICE = (
     "Everybody on this local network can now read these pages, names and phone numbers included; "
     "there is no password. Stop with Ctrl-C."
@@ -134,22 +136,28 @@ def serve(server: Server, folders: tuple[Path, ...], seen: Snapshot) -> int:
         with FolderWatch(folders) as watch:
             watch.changed.set()  # something may have changed since the pages were made
             while True:
-                while not watch.changed.wait(1.0):  # with an end, or Ctrl-C is not seen on every system
+                # With an end, or Ctrl-C is not seen on every system.
+                while not watch.changed.wait(1.0) and not watch.blind:
                     pass
                 while watch.changed.is_set():
                     watch.changed.clear()
                     time.sleep(PAUSE)
-                watch.renew()
-                now = snapshot(folders)
-                if now != seen:
-                    seen = now
-                    for line in server.site.refresh(now):
-                        common.say(line)
+                try:
+                    watch.renew()
+                    now = snapshot(folders)
+                    told = server.site.refresh(now) if now != seen else []
+                except OSError as problem:  # out of descriptors, or a folder that goes: the pages stay
+                    watch.blind = True
+                    common.say(f"the files cannot be looked at just now: {problem.strerror or problem}")
+                    continue
+                seen = now
+                for line in told:
+                    common.say(line)
     except KeyboardInterrupt:
         print("preview ended", flush=True)
     finally:
         if thread.is_alive():
             server.shutdown()
-            thread.join()
+            thread.join(END)
         server.server_close()
     return Exit.FINE

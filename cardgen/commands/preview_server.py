@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import contextlib
 import socket
 import sys
+import threading
+import time
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from typing import Any
 from urllib.parse import parse_qs, unquote, urlsplit
@@ -15,7 +18,28 @@ from cardgen.render.live import live
 
 WAIT = 25.0
 """How long a page's question for a newer version is kept waiting [s]."""
+IDLE = 30.0
+"""How long a connection may say nothing [s]."""
+MOST = 200
+"""Connections at one time [-]: a class with a few pages each; fewer where the system allows few descriptors."""
+BACKLOG = 128
+"""Connections that may wait to be taken [-]."""
+PAUSE = 0.2
+"""How long to wait when the system has no descriptor for the next connection [s]."""
 PLAIN = "text/plain; charset=utf-8"
+
+
+FULL = b"HTTP/1.1 503 Service Unavailable\r\nContent-Length: 0\r\nRetry-After: 2\r\nConnection: close\r\n\r\n"
+
+
+def most() -> int:
+    """Connections that are taken at one time: half the descriptors of this process at most [-]."""
+    if sys.platform == "win32":
+        return MOST
+    import resource
+
+    soft, _ = resource.getrlimit(resource.RLIMIT_NOFILE)
+    return MOST if soft == resource.RLIM_INFINITY else max(4, min(MOST, soft // 2))
 
 
 class Server(ThreadingHTTPServer):
@@ -29,15 +53,46 @@ class Server(ThreadingHTTPServer):
 
     daemon_threads = True
     block_on_close = False
+    request_queue_size = BACKLOG
 
     def __init__(self, address: tuple[str, int], site: PreviewSite, names: frozenset[str]) -> None:
         self.site = site
         self.names = names
+        self.room = threading.Semaphore(most())
         super().__init__(address, Handler)
+
+    def get_request(self) -> Any:
+        """Take the next connection; where there is no descriptor for it, wait instead of asking all the time."""
+        try:
+            return super().get_request()
+        except OSError:
+            time.sleep(PAUSE)
+            raise
+
+    def process_request(self, request: Any, client_address: Any) -> None:
+        """Answer in a thread of its own, or say at once that there are too many."""
+        if not self.room.acquire(blocking=False):
+            with contextlib.suppress(OSError):
+                request.setblocking(False)  # whoever reads nothing keeps nobody waiting
+                request.sendall(FULL)
+            self.shutdown_request(request)
+            return
+        try:
+            super().process_request(request, client_address)
+        except BaseException:
+            self.room.release()
+            raise
+
+    def process_request_thread(self, request: Any, client_address: Any) -> None:
+        """Answer, and make room for the next."""
+        try:
+            super().process_request_thread(request, client_address)
+        finally:
+            self.room.release()
 
     def handle_error(self, request: Any, client_address: Any) -> None:
         """Pass over browsers that went away; tell everything else as a bug."""
-        if not isinstance(sys.exc_info()[1], ConnectionError):
+        if not isinstance(sys.exc_info()[1], (ConnectionError, TimeoutError)):
             super().handle_error(request, client_address)
 
 
@@ -46,6 +101,7 @@ class Handler(BaseHTTPRequestHandler):
 
     server: Server
     protocol_version = "HTTP/1.1"
+    timeout = IDLE
 
     def log_message(self, format: str, *args: object) -> None:
         """Stay silent."""
@@ -78,8 +134,7 @@ class Handler(BaseHTTPRequestHandler):
             return
         page = self.server.site.answer(path)
         if page.live:
-            env = environment(self.server.site.options.templates)
-            page = Answer(page.status, page.kind, live(page.body, self.server.site.version, env))
+            page = Answer(page.status, page.kind, live(page.body, self.server.site.version, environment()))
         self._send(page, body)
 
     def _next(self, seen: str) -> Answer:

@@ -6,14 +6,14 @@ content of one of its files changed.
 
 from __future__ import annotations
 
+import errno
 import hashlib
+import os
 import threading
 import traceback
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-
-from jinja2.sandbox import SandboxedEnvironment
 
 from cardgen.bundle.changes import facts
 from cardgen.bundle.errors import MissingError
@@ -29,10 +29,10 @@ from cardgen.model.slug import slug
 from cardgen.present.format import day_words
 from cardgen.present.index import IndexLink, IndexRig, build_index, index_level
 from cardgen.present.matrix import Matrix
-from cardgen.render.env import environment
-from cardgen.render.html import CardTemplateError
+from cardgen.render.env import TemplateFaultError, environment
 from cardgen.render.live import FaultLine, faults_page
-from cardgen.render.site import PageError, index_page
+from cardgen.render.site import index_page
+from cardgen.source.disk import Disk
 from cardgen.source.faults import Fault
 
 Snapshot = Mapping[str, str]
@@ -40,17 +40,36 @@ Snapshot = Mapping[str, str]
 
 
 def snapshot(folders: Iterable[Path]) -> Snapshot:
-    """Fingerprint every YAML file, template, style sheet and script below some folders."""
+    """Fingerprint every YAML file, template, style sheet and script below some folders.
+
+    What has just gone is left out, as is what is no file; the next look tells.
+
+    Raises:
+        OSError: the system has no descriptor left, so that nothing can be said about the files.
+    """
     found: dict[str, str] = {}
     for folder in folders:
-        for path in sorted(folder.rglob("*")):
-            if FOLDER in path.relative_to(folder).parts or path.suffix not in SUFFIXES:
-                continue
+        for path in _below(folder):
             try:
-                found[str(path.resolve())] = hashlib.sha256(path.read_bytes()).hexdigest()
-            except OSError:
-                continue  # it has just gone, or is a folder; the next look tells
+                found[os.path.realpath(path)] = hashlib.sha256(Disk().read_bytes(path)).hexdigest()
+            except OSError as problem:
+                _gone(problem)
     return found
+
+
+def _below(folder: Path) -> list[Path]:
+    """Files of ours below a folder, the ledger left out."""
+    found = []
+    for place, inner, names in os.walk(folder, onerror=_gone):
+        inner[:] = [name for name in inner if name != FOLDER]
+        found += [Path(place, name) for name in names if name.endswith(SUFFIXES)]
+    return sorted(found)
+
+
+def _gone(problem: OSError) -> None:
+    """Pass over what cannot be read, unless it is because nothing can."""
+    if problem.errno in (errno.EMFILE, errno.ENFILE):
+        raise problem
 
 
 SUFFIXES = (".yaml", ".yml", ".j2", ".css", ".js")
@@ -172,10 +191,11 @@ class PreviewSite:
             made.read, made.slug = read, slug(read.rig.nickname)
             made.described = self._maker.describe(read, self.options)
             ledger = read_ledger(file.parent / FOLDER / made.slug)
+            made.faults = tuple(map(_line, ledger.faults))
             who = (made.slug, read.rig.nickname)
             made.info = decide(ledger, who, made.described, facts(read.rig), self.options.day).info
             made.pages = self._pages(made)
-        except (MissingError, PageError, CardTemplateError, KeyError) as problem:
+        except (MissingError, TemplateFaultError, KeyError) as problem:
             made.faults = (FaultLine(str(problem), str(file)),)
         except Exception:  # whatever happens, the preview goes on and shows it
             made.faults = (FaultLine("this is a bug in cardgen", str(file), "", traceback.format_exc()),)
@@ -194,19 +214,19 @@ class PreviewSite:
         )
 
     def _faulty(self, made: RigPages) -> bytes:
-        return faults_page(f"{made.file.name} has faults", [(str(made.file), made.faults)], self._env())
-
-    def _env(self) -> SandboxedEnvironment:
-        return environment(self.options.templates)
+        return faults_page(f"{made.file.name} has faults", [(str(made.file), made.faults)], environment())
 
     def _make_index(self) -> bytes:
         try:
             rigs = [_entry(one) for one in self._rigs.values()]
             matrix: Matrix | None = match_of(self.files(), self.options.day)
-            return index_page(build_index(rigs, matrix, day_words(self.options.day), "en-US"), self._env())
-        except PageError as problem:
+            return index_page(
+                build_index(rigs, matrix, day_words(self.options.day), "en-US"),
+                environment(self.options.templates),
+            )
+        except TemplateFaultError as problem:
             return faults_page(
-                "The page of all rigs", [("index", (FaultLine(str(problem), ""),))], self._env()
+                "The page of all rigs", [("index", (FaultLine(str(problem), ""),))], environment()
             )
 
     def answer(self, path: str) -> Answer:
@@ -244,14 +264,14 @@ class PreviewSite:
             return Answer(200, "application/pdf", body)
         lines = [FaultLine(text, card) for text in (*made.problems, *made.missing)]
         return Answer(
-            500, HTML, faults_page(f"{card} cannot be printed", [(card, lines)], self._env()), live=True
+            500, HTML, faults_page(f"{card} cannot be printed", [(card, lines)], environment()), live=True
         )
 
 
 def _name(file: Path) -> str:
     """Folder name of a rig whose file may be broken."""
     try:
-        return slug(nickname_in(file.read_bytes()) or file.stem)
+        return slug(nickname_in(Disk().read_bytes(file)) or file.stem)
     except OSError:
         return slug(file.stem)
 

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 CHANGES = frozenset({"created", "modified", "moved", "deleted", "closed"})
 """Kinds of events that count. Reading a file is told too, and would never end if it counted."""
 
+END = 5.0
+"""How long the watching may take to end [s]; its threads end with the program in any case."""
 LOOK = 0.4
 """Time between two looks where the system does not tell [s]."""
 
@@ -28,6 +30,7 @@ class FolderWatch(FileSystemEventHandler):
 
     A folder that goes and comes again is noticed through the folder above it. Where the
     system cannot tell, or has no room for more watches, the folders are looked at in turn.
+    While ``blind`` is set, some folder could not be watched, and whoever waits looks for itself.
 
     Args:
         folders: to be watched with all below them.
@@ -35,6 +38,7 @@ class FolderWatch(FileSystemEventHandler):
 
     def __init__(self, folders: Iterable[Path]) -> None:
         self.changed = threading.Event()
+        self.blind = False
         self._folders = tuple(dict.fromkeys(folder.resolve() for folder in folders))
         self._watches: dict[Path, tuple[tuple[int, int], ObservedWatch]] = {}
         self._gone: set[Path] = set()
@@ -63,16 +67,24 @@ class FolderWatch(FileSystemEventHandler):
 
     def _start(self) -> None:
         self._observer.start()
-        self.renew()
+        self.renew(starting=True)
 
     def _stop(self) -> None:
         if self._observer.is_alive():
             self._observer.stop()
-            self._observer.join()
+            self._observer.join(END)
 
-    def renew(self) -> None:
-        """Watch again what has gone and come again, and leave what has gone."""
+    def renew(self, *, starting: bool = False) -> None:
+        """Watch again what has gone and come again, and leave what has gone.
+
+        Args:
+            starting: whether a folder that cannot be watched is an error.
+
+        Raises:
+            OSError: only when starting.
+        """
         gone, self._gone = self._gone, set()
+        self.blind = False
         above = {folder.parent: False for folder in self._folders}
         for folder, deep in (above | dict.fromkeys(self._folders, True)).items():
             try:
@@ -86,5 +98,12 @@ class FolderWatch(FileSystemEventHandler):
                 with contextlib.suppress(KeyError, OSError):  # it may have ended with its folder
                     self._observer.unschedule(before[1])
             if now is not None and folder not in self._watches:
-                watch = self._observer.schedule(self, str(folder), recursive=deep)
+                try:
+                    watch = self._observer.schedule(self, str(folder), recursive=deep)
+                except OSError:
+                    if starting:
+                        raise
+                    self.blind = True
+                    continue
                 self._watches[folder] = (now, watch)
+            self.blind = self.blind or (deep and folder not in self._watches)

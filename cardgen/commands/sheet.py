@@ -9,6 +9,7 @@ from __future__ import annotations
 import csv
 import io
 import re
+import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
@@ -31,9 +32,8 @@ OWN: Mapping[Side, tuple[str, ...]] = {
 }
 """Columns that a thing on either side may fill."""
 SEPARATORS = {"comma": ",", "semicolon": ";", "tab": "\t"}
-_FORMULA = re.compile(r"[\s']*[=+\-@\uff1d\uff0b\uff0d\uff20]")
-"""First characters that make a spreadsheet run a cell, full-width forms included (OWASP, CSV
-injection; from memory)."""
+_FORMULA = "=+-@\u2212"
+"""First characters that make a spreadsheet run a cell (OWASP, CSV injection; from memory)."""
 _SEP_LINE = re.compile(r'"?sep=(.)"?\r?\n?')
 _UNKNOWN = {"unknown", "?", "~"}
 _FREE = ("name", "set")
@@ -42,14 +42,24 @@ _MOST = 2_000
 """Most rows of a sheet [-]; the faults of a sheet are told up to the reader's usual number."""
 
 
+def _runs(text: str) -> bool:
+    """Whether a spreadsheet might take a cell for a formula.
+
+    Blanks, quotes and what is not seen before it are passed over; small, wide, raised and lowered
+    forms of a sign count as the sign (compatibility forms of Unicode Standard Annex 15).
+    """
+    seen = (one for one in text if one != "'" and unicodedata.category(one)[0] not in "CMZ")
+    return unicodedata.normalize("NFKC", next(seen, " "))[0] in _FORMULA
+
+
 def guarded(text: str) -> str:
     """Write a cell so that no spreadsheet takes it for a formula."""
-    return f"'{text}" if _FORMULA.match(text) else text
+    return f"'{text}" if _runs(text) else text
 
 
 def unguarded(text: str) -> str:
     """Undo ``guarded``; a cell that was typed by hand stays as it is."""
-    return text[1:] if text.startswith("'") and _FORMULA.match(text) else text
+    return text[1:] if text.startswith("'") and _runs(text) else text
 
 
 def write_sheet(

@@ -9,6 +9,7 @@ from typing import Any
 
 from cardgen.bundle.build import BuildResult
 from cardgen.bundle.work import RigBuild
+from cardgen.commands.common import say
 from cardgen.commands.exits import Exit
 from cardgen.commands.streams import is_utf8
 
@@ -62,15 +63,15 @@ def print_result(result: BuildResult, out: Path, *, quiet: bool, silent: bool = 
 
 def _wrong(rig: RigBuild) -> None:
     for fault in rig.faults:
-        print(fault, file=sys.stderr)
+        say(str(fault))
     for problem in rig.problems:
-        print(f"{rig.file}: {problem}; nothing was written for this rig", file=sys.stderr)
+        say(f"{rig.file}: {problem}; nothing was written for this rig")
     for missing in rig.missing:
-        print(f"{rig.file}: {missing}", file=sys.stderr)
+        say(f"{rig.file}: {missing}")
     if rig.bug:
-        print(f"{rig.file}: a bug in cardgen, please report it:\n{rig.bug.rstrip()}", file=sys.stderr)
+        say(f"{rig.file}: a bug in cardgen, please report it:\n{rig.bug.rstrip()}")
     if rig.kept:
-        print(f"{rig.file}: not built; its earlier output stays ({rig.kept})", file=sys.stderr)
+        say(f"{rig.file}: not built; its earlier output stays ({rig.kept})")
 
 
 def _lines(rig: RigBuild) -> list[str]:

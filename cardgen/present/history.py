@@ -29,13 +29,13 @@ class Revision:
 
 @dataclass(frozen=True, slots=True)
 class Download:
-    """One file that is offered on the report.
+    """One card that is current, and the file that is offered of it on the report.
 
     Args:
         id: id of the card, for example ``glovebox-card`` [-].
         letter: short name in the card's QR address [-].
         title: what it is [-].
-        href: address relative to the report [-].
+        href: address relative to the report; empty when this build made no file of it [-].
         revision: revision in which its print last changed [-].
         note: size and faces, in words [-].
     """

@@ -7,29 +7,40 @@ replaces::
     {% extends "cardgen/cards/card.html.j2" %}
     {% block header %}...{% endblock %}
 
-Undefined names are errors, everything is escaped, and templates run in Jinja's sandbox.
+Undefined names are errors, everything is escaped, and templates run in Jinja's sandbox. Own
+templates may not lead out of their folder, and the turns of their loops and macros are counted.
 """
 
 from __future__ import annotations
 
+import os
+import threading
 import traceback
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from functools import lru_cache
 from pathlib import Path
+from typing import Any
 
 from jinja2 import (
     BaseLoader,
     ChoiceLoader,
+    Environment,
     FileSystemLoader,
     PrefixLoader,
     StrictUndefined,
+    Template,
     TemplateError,
+    TemplateRuntimeError,
+    nodes,
 )
+from jinja2.loaders import split_template_path
 from jinja2.sandbox import SandboxedEnvironment
 from markupsafe import Markup
 
 PREFIX = "cardgen"
+STEPS = 100_000
+"""Turns of loops and macros of own templates for one page [-]; a card of ours takes some hundreds in all."""
 PACKAGE = Path(__file__).resolve().parent.parent
 
 
@@ -95,6 +106,63 @@ def css_string(text: str) -> Markup:
     return Markup(f'"{body}"')
 
 
+class OwnLoader(FileSystemLoader):
+    """Looks templates up in a workspace's folder, whose links may not lead out of it."""
+
+    def get_source(self, environment: Environment, template: str) -> tuple[str, str, Callable[[], bool]]:
+        """Return text, file and whether it is still the same.
+
+        Raises:
+            TemplateFaultError: a link on the way leads out of the folder, or nowhere.
+        """
+        for root in self.searchpath:
+            path = Path(root, *split_template_path(template))
+            inside = Path(os.path.realpath(path)).is_relative_to(os.path.realpath(root))
+            if os.path.lexists(path) and not (inside and path.exists()):
+                raise TemplateFaultError(
+                    f"template {template} is a link that leads nowhere or out of the folder of the templates; "
+                    "copy the file into the folder"
+                )
+        return super().get_source(environment, template)
+
+
+class CountedTemplate(Template):
+    """A template; the turns are counted anew for each page."""
+
+    def render(self, *args: Any, **names: Any) -> str:
+        """Return the page [-]."""
+        _TURNS.left = STEPS
+        return super().render(*args, **names)
+
+
+_TURNS = threading.local()
+
+
+class Sandbox(SandboxedEnvironment):
+    """Jinja's sandbox, in which own templates come to an end: each turn of a loop or macro is counted."""
+
+    template_class = CountedTemplate
+
+    def turn(self) -> None:
+        """Count one turn.
+
+        Raises:
+            TemplateRuntimeError: there have been too many.
+        """
+        _TURNS.left = getattr(_TURNS, "left", STEPS) - 1
+        if _TURNS.left < 0:
+            raise TemplateRuntimeError(f"its loops and macros take more than {STEPS:,} turns for one page")
+
+    def _parse(self, source: str, name: str | None, filename: str | None) -> nodes.Template:
+        made = super()._parse(source, name, filename)
+        if filename is None or not Path(filename).is_relative_to(templates_dir()):
+            for one in made.find_all((nodes.For, nodes.Macro, nodes.CallBlock)):
+                assert isinstance(one, (nodes.For, nodes.Macro, nodes.CallBlock))  # what was asked for
+                count = nodes.Call(nodes.EnvironmentAttribute("turn"), [], [], None, None)
+                one.body.insert(0, nodes.ExprStmt(count, lineno=one.lineno).set_environment(self))
+        return made
+
+
 @lru_cache(maxsize=8)
 def environment(workspace: Path | None = None) -> SandboxedEnvironment:
     """Return the environment of a workspace.
@@ -105,8 +173,8 @@ def environment(workspace: Path | None = None) -> SandboxedEnvironment:
     ours = FileSystemLoader(templates_dir())
     layers: list[BaseLoader] = [ours, PrefixLoader({PREFIX: ours})]
     if workspace is not None:
-        layers.insert(0, FileSystemLoader(workspace))
-    env = SandboxedEnvironment(
+        layers.insert(0, OwnLoader(workspace))
+    env = Sandbox(
         loader=ChoiceLoader(layers),
         undefined=StrictUndefined,
         autoescape=True,

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from jinja2.sandbox import SandboxedEnvironment
 
 from cardgen.render.env import source_of
-from cardgen.render.site import PageError, asset, policy
+from cardgen.render.site import PageError, asset, guarded, policy
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,8 +51,9 @@ def faults_page(
 ) -> bytes:
     """Write the page that tells the faults of rigs, everything escaped."""
     style = asset(source_of(env, "styles/report.css"))
+    rules = policy(style, None)
     text = env.get_template("report/faults.html.j2").render(
-        csp=policy(style, None),
+        csp=rules,
         style=style.text,
         script=None,
         title=heading,
@@ -60,4 +61,4 @@ def faults_page(
         heading=heading,
         rigs=rigs,
     )
-    return text.encode()
+    return guarded(text, rules)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from cardgen.present.blocks import Card
-from cardgen.render.engine import EngineMissingError, press
+from cardgen.render.engine import EngineMissingError
 from cardgen.render.fallback import Printed, print_by_browser
 from cardgen.render.pdf import render_card
 from cardgen.render.sizes import size_of
@@ -16,13 +16,6 @@ class Printer:
 
     def __init__(self, templates: Path | None) -> None:
         self.templates = templates
-
-    def warm(self) -> None:
-        """Load engine, fonts and style once; a missing engine is told when a card is printed."""
-        try:
-            press(self.templates)
-        except EngineMissingError:
-            return
 
     def card(self, card: Card, size: str, large_print: bool) -> Printed:
         """Print one card in a size."""

@@ -84,6 +84,31 @@ def policy(style: Asset, script: Asset | None) -> Markup:
     )
 
 
+_HEAD = re.compile(
+    r'\s*<!DOCTYPE html>\s*<html [^<>]*>\s*<head>\s*<meta charset="utf-8">\s*'
+    r'<meta http-equiv="Content-Security-Policy" content="([^"<>]*)">'
+)
+
+
+def guarded(page: str, rules: str) -> bytes:
+    """Return a page whose policy stands first in its head, where it holds for all that follows.
+
+    Args:
+        page: HTML text.
+        rules: its policy.
+
+    Raises:
+        PageError: a template has dropped, changed or moved it.
+    """
+    found = _HEAD.match(page)
+    if found is None or found[1] != rules:
+        raise PageError(
+            "a template has dropped the page's policy, without which it could fetch or run anything: "
+            "extend cardgen/report/base.html.j2, which begins with it"
+        )
+    return page.encode()
+
+
 def data_block(value: Mapping[str, Any]) -> Markup:
     """Write JSON that is safe inside a script element."""
     text = json.dumps(value, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
@@ -203,8 +228,9 @@ def _page(env: SandboxedEnvironment, template: str, script: str | None, **names:
     with named_faults(template, PageError):
         style = asset(source_of(env, "styles/report.css"))
         code = asset(source_of(env, f"scripts/{script}")) if script else None
+        rules = policy(style, code)
         text = env.get_template(template).render(
-            csp=policy(style, code),
+            csp=rules,
             style=style.text,
             script=code.text if code else None,
             drawn=drawn,
@@ -217,4 +243,4 @@ def _page(env: SandboxedEnvironment, template: str, script: str | None, **names:
             twice=lambda drawing: isinstance(drawing.figure, SideView | TopView),
             **names,
         )
-    return text.encode()
+    return guarded(text, rules)

@@ -195,8 +195,9 @@ WISH_CODES: Mapping[str, str] = {
 OUTPUT_CODES: Mapping[str, str] = {
     "nickname-taken": "Two rigs have nicknames that lead to the same output folder, or the folder belongs to"
     " another rig's earlier output. Give one of them another nickname.",
-    "revision-file": "A file of the revisions kept beside the rigs cannot be read: it was edited by hand, damaged,"
-    " or holds an unfinished merge. Take it from version control again; nothing was written for the rig.",
+    "revision-file": "A file of the revisions kept beside the rigs cannot be used: it was edited by hand, damaged,"
+    " holds an unfinished merge, or the one before it is missing. Take the file from version control again;"
+    " nothing was written for the rig.",
     "revision-twice": "Two people gave the same revision number to different cards. Delete the file whose cards"
     " were never handed out, or go on from both with 'cardgen build --join-revisions'.",
 }

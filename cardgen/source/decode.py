@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 
 from cardgen.source.faults import Place, StopReadingError, fault
 from cardgen.source.limits import Bounds
@@ -10,15 +11,31 @@ from cardgen.source.limits import Bounds
 _SAVE = "save the file as UTF-8 without byte order mark"
 _FOREIGN = re.compile(
     "[^\t\n\r\x20-\x7e\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]"
-    "|[\xad\u200b\u2028\u2029\u2060-\u2064\ufeff\u202a-\u202e\u2066-\u2069]"
+    "|[\xad\u200b\u2028\u2029\u2060-\u206f\ufeff\u202a-\u202e\ufff9-\ufffb\U000e0000-\U000e007f]"
 )
-"""Control characters, foreign line ends, blanks without width, byte order marks and
-direction overrides; joiners and direction marks, which some scripts need, may stay."""
+"""Control characters, foreign line ends, blanks without width, byte order marks, direction
+overrides, marks of annotations and tags, which carry whole texts unseen; joiners and direction
+marks, which some scripts need, may stay."""
+_BLANK = frozenset("\u115f\u1160\u2800\u3164\uffa0")
+"""Letters and signs that are drawn as nothing: fillers of Hangul, the empty pattern of Braille."""
 
 
-def foreign(text: str) -> re.Match[str] | None:
-    """Find the first character that has no business in a rig file."""
-    return _FOREIGN.search(text)
+def foreign(text: str, *, value: bool = False) -> re.Match[str] | None:
+    """Find the first character that has no business in a rig file.
+
+    Args:
+        text: a whole file, or a value.
+        value: whether it is a value, in which a carriage return ends no line but hides what stands before it.
+    """
+    return _FOREIGN.search(text) or (_RETURN.search(text) if value else None)
+
+
+_RETURN = re.compile("\r")
+
+
+def is_blank(text: str) -> bool:
+    """Whether nothing of a text is seen: blanks, marks without a letter, joiners, fillers."""
+    return all(one in _BLANK or unicodedata.category(one)[0] in "CMZ" for one in text)
 
 
 def name_of(character: str) -> str:

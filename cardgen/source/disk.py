@@ -23,12 +23,15 @@ class Store(Protocol):
 class Disk:
     """Files on disk."""
 
-    def read_bytes(self, path: Path, limit: int) -> bytes:
-        """First bytes of a regular file, one more than the limit at most; raises OSError."""
+    def read_bytes(self, path: Path, limit: int | None = None) -> bytes:
+        """First bytes of a regular file, one more than the limit at most, or all; raises OSError.
+
+        A pipe or device is refused before it is opened, as whoever opens it might wait for ever.
+        """
         if path.exists() and not path.is_file():
             raise IsADirectoryError(21, "not a regular file", str(path))
         with path.open("rb") as stream:
-            return stream.read(limit + 1)
+            return stream.read() if limit is None else stream.read(limit + 1)
 
     def inside(self, path: Path, folder: Path) -> bool:
         """Whether a file, links followed, lies inside a folder."""

@@ -227,7 +227,7 @@ class _TreeReader:
             self.say("yaml-merge", event, (*path, name), message, _NO_ANCHORS)
             self.holes.add(dotted(path))
             return None
-        odd = foreign(name)
+        odd = foreign(name, value=True)
         trouble = key_surprise(name, plain)
         if any(letter.isspace() and letter != " " for letter in name):
             trouble = trouble or ("the field name holds an unusual blank", "type the blanks again")
@@ -262,7 +262,7 @@ class _TreeReader:
             message = f"the text is longer than {self.bounds.text:,} characters"
             self.say("text-long", event, path, message, "shorten it; a card has little room")
             return self.lost(event, path)
-        odd = foreign(words)
+        odd = foreign(words, value=True)
         if odd:
             message = f"the text holds the invisible character {name_of(odd.group())}"
             self.say("file-control", event, path, message, "delete it and type the text again")

@@ -34,7 +34,7 @@
     box.hidden = false;
     const title = card ? card.title : 'Card';
     const offer = () => {
-      if (!card) return;
+      if (!card || !card.href) return;
       const line = say('p', '');
       const link = say('a', 'Open the current ' + card.title.toLowerCase(), line);
       link.href = card.href;

@@ -22,9 +22,6 @@ PAGES = {"index.html": 260_000, "borrower.html": 32_000}  # bytes
 class StandIn:
     """Makes files of the right size."""
 
-    def warm(self) -> None:
-        """Nothing to warm."""
-
     def describe(self, read: ReadResult, options: Options) -> Described:
         """Describe some cards that print the name and the weights."""
         rig = read.rig

@@ -36,9 +36,6 @@ def card_values(rig: Rig) -> dict[str, dict[str, str]]:
 class FakeMaker:
     """Behaves as notes in the rig file tell it: over, bug, missing, problem, death."""
 
-    def warm(self) -> None:
-        """Nothing to warm."""
-
     def describe(self, read: ReadResult, options: Options) -> Described:
         """Describe two cards."""
         rig = read.rig

@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from cardgen.bundle.ledger import read_ledger
+from cardgen.bundle.work import Options
 from tests.bundle.shed import DAY, Shed
 
 NEXT = DAY + dt.timedelta(days=1)
@@ -44,6 +45,7 @@ def two_people(shed: Shed, ours: dict[str, str], theirs: dict[str, str], rig: st
     shed.build(day=NEXT)
     git(shed.root, "add", ".")
     git(shed.root, "commit", "-q", "-m", "theirs")
+    shutil.rmtree(shed.out)  # which is theirs, and on another machine
     git(shed.root, "switch", "-q", "main")
     shed.rig("wren", **ours)
     shed.build(day=NEXT + dt.timedelta(days=1))
@@ -75,7 +77,7 @@ def test_different_changes_of_one_number_are_refused_with_what_to_do(shed: Shed)
 
 def test_joining_goes_on_with_a_number_nobody_holds(shed: Shed) -> None:
     two_people(shed, {"pressure": "65 psi"}, {"pressure": "60 psi"})
-    rig = shed.one(join=True)
+    rig = shed.one(join=True, day=NEXT + dt.timedelta(days=1))
     assert (rig.number, rig.new_revision, rig.reprint) == (3, True, ("Glovebox card",))
     again = shed.one()
     assert (again.status, again.number) == ("unchanged", 3)
@@ -112,10 +114,14 @@ DAMAGE: dict[str, tuple[Callable[[str], str], str]] = {
     "merge": (lambda text: text.replace(' "rig"', '<<<<<<< HEAD\n "rig"'), "unfinished merge"),
     "list": (lambda text: "[]", "not a revision"),
     "deep": (lambda text: "[" * 100_000, "not a revision"),
-    "format": (lambda text: text.replace('"format": 1', '"format": 2'), "format 2"),
+    "format": (lambda text: text.replace('"format": 2', '"format": 9'), "format 9"),
     "number": (lambda text: text.replace('"number": 1', '"number": "1"'), "a number"),
     "date": (lambda text: text.replace('"date": "2026-11-25"', '"date": "soon"'), "soon"),
-    "other": (lambda text: text.replace('"number": 1', '"number": 7'), "do not agree"),
+    "other": (lambda text: text.replace('"number": 1', '"number": 7'), "edited after it was written"),
+    "nickname": (lambda text: text.replace('"Wren"', '"Jenny"'), "edited after it was written"),
+    "value": (lambda text: text.replace('"4 in"', '"5 in"'), "edited after it was written"),
+    "fact": (lambda text: text.replace('"800 lb"', '"700 lb"'), "edited after it was written"),
+    "no seal": (lambda text: text.replace('"seal"', '"seel"'), "seal"),
     "fingerprint": (lambda text: text.replace('"fingerprint": "', '"fingerprint": "0', 1), "fingerprint"),
     "missing": (lambda text: text.replace('"cards"', '"kards"'), "cards"),
 }
@@ -179,5 +185,88 @@ def test_a_changed_ledger_is_noticed_when_nothing_else_changed(shed: Shed) -> No
     path.rename(path.parent / "gone")
     (path.parent / "gone").unlink()
     rig = shed.one(day=DAY)
-    assert (rig.number, rig.new_revision) == (1, True)
-    assert shed.ledger_files("wren") == [path.name]
+    assert (rig.number, rig.new_revision) == (2, True)
+    assert path.name not in shed.ledger_files("wren")
+
+
+def test_a_file_under_another_name_is_told(shed: Shed) -> None:
+    path = ledger_file(shed)
+    path.rename(path.with_name(path.name.replace("0001", "0002")))
+    (fault,) = read_ledger(path.parent).faults
+    assert "do not agree" in fault.message
+
+
+def three_revisions(shed: Shed) -> list[Path]:
+    for drop in ("4 in", "5 in", "6 in"):
+        shed.rig("wren", drop=drop)
+        shed.build()
+    folder = shed.rigs / "revisions" / "wren"
+    return [folder / name for name in shed.ledger_files("wren")]
+
+
+def test_a_file_missing_in_the_middle_is_told_by_any_build(shed: Shed) -> None:
+    files = three_revisions(shed)
+    before = shed.tree()
+    for lost in files[:2]:
+        text = lost.read_bytes()
+        lost.unlink()
+        rig = shed.one()
+        assert (rig.status, [one.code for one in rig.faults]) == ("failed", ["revision-file"])
+        assert "is missing" in rig.faults[0].message
+        assert shed.tree() == before
+        lost.write_bytes(text)
+    assert shed.one().status == "unchanged"
+
+
+def test_an_edit_of_the_same_length_is_told_though_nothing_else_changed(shed: Shed) -> None:
+    path = ledger_file(shed)
+    path.write_text(path.read_text("utf-8").replace('"4 in"', '"9 in"'), "utf-8")
+    rig = shed.one()
+    assert rig.status == "failed"
+    assert "edited after it was written" in rig.faults[0].message
+
+
+def test_a_lost_ledger_goes_on_above_what_was_printed_and_says_so(shed: Shed) -> None:
+    """No number is given twice, and a card that still says the same stays current."""
+    three_revisions(shed)
+    shutil.rmtree(shed.rigs / "revisions")
+    shed.rig("wren", drop="6 in", pressure="65 psi")
+    rig = shed.one(day=NEXT)
+    assert (rig.number, rig.new_revision, rig.reprint) == (4, True, ("Glovebox card",))
+    assert rig.changes[0] == "revisions 1 to 3 missing from the ledger"
+    assert b"revision 3" in (shed.out / "wren" / "mount-card.pdf").read_bytes()
+    assert b"revision 4" in (shed.out / "wren" / "glovebox-card.pdf").read_bytes()
+    assert [shed.one(day=NEXT).status for _ in range(2)] == ["unchanged"] * 2
+
+
+def test_the_newest_files_lost_are_missed(shed: Shed) -> None:
+    files = three_revisions(shed)
+    for one in files[1:]:
+        one.unlink()
+    rig = shed.one(day=NEXT)
+    assert (rig.number, rig.new_revision, rig.reprint) == (4, True, ())
+    assert "revisions 2 to 3 missing from the ledger" in rig.changes
+    assert not read_ledger(files[0].parent).faults
+
+
+def test_some_cards_of_a_lost_ledger_withdraw_no_other(shed: Shed) -> None:
+    files = three_revisions(shed)
+    files[2].unlink()
+    some = Options(day=NEXT, cards=("mount-card",))
+    shed.one(options=some)
+    last = read_ledger(files[0].parent).last
+    assert last is not None
+    assert (last.number, set(last.cards)) == (4, {"mount-card", "glovebox-card"})
+
+
+def test_a_clock_behind_the_newest_revision_enters_nothing(shed: Shed) -> None:
+    shed.rig("wren")
+    shed.build(day=NEXT)
+    before, files = shed.tree(), shed.ledger_files("wren")
+    assert shed.one(day=DAY).number == 1, "what has not changed can be looked at on any day"
+    shed.rig("wren", drop="6 in")
+    rig = shed.one(day=DAY)
+    assert rig.status == "failed"
+    assert rig.problems[0].startswith(f"the day {DAY} lies before that of revision 1, {NEXT}")
+    assert (shed.tree(), shed.ledger_files("wren")) == (before, files)
+    assert shed.one(day=NEXT).number == 2

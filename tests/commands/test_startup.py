@@ -55,6 +55,15 @@ def test_what_prints_no_card_loads_no_print_engine(shed: Path, words: list[str])
     assert found & set(NO_PRINTING) == set()
 
 
+def test_pages_alone_load_no_print_engine(shed: Path) -> None:
+    found, _ = imported(["build", "--html-only"], shed)
+    assert (shed / "build" / "plover" / "index.html").is_file()
+    assert (
+        found & {"weasyprint", "pydyf", "tinycss2", "cssselect2", "pikepdf", "pyphen", "PIL", "qrcode"}
+        == set()
+    )
+
+
 def test_an_unknown_rig_is_told_before_anything_is_loaded(shed: Path) -> None:
     found, _ = imported(["build", "nobody"], shed)
     assert found & set(NO_PRINTING) == set()

@@ -95,3 +95,33 @@ def test_the_name_of_the_folder_comes_from_the_name(tmp_path: Path, monkeypatch:
     assert sum(name.startswith("rig-") for name in names) == 2
     index = (tmp_path / "build" / "index.html").read_text("utf-8")
     assert dense("小鸟") in index
+
+
+UNSEEN = {
+    "joiners": "\u200d\u200c", "direction marks": "\u200e\u200f", "a mark without a letter": "\u0301",
+    "a variation selector": "\ufe0f", "Hangul fillers": "\u3164\u115f\uffa0", "empty Braille": "\u2800\u2800",
+    "wide blanks": "\u2003\u3000", "tags": "Wren\U000e0041\U000e0042", "annotation marks": "Wr\ufff9en",
+    "a carriage return": "Wren\\rHeron", "an escape": "Wren\\e[2K", "a backspace": "Wren\\b\\b",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("where", ["nickname: {name}", "cases: [{{name: {name}}}]"])
+def test_names_of_which_nothing_or_not_all_is_seen_are_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], where: str
+) -> None:
+    wrong = {}
+    for what, name in UNSEEN.items():
+        line = where.format(name=f'"{name}"')
+        old = "nickname: Plover" if where.startswith("nickname") else "cases:\n  - name: empty run"
+        rig = write(tmp_path, "rig", PLAIN.format(nickname="Plover").replace(old, line))
+        code = main(["check", str(rig)])
+        said = capsys.readouterr()
+        named = "[name-empty]" in said.err or "[file-control]" in said.err
+        if code != 3 or not named or "\r" in said.err or "\x1b" in said.err:
+            wrong[what] = (code, said)
+    assert wrong == {}
+
+
+def test_names_on_the_command_line_are_shown_escaped(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", "nobody\rsomebody\x1b[2K\U000e0041"]) == 2
+    assert "nobody\\rsomebody\\x1b[2K\\U000e0041" in capsys.readouterr().err

@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
+import os
+import re
+import shutil
 import socket
+import subprocess
+import sys
 import threading
+import urllib.request
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 
 from cardgen.bundle.work import Options
+from cardgen.commands import preview_server
 from cardgen.commands.preview import open_server
 from cardgen.commands.preview_server import Server
 from cardgen.commands.preview_site import PreviewSite, snapshot
-from tests.commands.workspace import write
+from tests.commands.workspace import ROOT, write
 from tests.conftest import PATIENCE
 from tests.each import each
 from tests.hardening.hostile import DAY
@@ -156,3 +164,80 @@ def test_pages_may_not_be_framed_or_run_anything_else(server: Server) -> None:
 
 def test_it_is_bound_to_this_machine_only(server: Server) -> None:
     assert server.server_address[0] == "127.0.0.1"
+
+
+def test_idle_connections_end_and_too_many_are_told(
+    server: Server, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(server, "room", threading.Semaphore(3))
+    monkeypatch.setattr(preview_server.Handler, "timeout", 1.0)
+    address = ("127.0.0.1", server.server_port)
+    idle = [socket.create_connection(address, timeout=PATIENCE) for _ in range(3)]
+    idle[0].sendall(b"GET / HTTP/1.1\r\n")  # the rest never comes
+    status, _ = ask(server, b"")
+    assert status == 503
+    assert [line.recv(1) for line in idle] == [b""] * 3, "each was ended from the other side"
+    for line in idle:
+        line.close()
+    assert get(server, "/")[0] == 200
+    assert "Traceback" not in capfd.readouterr().err
+
+
+def test_a_class_may_wait_in_line(server: Server) -> None:
+    assert server.request_queue_size >= 100
+    assert 4 <= preview_server.most() <= preview_server.MOST
+
+
+@pytest.fixture
+def narrow(tmp_path: Path) -> Iterator[tuple[Path, str, subprocess.Popen[str]]]:
+    """A preview that may have 48 open files, its workspace and address."""
+    write(tmp_path, "plover")
+    command = f"ulimit -n 48; exec '{sys.executable}' -m cardgen preview --port 0 --date {DAY}"
+    with (tmp_path / "said").open("w", encoding="utf-8") as said:
+        process = subprocess.Popen(
+            ["sh", "-c", command],
+            cwd=tmp_path,
+            env=os.environ | {"PYTHONPATH": str(ROOT)},
+            stdout=subprocess.PIPE,
+            stderr=said,
+            text=True,
+        )
+    try:
+        assert process.stdout is not None
+        found = re.fullmatch(r"preview at (http://[\w.:-]+/)\n", process.stdout.readline())
+        assert found is not None, (tmp_path / "said").read_text("utf-8")
+        yield tmp_path, found[1], process
+    finally:
+        process.kill()
+        process.communicate()
+
+
+def opened(url: str) -> str:
+    with urllib.request.urlopen(url, timeout=PATIENCE) as answer:
+        return str(answer.read().decode("utf-8"))
+
+
+def until(url: str, words: str, *, there: bool = True) -> None:
+    """Ask as a page does, until what is served says something; a preview that has ended fails the test."""
+    seen = ""
+    while (words in opened(url)) is not there:
+        seen = opened(f"{url}-/next?v={seen}")
+
+
+def test_it_survives_folders_that_go_and_descriptors_that_run_out(
+    narrow: tuple[Path, str, subprocess.Popen[str]],
+) -> None:
+    root, url, process = narrow
+    until(url, "Plover")
+    port = int(url.rstrip("/").rsplit(":", 1)[1])
+    crowd = [socket.create_connection(("127.0.0.1", port), timeout=PATIENCE) for _ in range(80)]
+    write(root, "plover", nickname="Dunlin")
+    for line in crowd:
+        line.close()
+    until(url, "Dunlin")
+    shutil.rmtree(root / "rigs")
+    until(url, "Dunlin", there=False)
+    write(root, "plover", nickname="Knot")
+    until(url, "Knot")
+    assert process.poll() is None
+    assert "Traceback" not in (root / "said").read_text("utf-8")

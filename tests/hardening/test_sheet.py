@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from pathlib import Path
 
 import pytest
@@ -83,6 +84,15 @@ def test_names_that_are_formulas_run_nowhere_and_come_back(
         "plain",
         "\uff1d1",
         " =1",
+        "\u200e=1",
+        "\u200f\u200d+1",
+        "\ufe62" + "1",
+        "\ufe66" + "1",
+        "\u207a" + "1",
+        "\u208c" + "1",
+        "\ufe6bSUM(A1)",
+        "\u22121",
+        "\u200e plain \u207a",
     ]
     cargo = "".join(
         f"    - {{name: '{n.replace(chr(39), chr(39) * 2)}', weight: 5 lb, x: 1 ft}}\n" for n in names
@@ -92,7 +102,8 @@ def test_names_that_are_formulas_run_nowhere_and_come_back(
     assert main(["cargo", str(rig), "--export", "-"]) == 0
     sheet = capsys.readouterr().out
     cells = [cell for row in csv.reader(io.StringIO(sheet)) for cell in row]
-    assert not [cell for cell in cells if cell.lstrip()[:1] in ("=", "+", "@", "\uff1d")]
+    bare = [re.sub(r"^[\s\u200d-\u200f]+", "", cell)[:1] for cell in cells]
+    assert [one for one in bare if one and one in "=+@\uff1d\ufe62\ufe66\u207a\u208c\ufe6b\u2212"] == []
     (tmp_path / "cargo.csv").write_text(sheet, "utf-8")
     assert main(["cargo", str(rig), "--import", str(tmp_path / "cargo.csv")]) == 0
     back = capsys.readouterr().out

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -80,6 +81,28 @@ FAULTS = {
     "missing": ("{% include '../secret.txt' %}", "secret"),
     "division": ("{{ 1 // 0 }}", "report.html.j2"),
     "endless": ("{% for _ in range(10**9) %}x{% endfor %}", "report.html.j2"),
+    "endless, nested": (
+        "{% for _ in range(9999) %}{% for _ in range(9999) %}{% set x = 1 %}{% endfor %}{% endfor %}",
+        "report.html.j2:1: its loops and macros take more than 100,000 turns",
+    ),
+    "endless, recursive": (
+        "{% for _ in [1, 2] recursive %}{% if loop.depth < 60 %}{{ loop([1, 2]) }}{% endif %}{% endfor %}",
+        "take more than 100,000 turns",
+    ),
+    "endless, macro": (
+        "{% macro m(n) %}{% if n %}{{ m(n - 1) }}{{ m(n - 1) }}{% endif %}{% endmacro %}{{ m(60) }}",
+        "take more than 100,000 turns",
+    ),
+    "no head of ours": ("<!DOCTYPE html><html lang='en'><body></body></html>", "dropped the page's policy"),
+    "policy moved": (
+        "<!DOCTYPE html><html lang='en'><head><script>1</script>"
+        "<meta http-equiv='Content-Security-Policy' content=\"{{ csp }}\"></head><body></body></html>",
+        "dropped the page's policy",
+    ),
+    "policy replaced": (
+        '{% extends "cardgen/report/report.html.j2" %}{% set csp = "default-src *" %}',
+        "dropped the page's policy",
+    ),
 }
 
 
@@ -119,3 +142,45 @@ def test_a_faulty_card_template_is_named(
     assert code != 0
     assert "card.html.j2" in said.err
     assert "Traceback" not in said.err
+
+
+LINKS = ("inside", "file", "folder", "circle")
+
+
+def test_links_do_not_lead_out_of_the_folder(
+    workspace: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """No file of the machine is printed through a link; one that stays inside is followed."""
+    monkeypatch.chdir(workspace.parent)
+    write(workspace.parent, "plover")
+    (workspace.parent / "away").mkdir()
+    (workspace.parent / "away" / "report.html.j2").write_text("secret", "utf-8")
+    wrong = {}
+    for kind in LINKS:
+        report = workspace / "report"
+        if kind == "folder":
+            report.symlink_to(workspace.parent / "away")
+        else:
+            report.mkdir()
+            (workspace / "own.j2").write_text(
+                '{% extends "cardgen/report/report.html.j2" %}{% block verdict %}OUR OWN{% endblock %}',
+                "utf-8",
+            )
+            to = {"file": "../../secret.txt", "circle": "report.html.j2", "inside": "../own.j2"}[kind]
+            (report / "report.html.j2").symlink_to(to)
+        environment.cache_clear()
+        code = main(["build", "--date", DAY, "--html-only"])
+        said = capsys.readouterr()
+        page = workspace.parent / "build" / "plover" / "index.html"
+        text = page.read_text("utf-8") if page.exists() else ""
+        refused = code == 3 and "out of the folder of the templates" in said.err and not text
+        good = code == 0 and "OUR OWN" in text if kind == "inside" else refused
+        if not good or "Traceback" in said.err or "secret" in text:
+            wrong[kind] = (code, said.err, text[:200])
+        shutil.rmtree(workspace.parent / "build", ignore_errors=True)
+        shutil.rmtree(workspace.parent / "rigs" / "revisions", ignore_errors=True)
+        if report.is_symlink():
+            report.unlink()
+        shutil.rmtree(report, ignore_errors=True)
+    environment.cache_clear()
+    assert wrong == {}

@@ -9,7 +9,7 @@ import subprocess
 import sys
 import urllib.error
 import urllib.request
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -37,7 +37,13 @@ class Running:
     def __init__(self, folder: Path, *flags: str) -> None:
         command = [sys.executable, "-m", "cardgen", "preview", "--port", "0", "--date", "2026-11-25", *flags]
         self.process = subprocess.Popen(
-            command, cwd=folder, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
+            command,
+            cwd=folder,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.PIPE,
+            text=True,
+            # Whoever runs the tests in the background has told them to ignore Ctrl-C, and it would never end.
+            preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
         )
         assert self.process.stdout is not None
         line = self.process.stdout.readline()
@@ -48,19 +54,42 @@ class Running:
         self.url = found[1]
 
     def end(self) -> tuple[int, str, str]:
-        """Press Ctrl-C and wait."""
+        """Press Ctrl-C and wait; a preview that does not end is killed, and the test fails."""
         self.process.send_signal(signal.SIGINT)
-        out, err = self.process.communicate(timeout=PATIENCE)
+        try:
+            out, err = self.process.communicate(timeout=PATIENCE)
+        finally:
+            self.kill()
         return self.process.returncode, out, err
+
+    def kill(self) -> None:
+        """Leave no process behind, whatever the test came to."""
+        if self.process.poll() is None:
+            self.process.kill()
+            self.process.communicate()
+
+
+Start = Callable[..., Running]
 
 
 @pytest.fixture
-def running(shelf: Path) -> Iterator[Running]:
-    """A preview of the workspace on the loopback."""
-    started = Running(shelf)
-    yield started
-    if started.process.poll() is None:
-        started.end()
+def start(shelf: Path) -> Iterator[Start]:
+    """Starts previews of the workspace on the loopback, none of which outlives the test."""
+    started: list[Running] = []
+
+    def begin(*flags: str) -> Running:
+        started.append(Running(shelf, *flags))
+        return started[-1]
+
+    yield begin
+    for one in started:
+        one.kill()
+
+
+@pytest.fixture
+def running(start: Start) -> Running:
+    """A preview of the workspace."""
+    return start()
 
 
 def fetched(url: str, **headers: str) -> tuple[int, str, bytes]:
@@ -112,12 +141,12 @@ def test_a_changed_part_reaches_the_rigs_that_use_it(browser: Browser, shelf: Pa
     assert err.count("mule.yaml: made") == 1  # only made once, at the start
 
 
-def test_an_own_template_shows_at_once(browser: Browser, shelf: Path) -> None:
+def test_an_own_template_shows_at_once(browser: Browser, shelf: Path, start: Start) -> None:
     own = shelf / "templates" / "report"
     own.mkdir(parents=True)
     text = '{% extends "cardgen/report/report.html.j2" %}{% block verdict %}<p>Our own words</p>{{ super() }}{% endblock %}'
     (own / "report.html.j2").write_text(text, encoding="utf-8")
-    started = Running(shelf)
+    started = start()
     with watch(browser) as seen:
         seen.page.goto(f"{started.url}mule-and-pebble/")
         expect(seen.page.locator("main")).to_contain_text("Our own words")
@@ -151,8 +180,8 @@ def test_a_card_is_printed_when_asked_for(running: Running) -> None:
     assert fetched(f"{running.url}mule-and-pebble/no-card.pdf")[0] == 404
 
 
-def test_on_the_local_network_after_a_notice(shelf: Path) -> None:
-    started = Running(shelf, "--lan")
+def test_on_the_local_network_after_a_notice(start: Start) -> None:
+    started = start("--lan")
     text = fetched(f"{started.url}mule-and-pebble/")[2].decode()
     assert "Mule and Pebble" in text
     code, out, err = started.end()

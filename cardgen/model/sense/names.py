@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 from cardgen.model.sense.context import Look
 from cardgen.model.slug import RESERVED, plain_slug
+from cardgen.source.decode import is_blank
 from cardgen.source.faults import Path
 from cardgen.source.suggest import suggest
 
@@ -120,8 +121,8 @@ def twice(look: Look) -> None:
             where = (*path, index, "name")
             if not look.sure(*where):
                 continue
-            if not name.strip():
-                look.say("name-empty", where, "the name is empty", "write a name")
+            if is_blank(name):
+                look.say("name-empty", where, "nothing of the name is seen", "write a name")
             elif name.strip().casefold() in seen:
                 words = f"another one is already called '{name[:80]}'"
                 look.say("name-twice", where, words, "give each its own name")
@@ -133,8 +134,8 @@ def nickname(look: Look) -> None:
     name = look.rig.nickname
     if not look.sure("nickname"):
         return
-    if not name.strip():
-        look.say("name-empty", ("nickname",), "the nickname is empty", "write a nickname")
+    if is_blank(name):
+        look.say("name-empty", ("nickname",), "nothing of the nickname is seen", "write a nickname")
     elif plain_slug(name) in RESERVED:
         words = f"'{name[:80]}' is kept for other uses in the output folder or by Windows"
         look.say("nickname-reserved", ("nickname",), words, f"try '{name[:60]} rig'")

@@ -1,0 +1,61 @@
+"""The real maker's files: the same whatever was there before, and what pages say of cards that are not made now."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import re
+import shutil
+from pathlib import Path
+
+from cardgen.cli import main
+from tests.bundle.shed import tree_of
+from tests.commands.workspace import DAY, write
+
+CARDS = "hitch-card,wallet-card,tire-tag"
+NEXT = "2026-12-01"
+
+
+def build(root: Path, *words: str, day: str = DAY) -> None:
+    with contextlib.chdir(root):
+        assert main(["build", "--date", day, "--quiet", "--jobs", "1", *words]) == 0
+
+
+def card_data(page: Path) -> dict[str, dict[str, object]]:
+    """What the page knows of printed cards, by the letter in their address."""
+    found = re.search(r'id="card-data"[^>]*>(.*?)</script>', page.read_text("utf-8"), re.DOTALL)
+    assert found is not None
+    known: dict[str, dict[str, object]] = json.loads(found[1])["cards"]
+    return known
+
+
+def test_what_was_built_before_leaves_no_trace_in_the_output(tmp_path: Path) -> None:
+    """Edited and built again, or built from nothing with the same ledger: the same bytes."""
+    root, clean = tmp_path / "one", tmp_path / "other"
+    root.mkdir()
+    write(root, "sanderling")
+    file = write(root, "plover")
+    build(root, "--cards", CARDS)
+    file.write_text(file.read_text("utf-8").replace("2,000 lb", "2,100 lb"), "utf-8")
+    build(root, "--cards", CARDS, day=NEXT)
+    (root / "build" / "plover" / "hitch-card.pdf").unlink()
+    build(root, "--cards", CARDS, day=NEXT)
+    shutil.copytree(root / "rigs", clean / "rigs")
+    build(clean, "--cards", CARDS, day=NEXT)
+    assert tree_of(root / "build") == tree_of(clean / "build")
+
+
+def test_cards_that_are_not_made_now_stay_current(tmp_path: Path) -> None:
+    """A page of a partial build, or of one without PDFs, knows every card that the ledger holds current."""
+    write(tmp_path, "plover")
+    page = tmp_path / "build" / "plover" / "index.html"
+    build(tmp_path, "--html-only")
+    known = card_data(page)
+    assert len(known) >= 4
+    assert {card["href"] for card in known.values()} == {""}
+    build(tmp_path, "--cards", "hitch-card")
+    some = card_data(page)
+    assert some.keys() == known.keys()
+    assert sorted(str(card["href"]) for card in some.values() if card["href"]) == ["hitch-card.pdf"]
+    assert all(some[letter]["changed"] == 1 for letter in known)
+    assert "hitch-card.pdf" in page.read_text("utf-8")
