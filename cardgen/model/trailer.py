@@ -37,7 +37,9 @@ class EmptyState:
     without: Annotated[
         tuple[str, ...], Doc("names of cylinders and batteries that were not aboard at that weight")
     ] = ()
-    cargo: Annotated[tuple[str, ...], Doc("names of cargo items that were aboard at that weight")] = ()
+    cargo: Annotated[
+        tuple[str, ...], Doc("names of cargo items, and of batteries, that were aboard at that weight")
+    ] = ()
 
 
 @record
