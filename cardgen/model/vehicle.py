@@ -100,6 +100,14 @@ class TowRating:
     tongue: Annotated[
         Mass | None, Doc("largest {tongue_or_pin_weight}", "owner's manual or towing guide")
     ] = None
+    given: Annotated[
+        Flag | None,
+        Doc(
+            "false when the maker states no largest trailer at all",
+            "owner's manual or towing guide",
+            markets=("au-sa",),
+        ),
+    ] = None
     needs_distribution_above: Annotated[
         Mass | None,
         Doc("trailer weight above which the maker asks for weight distribution", "owner's manual"),

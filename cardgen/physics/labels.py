@@ -143,9 +143,9 @@ def lines(computed: Computed) -> tuple[LabelLine, ...]:
 
 
 def _water(rig: Rig) -> Sequence[LabelLine]:
-    """The water caution of a cargo label: fresh water only."""
+    """The water caution of a North American cargo label: fresh water only."""
     tanks = [t for t in rig.trailer.tanks.values() if t.holds == "fresh"]
-    if not tanks or any(t.capacity is None for t in tanks):
+    if not tanks or rig.market in PAPERS or any(t.capacity is None for t in tanks):
         return ()
     volume = sum(t.capacity.si for t in tanks if t.capacity is not None)
     us, metric = water_us(volume), water_metric(volume)
@@ -180,6 +180,11 @@ def _cargo(computed: Computed) -> Sequence[LabelLine]:
                     formula, source(meaning.source).words() if american else PAPERS_SAY,
                 )
             )  # fmt: skip
+    if trailer.gvwr is not None and trailer.gtm is not None:
+        label = "{coupling_load} that the plate leaves, fully loaded and level"
+        words = "ATM is GTM and the load on the ball (ADR definitions, secondary copy)"
+        left = trailer.gvwr.si - trailer.gtm.si
+        made.append(LabelLine("label_ball_load", label, left, "mass", "{trailer_rating} - {gtm}", words))
     if trailer.gvwr is not None and trailer.gvwr.si > 0 and computed.rig.market == "us":
         limit = placard.dealer_added_limit(trailer.gvwr.si)
         made.append(

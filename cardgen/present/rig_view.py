@@ -103,6 +103,19 @@ class RigView:
         top = max(cases, key=lambda figures: figures[name].value or 0.0)
         return self.formatter.figure(top[beside or name])
 
+    def plates(self) -> str:
+        """Where plates bind (UK, EU): what to set, least and most of the coupling load; empty elsewhere."""
+        found = next((f for f in self.assessment.findings if f.code == "s-value"), None)
+        if found is None:
+            return ""
+        shown = {name: self.formatter.value(si, kind) for name, (si, kind) in found.values.items()}
+        least = [f"min {shown['least']}"] if "least" in shown else []
+        most = (
+            [f"max {shown['plate']} ({self.say(found.governed_by)})"] if "plate" in shown else [NOT_CHECKED]
+        )
+        aim = [f"set {shown['set']}"] if "set" in shown else []
+        return ", ".join((*aim, *least, *most))
+
     def spread(self, name: str) -> str:
         """Write twice the standard uncertainty of the case that is worst, empty when unknown."""
         cases = [c.figures[name] for c in self.assessment.computed.cases if name in c.figures]
