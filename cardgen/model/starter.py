@@ -173,7 +173,8 @@ class _Starter:
     def vehicle(self) -> Iterator[str]:
         yield f"\nvehicle:\n  kind: {self.wish.vehicle}\n"
         plain = self.wish.vehicle in TWO_REAR_TIRES
-        fields = [name for name in lists.VEHICLE if not (plain and name == "tires.rear_count")]
+        without = [*(("tires.rear_count",) if plain else ()), *lists.NOT_IN_THE_CAB.get(self.wish.brakes, ())]
+        fields = [name for name in lists.VEHICLE if name not in without]
         yield from self.section("vehicle", self.more("vehicle", fields))
         if self.wish.type != "ball":
             yield f"  bed_hitch:\n    kind: {self.wish.type}\n"

@@ -9,13 +9,14 @@ HOMES = ("camper", "travel_trailer", "caravan")
 VEHICLE = (
     "year", "curb.weight", "curb.front", "curb.rear", "curb.includes.fuel", "curb.includes.driver", "curb.source",
     "wheelbase", "overhang", "length", "front_overhang", "width", "height", "gvwr", "gawr.front", "gawr.rear",
-    "gcwr", "tow_rating.braked", "tow_rating.unbraked", "tow_rating.tongue", "placard_capacity",
-    "tires.placard_size", "tires.front.type", "tires.front.extra_load", "tires.front.size", "tires.front.load_index",
+    "gcwr", "tow_rating.braked", "tow_rating.unbraked", "tow_rating.tongue", "tires.placard_size", "tires.front.type", "tires.front.extra_load", "tires.front.size", "tires.front.load_index",
     "tires.front.max_load", "tires.front.max_pressure", "tires.front.speed_symbol", "tires.front.date_code",
     "tires.rear.type", "tires.rear.extra_load", "tires.rear.size", "tires.rear.load_index", "tires.rear.max_load",
     "tires.rear.max_pressure", "tires.rear.speed_symbol", "tires.rear.date_code", "tires.rear_count", "placard.front",
     "placard.rear", "connector", "brake_controller.fitted", "mirrors.span", "mirrors.towing",
 )  # fmt: skip
+NOT_IN_THE_CAB = dict.fromkeys(("none", "surge"), ("brake_controller.fitted",))
+"""Fields of the vehicle that a kind of trailer brakes leaves no place for."""
 RECEIVER = (
     "receiver.opening", "receiver.height", "receiver.weight_carrying.trailer",
     "receiver.weight_carrying.tongue",

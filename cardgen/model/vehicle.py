@@ -217,6 +217,7 @@ class Vehicle:
         Doc(
             "combined weight of occupants and cargo ('none' where there is no such placard)",
             "{loading_placard}",
+            markets=("us", "ca"),
         ),
     ] = None
     fuel: Annotated[Fuel | None, Doc("fuel tank")] = None

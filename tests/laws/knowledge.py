@@ -118,6 +118,8 @@ def _assumed(subject: Subject, path: Path_) -> bool:
     if path[:3] == ("gear", "mount", "ratings") and bars:
         return True  # the bars' own head carries the ball; a mount beside it counts where it states a rating
     papers = at(subject.tree, "market") not in ("us", "ca")
+    if path == ("vehicle", "placard_capacity") and papers:
+        return True  # a placard of North America
     if path == ("trailer", "cargo_capacity") and (papers or at(subject.tree, "trailer", "body") == "boat"):
         return True  # boat trailers mostly have no such label; papers state it as rating less empty weight
     if subject.anchored:
