@@ -112,7 +112,20 @@ def left_open(rig: Rig) -> tuple[str, ...]:
     wish = Wish(
         "", rig.market, trailer.type, trailer.body, kind, trailer.axles.count, brakes, bars, rig.places
     )
-    return tuple(path for path in asked(wish) if _unstated(rig, path.split(".")))
+    return tuple(path for path in asked(wish) if _unstated(rig, path.split(".")) and not _moot(rig, path))
+
+
+def _moot(rig: Rig, path: str) -> bool:
+    """Whether a mark tells nothing of such a tire: extra load is asked of passenger tires."""
+    owner, _, mark = path.rpartition(".")
+    if mark != "extra_load":
+        return False
+    tire = (
+        rig.trailer.tires
+        if owner == "trailer.tires"
+        else getattr(rig.vehicle.tires, owner.rpartition(".")[2])
+    )
+    return tire is not None and tire.type not in (None, "P", "EURO")
 
 
 def _unstated(node: object, steps: Sequence[str]) -> bool:
@@ -240,11 +253,17 @@ class _Starter:
         market, travelled = self.wish.market, self.wish.places
         wanted = {
             market,
-            *(p for p in law.known_places() if market in law.reach(p) and (not travelled or p in travelled)),
+            *(
+                place
+                for place in law.known_places()
+                if market in (*law.reach(place), place.split("-")[0])
+                and (not travelled or place in travelled)
+            ),
         }
         without = lists.NOT_ON_FIFTH_WHEEL if self.wish.type == "fifth_wheel" else ()
         found = [path for path, markets in _by_market(group).items() if wanted & markets]
-        return tuple(dict.fromkeys((*paths, *(path for path in found if path not in without))))
+        without = (*without, *(lists.RATED_BY_INDEX if market in lists.EUROPE else ()))
+        return tuple(path for path in dict.fromkeys((*paths, *found)) if path not in without)
 
     def section(self, name: str, paths: Sequence[str], start: Sequence[str] = ()) -> Iterator[str]:
         """Lines of a mapping with nested fields; ``start`` names groups that are open already."""

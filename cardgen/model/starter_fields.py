@@ -38,6 +38,8 @@ TRAILER = (
     "dimensions.length", "dimensions.width", "dimensions.height", "dimensions.body_front", "dimensions.body_rear",
 )  # fmt: skip
 NOT_ON_FIFTH_WHEEL = ("chains.count", "chains.strength", "coupler.ball")
+RATED_BY_INDEX = ("tires.load_range", "tires.max_load", "tires.front.max_load", "tires.rear.max_load")
+"""Marks that tires in Europe do without, as their load index rates them (UN R30, R54)."""
 NOT_ON_ONE_AXLE = ("axles.spacing", "axles.suspension")
 
 FEATURES: dict[str, tuple[str, ...]] = {
