@@ -120,7 +120,7 @@ def s_value(context: Context) -> Iterable[Finding]:
     if missing and finding.outcome in (Outcome.WITHIN, Outcome.CLOSE):
         yield unknown("s-value", missing)
         return
-    yield replace(finding, values=finding.values | values)
+    yield replace(finding, values={**finding.values, **values})
 
 
 def _to_keep(context: Context, part: str, rating: Quantity | None) -> tuple[str, Values]:

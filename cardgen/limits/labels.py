@@ -29,9 +29,15 @@ RV_BODIES = ("camper", "travel_trailer", "caravan")
     fields=(
         "trailer.cargo_capacity",
         "trailer.year",
+        "trailer.gvwr",
+        "trailer.empty.weight",
+        "trailer.empty.source",
         "trailer.cargo[].weight",
         "trailer.tanks.<name>.capacity",
+        "trailer.cylinders.<name>.size",
+        "trailer.cylinders.<name>.tare",
         "cases[].tanks.<name>",
+        "cases[].cylinders.<name>",
     ),
 )
 def cargo_label(context: Context) -> Iterable[Finding]:
@@ -75,7 +81,14 @@ def cargo_label(context: Context) -> Iterable[Finding]:
     "Options fitted later make a trailer heavier than its label assumed. What is really left is the {trailer_rating} less the "
     "weight without cargo; when that is less than the label's figure, the smaller one counts. Batteries and full "
     "cylinders that were away at the empty weighing belong to the trailer and are put back.",
-    fields=("trailer.empty.includes.cylinders.<name>",),
+    fields=(
+        "trailer.empty.includes.cylinders.<name>",
+        "trailer.empty.includes.tanks.<name>",
+        "trailer.empty.source",
+        "trailer.cylinders.<name>.size",
+        "trailer.cylinders.<name>.tare",
+        "trailer.batteries[].weight",
+    ),
 )
 def label_room(context: Context) -> Iterable[Finding]:
     """Compare the label's cargo capacity [kg] with GVWR less the empty weight, batteries and full gas put back [kg]."""

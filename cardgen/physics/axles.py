@@ -339,9 +339,9 @@ def split(rig: Rig, length: Number, inputs: Inputs) -> Split:
         mean = sum(weighed) / len(weighed)
         return Split(tuple(r - mean for r in weighed), source=WEIGHED)
     rate = inputs.field("trailer.axles.rate", axles.rate, "rate")
-    guessed = axles.rate is None and bool(axles.gawr)
+    guessed = axles.rate is None
     if guessed:
-        rate = _usual_rate(rig, inputs)
+        rate = _usual_rate(rig, inputs) if axles.gawr else unknown(need("trailer.axles.gawr"))
     spacing = inputs.field("trailer.axles.spacing", axles.spacing, "length")
     missing = (*rate.needs, *spacing.needs, *length.needs)
     if missing:

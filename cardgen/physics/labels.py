@@ -182,7 +182,7 @@ def _cargo(computed: Computed) -> Sequence[LabelLine]:
             )  # fmt: skip
     if trailer.gvwr is not None and trailer.gtm is not None:
         label = "{coupling_load} that the plate leaves, fully loaded and level"
-        words = "ATM is GTM and the load on the ball (ADR definitions, secondary copy)"
+        words = "{atm} is {gtm} and the load on the ball (ADR definitions, secondary copy)"
         left = trailer.gvwr.si - trailer.gtm.si
         made.append(LabelLine("label_ball_load", label, left, "mass", "{trailer_rating} - {gtm}", words))
     if trailer.gvwr is not None and trailer.gvwr.si > 0 and computed.rig.market == "us":
