@@ -149,7 +149,9 @@ class Rig:
 
     nickname: Annotated[str, Doc("the rig's nickname", example="Juniper")]
     market: Annotated[Market, Doc("whose words, rules and units apply")]
-    places: Annotated[tuple[str, ...], Doc("states, provinces or countries travelled", example="us-va")] = ()
+    places: Annotated[
+        tuple[str, ...], Doc("states, provinces or countries travelled, for example us-va")
+    ] = ()
     note: Annotated[str | None, Doc("a line of your own on the card")] = None
     vehicle: Annotated[Vehicle, Doc("tow vehicle")]
     trailer: Annotated[Trailer, Doc("trailer")]
