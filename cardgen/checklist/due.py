@@ -12,14 +12,12 @@ from cardgen.checklist.schema import DueDef
 from cardgen.checklist.types import Due, DueState
 from cardgen.model.rig import Rig
 from cardgen.model.tires import Tire
-from cardgen.physics.dates import tire_made
+from cardgen.physics.dates import age_steps, tire_made
+from cardgen.tables.sources import source
 from cardgen.tables.words import say
 
 IDLE = dt.timedelta(weeks=4)
 """Idle time after which the storage section applies (common practice, no source)."""
-TIRE_YEARS = 6
-"""Age at which tires fall due without an owner's limit: the lower end of the 6 to
-10 years that makers name, US NHTSA consumer advisory 2008 (read in a reprint)."""
 
 
 def due_list(rig: Rig, features: Mapping[str, Value], day: dt.date) -> tuple[Due, ...]:
@@ -151,14 +149,14 @@ def _tires(made: Catalog, rig: Rig, day: dt.date) -> Iterator[Due]:
 def _tire(made: Catalog, rig: Rig, key: str, title: str, path: str, code: str | None, day: dt.date) -> Due:
     born = None if code is None else tire_made(code)
     limit: dt.date | None = None
-    age = rig.limits.tire_age
+    age, replace = rig.limits.tire_age, age_steps(rig, key.removeprefix("tires-"))[1]
     note = ""
     if code is not None and born is None:
         note = f"'{code}' is not a week and a year"
     elif born is not None and born > day:
         note = f"'{code}' lies after the build date"
     elif born is not None:
-        years = add_months(born, TIRE_YEARS * 12)
+        years = add_months(born, replace.years * 12)
         limit = years if age is None else born + dt.timedelta(days=int(age.si // 86400))
     own = "the owner's own limit"
     return _due(
@@ -167,8 +165,8 @@ def _tire(made: Catalog, rig: Rig, key: str, title: str, path: str, code: str | 
         last=born,
         limit=limit,
         day=day,
-        interval=_months(TIRE_YEARS * 12) if age is None else (age.text or own),
-        basis=made.source_words(("NHTSA-TIRE",), rig.market) if age is None else (own,),
+        interval=_months(replace.years * 12) if age is None else (age.text or own),
+        basis=(source(replace.source).words(),) if age is None else (own,),
         path=f"{path}.date_code",
         items=("tires-date",),
         note=note,

@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
+from dataclasses import replace
 
+from cardgen.limits.becoming import Values
 from cardgen.limits.cite import cite
 from cardgen.limits.compare import at_most, demand, judge, lowest, plain, up_to
+from cardgen.limits.facts import facts_of, places
 from cardgen.limits.registry import TONGUE_WEIGHT, TRAILER_WEIGHT, Context, rule, unknown
 from cardgen.model.results import Basis, Finding, Outcome
 from cardgen.model.rig import Rig
 from cardgen.physics import links, strength
 from cardgen.physics.allowances import asks_d
 from cardgen.physics.needs import need
-from cardgen.tables import couplings
+from cardgen.tables import couplings, law
+from cardgen.tables.conditions import Compare, leaves
 from cardgen.tables.lookup import OutOfTableError, holds
 from cardgen.tables.words import say
+from cardgen.units import Quantity
 
 TONGUE_PARTS = (
     "vehicle.receiver.weight_carrying.tongue", "vehicle.receiver.weight_distributing.tongue",
@@ -93,7 +99,9 @@ def _word(part: str) -> str:
     "S is the permitted static load on the coupling; the lowest of vehicle, towbar, coupling head and trailer "
     "plate binds (NCC towing guide, secondary copy); UN R55 marking, from memory",
     "In Europe the plates state a permitted static load S. The lowest plate binds. Within it the advice is to run "
-    "with a {coupling_load} near it rather than far below.",
+    "with a {coupling_load} near it rather than far below. What to set is the upper end of the advice, or the lowest "
+    "plate where that is less; more than the advice but inside the plate is no fault. Where a rule of a place states a "
+    "least load, it stands beside the plate.",
     fields=(*TONGUE_PARTS, *TONGUE_WEIGHT),
 )
 def s_value(context: Context) -> Iterable[Finding]:
@@ -104,7 +112,7 @@ def s_value(context: Context) -> Iterable[Finding]:
     parts = links.tongue_parts(rig)
     part, rating, path = lowest(parts)
     missing = [need(p) for _, value, p in parts if value is None]
-    words = "the lowest plate binds; keep the {coupling_load} near it, never above"
+    words, values = _to_keep(context, part, rating)
     finding = at_most(
         context, "s-value", demand(context, "tongue_weight"), rating, path,
         governed_by=part, message=words,
@@ -112,7 +120,37 @@ def s_value(context: Context) -> Iterable[Finding]:
     if missing and finding.outcome in (Outcome.WITHIN, Outcome.CLOSE):
         yield unknown("s-value", missing)
         return
-    yield finding
+    yield replace(finding, values={**finding.values, **values})
+
+
+def _to_keep(context: Context, part: str, rating: Quantity | None) -> tuple[str, Values]:
+    """Say which {coupling_load} to set, the least by law and the most by the lowest plate [kg]."""
+    words = "the lowest plate binds; keep the {coupling_load} near it, never above"
+    if rating is None:
+        return words, {}
+    low, high = (context.computed.figures[name].value for name in ("band_low", "band_high"))
+    values: Values = {"plate": (rating.si, "mass")}
+    told = f"(lowest plate: {{plate}}, {part})"
+    if high is not None and math.floor(high) >= (low or 0.0):
+        values, told = values | {"set": (math.floor(high), "mass")}, f"set {{set}} {told}"
+    least = _least(context)
+    if least is not None:
+        values, told = values | {"least": (least, "mass")}, f"{told}, by law at least {{least}}"
+    return f"{told}; {words}", values
+
+
+def _least(context: Context) -> float | None:
+    """Least {coupling_load} that the places travelled ask for with the heaviest trailer [kg]; None where none does."""
+    gross, found = demand(context, "trailer_weight").value, []
+    for place in places(context.rig):
+        for clause in law.rules(place, "nose_weight"):
+            for case in context.computed.cases:
+                facts = facts_of(context.computed, case, context.day)
+                if clause.asks is None or law.evaluate(clause, facts) is not True or gross is None:
+                    continue
+                ends = [c for c in leaves(clause.asks) if isinstance(c, Compare) and c.quantity == "tongue"]
+                found.append(min(c.value * (gross if c.over == "gross" else 1.0) for c in ends))
+    return max(found, default=None)
 
 
 @rule(

@@ -9,10 +9,9 @@ from cardgen.limits.cite import cite
 from cardgen.limits.compare import at_most, demand, judge, past, plain, up_to
 from cardgen.limits.plausible import doubts
 from cardgen.limits.registry import Context, rule, unknown
-from cardgen.model.results import Basis, Finding, Need, Outcome
+from cardgen.model.results import Basis, Finding, Outcome
 from cardgen.physics import labels as physics
-from cardgen.physics.aboard import empty_aboard
-from cardgen.physics.loads import all_loads
+from cardgen.physics.aboard import PAPERS
 from cardgen.physics.needs import need
 from cardgen.tables import placard
 
@@ -30,32 +29,47 @@ RV_BODIES = ("camper", "travel_trailer", "caravan")
     fields=(
         "trailer.cargo_capacity",
         "trailer.year",
+        "trailer.gvwr",
+        "trailer.empty.weight",
+        "trailer.empty.source",
         "trailer.cargo[].weight",
         "trailer.tanks.<name>.capacity",
+        "trailer.cylinders.<name>.size",
+        "trailer.cylinders.<name>.tare",
         "cases[].tanks.<name>",
+        "cases[].cylinders.<name>",
     ),
 )
 def cargo_label(context: Context) -> Iterable[Finding]:
     """Compare cargo and liquids [kg] with the label's capacity [kg], by the label's own era."""
-    trailer = context.rig.trailer
-    if trailer.cargo_capacity is None:
+    trailer, papers = context.rig.trailer, context.rig.market in PAPERS
+    limit = physics.payload(context.rig)
+    if limit is None:
+        missing = physics.room(context.rig)[1] if papers else ()
         if trailer.body != "boat":
-            yield unknown("trailer-cargo-label", (need("trailer.cargo_capacity"),), critical=False)
+            asked = missing or (need("trailer.cargo_capacity"),)
+            yield unknown("trailer-cargo-label", asked, critical=False)
         return
-    figure, words = "label_cargo", "{trailer_payload} in the trailer's papers"
-    if context.rig.market in ("us", "ca"):
+    figure, words, title = (
+        "label_cargo",
+        physics.PAPERS_SAY,
+        "all that is put in against the {trailer_payload}",
+    )
+    if not papers:
         if trailer.year is None:
             yield unknown("trailer-cargo-label", (need("trailer.year"),), critical=False)
             return
         meaning = placard.label_meaning(placard.label_era(trailer.year) or "after")
         figure, words = "label_cargo" if meaning.water_is_cargo else "label_cargo_old", cite(meaning.source)
+        title = ""
     yield at_most(
         context,
         "trailer-cargo-label",
         demand(context, figure),
-        trailer.cargo_capacity,
+        trailer.cargo_capacity or limit,
         "trailer.cargo_capacity",
         source=words,
+        title=title,
     )
 
 
@@ -67,28 +81,25 @@ def cargo_label(context: Context) -> Iterable[Finding]:
     "Options fitted later make a trailer heavier than its label assumed. What is really left is the {trailer_rating} less the "
     "weight without cargo; when that is less than the label's figure, the smaller one counts. Batteries and full "
     "cylinders that were away at the empty weighing belong to the trailer and are put back.",
-    fields=("trailer.empty.includes.cylinders.<name>",),
+    fields=(
+        "trailer.empty.includes.cylinders.<name>",
+        "trailer.empty.includes.tanks.<name>",
+        "trailer.empty.source",
+        "trailer.cylinders.<name>.size",
+        "trailer.cylinders.<name>.tare",
+        "trailer.batteries[].weight",
+    ),
 )
 def label_room(context: Context) -> Iterable[Finding]:
     """Compare the label's cargo capacity [kg] with GVWR less the empty weight, batteries and full gas put back [kg]."""
     trailer = context.rig.trailer
-    label, gvwr, empty = trailer.cargo_capacity, trailer.gvwr, trailer.empty.weight
-    if label is None or gvwr is None or empty is None or trailer.empty.includes.cargo:
+    label, given = trailer.cargo_capacity, (trailer.gvwr, trailer.empty.weight)
+    if label is None or None in given or trailer.empty.includes.cargo:
         return  # the label itself is asked for by its own check
-    state, away = empty_aboard(context.rig), 0.0
-    needs: list[Need] = []
-    for load in all_loads(context.rig):
-        share = state.shares.get(load.key)
-        if load.sort not in ("battery", "cylinder", "gas") or share == 1.0:
-            continue
-        if share is None or load.full is None:
-            needs += state.needs.get(load.key, ()) if share is None else load.mass_needs
-            continue
-        away += load.full * (1.0 - share)
-    if needs:
+    left, needs = physics.room(context.rig)
+    if left is None:
         yield unknown("label-room", needs, critical=False)
         return
-    left = physics.real_capacity(gvwr.si, empty.si + away)
     short = label.si > left * (1 + 1e-9)
     words = "{trailer_rating} less the weight without cargo leaves {left}" + (
         ", less than the label says" if short else ""

@@ -67,7 +67,7 @@ class Rule:
 CONTENTS = (
     "trailer.cargo[].weight", "trailer.batteries[].weight", "trailer.tanks.<name>.capacity", "cases[].tanks.<name>",
     "trailer.cylinders.<name>.size", "trailer.cylinders.<name>.tare", "cases[].cylinders.<name>",
-    "trailer.empty.includes.tanks.<name>", "trailer.empty.includes.cylinders.<name>",
+    "trailer.empty.includes.tanks.<name>", "trailer.empty.includes.cylinders.<name>", "trailer.empty.source",
 )  # fmt: skip
 """What is in the trailer, and what of it was there when it was weighed empty."""
 TRAILER_WEIGHT = ("trailer.empty.weight", *CONTENTS)
@@ -85,7 +85,7 @@ BARS = (
 )
 """What tells how much load bars move."""
 TRAILER_AXLE = (
-    "trailer.empty.weight", *TONGUE_WEIGHT, "trailer.axles.suspension", "trailer.axles.spacing", "trailer.axles.rate",
+    "trailer.empty.weight", *TONGUE_WEIGHT, "trailer.axles.suspension", "trailer.axles.spacing", "trailer.axles.gawr",
     "weighings[].slack.axles", *BARS,
 )  # fmt: skip
 """What the load of one axle of the trailer is made of."""

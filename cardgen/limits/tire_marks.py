@@ -13,7 +13,7 @@ from cardgen.limits.registry import TONGUE_WEIGHT, Context, rule, unknown
 from cardgen.limits.tires import POSITIONS, WORDS, fitted, of_tires, path_of
 from cardgen.model.results import Basis, Finding, Outcome
 from cardgen.model.tires import Tire
-from cardgen.physics.dates import code_words, tire_made
+from cardgen.physics.dates import age_steps, age_words, code_words, tire_made
 from cardgen.physics.needs import need
 from cardgen.physics.tires import PRESSURE_SLACK, load_need, plain_size, rated_load
 from cardgen.physics.wheels import same_size, spare_as_marked
@@ -21,7 +21,6 @@ from cardgen.tables.load_index import load_for_index
 from cardgen.tables.lookup import TableError, holds
 from cardgen.tables.sources import source
 from cardgen.tables.tire_rules import (
-    age_guidance,
     dual_ratio_plausible,
     load_divisor,
     unused_age,
@@ -43,9 +42,11 @@ AGREE = 0.03
     "tire-age",
     "age of the tires",
     Basis.GUIDANCE,
-    cite("tin-date", "tire-age-us", "tire-age-uk"),
+    cite("tin-date", "tire-age-us", "tire-age-uk", "tire-age-unused"),
     "The last four digits of the tire identification number are week and year. Age weakens tires that look new; "
-    "there is no legal limit for private trailers, the maker's or the owner's own limit counts. The steps are guidance.",
+    "there is no legal limit for private trailers, the maker's or the owner's own limit counts. The steps are guidance: "
+    "from one age on tires are inspected every year, by another they are replaced; on caravans in the UK and the EU "
+    "sooner.",
     fields=(
         *of_tires("", "date_code"),
         "trailer.spare.date_code",
@@ -63,12 +64,12 @@ def tire_age(context: Context) -> Iterable[Finding]:
             missing = need(path_of(position) if tire is None else f"{path_of(position)}.date_code")
             yield Finding(code, title, Outcome.NOT_CHECKED, needs=(missing,), critical=False)
             continue
-        yield _aged(context, position, code, title, made, code_words(tire.date_code))
+        yield _aged(context, position, code, title, made, tire.date_code)
 
 
-def _aged(context: Context, position: str, code: str, title: str, made: dt.date, week: str) -> Finding:
+def _aged(context: Context, position: str, code: str, title: str, made: dt.date, tin: str) -> Finding:
     age = (context.day - made).days * 86400.0
-    own = context.rig.limits.tire_age
+    own, week = context.rig.limits.tire_age, code_words(tin)
     values = {"age": (max(age, 0.0), "years")}
     words = f"made in {week}, {{age}} old"
     if age < -6 * 86400.0:
@@ -80,15 +81,14 @@ def _aged(context: Context, position: str, code: str, title: str, made: dt.date,
             basis=Basis.OWNER, critical=False, values=values | {"limit": (own.si, "years")},
             source="owner's limit in the rig file",
         )  # fmt: skip
-    steps = [s for s in age_guidance(context.rig.market) if age >= s.years * YEAR][-1:]
+    steps = age_steps(context.rig, position)
+    words = f"{words}: {age_words(steps, 2000 + int(tin.strip()[2:]))} (guidance)"
+    close, based = age >= steps[0].years * YEAR, steps[1].source
     if position == "spare" and age >= unused_age().years * YEAR:
-        steps.append(unused_age())
-    if not steps:
-        return plain(code, Outcome.WITHIN, words, critical=False, title=title, values=values)
-    advice = " and ".join(step.advice for step in steps)
+        words, based = f"{words}; {unused_age().advice}", unused_age().source
     return plain(
-        code, Outcome.CLOSE, f"{words}: {advice} (guidance)", critical=False, title=title, values=values,
-        source=f"{source(steps[-1].source).words()}; {source('tin-date').words()}",
+        code, Outcome.CLOSE if close else Outcome.WITHIN, words, critical=False, title=title, values=values,
+        source=f"{source(based).words()}; {source('tin-date').words()}",
     )  # fmt: skip
 
 

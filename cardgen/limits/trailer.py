@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from cardgen.limits.compare import at_most, demand, judge
 from cardgen.limits.registry import TRAILER_AXLE, TRAILER_WEIGHT, Context, rule
 from cardgen.model.results import Basis, Finding, Outcome, Thresholds
+from cardgen.physics.axles import guesses_rate
 
 LABEL = "rating on the trailer's {maker_label}"
 
@@ -34,12 +35,32 @@ def trailer_gross(context: Context) -> Iterable[Finding]:
     "49 CFR 571.3 (GAWR, at the tire-ground interface), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; "
     + LABEL,
     "Each axle has its own {gross_axle} and is checked with weight distribution engaged when it "
-    "is fitted, because the bars move load onto the trailer's axles.",
+    "is fitted, because the bars move load onto the trailer's axles. Axles that no link joins are held together against "
+    "the sum of their ratings as well, and each by how level the trailer rides; where nobody knows how stiff they are, "
+    "by their ratings, which is said.",
     fields=("trailer.axles.gawr[]", *TRAILER_AXLE),
 )
 def trailer_axles(context: Context) -> Iterable[Finding]:
     """Compare each axle's load [kg], bars engaged when fitted, with its GAWR [kg]."""
     axles = context.rig.trailer.axles
+    words = (
+        "how they share is taken from their ratings: weigh each axle to know"
+        if guesses_rate(context.rig)
+        else ""
+    )
+    if axles.count > 1 and axles.suspension == "independent" and len(axles.gawr) == axles.count:
+        names = ["trailer_axle_load"]
+        if context.rig.gear.weight_distribution is not None:
+            names.append("trailer_axles_engaged")
+        together, title = sum(q.si for q in axles.gawr), "all trailer axles against the sum of their ratings"
+        yield at_most(
+            context,
+            "trailer-axle-group",
+            demand(context, *names),
+            together,
+            "trailer.axles.gawr",
+            title=title,
+        )
     for i in range(axles.count):
         code = f"trailer-axle-{i + 1}"
         names = [f"axle_{i + 1}"]
@@ -47,7 +68,15 @@ def trailer_axles(context: Context) -> Iterable[Finding]:
             names.append(f"axle_{i + 1}_engaged")
         rating = axles.gawr[i] if i < len(axles.gawr) else None
         title = f"trailer axle {i + 1} against its {{axle_rating}}" if axles.count > 1 else ""
-        yield at_most(context, code, demand(context, *names), rating, f"trailer.axles.gawr[{i}]", title=title)
+        yield at_most(
+            context,
+            code,
+            demand(context, *names),
+            rating,
+            f"trailer.axles.gawr[{i}]",
+            title=title,
+            message=words,
+        )
 
 
 @rule(

@@ -19,6 +19,7 @@ from cardgen.limits.registry import (
     unknown,
 )
 from cardgen.model.results import Basis, Finding, Outcome
+from cardgen.physics.aboard import PAPERS
 from cardgen.physics.needs import need
 from cardgen.tables.exact import POUND
 from cardgen.units import Quantity
@@ -165,7 +166,8 @@ def rear_axle(context: Context) -> Iterable[Finding]:
     Basis.MAKER,
     "NHTSA letter 10673 and the owner text of 49 CFR 575.6(a)(4) (trailer load reduces the capacity); "
     "tire and loading placard, driver's door",
-    "The placard caps the combined weight of occupants and cargo. {Coupling_load} and coupling gear count as cargo.",
+    "The placard caps the combined weight of occupants and cargo. {Coupling_load} and coupling gear count as cargo. "
+    "It is asked for in North America only; where a file states one elsewhere it counts there too.",
     fields=(
         "vehicle.placard_capacity",
         "gear.weight",
@@ -177,6 +179,8 @@ def placard(context: Context) -> Iterable[Finding]:
     """Compare people, cargo, gear and tongue [kg] with the placard capacity [kg]."""
     vehicle = context.rig.vehicle
     limit = vehicle.placard_capacity
+    if limit is None and context.rig.market in PAPERS:
+        return  # a placard of North America; its ratings for the whole and for each axle count
     if limit is not None and limit.kind != "mass":
         words = "this vehicle has no such placard; its ratings for the whole and for each axle count"
         if context.rig.market == "us" and (vehicle.gvwr is None or vehicle.gvwr.si <= PLACARD_UP_TO):

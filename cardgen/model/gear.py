@@ -14,12 +14,16 @@ from cardgen.units.scalars import Flag
 class Ball:
     """The hitch ball."""
 
-    diameter: Annotated[Length | None, Doc("ball diameter", "stamp on top of the ball", "2 in")] = None
+    diameter: Annotated[Length | None, Doc("ball diameter", "stamp on top of the ball", "2 in", "50 mm")] = (
+        None
+    )
     measured: Annotated[
         Length | None, Doc("diameter as measured with a caliper", "caliper across the ball")
     ] = None
-    shank: Annotated[Length | None, Doc("shank diameter", "caliper", "1 in")] = None
-    height: Annotated[Length | None, Doc("platform to the top of the ball", "tape measure", "3 in")] = None
+    shank: Annotated[Length | None, Doc("shank diameter", "caliper", "1 in", "22 mm")] = None
+    height: Annotated[
+        Length | None, Doc("platform to the top of the ball", "tape measure", "3 in", "8 cm")
+    ] = None
     rating: Annotated[Mass | None, Doc("{gross_towed}", "stamp on top of the ball")] = None
     torque: Annotated[Torque | None, Doc("ball nut torque", "ball maker")] = None
 
@@ -35,11 +39,14 @@ class Mount:
             "drop from the top of the shank to the ball platform (negative: rise)",
             "tape measure",
             "2 in",
+            "5 cm",
         ),
     ] = None
     ratings: Annotated[Ratings, Doc("ratings of the mount")] = field(default_factory=Ratings)
-    shank: Annotated[Length | None, Doc("outside size of the square shank", "tape measure", "2 in")] = None
-    hole: Annotated[Length | None, Doc("hole for the ball shank", "caliper", "1 in")] = None
+    shank: Annotated[
+        Length | None, Doc("outside size of the square shank", "tape measure", "2 in", "50 mm")
+    ] = None
+    hole: Annotated[Length | None, Doc("hole for the ball shank", "caliper", "1 in", "22 mm")] = None
 
 
 @record
@@ -95,13 +102,14 @@ class Gear:
     adapter: Annotated[Adapter | None, Doc("{receiver} adapter or extension")] = None
     weight_distribution: Annotated[WeightDistribution | None, Doc("weight-distributing hitch")] = None
     sway_control: Annotated[
-        Literal["none", "friction", "integrated"] | None, Doc("{sway_control} device")
+        Literal["none", "friction", "integrated"] | None, Doc("{sway_control} device", markets=("de",))
     ] = None
     sway_control_certified: Annotated[
         Flag | None,
         Doc(
             "{sway_control} to ISO 11555-1, or a stability system entered in the vehicle's papers",
             "plate on the coupling, vehicle papers",
+            markets=("de",),
         ),
     ] = None
     plug_adapter: Annotated[Flag | None, Doc("plug adapter carried that fits both connectors")] = None

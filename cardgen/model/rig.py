@@ -134,7 +134,12 @@ class Dates:
     lp_hose: Annotated[Day | None, Doc("LP hose made or fitted")] = None
     lp_check: Annotated[Day | None, Doc("last LP leak check")] = None
     cylinder_test: Annotated[Day | None, Doc("last cylinder test, oldest cylinder")] = None
-    registration: Annotated[Day | None, Doc("registration runs out")] = None
+    registration: Annotated[
+        Day | None, Doc("registration runs out", "registration label or papers", markets=("au", "nz"))
+    ] = None
+    inspection: Annotated[
+        Day | None, Doc("{inspection} runs out", "inspection label or papers", markets=("de", "nz"))
+    ] = None
     equipment_change: Annotated[Day | None, Doc("last change of equipment")] = None
 
 
@@ -144,7 +149,9 @@ class Rig:
 
     nickname: Annotated[str, Doc("the rig's nickname", example="Juniper")]
     market: Annotated[Market, Doc("whose words, rules and units apply")]
-    places: Annotated[tuple[str, ...], Doc("states or provinces travelled, for example us-va")] = ()
+    places: Annotated[
+        tuple[str, ...], Doc("states, provinces or countries travelled, for example us-va")
+    ] = ()
     note: Annotated[str | None, Doc("a line of your own on the card")] = None
     vehicle: Annotated[Vehicle, Doc("tow vehicle")]
     trailer: Annotated[Trailer, Doc("trailer")]

@@ -10,8 +10,9 @@ from functools import cache
 from cardgen.model import starter_fields as lists
 from cardgen.model.rig import Rig
 from cardgen.model.vehicle import TWO_REAR_TIRES
-from cardgen.source.shapes import Shape, shape_of, spot_at
+from cardgen.source.shapes import Shape, shape_of, slots_of, spot_at
 from cardgen.source.write import quoted
+from cardgen.tables import law
 from cardgen.tables.words import say
 from cardgen.units.field import Kind
 
@@ -35,6 +36,7 @@ class Wish:
         axles: number of trailer axles [-].
         brakes: kind of trailer brakes, or ``unknown`` [-].
         bars: whether a weight-distributing hitch is used.
+        places: places travelled; empty where the file does not say, which means any of the market's [-].
     """
 
     nickname: str
@@ -45,6 +47,7 @@ class Wish:
     axles: int = 1
     brakes: str = "unknown"
     bars: bool = False
+    places: tuple[str, ...] = ()
 
 
 _UNITS = {
@@ -67,6 +70,13 @@ _SAMPLES = {
                "at": "40 cm", "seats": "front: 1.5 m, rear: 60 cm", "fuel": "68 L", "battery": "22 kg"},
 }  # fmt: skip
 """Ways of writing in the comments of a starter; invented figures."""
+_PLACES = {
+    "us": ("states", "us-va"),
+    "ca": ("provinces", "ca-on"),
+    "eu": ("countries", "de"),
+    "au": ("states", "au-nsw"),
+}
+"""What kinds of place a market has rules of, and one of them."""
 
 
 def starter(wish: Wish) -> str:
@@ -99,8 +109,23 @@ def left_open(rig: Rig) -> tuple[str, ...]:
     """
     trailer, kind = rig.trailer, rig.vehicle.kind or "pickup"
     brakes, bars = trailer.brakes.kind or "unknown", rig.gear.weight_distribution is not None
-    wish = Wish("", rig.market, trailer.type, trailer.body, kind, trailer.axles.count, brakes, bars)
-    return tuple(path for path in asked(wish) if _unstated(rig, path.split(".")))
+    wish = Wish(
+        "", rig.market, trailer.type, trailer.body, kind, trailer.axles.count, brakes, bars, rig.places
+    )
+    return tuple(path for path in asked(wish) if _unstated(rig, path.split(".")) and not _moot(rig, path))
+
+
+def _moot(rig: Rig, path: str) -> bool:
+    """Whether a mark tells nothing of such a tire: extra load is asked of passenger tires."""
+    owner, _, mark = path.rpartition(".")
+    if mark != "extra_load":
+        return False
+    tire = (
+        rig.trailer.tires
+        if owner == "trailer.tires"
+        else getattr(rig.vehicle.tires, owner.rpartition(".")[2])
+    )
+    return tire is not None and tire.type not in (None, "P", "EURO")
 
 
 def _unstated(node: object, steps: Sequence[str]) -> bool:
@@ -111,6 +136,25 @@ def _unstated(node: object, steps: Sequence[str]) -> bool:
         items = getattr(node, steps[0][:-2])
         return any(_unstated(item, steps[1:]) for item in items)
     return _unstated(getattr(node, steps[0]), steps[1:])
+
+
+@cache
+def _by_market(group: str) -> dict[str, frozenset[str]]:
+    """Fields of a group of the rig that name markets or places of their own, and those; the spare is left out."""
+    found: dict[str, frozenset[str]] = {}
+
+    def walk(shape: Shape, path: str) -> None:
+        doc = shape.doc
+        if doc is not None and doc.markets:
+            found[path] = frozenset(doc.markets)
+        if shape.form == "record" and path != "spare":
+            for name, slot in slots_of(shape.hint).items():
+                walk(slot.shape, f"{path}.{name}".lstrip("."))
+
+    spot = spot_at(shape_of(Rig), (group,))
+    assert spot is not None  # the callers name groups of the model
+    walk(spot.shape, "")
+    return found
 
 
 class _Starter:
@@ -131,9 +175,9 @@ class _Starter:
         yield "# A line may also be deleted, and 'cardgen explain FIELD' tells about any field.\n"
         yield f"nickname: {quoted(wish.nickname)}\n"
         yield f"market: {wish.market}\n"
-        if wish.market in ("us", "ca"):
-            sample = "us-va" if wish.market == "us" else "ca-on"
-            yield f"places: []  # states or provinces travelled, for example [{sample}]\n"
+        if wish.market in _PLACES:
+            what, sample = _PLACES[wish.market]
+            yield f"places: []  # {what} travelled, for example [{sample}]\n"
         yield from self.vehicle()
         yield from self.trailer()
         yield from self.gear()
@@ -142,8 +186,9 @@ class _Starter:
     def vehicle(self) -> Iterator[str]:
         yield f"\nvehicle:\n  kind: {self.wish.vehicle}\n"
         plain = self.wish.vehicle in TWO_REAR_TIRES
-        fields = [name for name in lists.VEHICLE if not (plain and name == "tires.rear_count")]
-        yield from self.section("vehicle", fields)
+        without = [*(("tires.rear_count",) if plain else ()), *lists.NOT_IN_THE_CAB.get(self.wish.brakes, ())]
+        fields = [name for name in lists.VEHICLE if name not in without]
+        yield from self.section("vehicle", self.more("vehicle", fields))
         if self.wish.type != "ball":
             yield f"  bed_hitch:\n    kind: {self.wish.type}\n"
             yield from self.section("vehicle", lists.BED, ("bed_hitch",))
@@ -168,8 +213,9 @@ class _Starter:
             *(lists.NOT_ON_FIFTH_WHEEL if wish.type == "fifth_wheel" else ()),
             *(lists.NOT_ON_ONE_AXLE if wish.axles == 1 else ()),
         ]
-        extra = lists.EXTRA_TRAILER.get(wish.market, ())
-        yield from self.section("trailer", [p for p in (*lists.TRAILER, *extra) if p not in without])
+        yield from self.section(
+            "trailer", self.more("trailer", [p for p in lists.TRAILER if p not in without])
+        )
         if wish.body in lists.HOMES:
             yield "  # Positions x count rearward from the coupling centre, y to the right of the centre line.\n"
             yield f"  tanks: {{}}  # {{fresh: {{holds: fresh, capacity: {samples['tank']}, x: {samples['x']}}}}}\n"
@@ -188,7 +234,7 @@ class _Starter:
         slides = self.wish.type == "ball" and not self.towbar
         mount = lists.MOUNT if slides else ()
         bars = lists.BARS if slides and self.wish.bars else ()
-        yield from self.section("gear", (*lists.GEAR, *ball, *mount, *bars))
+        yield from self.section("gear", self.more("gear", (*lists.GEAR, *ball, *mount, *bars)))
 
     def rest(self) -> Iterator[str]:
         yield "\noccupants:\n  - {name: driver, weight: unknown, seat: unknown}\n"
@@ -199,8 +245,25 @@ class _Starter:
         yield "preferences:\n"
         yield from self.section("preferences", lists.PREFERENCES)
         yield "dates:\n"
-        yield from self.section("dates", lists.DATES)
+        yield from self.section("dates", self.more("dates", lists.DATES))
         yield "contacts: []  # [{who: the owner, phone: 555-0142}]\n"
+
+    def more(self, group: str, paths: Sequence[str]) -> tuple[str, ...]:
+        """Add the fields of a group of which the model itself says that this market or its places need them."""
+        market, travelled = self.wish.market, self.wish.places
+        wanted = {
+            market,
+            *(
+                place
+                for place in law.known_places()
+                if market in (*law.reach(place), place.split("-")[0])
+                and (not travelled or place in travelled)
+            ),
+        }
+        without = lists.NOT_ON_FIFTH_WHEEL if self.wish.type == "fifth_wheel" else ()
+        found = [path for path, markets in _by_market(group).items() if wanted & markets]
+        without = (*without, *(lists.RATED_BY_INDEX if market in lists.EUROPE else ()))
+        return tuple(path for path in dict.fromkeys((*paths, *found)) if path not in without)
 
     def section(self, name: str, paths: Sequence[str], start: Sequence[str] = ()) -> Iterator[str]:
         """Lines of a mapping with nested fields; ``start`` names groups that are open already."""
@@ -215,6 +278,10 @@ class _Starter:
                 yield f"{'  ' * len(opened)}{opened[-1]}:\n"
                 if (name, *opened) == ("trailer", "axles"):
                     yield f"{'  ' * (len(opened) + 1)}count: {self.wish.axles}\n"
+                if (name, *opened) == ("trailer", "empty") and self.wish.body in lists.HOMES:
+                    yield "    includes:  # what was in it at that weight\n"
+                    yield "      tanks: {}  # {fresh: empty}\n      cylinders: {}  # {left: full}\n"
+                    yield "      without: []  # [house battery], where it was not aboard\n"
             yield from self.field((name, *parents, leaf), "  " * (len(parents) + 1))
 
     def field(self, path: tuple[str, ...], pad: str) -> Iterator[str]:
@@ -243,5 +310,5 @@ class _Starter:
             text += f"; one of: {', '.join(shape.choices)}"
         elif inner.hint is bool:
             text += "; true or false"
-        example = doc.example if kind is None or self.system == "us" else ""
+        example = doc.example if kind is None or self.system == "us" or doc.metric else ""
         return text + (f"; like {example}" if example else "")

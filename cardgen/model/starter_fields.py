@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 EUROPE = ("uk", "eu")
-DOWN_UNDER = ("au", "nz")
 HOMES = ("camper", "travel_trailer", "caravan")
 """Bodies that people live in."""
 
 VEHICLE = (
     "year", "curb.weight", "curb.front", "curb.rear", "curb.includes.fuel", "curb.includes.driver", "curb.source",
     "wheelbase", "overhang", "length", "front_overhang", "width", "height", "gvwr", "gawr.front", "gawr.rear",
-    "gcwr", "tow_rating.braked", "tow_rating.unbraked", "tow_rating.tongue", "placard_capacity",
-    "tires.placard_size", "tires.front.type", "tires.front.size", "tires.front.load_index",
+    "gcwr", "tow_rating.braked", "tow_rating.unbraked", "tow_rating.tongue", "tires.placard_size", "tires.front.type", "tires.front.extra_load", "tires.front.size", "tires.front.load_index",
     "tires.front.max_load", "tires.front.max_pressure", "tires.front.speed_symbol", "tires.front.date_code",
-    "tires.rear.type", "tires.rear.size", "tires.rear.load_index", "tires.rear.max_load",
+    "tires.rear.type", "tires.rear.extra_load", "tires.rear.size", "tires.rear.load_index", "tires.rear.max_load",
     "tires.rear.max_pressure", "tires.rear.speed_symbol", "tires.rear.date_code", "tires.rear_count", "placard.front",
     "placard.rear", "connector", "brake_controller.fitted", "mirrors.span", "mirrors.towing",
 )  # fmt: skip
+NOT_IN_THE_CAB = dict.fromkeys(("none", "surge"), ("brake_controller.fitted",))
+"""Fields of the vehicle that a kind of trailer brakes leaves no place for."""
 RECEIVER = (
     "receiver.opening", "receiver.height", "receiver.weight_carrying.trailer",
     "receiver.weight_carrying.tongue",
@@ -29,7 +29,7 @@ TOWBAR = (
 BED = ("bed_hitch.ratings.trailer", "bed_hitch.ratings.tongue", "bed_hitch.height")
 
 TRAILER = (
-    "year", "empty.weight", "empty.tongue", "empty.source", "gvwr", "cargo_capacity", "axles.gawr",
+    "year", "empty.weight", "empty.tongue", "empty.source", "gvwr", "axles.gawr",
     "axles.ball_to_center", "axles.spacing", "axles.track", "axles.suspension", "tires.type", "tires.size",
     "tires.load_range", "tires.load_index", "tires.max_load", "tires.max_load_at", "tires.speed_symbol",
     "tires.date_code", "tire_pressure", "spare.same", "spare.pressure", "wheel_torque", "coupler.ball",
@@ -38,12 +38,9 @@ TRAILER = (
     "dimensions.length", "dimensions.width", "dimensions.height", "dimensions.body_front", "dimensions.body_rear",
 )  # fmt: skip
 NOT_ON_FIFTH_WHEEL = ("chains.count", "chains.strength", "coupler.ball")
+RATED_BY_INDEX = ("tires.load_range", "tires.max_load", "tires.front.max_load", "tires.rear.max_load")
+"""Marks that tires in Europe do without, as their load index rates them (UN R30, R54)."""
 NOT_ON_ONE_AXLE = ("axles.spacing", "axles.suspension")
-EXTRA_TRAILER: dict[str, tuple[str, ...]] = {
-    **dict.fromkeys(EUROPE, ("coupler.d_value", "secondary_coupling", "brakes.parking")),
-    **dict.fromkeys(DOWN_UNDER, ("gtm", "brakes.parking")),
-}
-"""Trailer fields that only some markets print on a plate or ask for."""
 
 FEATURES: dict[str, tuple[str, ...]] = {
     **dict.fromkeys(

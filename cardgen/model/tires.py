@@ -40,12 +40,15 @@ class Tire:
             "first letters of the size on the sidewall",
         ),
     ] = None
-    size: Annotated[str | None, Doc("size as marked", "tire sidewall", "ST205/75R14")] = None
+    size: Annotated[str | None, Doc("size as marked", "tire sidewall", "ST205/75R14", "195/70R14C")] = None
     load_range: Annotated[str | None, Doc("load range letter", "tire sidewall", "C")] = None
     load_index: Annotated[Count | None, Doc("load index, single fitment", "tire sidewall", "100")] = None
-    extra_load: Annotated[Flag | None, Doc("marked XL, extra load or reinforced", "tire sidewall")] = None
+    extra_load: Annotated[
+        Flag | None,
+        Doc("marked XL, extra load or reinforced", "tire sidewall", markets=("uk", "eu", "au", "nz")),
+    ] = None
     max_load: Annotated[
-        Mass | None, Doc("maximum load of one tire, single fitment", "tire sidewall", "1,760 lb")
+        Mass | None, Doc("maximum load of one tire, single fitment", "tire sidewall", "1,760 lb", "900 kg")
     ] = None
     max_load_dual: Annotated[
         Mass | None, Doc("maximum load of one tire in dual fitment", "tire sidewall")

@@ -37,7 +37,9 @@ class EmptyState:
     without: Annotated[
         tuple[str, ...], Doc("names of cylinders and batteries that were not aboard at that weight")
     ] = ()
-    cargo: Annotated[tuple[str, ...], Doc("names of cargo items that were aboard at that weight")] = ()
+    cargo: Annotated[
+        tuple[str, ...], Doc("names of cargo items, and of batteries, that were aboard at that weight")
+    ] = ()
 
 
 @record
@@ -91,18 +93,21 @@ class Coupler:
     """The coupler, kingpin or gooseneck head on the trailer."""
 
     ball: Annotated[
-        Length | None, Doc("ball size stamped on the {coupler}", "stamp on the {coupler}", "2 in")
+        Length | None, Doc("ball size stamped on the {coupler}", "stamp on the {coupler}", "2 in", "50 mm")
     ] = None
     ratings: Annotated[Ratings, Doc("ratings of the {coupler}")] = field(default_factory=Ratings)
     height: Annotated[
-        Length | None, Doc("height with the trailer level and loaded", "tape measure", "18 in")
+        Length | None, Doc("height with the trailer level and loaded", "tape measure", "18 in", "43 cm")
     ] = None
     height_at: Annotated[
         Literal["ball_top", "lower_lip", "plate"] | None,
         Doc("surface it was measured to: inside top of the socket, its lower lip, or the pin plate"),
     ] = None
     friction: Annotated[Flag | None, Doc("{friction_coupling} that needs a dry ball")] = None
-    d_value: Annotated[str | None, Doc("D value on the plate", "plate on the {coupling_head}")] = None
+    d_value: Annotated[
+        str | None,
+        Doc("D value on the plate", "plate on the {coupling_head}", "8.5 kN", markets=("uk", "eu")),
+    ] = None
 
 
 @record
@@ -112,13 +117,14 @@ class Chains:
     count: Annotated[Count | None, Doc("number of chains", "look at the {tongue}")] = None
     strength: Annotated[
         Strength | None,
-        Doc("breaking strength of each chain with its hook", "tag or maker's data", "5,000 lb"),
+        Doc("breaking strength of each chain with its hook", "tag or maker's data", "5,000 lb", "3500 kg"),
     ] = None
     grade: Annotated[str | None, Doc("marking on the chain", "link marking")] = None
     mark: Annotated[
-        str | None, Doc("Australian mark, which names the trailer mass", "link marking", "4177-35")
+        str | None,
+        Doc("Australian mark, which names the trailer mass", "link marking", "4177-35", markets=("au",)),
     ] = None
-    link: Annotated[Length | None, Doc("diameter of the links", "caliper", "8 mm")] = None
+    link: Annotated[Length | None, Doc("diameter of the links", "caliper", "8 mm", markets=("nz",))] = None
 
 
 @record
@@ -152,11 +158,17 @@ class Brakes:
         Literal["7 in", "10 in", "12 in"] | None, Doc("drum size of electric brakes", "brake label")
     ] = None
     parking: Annotated[
-        Flag | None, Doc("{parking_brake} on the trailer", "look at the front of the trailer")
+        Flag | None,
+        Doc(
+            "{parking_brake} on the trailer",
+            "look at the front of the trailer",
+            markets=("uk", "eu", "au", "nz"),
+        ),
     ] = None
-    r13: Annotated[Flag | None, Doc("brakes approved to UN R13", "E mark on the brake or coupling plate")] = (
-        None
-    )
+    r13: Annotated[
+        Flag | None,
+        Doc("brakes approved to UN R13", "E mark on the brake or coupling plate", markets=("eu", "au", "nz")),
+    ] = None
     wiring: Annotated[BrakeWiring, Doc("brake feed conductor")] = field(default_factory=BrakeWiring)
 
     @property
@@ -215,6 +227,7 @@ class Trailer:
             "gross trailer mass ({gtm}): axle load when coupled and fully loaded",
             "trailer plate (Australia)",
             "1,800 kg",
+            markets=("au",),
         ),
     ] = None
     cargo_capacity: Annotated[
@@ -222,6 +235,7 @@ class Trailer:
         Doc(
             "{cargo_carrying} on the weight label",
             "yellow or white weight label inside the door",
+            markets=("us", "ca", "uk", "eu"),
         ),
     ] = None
     axles: Annotated[Axles, Doc("axle group")] = field(default_factory=Axles)
@@ -232,7 +246,12 @@ class Trailer:
     ] = None
     tire_size: Annotated[
         str | None,
-        Doc("tire size on the trailer's tire label", "tire label, left front of the trailer", "ST205/75R14"),
+        Doc(
+            "tire size on the trailer's tire label",
+            "tire label, left front of the trailer",
+            "ST205/75R14",
+            "195/70R14C",
+        ),
     ] = None
     tires_by_table: Annotated[
         Flag,
@@ -250,14 +269,22 @@ class Trailer:
     chains: Annotated[Chains, Doc("safety chains or cables")] = field(default_factory=Chains)
     secondary_coupling: Annotated[
         Flag | None,
-        Doc("cable or chain that holds the trailer if the coupling fails", "look at the {tongue}"),
+        Doc(
+            "cable or chain that holds the trailer if the coupling fails",
+            "look at the {tongue}",
+            markets=("uk", "eu"),
+        ),
     ] = None
-    folds: Annotated[Flag | None, Doc("body folds or pops up for travel", "look at the body")] = None
+    folds: Annotated[
+        Flag | None, Doc("body folds or pops up for travel", "look at the body", markets=("de",))
+    ] = None
     plate_100: Annotated[
-        Flag | None, Doc("sealed 100 km/h disc on the rear (Germany)", "look at the rear of the trailer")
+        Flag | None,
+        Doc("sealed 100 km/h disc on the rear (Germany)", "look at the rear of the trailer", markets=("de",)),
     ] = None
     dampers: Annotated[
-        Flag | None, Doc("hydraulic dampers on the trailer's wheels", "look behind the wheels")
+        Flag | None,
+        Doc("hydraulic dampers on the trailer's wheels", "look behind the wheels", markets=("de",)),
     ] = None
     brakes: Annotated[Brakes, Doc("brakes")] = field(default_factory=Brakes)
     breakaway: Annotated[Breakaway, Doc("{breakaway}")] = field(default_factory=Breakaway)

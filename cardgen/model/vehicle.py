@@ -24,7 +24,7 @@ class CurbState:
     ] = None
     driver: Annotated[
         Mass | None,
-        Doc("driver included in that weight ('0 lb' for none)", "brochure note", "0 lb"),
+        Doc("driver included in that weight (zero for none)", "brochure note", "0 lb", "75 kg"),
     ] = None
 
 
@@ -32,7 +32,9 @@ class CurbState:
 class Curb:
     """Curb weight with its split and the state it holds for."""
 
-    weight: Annotated[Mass | None, Doc("{curb}", "scale ticket, or owner's manual", "4,420 lb")] = None
+    weight: Annotated[
+        Mass | None, Doc("{curb}", "scale ticket, or owner's manual", "4,420 lb", "1,620 kg")
+    ] = None
     front: Annotated[Mass | None, Doc("front axle part of the {curb}", "scale ticket, front axle alone")] = (
         None
     )
@@ -98,6 +100,14 @@ class TowRating:
     tongue: Annotated[
         Mass | None, Doc("largest {tongue_or_pin_weight}", "owner's manual or towing guide")
     ] = None
+    given: Annotated[
+        Flag | None,
+        Doc(
+            "false when the maker states no largest trailer at all",
+            "owner's manual or towing guide",
+            markets=("au-sa",),
+        ),
+    ] = None
     needs_distribution_above: Annotated[
         Mass | None,
         Doc("trailer weight above which the maker asks for weight distribution", "owner's manual"),
@@ -109,7 +119,7 @@ class Receiver:
     """The receiver or towbar on the vehicle."""
 
     opening: Annotated[
-        Length | None, Doc("inside size of the square opening", "measure the {receiver}", "2 in")
+        Length | None, Doc("inside size of the square opening", "measure the {receiver}", "2 in", "50 mm")
     ] = None
     weight_carrying: Annotated[Ratings, Doc("ratings without weight distribution")] = field(
         default_factory=Ratings
@@ -207,6 +217,7 @@ class Vehicle:
         Doc(
             "combined weight of occupants and cargo ('none' where there is no such placard)",
             "{loading_placard}",
+            markets=("us", "ca"),
         ),
     ] = None
     fuel: Annotated[Fuel | None, Doc("fuel tank")] = None
@@ -236,11 +247,16 @@ class Vehicle:
     tailgate: Annotated[Flag | None, Doc("tailgate in the way of a bed hitch")] = None
     camera: Annotated[Flag | None, Doc("rear camera")] = None
     tow_mode: Annotated[Flag | None, Doc("tow or haul mode")] = None
-    abs: Annotated[Flag | None, Doc("anti-lock brakes", "owner's manual")] = None
+    abs: Annotated[Flag | None, Doc("anti-lock brakes", "owner's manual", markets=("de",))] = None
     charge_display: Annotated[
-        Flag | None, Doc("display in the cab of the breakaway battery's charge", "look in the cab")
+        Flag | None,
+        Doc("display in the cab of the breakaway battery's charge", "look in the cab", markets=("au-nsw",)),
     ] = None
     unladen_for_law: Annotated[
         Mass | None,
-        Doc("{kerb_by_law} as the law of the place counts it", "registration papers"),
+        Doc(
+            "{kerb_by_law} as the law of the place counts it, mostly the same figure as the {curb}",
+            "registration papers",
+            markets=("uk", "eu", "nz", "ca-bc", "ca-ab", "au-sa"),
+        ),
     ] = None

@@ -32,6 +32,31 @@ class Aboard:
     fills: Mapping[str, Origin] = field(default_factory=dict)
 
 
+PAPERS = ("uk", "eu", "au", "nz")
+"""Markets whose papers state what the trailer weighs without gas, water and battery, and count these as payload [-].
+
+Common practice, no source; the file says where its papers count otherwise."""
+FROM_PAPERS = ("label", "brochure")
+"""Evidence of an empty weight that papers state [-]."""
+
+
+def put_in(rig: Rig) -> tuple[str, ...]:
+    """Keys of cylinders, their gas and batteries that the papers of the trailer count as payload [-].
+
+    None in North America; elsewhere all but those of which the file says that they are in the weight of the papers.
+
+    Source: common practice, no source.
+    """
+    if rig.market not in PAPERS:
+        return ()
+    state = empty_aboard(rig).shares if rig.trailer.empty.source in FROM_PAPERS else {}
+    keys = [f"{part}.{name}" for name in rig.trailer.cylinders for part in ("cylinder", "gas")]
+    keys += [f"battery.{battery.name}" for battery in rig.trailer.batteries]
+    told = {f"cylinder.{name}" for name in rig.trailer.empty.includes.cylinders}
+    kept = {key for key in keys if state.get(key) == 1.0 and (key in told or not key.startswith("cylinder."))}
+    return tuple(key for key in keys if key not in kept)
+
+
 def _missing(value: object | None, path: str) -> tuple[Need, ...]:
     return () if value is not None else (need(path),)
 
@@ -130,6 +155,14 @@ def empty_aboard(rig: Rig) -> Aboard:
     needs: dict[str, tuple[Need, ...]] = {}
     fills: dict[str, Origin] = {}
     _fluids(rig, state.tanks, state.cylinders, state.without, path, shares, needs, fills)
+    if rig.market in PAPERS and rig.trailer.empty.source in (None, *FROM_PAPERS):
+        for battery in rig.trailer.batteries:
+            if battery.name not in (*state.cargo, *state.without):
+                key, told = f"battery.{battery.name}", rig.trailer.empty.source
+                shares[key], needs[key] = (
+                    (None if told is None else 0.0),
+                    _missing(told, "trailer.empty.source"),
+                )
     for item in rig.trailer.cargo:
         shares[f"cargo.{item.name}"] = float(item.name in state.cargo)
     for carried in rig.vehicle.cargo:

@@ -34,10 +34,16 @@ SINGLE = "sum of masses"
 EQUALIZED = "equal-arm equalizer shares load evenly"
 INDEPENDENT = "rigid body on linear springs, small pitch; moments about the ball"
 WEIGHED = "differences between the axles as weighed, kept for other loads (linear springs)"
+GUESSED = (
+    "as on linear springs, each axle taken to give 50 mm under its full rating, half of that either way (a project "
+    "choice, no source): weigh each axle to know"
+)
 PLAUSIBLE = 0.05
 """How far the ball may be off the level height when nothing was measured [m], either way;
 and how far it may sink under the trailer when only the free height was measured [m].
 A project choice, no source; the report says so."""
+TRAVEL = 0.05
+"""How far a rubber torsion axle is taken to give under its full rating [m]; a project choice, no source."""
 RANGE = "attitude"
 """Path of the input that stands for a height that was not measured [-]."""
 
@@ -333,14 +339,42 @@ def split(rig: Rig, length: Number, inputs: Inputs) -> Split:
         mean = sum(weighed) / len(weighed)
         return Split(tuple(r - mean for r in weighed), source=WEIGHED)
     rate = inputs.field("trailer.axles.rate", axles.rate, "rate")
+    guessed = axles.rate is None
+    if guessed:
+        rate = _usual_rate(rig, inputs) if axles.gawr else unknown(need("trailer.axles.gawr"))
     spacing = inputs.field("trailer.axles.spacing", axles.spacing, "length")
     missing = (*rate.needs, *spacing.needs, *length.needs)
     if missing:
         return Split((), needs=(need("weighings[0].slack.axles"), *missing))
     lean = -1.0 / length / STANDARD_GRAVITY  # pitch per metre above level, loads in kg
     gains = pitch_offsets(rate, spacing, axles.count, lean)
+    if guessed:
+        return Split(even, gains, NOTHING, GUESSED)
     tongue = -group_gain(rate, spacing, axles.count, lean, length)
     return Split(even, gains, tongue, INDEPENDENT)
+
+
+def _usual_rate(rig: Rig, inputs: Inputs) -> Number:
+    """Rate of one axle [N/m] where its maker's figure is not known: its rating over ``TRAVEL``, half either way."""
+    rating = max(q.si for q in rig.trailer.axles.gawr)
+    value = rating * STANDARD_GRAVITY / TRAVEL
+    made = Input(
+        "trailer.axles.rate", "rate", value, 0.5 * value / 3.0**0.5, GUESSED, "stiffness of one axle"
+    )
+    return inputs.add(made)
+
+
+def guesses_rate(rig: Rig) -> bool:
+    """Whether independent axles are reckoned with a usual stiffness, as neither maker nor scale told theirs [-].
+
+    Args:
+        rig: the rig.
+
+    Source: see ``split``.
+    """
+    axles = rig.trailer.axles
+    independent = axles.count > 1 and axles.suspension == "independent"
+    return independent and axles.rate is None and bool(axles.gawr) and _weighed(rig) is None
 
 
 def _weighed(rig: Rig) -> tuple[float, ...] | None:

@@ -5,6 +5,9 @@ from __future__ import annotations
 import datetime as dt
 import re
 
+from cardgen.model.rig import Rig
+from cardgen.tables.tire_rules import AgeStep, age_guidance
+
 _CODE = re.compile(r"(\d{2})(\d{2})", re.ASCII)
 
 
@@ -41,3 +44,29 @@ def code_words(code: str) -> str:
         return ""
     plain = code.strip()
     return f"week {int(plain[:2])} of {2000 + int(plain[2:])}"
+
+
+def age_steps(rig: Rig, position: str) -> tuple[AgeStep, AgeStep]:
+    """Ages [calendar years] from which to look harder at a tire and by which to replace it.
+
+    Args:
+        rig: the rig, whose market and kind of trailer decide.
+        position: ``trailer``, ``spare``, ``front`` or ``rear`` [-].
+
+    Source: ``cardgen.tables.tire_rules``; guidance, never law.
+    """
+    lived_in = rig.trailer.body in ("camper", "travel_trailer", "caravan")
+    return age_guidance(rig.market, lived_in and position in ("trailer", "spare"))
+
+
+def age_words(steps: tuple[AgeStep, AgeStep], year: int) -> str:
+    """Say what to do with a tire from which year on [-], an age being wrong as soon as it is printed.
+
+    Args:
+        steps: as of ``age_steps`` [calendar years].
+        year: calendar year in which it was made [-].
+
+    Source: that of the steps.
+    """
+    first, last = steps
+    return f"{first.advice} from {year + first.years}; {last.advice} by {year + last.years}"

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Figure, Need, Term
+from cardgen.physics.aboard import PAPERS
 from cardgen.physics.axles import INDEPENDENT
 from cardgen.physics.load_model import LoadModel
 from cardgen.physics.loads import Aboard
@@ -229,6 +230,8 @@ def case_figures(model: LoadModel, now: Aboard, numbers: Mapping[str, Number]) -
         model, "tongue_share", SHARE, "fraction", numbers["tongue_share"], "T / W", tops, STATICS
     )
     for name, words in ABOARD.items():
+        if name == "label_cargo" and model.rig.market in PAPERS:
+            words = "put into the trailer as its papers count: cargo, water, gas and batteries"
         figures[name] = _aboard(model, name, words, numbers[name], now)
     figures |= _axles(model, figures["trailer_axle_load"], numbers, "")
     for name, sign in (("left_wheels", "-"), ("right_wheels", "+")):

@@ -5,8 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from cardgen.model.equipment import LabelLine
+from cardgen.model.needs import Need
 from cardgen.model.results import Computed
 from cardgen.model.rig import Rig
+from cardgen.physics.aboard import FROM_PAPERS, PAPERS, empty_aboard
+from cardgen.physics.loads import all_loads
+from cardgen.physics.needs import need
 from cardgen.tables import placard
 from cardgen.tables.exact import POUND, US_GALLON
 from cardgen.tables.lookup import OutOfTableError
@@ -16,7 +20,9 @@ LABEL_WATER_METRIC = 1000.0
 """Density of water as the same label reckons it in metric units [kg/m3], 1 kg/L; source: ``water-label``."""
 
 
-PAPERS = "{trailer_payload} in the trailer's papers"
+PAYLOAD = "({trailer_rating} - {trailer_empty})"
+"""What papers leave for payload [-]."""
+PAPERS_SAY = "{trailer_payload} in the trailer's papers, else {trailer_rating} less {trailer_empty}; gas, water and batteries count as payload (common practice, no source)"
 """Where the figure of a market without cargo labels stands [-]."""
 
 
@@ -79,6 +85,51 @@ def real_capacity(gvwr: float, empty: float) -> float:
     return gvwr - empty
 
 
+def room(rig: Rig) -> tuple[float | None, tuple[Need, ...]]:
+    """What a trailer has room for by its real weight [kg], and what is missing to know it.
+
+    In North America batteries and full gas cylinders belong to the trailer and are put back where they were
+    away. Elsewhere they and the water are payload and are taken off where they were in a weight by scale; a weight of
+    the papers holds only what the file says.
+
+    Args:
+        rig: the rig, its GVWR and empty weight [kg].
+
+    Source: ``real_capacity``; elsewhere rating less weight without payload, common practice, no source.
+    """
+    trailer = rig.trailer
+    given = (("trailer.gvwr", trailer.gvwr), ("trailer.empty.weight", trailer.empty.weight))
+    missing = [need(path) for path, value in given if value is None]
+    state, away = empty_aboard(rig), 0.0
+    papers = rig.market in PAPERS
+    for load in () if papers and trailer.empty.source in FROM_PAPERS else all_loads(rig):
+        wet = load.body == "trailer" and load.sort in ("fresh", "waste", "liquid") and papers
+        share, wanted = state.shares.get(load.key), 0.0 if papers else 1.0
+        if (load.sort not in ("battery", "cylinder", "gas") and not wet) or share == wanted:
+            continue
+        if share is None or load.full is None:
+            missing += state.needs.get(load.key, ()) if share is None else load.mass_needs
+            continue
+        away += load.full * (wanted - share)
+    if missing or trailer.gvwr is None or trailer.empty.weight is None:
+        return None, tuple(missing)
+    return real_capacity(trailer.gvwr.si, trailer.empty.weight.si + away), ()
+
+
+def payload(rig: Rig) -> float | None:
+    """Payload of the label or papers; elsewhere than in North America, where none is stated, what is left by the rating [kg].
+
+    Args:
+        rig: the rig [kg].
+
+    Source: the rig file; ``room``.
+    """
+    stated = rig.trailer.cargo_capacity
+    if stated is not None:
+        return stated.si
+    return room(rig)[0] if rig.market in PAPERS and not rig.trailer.empty.includes.cargo else None
+
+
 def lines(computed: Computed) -> tuple[LabelLine, ...]:
     """Figures of this rig's labels that its numbers allow; what is unknown is left out.
 
@@ -92,9 +143,9 @@ def lines(computed: Computed) -> tuple[LabelLine, ...]:
 
 
 def _water(rig: Rig) -> Sequence[LabelLine]:
-    """The water caution of a cargo label: fresh water only."""
+    """The water caution of a North American cargo label: fresh water only."""
     tanks = [t for t in rig.trailer.tanks.values() if t.holds == "fresh"]
-    if not tanks or any(t.capacity is None for t in tanks):
+    if not tanks or rig.market in PAPERS or any(t.capacity is None for t in tanks):
         return ()
     volume = sum(t.capacity.si for t in tanks if t.capacity is not None)
     us, metric = water_us(volume), water_metric(volume)
@@ -111,21 +162,29 @@ def _cargo(computed: Computed) -> Sequence[LabelLine]:
     trailer = computed.rig.trailer
     made = []
     era = placard.label_era(trailer.year) if trailer.year else None
-    american = computed.rig.market in (
-        "us",
-        "ca",
-    )  # elsewhere the papers count water as load, of whatever year
-    if trailer.cargo_capacity is not None and (trailer.year is not None or not american):
+    american = computed.rig.market not in PAPERS  # elsewhere the papers count water as load, of whatever year
+    stated = payload(computed.rig)
+    if stated is not None and (trailer.year is not None or not american):
         meaning = placard.label_meaning(era if american and era else "after")
         worst = computed.worst("label_cargo" if meaning.water_is_cargo else "label_cargo_old")
         if worst is not None:
-            left = trailer.cargo_capacity.si - worst[1]
+            left, label = (
+                stated - worst[1],
+                "room left under the cargo label" if american else "{trailer_payload} left",
+            )
+            formula = "label - cargo" + (" - water" if meaning.water_is_cargo else "")
+            formula = formula if american else PAYLOAD + " - cargo - water - gas - batteries"
             made.append(
                 LabelLine(
-                    "label_cargo_left", f"room left under the cargo label, {worst[0]}", left, "mass",
-                    "label - cargo" + (" - water" if meaning.water_is_cargo else ""), source(meaning.source).words() if american else PAPERS,
+                    "label_cargo_left", f"{label}, {worst[0]}", left, "mass",
+                    formula, source(meaning.source).words() if american else PAPERS_SAY,
                 )
             )  # fmt: skip
+    if trailer.gvwr is not None and trailer.gtm is not None:
+        label = "{coupling_load} that the plate leaves, fully loaded and level"
+        words = "{atm} is {gtm} and the load on the ball (ADR definitions, secondary copy)"
+        left = trailer.gvwr.si - trailer.gtm.si
+        made.append(LabelLine("label_ball_load", label, left, "mass", "{trailer_rating} - {gtm}", words))
     if trailer.gvwr is not None and trailer.gvwr.si > 0 and computed.rig.market == "us":
         limit = placard.dealer_added_limit(trailer.gvwr.si)
         made.append(

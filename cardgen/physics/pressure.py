@@ -210,7 +210,7 @@ def _table(job: Job) -> _Table | None:
     top = replace(rated, load=load)
     rows, why = accepted_rows(job.tire, dual)
     ends = [row.load for row in rows if holds(row.load, "<", load)]
-    if job.position != "trailer" and job.floor is not None and not rows:
+    if (job.position != "trailer" or job.tire.type != "ST") and job.floor is not None and not rows:
         ends += [end for end in (_proportional(top, job.floor),) if holds(end, "<", load)]
     return _Table(rows, top, (*ends, load), why)
 
@@ -238,7 +238,7 @@ def _held(job: Job, base: TirePlan, table: _Table, load: float) -> TirePlan:
     base = replace(base, minimum=row.pressure)
     if job.position == "trailer":
         asked = () if job.floor else (need("trailer.tire_pressure"),)  # without it: printed, not passed
-        return _trailer(job, replace(base, needs=base.needs + asked), table.rows, row, table.top)
+        return _trailer(job, replace(base, needs=base.needs + asked), table.rows, row, table.top, load)
     return _vehicle(job, base, table.rows, row, table.top, load)
 
 
@@ -267,7 +267,8 @@ def _without_load(job: Job, base: TirePlan) -> TirePlan:
     return base
 
 
-def _trailer(job: Job, base: TirePlan, rows: tuple[Row, ...], row: Row, top: Row) -> TirePlan:
+def _trailer(job: Job, base: TirePlan, rows: tuple[Row, ...], row: Row, top: Row, least: float) -> TirePlan:
+    """The maker's label, unless what is published for the load is more; special trailer tires by their sidewall."""
     if job.tire.type == "ST":
         if job.by_table and rows and job.every_wheel:
             words = "the higher of label and table row, every wheel weighed"
@@ -279,7 +280,14 @@ def _trailer(job: Job, base: TirePlan, rows: tuple[Row, ...], row: Row, top: Row
     if job.floor is None:
         words = "the published row for this load; the trailer's tire label is not given, never go below it"
         return _sidewall(job, base, row, row, words, bool(rows))
-    return confirm(job, base, higher(row, job.floor), "the higher of label and published row")
+    if not rows and holds(least, "<=", _proportional(top, job.floor)):
+        words = "the trailer maker's label, confirmed by the proportional rule on the sidewall"
+        return confirm(job, base, job.floor, words)
+    if above(row, job.floor):
+        said = "the sidewall states its load at" if not rows else "the tire maker's table asks for"
+        words = f"the label says {job.floor.text}, {said} {row.text} for this load: the higher is set"
+        return confirm(job, base, row, words)
+    return confirm(job, base, higher(row, job.floor), "the trailer maker's label; the table asks for no more")
 
 
 def _sidewall(job: Job, base: TirePlan, top: Row, least: Row, words: str, known: bool) -> TirePlan:

@@ -28,6 +28,7 @@ from dataclasses import replace
 
 from cardgen.model.needs import Need
 from cardgen.physics import distribution
+from cardgen.physics.aboard import put_in
 from cardgen.physics.axles import RANGE, stated_restoration
 from cardgen.physics.distribution import STANDARD_GRAVITY
 from cardgen.physics.inputs import Origin
@@ -75,8 +76,10 @@ def statics(model: LoadModel, now: Aboard) -> Numbers:
         )
     tongue, weight = numbers["tongue_weight"].whole(), numbers["trailer_weight"].whole()
     numbers["tongue_share"] = tongue / weight if weight.value != 0.0 else unknown()
+    papers = put_in(model.rig)
     for name, (sorts, body) in SUMS.items():
-        numbers[name] = _aboard(model.loads, aboard, sorts, body)
+        more = papers if name == "label_cargo" else ()
+        numbers[name] = _aboard(model.loads, aboard, sorts, body, more)
     numbers |= _ride(model, numbers["tongue_weight"])
     numbers |= as_seen(model, now, _axles(model, numbers, "trailer_axle_load", ""))
     group, side = numbers["trailer_axle_load"].whole(), numbers["side_difference"].whole()
@@ -255,12 +258,16 @@ def _vehicle(
 
 
 def _aboard(
-    loads: Sequence[Load], aboard: Sequence[Number | None], sorts: Sequence[str], body: str
+    loads: Sequence[Load],
+    aboard: Sequence[Number | None],
+    sorts: Sequence[str],
+    body: str,
+    more: Sequence[str],
 ) -> Number:
-    """Add up what is aboard of some sorts of load [kg]."""
+    """Add up what is aboard of some sorts of load, and of more by their keys [kg]."""
     total = _Total(exact(0.0))
     for i, load in enumerate(loads):
-        if load.sort in sorts and load.body == body:
+        if load.key in more or (load.sort in sorts and load.body == body):
             total.add(i, ONE, aboard[i])
     return total.done()
 

@@ -100,6 +100,7 @@ def keys(rig_view: RigView) -> tuple[Key, ...]:
     if share is not None and share.low is not None and share.capacity is not None:
         band = f"{rig_view.formatter.bare(share.low, 'fraction')} to {rig_view.formatter.value(share.capacity, 'fraction')}"
         note = f"{note} of the trailer; band {band}".replace(".0", "")
+    note = "; ".join(filter(None, (note, rig_view.plates())))
     made = [
         Key(f"{tongue}, largest", rig_view.shown("tongue_weight_max"), note),
         Key(

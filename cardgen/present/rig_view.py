@@ -103,6 +103,24 @@ class RigView:
         top = max(cases, key=lambda figures: figures[name].value or 0.0)
         return self.formatter.figure(top[beside or name])
 
+    def plates(self, *, brief: bool = False) -> str:
+        """Where plates bind (UK, EU): what to set, least and most of the coupling load; empty elsewhere.
+
+        Args:
+            brief: only the most.
+        """
+        found = next((f for f in self.assessment.findings if f.code == "s-value"), None)
+        if found is None:
+            return ""
+        shown = {name: self.formatter.value(si, kind) for name, (si, kind) in found.values.items()}
+        most = f"max {shown['plate']}" if "plate" in shown else NOT_CHECKED
+        if brief:
+            return most
+        part = f" ({self.say(found.governed_by)})" if "plate" in shown else ""
+        aim = [f"set {shown['set']}"] if "set" in shown else []
+        least = [f"min {shown['least']}"] if "least" in shown else []
+        return ", ".join((*aim, *least, most + part))
+
     def spread(self, name: str) -> str:
         """Write twice the standard uncertainty of the case that is worst, empty when unknown."""
         cases = [c.figures[name] for c in self.assessment.computed.cases if name in c.figures]

@@ -6,7 +6,7 @@ import dataclasses
 import types
 import typing
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 from typing import Any, Literal
 
@@ -43,7 +43,10 @@ class Shape:
     def doc_in(self, market: str) -> Doc | None:
         """What the field says about itself in the words of a market."""
         found = next((mark for mark in self.extra if isinstance(mark, Doc)), None)
-        return found and Doc(say(found.what, market), say(found.where, market), found.example)
+        if found is None:
+            return None
+        example = found.example if market == "us" else found.metric or found.example
+        return replace(found, what=say(found.what, market), where=say(found.where, market), example=example)
 
 
 @dataclass(frozen=True, slots=True)

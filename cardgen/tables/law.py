@@ -211,11 +211,20 @@ def rules(place: str, topic: str | None = None) -> tuple[Clause, ...]:
     """
     if topic is not None and topic not in TOPICS:
         raise NotInTableError(f"no topic '{topic}'")
+    within = reach(place)
+    return tuple(r for r in all_rules() if r.place in within and topic in (None, r.topic))
+
+
+def reach(place: str) -> tuple[str, ...]:
+    """A place and the places it belongs to [-]: its country, its union; none for an unknown one.
+
+    Args:
+        place: place id, for example ``de`` or ``us-va`` [-].
+
+    Source: ``data/law.yaml``.
+    """
     entry = _places().get(place)
-    if entry is None:
-        return ()
-    reach = (place, *entry.get("includes", ()))
-    return tuple(r for r in all_rules() if r.place in reach and topic in (None, r.topic))
+    return () if entry is None else (place, *entry.get("includes", ()))
 
 
 def speaks_of(rule: Clause, facts: Facts) -> bool | None:

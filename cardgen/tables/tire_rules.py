@@ -165,20 +165,24 @@ def default_speed(tire_type: str) -> Stated | None:
     return Stated(si(row["speed"]), row["source"], row["speed"]) if row else None
 
 
-def age_guidance(market: str) -> tuple[AgeStep, ...]:
-    """Steps of age at which advice changes, youngest first; guidance, never law.
+def age_guidance(market: str, caravan: bool) -> tuple[AgeStep, AgeStep]:
+    """Age from which to look harder and age by which to replace a tire; guidance, never law.
 
     Args:
-        market: market of the rig [-]; North America has its own steps, the others
-            share the British ones.
+        market: market of the rig [-].
+        caravan: whether the tire is on a trailer that people live in [-]; British leaflets ask for more there,
+            which is applied in the UK and the EU.
 
     Returns:
-        Steps, ages [calendar years].
+        Both steps, ages [calendar years].
 
-    Source: ``tire-age-us``, ``tire-age-uk``, ``tire-age-unused``.
+    Source: ``tire-age-us``, ``tire-age-uk``.
     """
-    rows = read("tire_rules")["age"]["us" if market in ("us", "ca") else "uk"]
-    return tuple(AgeStep(row["years"], row["advice"], row["source"]) for row in rows)
+    rules = read("tire_rules")
+    strict = caravan and market in rules["caravan_markets"]
+    first, last = rules["age"]["caravan" if strict else "any"]
+    made = [AgeStep(row["years"], row["advice"], row["source"]) for row in (first, last)]
+    return made[0], made[1]
 
 
 def unused_age() -> AgeStep:

@@ -17,11 +17,22 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Doc:
-    """Meaning of a field: what it is, where a person reads or measures it, an example."""
+    """Meaning of a field: what it is, where a person reads or measures it, an example, and who is asked.
+
+    Args:
+        what: what it is [-].
+        where: where a person reads or measures it [-].
+        example: how it is written in the US [-].
+        metric: how it is written elsewhere, where that differs [-].
+        markets: markets in which a starter asks for it, because plates or papers there state it or a
+            rule there turns on it; empty where the lists of the starter decide alone [-].
+    """
 
     what: str
     where: str = ""
     example: str = ""
+    metric: str = ""
+    markets: tuple[str, ...] = ()
 
     def __get_pydantic_json_schema__(
         self, schema: CoreSchema, handler: GetJsonSchemaHandler

@@ -170,11 +170,14 @@ def test_a_tire_of_the_future_is_unknown() -> None:
     assert "after the build date" in entry.note
 
 
-def test_tires_fall_due_at_six_years_or_at_the_owners_age() -> None:
-    entry = due(tired("4820"), "tires-trailer")
-    assert (entry.last, entry.since) == (dt.date(2020, 11, 23), dt.date(2026, 11, 23))
-    assert any("NHTSA" in words for words in entry.basis)
-    assert due(tired("4920"), "tires-trailer").state == "good"
+def test_tires_fall_due_when_guidance_says_replace_or_at_the_owners_age() -> None:
+    """The same age as the check names: ten years; on a caravan in Britain seven."""
+    entry = due(tired("4716"), "tires-trailer")
+    assert (entry.last, entry.since) == (dt.date(2016, 11, 21), dt.date(2026, 11, 21))
+    assert any("10 years" in words for words in entry.basis)
+    assert due(tired("4816"), "tires-trailer").state == "good"
+    british = change(tired("4819"), market="uk", trailer__body="caravan")
+    assert due(british, "tires-trailer").interval == "7 years"
     own = due(tired("4820", tire_age=q("8 years", "duration")), "tires-trailer")
     assert (own.state, own.interval, own.basis) == ("good", "8 years", ("the owner's own limit",))
 
@@ -182,7 +185,7 @@ def test_tires_fall_due_at_six_years_or_at_the_owners_age() -> None:
 def test_each_set_of_tires_has_its_own_entry() -> None:
     rig = change(
         tired(None),
-        trailer__spare=Spare(date_code="4818"),
+        trailer__spare=Spare(date_code="4614"),
         vehicle__tires=AxleTires(front=Tire(date_code="1024"), rear=Tire()),
     )
     states = {

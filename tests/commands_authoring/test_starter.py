@@ -108,7 +108,7 @@ def test_the_lists_name_fields_that_exist_and_can_be_unknown() -> None:
             *starter_fields.VEHICLE, *starter_fields.RECEIVER, *starter_fields.DISTRIBUTING,
             *starter_fields.TOWBAR, *starter_fields.BED,
         ),
-        "trailer": (*starter_fields.TRAILER, *itertools.chain(*starter_fields.EXTRA_TRAILER.values())),
+        "trailer": starter_fields.TRAILER,
         "trailer.features": (
             *itertools.chain(*starter_fields.FEATURES.values()), *starter_fields.EVERY_FEATURE,
         ),

@@ -117,8 +117,11 @@ def _assumed(subject: Subject, path: Path_) -> bool:
     bars = at(subject.tree, "gear", "weight_distribution") is not None
     if path[:3] == ("gear", "mount", "ratings") and bars:
         return True  # the bars' own head carries the ball; a mount beside it counts where it states a rating
-    if path == ("trailer", "cargo_capacity") and at(subject.tree, "trailer", "body") == "boat":
-        return True  # boat trailers mostly have no such label
+    papers = at(subject.tree, "market") not in ("us", "ca")
+    if path == ("vehicle", "placard_capacity") and papers:
+        return True  # a placard of North America
+    if path == ("trailer", "cargo_capacity") and (papers or at(subject.tree, "trailer", "body") == "boat"):
+        return True  # boat trailers mostly have no such label; papers state it as rating less empty weight
     if subject.anchored:
         return path not in {rating for rating, _ in rated_by(subject)}
     none_work = path[-1] == "braked_axles" and get(subject.tree, path) == 0

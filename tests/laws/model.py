@@ -101,6 +101,15 @@ class Load:
         self.now: float | None = 0.0
 
 
+def _by_papers(rig: Tree, battery: str) -> float | None:
+    """Whether a battery was in the empty weight [-]: papers elsewhere than in North America leave it out."""
+    source = at(rig, "trailer", "empty", "source")
+    named = battery in (at(rig, "trailer", "empty", "includes", "cargo") or ())
+    if at(rig, "market") in ("us", "ca") or named or source in ("scale", "estimate"):
+        return 1.0
+    return None if source is None else 0.0
+
+
 def _share(text: object, capacity: float | None) -> float | None:
     if text is None or text == "unknown":
         return None
@@ -149,7 +158,7 @@ def loads(rig: Tree, case: Tree, fluids: Fluids) -> list[Load]:
         name = one["name"]
         add(
             Load(f"battery.{name}", "battery", number(one, "weight"), number(one, "x"), number(one, "y")),
-            float(name not in (at(stated, "without") or ())),
+            _by_papers(rig, name) if name not in (at(stated, "without") or ()) else 0.0,
             float(name not in (at(case, "without") or ()) and _along(one, case)),
         )
     for one in at(trailer, "cargo") or ():

@@ -9,6 +9,7 @@ from cardgen.tables import law
 from tests.limits.bare import asked_of_bare, asked_of_gaps
 
 DECLARED = {rule.code: set(rule.fields) for rule in rules()}
+UNLINKED = "only for axles that no link joins and of which neither scale nor maker told the stiffness"
 SELDOM = {
     "law-brakes": {"trailer.axles.count": "the reader counts one axle where the file counts none"},
     "law-breakaway": {"vehicle.charge_display": "asked for in one state, for heavy trailers only"},
@@ -42,10 +43,18 @@ SELDOM = {
         "only with a class 1 to 4 trailer whose ball is large enough",
     ),
     "brake-wire": {"trailer.brakes.wiring.area": "only where it contradicts the gauge"},
-    "tire-load": {"vehicle.tires.rear_count": "only where four tires would carry what two cannot"},
+    "trailer-axle": {"trailer.axles.gawr": UNLINKED},
+    "tire-load": {
+        "vehicle.tires.rear_count": "only where four tires would carry what two cannot",
+        "trailer.axles.gawr": UNLINKED,
+    },
     "tire-axle": {"vehicle.tires.rear_count": "only where four tires would cover what two do not"},
-    "tire-spare": {"trailer.spare.load_index": "only for a metric spare of the others' type and size"},
+    "tire-spare": {
+        "trailer.spare.load_index": "only for a metric spare of the others' type and size",
+        "trailer.empty.source": "only where a battery may be in the weight of papers",
+    },
     "tire-pressure": {
+        "trailer.axles.gawr": UNLINKED,
         "vehicle.tires.rear_count": "only where four tires would carry what two cannot",
         "trailer.tires.table": "only where rim or valve end below the sidewall's own pressure",
         "trailer.spare.max_pressure": "only above what a passenger tire's class tells",

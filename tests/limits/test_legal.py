@@ -303,7 +303,7 @@ def test_commercial_rules_only_in_commercial_use() -> None:
 def test_every_topic_has_a_rule_and_every_fact_a_field() -> None:
     codes = {r.code for r in rules()}
     assert {f"law-{t.replace('_', '-')}" for t in law.TOPICS} <= codes
-    asked = fact_names() - {"tow_rating_given", "body", "coupling"}
+    asked = fact_names() - {"body", "coupling"}
     assert asked == set(PATHS)
     for path in PATHS.values():
         assert find_doc(path) is not None, path

@@ -8,6 +8,7 @@ import pytest
 
 from cardgen.model.results import Basis, Outcome
 from cardgen.units.parse import parse
+from tests.each import each
 from tests.limits.bench import Changes, assessed, finding, paths
 
 W, C, O, N = Outcome.WITHIN, Outcome.CLOSE, Outcome.OVER, Outcome.NOT_CHECKED  # noqa: E741 - one letter each
@@ -325,6 +326,24 @@ def test_ceiling_names_the_part_and_asks_for_rim_and_valve() -> None:
     assert "label" in finding("tire-ceiling-trailer").message
 
 
+@each(
+    "market, body, position, words",
+    [
+        ("uk", "caravan", "trailer", "plan to replace from 2025; replace by 2027"),
+        ("uk", "caravan", "front", "inspect yearly from 2025; replace by 2030"),
+        ("uk", "utility", "trailer", "inspect yearly from 2025; replace by 2030"),
+        ("au", "caravan", "trailer", "inspect yearly from 2025; replace by 2030"),
+        ("nz", "caravan", "trailer", "inspect yearly from 2025; replace by 2030"),
+    ],
+)
+def test_advice_for_caravans_is_for_their_own_tires_in_their_own_countries(
+    market: str, body: str, position: str, words: str
+) -> None:
+    path = "trailer.tires.date_code" if position == "trailer" else f"vehicle.tires.{position}.date_code"
+    changes = {"market": market, "trailer.body": body, path: "1020"}
+    assert words in finding(f"tire-age-{position}", changes).message
+
+
 def test_age_shows_the_week_and_is_guidance() -> None:
     found = finding("tire-age-trailer", {BASE + "date_code": "1021"})
     assert "week 10 of 2021" in found.message
@@ -332,6 +351,7 @@ def test_age_shows_the_week_and_is_guidance() -> None:
     on_the_day = dt.date(2026, 3, 9)  # five years after Monday of week 10 of 2021, 8 March 2021
     assert finding("tire-age-trailer", {BASE + "date_code": "1021"}, day=dt.date(2026, 3, 6)).outcome is W
     assert finding("tire-age-trailer", {BASE + "date_code": "1021"}, day=on_the_day).outcome is C
+    assert "inspect yearly from 2026; replace by 2031 (guidance)" in found.message
     later = finding("tire-age-trailer", {BASE + "date_code": "1028"})
     assert "yet to come" in later.message
 

@@ -129,9 +129,11 @@ def test_no_default_speed_is_invented(tire: str) -> None:
 
 
 @each("market", ["us", "ca", "uk", "eu", "au", "nz"])
-def test_age_steps_rise_and_are_guidance(market: str) -> None:
-    steps = age_guidance(market)
-    assert [s.years for s in steps] == [5, 7, 10]
+@each("caravan", [True, False])
+def test_age_steps_rise_and_are_guidance(market: str, caravan: bool) -> None:
+    """British caravan leaflets: 5 and 7 years, of caravans there; makers elsewhere: a look from 5, out at 10."""
+    steps = age_guidance(market, caravan)
+    assert [s.years for s in steps] == ([5, 7] if caravan and market in ("uk", "eu") else [5, 10])
     for step in steps:
         assert source(step.source).standing in (Standing.SECONDARY, Standing.PRACTICE)
         assert step.advice

@@ -63,11 +63,11 @@ def cargo(look: Look) -> None:
         for index, case in enumerate(look.rig.cases):
             path: Path = ("cases", index, "cargo")
             look.names("set-unknown", path, case.cargo, sets, "cargo set", "'set' of the cargo items")
-    if look.named("trailer", "cargo"):
+    if look.named("trailer", "cargo") and look.named("trailer", "batteries"):
         path = ("trailer", "empty", "includes", "cargo")
-        items = [one.name for one in trailer.cargo]
+        items = [one.name for one in (*trailer.cargo, *trailer.batteries)]
         given = trailer.empty.includes.cargo
-        look.names("item-unknown", path, given, items, "cargo item", "trailer.cargo")
+        look.names("item-unknown", path, given, items, "cargo item or battery", "trailer.cargo")
 
 
 def people(look: Look) -> None:

@@ -37,7 +37,15 @@ def dates(look: Look) -> None:
         (("weighings", i, "date"), one.date, True) for i, one in enumerate(rig.weighings)
     ]
     used = ("last_tow", "bearing_service", "brake_service", "lp_check")
-    for name in (*used, "battery", "breakaway_battery", "lp_hose", "cylinder_test", "registration"):
+    for name in (
+        *used,
+        "battery",
+        "breakaway_battery",
+        "lp_hose",
+        "cylinder_test",
+        "registration",
+        "inspection",
+    ):
         given.append((("dates", name), getattr(rig.dates, name), name in used))
     given.append((("dates", "equipment_change"), rig.dates.equipment_change, False))
     for path, day, after_making in given:

@@ -269,6 +269,9 @@ def hitch(rig_view: RigView) -> Table:
         if mount is not None and mount.drop is not None:
             word = "drop" if mount.drop.si >= 0 else "rise"
             rows.append(("Mount fitted", f"{show.value(abs(mount.drop.si), 'height')} {word}"))
+    plates = rig_view.plates()
+    if plates:
+        rows.append(("{Coupling_load}", plates))
     if coupler.height is not None:
         rows.append(("{Coupler}, level", show.value(coupler.height.si, "height")))
     rows.append(("Connector", (rig.trailer.connector or NOT_CHECKED)))

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from cardgen.physics.dates import tire_made
+from cardgen.physics.dates import age_steps, age_words, tire_made
 from cardgen.present.blocks import Block, Card, Face, KeyNumber, KeyNumbers, Note, Table
 from cardgen.present.cards import pieces
 from cardgen.present.format import NOT_CHECKED
 from cardgen.present.rig_view import RigView
-from cardgen.tables.tire_rules import age_guidance
 
 _NAMES = {"trailer": "Trailer", "spare": "Spare", "front": "Vehicle front", "rear": "Vehicle rear"}
 
@@ -78,15 +77,14 @@ def temperature(rig_view: RigView) -> Table | None:
 def _ages(rig_view: RigView) -> Table:
     """Week and year of making, and from when to look harder; no age, which would soon be wrong."""
     rig = rig_view.rig
-    tires = {
-        "Trailer tires": rig.trailer.tires,
-        "Trailer spare": rig.trailer.spare,
-        "Vehicle front": rig.vehicle.tires.front,
-        "Vehicle rear": rig.vehicle.tires.rear,
-    }
-    steps = age_guidance(rig.market)
+    tires = (
+        ("trailer", "Trailer tires", rig.trailer.tires),
+        ("spare", "Trailer spare", rig.trailer.spare),
+        ("front", "Vehicle front", rig.vehicle.tires.front),
+        ("rear", "Vehicle rear", rig.vehicle.tires.rear),
+    )
     rows = []
-    for words, tire in tires.items():
+    for position, words, tire in tires:
         if tire is None:
             continue
         made = tire_made(tire.date_code) if tire.date_code else None
@@ -94,7 +92,7 @@ def _ages(rig_view: RigView) -> Table:
             rows.append((rig_view.say(words), NOT_CHECKED, "read the date code"))
             continue
         year = 2000 + int(tire.date_code[2:])
-        advice = f"{steps[0].advice} from {year + steps[0].years}; out by {year + steps[-1].years}"
+        advice = age_words(age_steps(rig, position), year)
         rows.append((rig_view.say(words), f"week {int(tire.date_code[:2])} of {year}", rig_view.say(advice)))
     note = "Guidance, no law: the tire maker's limit counts."
     return Table(

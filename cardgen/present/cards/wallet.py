@@ -15,7 +15,7 @@ def card(rig_view: RigView) -> Card:
     ball = rig.gear.ball.diameter if rig.gear.ball else None
     torque = rig.trailer.wheel_torque
     rows = (
-        (rig_view.say("{Coupling_load}"), rig_view.shown("tongue_weight_max")),
+        (rig_view.say("{Coupling_load}"), rig_view.shown("tongue_weight_max"), rig_view.plates(brief=True)),
         (
             "Empty trailer" if rig_view.assessment.computed.unloaded else "Loaded trailer",
             rig_view.shown("trailer_weight_max"),
@@ -29,7 +29,7 @@ def card(rig_view: RigView) -> Card:
         ("Height", show.value(size.height.si, "dimension") if size.height else NOT_CHECKED),
         ("Width", show.value(size.width.si, "dimension") if size.width else NOT_CHECKED),
     )
-    front = Face((KeyNumbers("", tuple(KeyNumber(label, value) for label, value in rows)),))
+    front = Face((KeyNumbers("", tuple(KeyNumber(*row) for row in rows)),))
     heads = tuple(
         Heading(banner.title) for banner in pieces.stop(rig_view)
     )  # a frame would take a further face
