@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from cardgen.checklist.catalog import catalog
+from cardgen.checklist.changes import on_short_list
 from cardgen.checklist.types import Checklist, Line, PhaseList
 from cardgen.tables.words import say
 
@@ -165,8 +166,8 @@ def _candidates(checklist: Checklist, keys: tuple[str, ...]) -> list[Line]:
         line
         for phase in checklist.phases
         if phase.key in keys
-        for line in phase.of("act", "ban")
-        if line.tier == 1 and "every_tow" in line.every and (line.safety or line.look in ranked)
+        for line in phase.items
+        if on_short_list(line) and (line.safety or line.look in ranked)
     ]
 
 

@@ -237,6 +237,7 @@ PARTS = """windows? stall.vents? roof.vents? cylinder.valves? appliances fridge 
 slide-outs steps plug doors? hatch(?:es)? ramp stabilizers jack"""
 
 
+@cache
 def state_of(text: str, part: str) -> set[tuple[int, int]]:
     """States that a text wants of a part, in its own clause: the pair and which side of it."""
     wanted: set[tuple[int, int]] = set()
