@@ -16,7 +16,7 @@ def checklist(rig_view: RigView, phases: Sequence[PhaseList], title: str) -> Che
         tuple(
             CheckPhase(
                 phase.title,
-                phase.reading.replace("_", " "),
+                phase.reading,
                 tuple(
                     CheckLine(line.text, line.seen, line.safety, line.if_fitted, line.id)
                     for line in phase.items
