@@ -78,7 +78,7 @@ def test_band_can_be_left_at_either_end() -> None:
     assert "can fall to {can_fall} (minimum {least})" in found.can_become
     assert "{can_fall}" in found.can_become
     high = finding("tongue-share", {"limits.tongue_share": {"low": "5 %", "high": "12.53 %"}})
-    assert "too much" in high.can_become
+    assert "can rise to {can_be} (maximum {most})" in high.can_become
 
 
 def test_what_cannot_happen_is_not_told() -> None:
