@@ -192,7 +192,7 @@ class ChecklistBlock:
     kind: ClassVar[str] = "checklist"
     title: str
     phases: tuple[CheckPhase, ...]
-    critical_word: str = "Heavy box: safety-critical."
+    critical_word: str = "Bold box = safety-critical."
     if_fitted_word: str = "if fitted"
 
     @property

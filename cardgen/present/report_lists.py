@@ -35,7 +35,7 @@ def checklist(rig_view: RigView) -> tuple[tuple[Phase, ...], tuple[str, ...]]:
         Phase(
             phase.key,
             phase.title,
-            phase.reading.replace("_", " "),
+            phase.reading,
             phase.about,
             tuple(_tick(line, numbers) for line in phase.items),
         )
@@ -57,7 +57,7 @@ def _tick(line: Line, numbers: dict[str, int]) -> Tick:
     return Tick(
         line.id,
         line.text,
-        line.done,
+        line.seen,
         line.why,
         line.safety,
         line.signal or "",

@@ -16,9 +16,9 @@ def checklist(rig_view: RigView, phases: Sequence[PhaseList], title: str) -> Che
         tuple(
             CheckPhase(
                 phase.title,
-                phase.reading.replace("_", " "),
+                phase.reading,
                 tuple(
-                    CheckLine(line.text, line.done, line.safety, line.if_fitted, line.id)
+                    CheckLine(line.text, line.seen, line.safety, line.if_fitted, line.id)
                     for line in phase.items
                 ),
             )

@@ -53,13 +53,15 @@ def banner(rig_view: RigView, lines: int = 4) -> Banner:
     weighty = [f for f in unknown if f.critical]
     if weighty:
         count = f"{len(weighty)} checks" if len(weighty) > 1 else "1 check"
-        title = f"No limit is exceeded by what is known; {count} not made"
+        title = f"Not enough data: {count} could not be made"
         return Banner("unknown", title, tuple(rig_view.say(f.title) for f in weighty[:lines]))
     rest = _rest(rig_view, unknown, [f for f in close if not f.critical])
     close = [f for f in close if f.critical]
     if close:
         light = any(f.code == "tongue-share" and f.margin is not None and f.margin < 0 for f in close)
-        title = LIGHT if light else f"Within every rating, close on {len(close)}"
+        title = (
+            LIGHT if light else f"Within every limit; {len(close)} {'is' if len(close) == 1 else 'are'} close"
+        )
         return Banner("close", title, (*(_why(rig_view, f) for f in close[: min(lines, 3)]), *rest))
     if rig_view.assessment.computed.unloaded:
         rest = ("Nothing loaded is listed: this is the trailer as weighed empty", *rest)
