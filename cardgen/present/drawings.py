@@ -25,7 +25,7 @@ from cardgen.present.figures import (
     Wheelset,
 )
 from cardgen.present.rig_view import LEVELS, RigView
-from cardgen.units import Quantity
+from cardgen.units import Quantity, style_of
 
 TIRE_RADIUS = 0.34
 FLOOR = 0.55
@@ -177,7 +177,7 @@ def filling_chart(rig_view: RigView) -> FillingChart | None:
     low, high = tongue_band(rig_view, 0)
     ends = [show.display(v, "mass") for v in (low, high) if v is not None]
     ticks = _ticks(min([*values, *ends]), max([*values, *ends]))
-    unit = "lb" if show.system == "us" else "kg"
+    unit = style_of("mass", show.system).printed
     return FillingChart(
         tuple(curves),
         None if low is None else show.display(low, "mass"),

@@ -15,8 +15,9 @@ from cardgen.model.results import Assessment, Finding, Outcome
 from cardgen.model.shelf import APART, PairRig
 from cardgen.model.trailer import Trailer
 from cardgen.model.vehicle import Vehicle
+from cardgen.model.written import units_of
 from cardgen.physics.compute import compute
-from cardgen.present.format import Formatter, system_of
+from cardgen.present.format import Formatter
 from cardgen.present.levels import Level
 from cardgen.present.rig_view import LEVELS
 from cardgen.tables.words import say
@@ -118,7 +119,7 @@ def cell(pair: PairRig, day: dt.date) -> Cell:
 
 def _limit(assessment: Assessment, worst: Finding, same: Sequence[Finding]) -> str:
     rig = assessment.rig
-    formatter = Formatter(system_of(rig), rig.market)
+    formatter = Formatter(units_of(rig), rig.market)
     if worst.outcome is Outcome.NOT_CHECKED:
         needs = list(dict.fromkeys(n.what for f in same for n in f.needs))
         text = f"{len(same)} check{'s' if len(same) > 1 else ''} not made; missing: {', '.join(needs[:2])}"

@@ -11,7 +11,7 @@ from cardgen.present.report_checks import upper_first
 from cardgen.present.report_drawings import hitch_drawing
 from cardgen.present.report_view import SectionPart, TireRow
 from cardgen.present.rig_view import RigView
-from cardgen.units import Quantity
+from cardgen.units import Quantity, in_us
 
 PLACES = {
     "trailer": "Trailer tires",
@@ -101,8 +101,10 @@ def strip(rig_view: RigView, place: str) -> Table | None:
     climb = found.altitudes[-1] if found.altitudes else None
     note = f"Set at {show.value(found.reference, 'temperature')}. {upper_first(found.note)}."
     if climb is not None:
-        high = f"{show.display(climb.altitude, 'length') / (12 if show.system == 'us' else 1000):,.0f}"
-        unit = "ft" if show.system == "us" else "m"
+        high = (
+            f"{show.display(climb.altitude, 'length') / (12 if in_us('length', show.system) else 1000):,.0f}"
+        )
+        unit = "ft" if in_us("length", show.system) else "m"
         note += (
             f" After a climb of {high}\u00a0{unit} the gauge reads {show.value(climb.rise, 'pressure')} more."
         )

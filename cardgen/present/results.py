@@ -17,6 +17,7 @@ from cardgen.present.format import Formatter
 from cardgen.present.results_more import more
 from cardgen.present.rig_view import RigView
 from cardgen.tables.words import say
+from cardgen.units import base_of
 
 FORMAT = 1
 UNITS = {
@@ -39,7 +40,7 @@ def results(rig_view: RigView) -> dict[str, Any]:
         "nickname": rig_view.rig.nickname,
         "slug": rig_view.slug,
         "market": rig_view.rig.market,
-        "units": show.system,
+        "units": base_of(show.system),
         "day": assessment.day.isoformat(),
         "revision": rig_view.edition.revision,
         "outcome": assessment.outcome().value,

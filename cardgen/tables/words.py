@@ -145,6 +145,18 @@ def _spelling(market: str) -> tuple[re.Pattern[str] | None, Mapping[str, str]]:
     return re.compile(rf"(?<![\w{{]){'(?:' + body + ')'}(?![\w}}])", re.IGNORECASE), table
 
 
+def units(market: str) -> Mapping[str, str]:
+    """Units of a market where the owner wrote none: ``base``, ``road`` and perhaps ``pressure`` [-].
+
+    Args:
+        market: ``us``, ``ca``, ``uk``, ``eu``, ``au`` or ``nz`` [-].
+
+    Source: ``words``.
+    """
+    found: Mapping[str, str] = read("words")["units"][market]
+    return found
+
+
 @cache
 def concept(key: str) -> Concept:
     """Find a concept.
