@@ -184,8 +184,8 @@ def _better(options: tuple[MountOption, ...], error: float | None) -> MountOptio
     "coupling height within the published band",
     Basis.GUIDANCE,
     cite("coupling-height-eu", "ball-height-eu"),
-    "In Europe the centre of the {coupling_head} stands 430 mm plus or minus 35 mm above the ground with the trailer "
-    "level, and the centre of the ball 350 to 420 mm with the vehicle laden (not for off-road vehicles).",
+    "In Europe the center of the {coupling_head} stands 430 mm plus or minus 35 mm above the ground with the trailer "
+    "level, and the center of the ball 350 to 420 mm with the vehicle laden (not for off-road vehicles).",
     fields=(
         "trailer.coupler.height",
         "trailer.coupler.height_at",
@@ -194,7 +194,7 @@ def _better(options: tuple[MountOption, ...], error: float | None) -> MountOptio
     ),
 )
 def coupling_height(context: Context) -> Iterable[Finding]:
-    """Compare the centre of coupling head and ball [m] with the bands of the market [m]."""
+    """Compare the center of coupling head and ball [m] with the bands of the market [m]."""
     rig = context.rig
     if rig.trailer.type != "ball":
         return

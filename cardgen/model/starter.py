@@ -171,7 +171,7 @@ class _Starter:
         extra = lists.EXTRA_TRAILER.get(wish.market, ())
         yield from self.section("trailer", [p for p in (*lists.TRAILER, *extra) if p not in without])
         if wish.body in lists.HOMES:
-            yield "  # Positions x count rearward from the coupling centre, y to the right of the centre line.\n"
+            yield "  # Positions x count rearward from the coupling center, y to the right of the center line.\n"
             yield f"  tanks: {{}}  # {{fresh: {{holds: fresh, capacity: {samples['tank']}, x: {samples['x']}}}}}\n"
             yield f"  cylinders: {{}}  # {{left: {{size: {samples['cylinder']}, x: {samples['at']}}}}}\n"
             yield f"  batteries: []  # [{{name: house battery, weight: {samples['battery']}, x: {samples['at']}}}]\n"

@@ -49,7 +49,7 @@ class Empty:
     ] = None
     tongue: Annotated[
         Mass | None,
-        Doc("{tongue_or_pin_weight} in the same state", "scale under the coupling, trailer level"),
+        Doc("{coupling_load} in the same state", "scale under the coupling, trailer level"),
     ] = None
     left_minus_right: Annotated[
         SignedMass | None, Doc("left wheels' load less right wheels' load in that state", "wheel scales")
@@ -71,10 +71,10 @@ class Axles:
         ),
     ] = ()
     ball_to_center: Annotated[
-        Length | None, Doc("coupling centre to the centre of the axle group", "tape measure")
+        Length | None, Doc("coupling center to the center of the axle group", "tape measure")
     ] = None
     spacing: Annotated[Length | None, Doc("distance between neighbouring axles", "tape measure")] = None
-    track: Annotated[Length | None, Doc("centre of left tire to centre of right tire", "tape measure")] = None
+    track: Annotated[Length | None, Doc("center of left tire to center of right tire", "tape measure")] = None
     suspension: Annotated[
         Literal["single", "equalized", "independent"] | None,
         Doc("how the axles share load", "look under the trailer: an equalizer links the springs"),
@@ -183,10 +183,10 @@ class Dimensions:
     length: Annotated[Length | None, Doc("overall length with {tongue}", "tape measure")] = None
     width: Annotated[Length | None, Doc("widest rigid part, {fenders} included", "tape measure")] = None
     height: Annotated[Length | None, Doc("tallest point", "tape measure")] = None
-    body_front: Annotated[Position | None, Doc("front wall behind the coupling centre", "tape measure")] = (
+    body_front: Annotated[Position | None, Doc("front wall behind the coupling center", "tape measure")] = (
         None
     )
-    body_rear: Annotated[Position | None, Doc("rear wall behind the coupling centre", "tape measure")] = None
+    body_rear: Annotated[Position | None, Doc("rear wall behind the coupling center", "tape measure")] = None
 
 
 @record

@@ -95,9 +95,7 @@ class TowRating:
     weight_carrying: Annotated[
         Mass | None, Doc("largest trailer without weight distribution", "owner's manual")
     ] = None
-    tongue: Annotated[
-        Mass | None, Doc("largest {tongue_or_pin_weight}", "owner's manual or towing guide")
-    ] = None
+    tongue: Annotated[Mass | None, Doc("largest {coupling_load}", "owner's manual or towing guide")] = None
     needs_distribution_above: Annotated[
         Mass | None,
         Doc("trailer weight above which the maker asks for weight distribution", "owner's manual"),
@@ -124,13 +122,13 @@ class Receiver:
     height_hitched: Annotated[
         Length | None,
         Doc(
-            "the same height (or that of a fixed ball's centre) with the loaded trailer coupled",
+            "the same height (or that of a fixed ball's center) with the loaded trailer coupled",
             "tape measure, trailer coupled, weight distribution as it is used",
         ),
     ] = None
     ball_height: Annotated[
         Length | None,
-        Doc("ground to the centre of a fixed ball, vehicle loaded, no trailer", "tape measure"),
+        Doc("ground to the center of a fixed ball, vehicle loaded, no trailer", "tape measure"),
     ] = None
     d_value: Annotated[
         str | None, Doc("D value on the plate, for example '8.5 kN'", "plate on the {towbar}")
@@ -190,7 +188,7 @@ class Vehicle:
     overhang: Annotated[
         Position | None,
         Doc(
-            "rear axle centre to coupling centre (negative: ahead of the axle, for a bed hitch)",
+            "rear axle center to coupling center (negative: ahead of the axle, for a bed hitch)",
             "tape measure",
         ),
     ] = None

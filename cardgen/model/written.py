@@ -34,6 +34,8 @@ def units_of(rig: Rig, asked: Base | None = None) -> System:
         other |= {"pressure": home.get("pressure", base)}
     if wish is None:
         other |= {kind: named for kind, named in _oftenest(rig) if kind not in ROAD}
+    if other.get("volume", base) == "us" and home["base"] != "us":
+        other["volume"] = "US gal"  # where a gallon could be another one
     return Mixed(base, other)
 
 

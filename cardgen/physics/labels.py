@@ -122,7 +122,7 @@ def _cargo(computed: Computed) -> Sequence[LabelLine]:
             left = trailer.cargo_capacity.si - worst[1]
             made.append(
                 LabelLine(
-                    "label_cargo_left", f"room left under the cargo label, {worst[0]}", left, "mass",
+                    "label_cargo_left", f"room left under the {{cargo_label}}, {worst[0]}", left, "mass",
                     "label - cargo" + (" - water" if meaning.water_is_cargo else ""), source(meaning.source).words() if american else PAPERS,
                 )
             )  # fmt: skip

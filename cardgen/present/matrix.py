@@ -20,7 +20,7 @@ from cardgen.physics.compute import compute
 from cardgen.present.format import Formatter
 from cardgen.present.levels import Level
 from cardgen.present.rig_view import LEVELS
-from cardgen.tables.words import say
+from cardgen.tables.words import kind_word, say
 
 MOST = 400
 """Largest number of pairs that is worked out on one page [-]."""
@@ -91,14 +91,14 @@ def match(
     rows = []
     for name, vehicle in vehicles.items():
         cells = tuple(cell(pairs(name, trailer), day) for trailer in trailers)
-        rows.append((_called(name, vehicle.name, vehicle.kind), cells))
-    heads = tuple(_called(n, t.name, t.body.replace("_", " ")) for n, t in trailers.items())
+        rows.append((_called(name, vehicle.name, vehicle.kind and kind_word(vehicle.kind, market)), cells))
+    heads = tuple(_called(n, t.name, kind_word(t.body, market)) for n, t in trailers.items())
     return Matrix(heads, tuple(rows), tuple(say(note, market) for note in NOTES))
 
 
 def _called(part: str, name: str | None, kind: str | None) -> str:
     own = name or part.rsplit("/", 1)[-1]
-    return f"{own} ({'SUV' if kind == 'suv' else kind})" if kind else own
+    return f"{own} ({kind})" if kind else own
 
 
 def cell(pair: PairRig, day: dt.date) -> Cell:

@@ -61,8 +61,8 @@ def _facts(rig_view: RigView) -> list[tuple[str, str]]:
     if hold is not None:
         battery = show.value(hold.battery, "charge") if hold.battery is not None else NOT_CHECKED
         rows.append(("Breakaway battery", f"{battery}; holding takes {show.value(hold.charge, 'charge')}"))
-    rows.append(("Plug on the trailer", rig.trailer.connector or NOT_CHECKED))
-    rows.append(("Socket on the vehicle", rig.vehicle.connector or NOT_CHECKED))
+    rows.append(("Plug on the trailer", rig_view.plug(rig.trailer.connector)))
+    rows.append(("Socket on the vehicle", rig_view.plug(rig.vehicle.connector)))
     return [(rig_view.say(a), rig_view.say(b)) for a, b in rows]
 
 

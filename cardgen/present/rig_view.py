@@ -6,13 +6,14 @@ import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from cardgen.checklist.rigwords import PLUGS
 from cardgen.checklist.types import Checklist
 from cardgen.model.results import Assessment, Figure, Finding, Outcome, TirePlan
 from cardgen.model.rig import Rig
 from cardgen.model.slug import slug
 from cardgen.present.format import LANGUAGES, NOT_CHECKED, Formatter, day_words
 from cardgen.present.levels import Level
-from cardgen.tables.words import say
+from cardgen.tables.words import kind_word, say
 from cardgen.units.show import NBSP
 
 LEVELS: dict[Outcome, Level] = {
@@ -149,11 +150,14 @@ class RigView:
     def subtitle(self) -> str:
         """The rig in a few words."""
         trailer, vehicle = self.rig.trailer, self.rig.vehicle
-        body = trailer.body.replace("_", " ")
+        body, kind = (kind_word(one, self.rig.market) for one in (trailer.body, vehicle.kind or "vehicle"))
         year = f"{trailer.year} " if trailer.year else ""
-        kind = {"suv": "SUV"}.get(vehicle.kind or "", vehicle.kind or "vehicle")
         year2 = f"{vehicle.year} " if vehicle.year else ""
-        return f"{year}{self.say(body)} behind {year2}{kind}"
+        return f"{year}{body} behind {year2}{kind}"
+
+    def plug(self, connector: str | None) -> str:
+        """A connector in words; ``not checked`` when none is stated."""
+        return PLUGS[connector] if connector else NOT_CHECKED
 
     def url(self, card: str) -> str | None:
         """Address of the full report for a card of this revision; None without a base address."""

@@ -17,6 +17,10 @@ PLACES = {"us": "North America", "uk": "UK", "eu": "EU", "au": "Australia", "nz"
 """Where a market's words are used [-]; source: none."""
 PLACE = re.compile(r"\{(\w+)\}")
 """A place in a text: of a word when its name is a key of ``words.yaml``, else of a value."""
+PASSAGE = re.compile(r"\[((?:(?:us|ca|uk|eu|au|nz) ?)+): ([^\[\]]*)\]")
+"""A passage for some markets only, behind their names: ``[us ca: 49 CFR 571.3; ]``."""
+_LOOSE = re.compile(r"^(?:; ?)+|(?:; ?)+(?=; |$)|(?<= ) +")
+"""What is left between two parts when a passage goes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +93,7 @@ def say(text: str, market: str, coupling: str = "ball") -> str:
 
     A place whose name is a key of ``words.yaml`` becomes the market's word, with a capital when
     the place has one: ``{tongue_weight}``, ``{Tongue_weight}``. Every other place is a value's
-    and stays, to be filled before or after.
+    and stays, to be filled before or after. A passage of other markets, ``[us: ...]``, goes.
 
     Args:
         text: the text, in US spelling [-].
@@ -105,9 +109,24 @@ def say(text: str, market: str, coupling: str = "ball") -> str:
     Source: ``words``.
     """
     pattern, spelling = _spelling(market)
+    if PASSAGE.search(text):
+        kept = PASSAGE.sub(lambda found: found[2] if market in found[1].split() else "", text)
+        text = _LOOSE.sub("", kept).rstrip()
     if pattern is not None:
         text = pattern.sub(lambda found: _like(found[0], spelling[found[0].lower()]), text)
     return PLACE.sub(lambda place: _word(place[1], market, coupling) or place[0], text)
+
+
+def kind_word(kind: str, market: str) -> str:
+    """The market's word for a kind of vehicle or trailer.
+
+    Args:
+        kind: as a rig file names it, for example ``car_hauler`` [-].
+        market: ``us``, ``ca``, ``uk``, ``eu``, ``au`` or ``nz`` [-].
+
+    Source: ``words``.
+    """
+    return say(f"{{kind_{kind}}}", market) if is_word(f"kind_{kind}") else kind.replace("_", " ")
 
 
 def _word(name: str, market: str, coupling: str) -> str | None:

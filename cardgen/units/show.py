@@ -45,7 +45,7 @@ STYLES: dict[str, dict[str, Style]] = {
         "mass": Style("pound", "lb", 0),
         "length": Style("inch", "in", 1),
         "distance": Style("mile", "mi", 0),
-        "volume": Style("gallon", "US gal", 1),
+        "volume": Style("gallon", "gal", 1),
         "pressure": Style("psi", "psi", 0),
         "temperature": Style("degF", "°F", 0),
         "speed": Style("mile/hour", "mph", 0),
@@ -65,6 +65,7 @@ STYLES: dict[str, dict[str, Style]] = {
         "force": Style("kilonewton", "kN", 2),
         "rate": Style("newton/millimeter", "N/mm", 1),
     },
+    "US gal": {"volume": Style("gallon", "US gal", 1)},
     "kPa": {"pressure": Style("kilopascal", "kPa", 0)},
 }
 US_UNITS = ("pound", "ounce", "inch", "foot", "mile", "gallon", "quart", "psi", "degF")
@@ -96,7 +97,8 @@ def base_of(system: System) -> Base:
 
 def in_us(kind: str, system: System) -> bool:
     """Whether a kind (a name [-]) is written in units of the US system."""
-    return style_of(kind, system) is STYLES["us"].get(kind)
+    own = STYLES["us"].get(kind)
+    return own is not None and style_of(kind, system).unit == own.unit
 
 
 def style_named(kind: str, spelling: str) -> str:

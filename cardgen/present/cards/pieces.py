@@ -271,7 +271,7 @@ def hitch(rig_view: RigView) -> Table:
             rows.append(("Mount fitted", f"{show.value(abs(mount.drop.si), 'height')} {word}"))
     if coupler.height is not None:
         rows.append(("{Coupler}, level", show.value(coupler.height.si, "height")))
-    rows.append(("Connector", (rig.trailer.connector or NOT_CHECKED)))
+    rows.append(("Connector", rig_view.plug(rig.trailer.connector)))
     allowed = rig_view.assessment.computed.allowances
     known = [a for a in allowed if a.trailer is not None and a.formula == OWN_RATING]
     if known and known[0].trailer is not None:
