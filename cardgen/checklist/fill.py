@@ -9,7 +9,7 @@ from cardgen.checklist.schema import ItemDef
 from cardgen.tables.words import PLACE, say
 
 
-def fill(item: ItemDef, values: Mapping[str, str | None], market: str = "us") -> str:
+def fill(item: ItemDef, values: Mapping[str, str | None], market: str = "us", coupling: str = "") -> str:
     """Return the printed text of an item.
 
     Never an empty brace, never the word None: what is unknown, missing or blank
@@ -19,13 +19,14 @@ def fill(item: ItemDef, values: Mapping[str, str | None], market: str = "us") ->
         item: the item with its ``{name}`` places.
         values: formatted texts by value name [-].
         market: market whose trade words the text uses [-].
+        coupling: type of the trailer [-].
     """
     defs = catalog().values
 
     def put(name: str) -> str:
         text = (values.get(name) or "").strip()
-        return text or say(defs[name].fallback, market)
+        return text or say(defs[name].fallback, market, coupling)
 
-    parts = PLACE.split(say(item.text, market))
+    parts = PLACE.split(say(item.text, market, coupling))
     text = "".join(put(part) if at % 2 else part for at, part in enumerate(parts))
     return text[0].upper() + text[1:]

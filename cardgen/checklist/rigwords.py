@@ -16,17 +16,6 @@ COUNTED = {
     "outside_hatches": ("outside hatch", "outside hatches"),
     "chocks": ("chock", "chocks"),
 }
-PLUGS = {
-    "4-flat": "4-way flat",
-    "5-flat": "5-way flat",
-    "6-round": "6-way round",
-    "7-blade": "7-way blade",
-    "7-round-truck": "7-way round",
-    "7-pin-12n": "7-pin",
-    "7-flat-au": "7-pin flat",
-    "12-flat-au": "12-pin flat",
-    "13-pin": "13-pin",
-}
 JACKS = {"landing_legs": "legs", "clamp_wheel": "{clamp_wheel}", "none": ""}
 
 

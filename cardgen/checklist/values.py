@@ -7,10 +7,11 @@ from collections.abc import Callable, Iterable
 
 from cardgen.checklist.catalog import catalog
 from cardgen.checklist.features import features
-from cardgen.checklist.rigwords import PLUGS, count_values, fresh_plan, tank_advice, touch_list
+from cardgen.checklist.rigwords import count_values, fresh_plan, tank_advice, touch_list
 from cardgen.checklist.rigwords import lamp_list as required_lamps
 from cardgen.model.results import Assessment, CaseResult, Outcome
 from cardgen.model.rig import Rig
+from cardgen.tables.connectors import connector
 from cardgen.tables.words import say
 from cardgen.units import Quantity, System, convert, feet_inches, in_us, inch_fraction, number, show
 from cardgen.units.show import NBSP, End, style_of
@@ -199,7 +200,7 @@ def _settings(assessment: Assessment, system: System) -> Texts:
         "ball_size": None if ball is None else ball.text or _short(ball.si, system),
         "brake_gain": None if gain is None else f"{gain:g}",
         "bar_setting": bars.links if bars else None,
-        "connector": PLUGS[plug] if plug else None,
+        "connector": connector(plug).words if plug else None,
         "tire_age_limit": f"{age.si / YEAR:.3g}{NBSP}years" if age else None,
         "idle": _show(_si(prefs.idle), "duration", system) or f"4{NBSP}weeks",
     }

@@ -24,9 +24,9 @@ RV_BODIES = ("camper", "travel_trailer", "caravan")
     "cargo and water against the trailer's {cargo_label}",
     Basis.MAKER,
     cite("rv-label-rule", "label-before-2008"),
-    "The {trailer_payload} on the weight label caps everything put into the trailer.[us ca:  Since 2 June 2008 the label "
+    "The {trailer_payload} on the weight label caps everything put into the trailer[us ca: . Since 2 June 2008 the label "
     "counts water as cargo and full LP cylinders as part of the trailer; older labels took both off first. A label "
-    "of 2008 is read the stricter way.]",
+    "of 2008 is read the stricter way].",
     fields=(
         "trailer.cargo_capacity",
         "trailer.year",
@@ -105,8 +105,8 @@ def label_room(context: Context) -> Iterable[Finding]:
     "weight added before the first sale",
     Basis.LAW,
     cite("rv-label-rule"),
-    "If more than the lesser of 1.5 % of {trailer_rating} and 100 lb is added to an RV trailer before its first sale, the cargo "
-    "label must be corrected or supplemented. The duty is the dealer's; smaller additions need nothing.",
+    "If more than the lesser of 1.5 % of {trailer_rating} and 100 lb is added to an RV trailer before its first sale, the "
+    "{cargo_label} must be corrected or supplemented. The duty is the dealer's; smaller additions need nothing.",
 )
 def dealer_added(context: Context) -> Iterable[Finding]:
     """Compare the weight a dealer added [kg] with the lesser of 1.5 % of GVWR and 100 lb [kg]."""
@@ -122,7 +122,7 @@ def dealer_added(context: Context) -> Iterable[Finding]:
     outcome = judge(thresholds, added.si)
     words = limit.words
     if past(added.si, limit.value, None):
-        words = f"more than {limit.words}: the cargo label must be corrected or supplemented"
+        words = f"more than {limit.words}: the {{cargo_label}} must be corrected or supplemented"
     yield Finding(
         code, "", outcome, demand=added.si, capacity=limit.value, message=words, critical=False,
         thresholds=thresholds,

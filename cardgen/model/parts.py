@@ -29,7 +29,9 @@ class Ratings:
     trailer: Annotated[
         Mass | None, Doc("largest gross trailer weight", "rating label or stamp on the part")
     ] = None
-    tongue: Annotated[Mass | None, Doc("largest {coupling_load}", "rating label or stamp on the part")] = None
+    tongue: Annotated[
+        Mass | None, Doc("largest {tongue_or_pin_weight}", "rating label or stamp on the part")
+    ] = None
 
 
 @record

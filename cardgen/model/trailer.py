@@ -49,7 +49,7 @@ class Empty:
     ] = None
     tongue: Annotated[
         Mass | None,
-        Doc("{coupling_load} in the same state", "scale under the coupling, trailer level"),
+        Doc("{tongue_or_pin_weight} in the same state", "scale under the coupling, trailer level"),
     ] = None
     left_minus_right: Annotated[
         SignedMass | None, Doc("left wheels' load less right wheels' load in that state", "wheel scales")

@@ -95,7 +95,9 @@ class TowRating:
     weight_carrying: Annotated[
         Mass | None, Doc("largest trailer without weight distribution", "owner's manual")
     ] = None
-    tongue: Annotated[Mass | None, Doc("largest {coupling_load}", "owner's manual or towing guide")] = None
+    tongue: Annotated[
+        Mass | None, Doc("largest {tongue_or_pin_weight}", "owner's manual or towing guide")
+    ] = None
     needs_distribution_above: Annotated[
         Mass | None,
         Doc("trailer weight above which the maker asks for weight distribution", "owner's manual"),

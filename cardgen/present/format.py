@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from cardgen.model.results import Figure, Finding, Need, Outcome
 from cardgen.present.asking import asked
+from cardgen.tables.words import say
 from cardgen.units import System, convert, feet_inches, in_us, inch_fraction, show, style_of
 from cardgen.units.show import NBSP, End, number
 
@@ -38,10 +39,16 @@ class Formatter:
     Args:
         system: the units [-].
         market: whose words apply [-].
+        coupling: type of the trailer; empty where none is known [-].
     """
 
     system: System
     market: str
+    coupling: str = ""
+
+    def say(self, text: str) -> str:
+        """Put one of our texts into the market's words; owners' texts are never passed through it."""
+        return say(text, self.market, self.coupling)
 
     def value(self, si: float, kind: str) -> str:
         """Write an SI value of a kind with its unit.

@@ -26,7 +26,7 @@ def prepare(rig: Rig, day: dt.date, edition: Edition | None = None, units: Base 
         units: units asked for on the command line, None for the rig's own.
     """
     assessment = assess(compute(rig), day)
-    formatter = Formatter(units_of(rig, units), rig.market)
+    formatter = Formatter(units_of(rig, units), rig.market, rig.trailer.type)
     checklist = build(rig, features(rig), values(assessment, formatter.system), day)
     base = rig.preferences.base_url
     return RigView(assessment, checklist, formatter, edition or Edition(1, day, base))

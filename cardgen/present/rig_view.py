@@ -6,14 +6,14 @@ import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from cardgen.checklist.rigwords import PLUGS
 from cardgen.checklist.types import Checklist
 from cardgen.model.results import Assessment, Figure, Finding, Outcome, TirePlan
 from cardgen.model.rig import Rig
 from cardgen.model.slug import slug
 from cardgen.present.format import LANGUAGES, NOT_CHECKED, Formatter, day_words
 from cardgen.present.levels import Level
-from cardgen.tables.words import kind_word, say
+from cardgen.tables.connectors import connector
+from cardgen.tables.words import kind_word
 from cardgen.units.show import NBSP
 
 LEVELS: dict[Outcome, Level] = {
@@ -72,7 +72,7 @@ class RigView:
 
     def say(self, text: str) -> str:
         """Put one of our own texts into the words of the reader's market and kind of trailer."""
-        return say(text, self.rig.market, self.rig.trailer.type)
+        return self.formatter.say(text)
 
     def figure(self, name: str) -> Figure | None:
         """Return a rig-wide figure."""
@@ -155,9 +155,9 @@ class RigView:
         year2 = f"{vehicle.year} " if vehicle.year else ""
         return f"{year}{body} behind {year2}{kind}"
 
-    def plug(self, connector: str | None) -> str:
+    def plug(self, name: str | None) -> str:
         """A connector in words; ``not checked`` when none is stated."""
-        return PLUGS[connector] if connector else NOT_CHECKED
+        return connector(name).words if name else NOT_CHECKED
 
     def url(self, card: str) -> str | None:
         """Address of the full report for a card of this revision; None without a base address."""

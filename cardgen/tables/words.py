@@ -88,7 +88,7 @@ def is_word(name: str) -> bool:
 
 
 @lru_cache(maxsize=8192)
-def say(text: str, market: str, coupling: str = "ball") -> str:
+def say(text: str, market: str, coupling: str = "") -> str:
     """Put one of our own texts (never an owner's) into the words and the spelling of a market.
 
     A place whose name is a key of ``words.yaml`` becomes the market's word, with a capital when
@@ -98,7 +98,7 @@ def say(text: str, market: str, coupling: str = "ball") -> str:
     Args:
         text: the text, in US spelling [-].
         market: ``us``, ``ca``, ``uk``, ``eu``, ``au`` or ``nz`` [-].
-        coupling: type of the trailer: a fifth wheel's coupling load is its pin weight [-].
+        coupling: type of the trailer, empty where none is known: a fifth wheel's load is its pin weight [-].
 
     Returns:
         The text as the market writes it [-].
@@ -138,7 +138,8 @@ def _word(name: str, market: str, coupling: str) -> str | None:
     data = read("words")
     if key in data["words"]:
         row, like = data["words"][key], "us" if market == "ca" else market
-        word = row.get(like) or row.get("us" if like == "us" else "else") or row["us"]
+        kind = {"fifth_wheel": "pin", "": "any"}.get(coupling, "") if like == "us" else ""
+        word = row.get(kind) or row.get(like) or row.get("us" if like == "us" else "else") or row["us"]
         word = say(word, market, coupling) if "{" in word else word
     else:
         found = concept(key)
