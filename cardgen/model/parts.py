@@ -30,7 +30,8 @@ class Ratings:
         Mass | None, Doc("largest gross trailer weight", "rating label or stamp on the part")
     ] = None
     tongue: Annotated[
-        Mass | None, Doc("largest {tongue_or_pin_weight}", "rating label or stamp on the part")
+        Mass | None,
+        Doc("largest {tongue_or_pin_weight}[eu:  (Stützlast)]", "rating label or stamp on the part"),
     ] = None
 
 

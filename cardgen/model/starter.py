@@ -10,9 +10,11 @@ from functools import cache
 from cardgen.model import starter_fields as lists
 from cardgen.model.rig import Rig
 from cardgen.model.vehicle import TWO_REAR_TIRES
+from cardgen.model.written import ROAD
 from cardgen.source.shapes import Shape, shape_of, spot_at
 from cardgen.source.write import quoted
 from cardgen.tables.words import say
+from cardgen.tables.words import units as market_units
 from cardgen.units.field import Kind
 
 SCHEMA = "rig.schema.json"
@@ -53,7 +55,7 @@ _UNITS = {
         "temperature": "F", "speed": "mph", "torque": "lb-ft", "fraction": "%",
     },
     "metric": {
-        "mass": "kg", "length": "m, cm or mm", "distance": "km", "volume": "L", "pressure": "bar or kPa",
+        "mass": "kg", "length": "m, cm or mm", "distance": "km", "volume": "L", "pressure": "bar, kPa or psi",
         "temperature": "C", "speed": "km/h", "torque": "N m", "fraction": "%",
     },
 }  # fmt: skip
@@ -171,7 +173,10 @@ class _Starter:
         extra = lists.EXTRA_TRAILER.get(wish.market, ())
         yield from self.section("trailer", [p for p in (*lists.TRAILER, *extra) if p not in without])
         if wish.body in lists.HOMES:
-            yield "  # Positions x count rearward from the coupling center, y to the right of the center line.\n"
+            told = say(
+                "x counts rearward from the coupling center, y to the right of the center line", wish.market
+            )
+            yield f"  # Positions: {told}.\n"
             yield f"  tanks: {{}}  # {{fresh: {{holds: fresh, capacity: {samples['tank']}, x: {samples['x']}}}}}\n"
             yield f"  cylinders: {{}}  # {{left: {{size: {samples['cylinder']}, x: {samples['at']}}}}}\n"
             yield f"  batteries: []  # [{{name: house battery, weight: {samples['battery']}, x: {samples['at']}}}]\n"
@@ -237,7 +242,9 @@ class _Starter:
         doc, inner = shape.doc_in(self.wish.market), shape.item or shape
         assert doc is not None  # every field of the model has one; a test sees to it
         kind = next((mark for mark in inner.extra if isinstance(mark, Kind)), None)
-        unit = _UNITS[self.system].get(kind.names[0], "") if kind and not kind.words else ""
+        signs = kind is not None and kind.names[0] in ROAD
+        written = _UNITS[market_units(self.wish.market)["road"] if signs else self.system]
+        unit = written.get(kind.names[0], "") if kind and not kind.words else ""
         text = doc.what + (f" [{unit}]" if unit else "") + (f": {doc.where}" if doc.where else "")
         if shape.choices and not all(one in doc.what for one in shape.choices):
             text += f"; one of: {', '.join(shape.choices)}"

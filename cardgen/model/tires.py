@@ -40,7 +40,9 @@ class Tire:
             "first letters of the size on the sidewall",
         ),
     ] = None
-    size: Annotated[str | None, Doc("size as marked", "tire sidewall", "ST205/75R14")] = None
+    size: Annotated[
+        str | None, Doc("size as marked", "tire sidewall", "[us ca: ST205/75R14][uk eu au nz: 185R14C]")
+    ] = None
     load_range: Annotated[str | None, Doc("load range letter", "tire sidewall", "C")] = None
     load_index: Annotated[Count | None, Doc("load index, single fitment", "tire sidewall", "100")] = None
     extra_load: Annotated[Flag | None, Doc("marked XL, extra load or reinforced", "tire sidewall")] = None

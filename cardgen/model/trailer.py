@@ -45,7 +45,11 @@ class Empty:
     """Empty weight and tongue of a declared state."""
 
     weight: Annotated[
-        Mass | None, Doc("empty weight of the whole trailer", "scale ticket, or weight label")
+        Mass | None,
+        Doc(
+            "empty weight of the whole trailer",
+            "scale ticket, or [us ca: weight label][uk au nz: plate or papers][eu: item 13.2 of its certificate]",
+        ),
     ] = None
     tongue: Annotated[
         Mass | None,
@@ -67,7 +71,7 @@ class Axles:
         tuple[Mass, ...],
         Doc(
             "{gross_axle} of each axle, front first",
-            "{maker_label}, left front of the trailer",
+            "{maker_label}[us ca: , left front of the trailer]",
         ),
     ] = ()
     ball_to_center: Annotated[
@@ -199,11 +203,16 @@ class Trailer:
         Literal["camper", "travel_trailer", "caravan", "utility", "cargo", "boat", "horse", "car_hauler"],
         Doc("what it is"),
     ]
-    year: Annotated[Count | None, Doc("model year", "{maker_label}, left front of the trailer")] = None
+    year: Annotated[Count | None, Doc("model year", "{maker_label}[us ca: , left front of the trailer]")] = (
+        None
+    )
     empty: Annotated[Empty, Doc("empty weight and the state it holds for")] = field(default_factory=Empty)
     gvwr: Annotated[
         Mass | None,
-        Doc("{gross_trailer}", "{maker_label}, left front of the trailer"),
+        Doc(
+            "{gross_trailer}",
+            "{maker_label}[us ca: , left front of the trailer][eu: , field F.1, or F.2 (zulässige Gesamtmasse) where it is lower]",
+        ),
     ] = None
     registered_gross: Annotated[
         Mass | None,
@@ -220,19 +229,26 @@ class Trailer:
     cargo_capacity: Annotated[
         Mass | None,
         Doc(
-            "{cargo_carrying} on the weight label",
-            "yellow or white weight label inside the door",
+            "{cargo_carrying}[us ca:  on the weight label]",
+            "[us ca: yellow or white weight label inside the door][uk eu au nz: {maker_label} or papers]",
         ),
     ] = None
     axles: Annotated[Axles, Doc("axle group")] = field(default_factory=Axles)
     tires: Annotated[Tire | None, Doc("the trailer's tires")] = None
     tire_pressure: Annotated[
         Pressure | None,
-        Doc("cold pressure on the trailer's tire label", "tire label, left front of the trailer"),
+        Doc(
+            "cold pressure on the trailer's tire label",
+            "tire label[us ca: , left front of the trailer][uk eu au nz:  or handbook]",
+        ),
     ] = None
     tire_size: Annotated[
         str | None,
-        Doc("tire size on the trailer's tire label", "tire label, left front of the trailer", "ST205/75R14"),
+        Doc(
+            "tire size on the trailer's tire label",
+            "tire label[us ca: , left front of the trailer][uk eu au nz:  or handbook]",
+            "[us ca: ST205/75R14][uk eu au nz: 185R14C]",
+        ),
     ] = None
     tires_by_table: Annotated[
         Flag,

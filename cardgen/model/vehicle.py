@@ -24,7 +24,11 @@ class CurbState:
     ] = None
     driver: Annotated[
         Mass | None,
-        Doc("driver included in that weight ('0 lb' for none)", "brochure note", "0 lb"),
+        Doc(
+            "driver included in that weight ('[us ca: 0 lb][uk eu au nz: 0 kg]' for none)",
+            "brochure note",
+            "0 lb",
+        ),
     ] = None
 
 
@@ -86,17 +90,25 @@ class AxleTires:
 class TowRating:
     """The vehicle maker's trailer weight ratings."""
 
-    braked: Annotated[Mass | None, Doc("largest trailer with brakes", "owner's manual or towing guide")] = (
-        None
-    )
+    braked: Annotated[
+        Mass | None,
+        Doc(
+            "largest trailer with brakes",
+            "[eu: field O.1 (zulässige Anhängelast), ]owner's manual or towing guide",
+        ),
+    ] = None
     unbraked: Annotated[
-        Mass | None, Doc("largest trailer without brakes", "owner's manual or towing guide")
+        Mass | None, Doc("largest trailer without brakes", "[eu: field O.2, ]owner's manual or towing guide")
     ] = None
     weight_carrying: Annotated[
         Mass | None, Doc("largest trailer without weight distribution", "owner's manual")
     ] = None
     tongue: Annotated[
-        Mass | None, Doc("largest {tongue_or_pin_weight}", "owner's manual or towing guide")
+        Mass | None,
+        Doc(
+            "largest {tongue_or_pin_weight}[eu:  (Stützlast)]",
+            "[eu: field 13, ]owner's manual or towing guide",
+        ),
     ] = None
     needs_distribution_above: Annotated[
         Mass | None,
@@ -198,7 +210,13 @@ class Vehicle:
     front_overhang: Annotated[Length | None, Doc("front bumper to front axle", "tape measure")] = None
     width: Annotated[Length | None, Doc("overall width without mirrors", "owner's manual")] = None
     height: Annotated[Length | None, Doc("overall height", "owner's manual")] = None
-    gvwr: Annotated[Mass | None, Doc("{gross_vehicle}", "{drivers_door}")] = None
+    gvwr: Annotated[
+        Mass | None,
+        Doc(
+            "{gross_vehicle}",
+            "{drivers_door}[eu: , field F.1, or F.2 (zulässige Gesamtmasse) where it is lower]",
+        ),
+    ] = None
     gawr: Annotated[AxlePair, Doc("gross axle weight ratings")] = field(default_factory=AxlePair)
     gcwr: Annotated[Mass | None, Doc("{gross_combination}", "owner's manual or towing guide")] = None
     tow_rating: Annotated[TowRating, Doc("trailer weight ratings")] = field(default_factory=TowRating)

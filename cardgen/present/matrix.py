@@ -119,17 +119,17 @@ def cell(pair: PairRig, day: dt.date) -> Cell:
 
 def _limit(assessment: Assessment, worst: Finding, same: Sequence[Finding]) -> str:
     rig = assessment.rig
-    formatter = Formatter(units_of(rig), rig.market)
+    formatter = Formatter(units_of(rig), rig.market, rig.trailer.type)
     if worst.outcome is Outcome.NOT_CHECKED:
         needs = list(dict.fromkeys(n.what for f in same for n in f.needs))
         text = f"{len(same)} check{'s' if len(same) > 1 else ''} not made; missing: {', '.join(needs[:2])}"
-        return say(text + (" and more" if len(needs) > 2 else ""), rig.market)
+        return formatter.say(text + (" and more" if len(needs) > 2 else ""))
     loads = [f for f in same if f.demand is not None and f.kind in ("mass", "fraction")]
     governing = max(loads, key=lambda f: f.share or 0.0, default=worst)
     margin = governing.margin
     if margin is None:
-        return say(f"{governing.title}: {formatter.message(governing)}", rig.market)
+        return formatter.say(f"{governing.title}: {formatter.message(governing)}")
     left = formatter.left(governing)
     if governing.low is not None and margin < 0:
         left = f"{formatter.of(governing, abs(margin))} outside the band"
-    return say(f"{governing.title}: {left}", rig.market)
+    return formatter.say(f"{governing.title}: {left}")

@@ -43,7 +43,7 @@ class Shape:
     def doc_in(self, market: str) -> Doc | None:
         """What the field says about itself in the words of a market."""
         found = next((mark for mark in self.extra if isinstance(mark, Doc)), None)
-        return found and Doc(say(found.what, market), say(found.where, market), found.example)
+        return found and Doc(*(say(text, market) for text in (found.what, found.where, found.example)))
 
 
 @dataclass(frozen=True, slots=True)

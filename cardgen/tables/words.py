@@ -35,6 +35,7 @@ class Concept:
         terms: market to its terms, the one to print first [-].
         short: market to the form to print where the term is a sentence [-].
         listed: market to the name in the list of words, where it is not the first term [-].
+        fields: paths of the rig file that hold it [-].
         source: source key [-].
 
     Source: ``words``.
@@ -47,6 +48,7 @@ class Concept:
     terms: Mapping[str, tuple[str, ...]]
     short: Mapping[str, str]
     listed: Mapping[str, str]
+    fields: tuple[str, ...]
     source: str
 
 
@@ -203,7 +205,7 @@ def concept(key: str) -> Concept:
             table.setdefault("ca", table["us"])
     return Concept(
         key, row["means"], row.get("trap", ""), row["plain"], named, extra["short"], extra["listed"],
-        data["source"],
+        tuple(row.get("fields", ())), data["source"],
     )  # fmt: skip
 
 

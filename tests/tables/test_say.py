@@ -110,7 +110,7 @@ def test_no_value_is_named_like_a_word() -> None:
 ROOMS = ("limits", "checklist", "present", "physics", "model", "commands", "render", "tables", "bundle")
 PLAIN = {
     "hitch", "s", "gas", "coupling", "tap", "taps", "limit", "rating", "payload", "trucks", "trailer", "jack", "tare",
-    "overhang", "cold pressure", "weight distribution", "safety chains", "secondary coupling", "f.1", "o.1", "tw",
+    "overhang", "cold pressure", "weight distribution", "safety chains", "secondary coupling", "f.1", "f.2", "o.1", "13.2", "actual mass", "tw",
     "tbm", "tongue", "drawbar", "axle load", "axle rating", "axle limit", "empty weight", "breakaway cable", "mileage",
     "mass in running order", "wrench", "handbrake", "unladen weight", "vehicle payload", "towing limit", "sway",
     "snaking", "corner steadies", "lpg", "lp gas", "wheel brace", "axle weight", "caravan", "travel trailer",
