@@ -64,7 +64,7 @@ def adapter_fit(context: Context) -> Iterable[Finding]:
     "ball-hole-fit",
     "ball shank in the mount's hole",
     Basis.PHYSICS,
-    "plain fit of the parts; lock washer or the like under the nut: WAC 204-70-050",
+    "plain fit of the parts[us: ; lock washer or the like under the nut: WAC 204-70-050]",
     "The ball's shank must be the size of the mount's hole, with a lock washer under a nut that is torqued.",
     fields=("gear.ball.shank", "gear.mount.hole"),
 )

@@ -343,11 +343,22 @@ def tire_speed(context: Context) -> Iterable[Finding]:
         thresholds = up_to(allowed, context.close)
         outcome = judge(thresholds, planned.si)
         assumed = tire.speed_symbol is None and default_speed(tire.type or "") is not None
-        message = "no speed symbol: 65 mph taken" if assumed and tire.speed_limit is None else ""
+        taken = {"taken": (allowed, "speed")}
+        message = "no speed symbol: {taken} taken" if assumed and tire.speed_limit is None else ""
         if message and outcome is Outcome.OVER:  # a symbol may allow more: no figure of the maker is exceeded
             words, missing = f"{message}, the plan is faster", (need(f"{path}.speed_symbol"),)
-            yield Finding(code, title, Outcome.NOT_CHECKED, message=words, needs=missing, critical=False)
+            yield Finding(
+                code, title, Outcome.NOT_CHECKED, message=words, needs=missing, values=taken, critical=False
+            )
             continue
         yield Finding(
-            code, title, outcome, "speed", planned.si, allowed, message=message, thresholds=thresholds
+            code,
+            title,
+            outcome,
+            "speed",
+            planned.si,
+            allowed,
+            message=message,
+            values=taken,
+            thresholds=thresholds,
         )

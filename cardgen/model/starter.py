@@ -120,7 +120,9 @@ class _Starter:
         self.wish = wish
         self.asked: list[str] = []
         self.system = "us" if wish.market == "us" else "metric"
-        self.samples = _SAMPLES[self.system]
+        self.samples = dict(_SAMPLES[self.system])
+        if market_units(wish.market).get("pressure") == "kPa":
+            self.samples["pressure"] = "450 kPa"
         self.towbar = wish.type == "ball" and wish.market in lists.EUROPE
 
     def lines(self) -> Iterator[str]:

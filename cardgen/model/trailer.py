@@ -211,7 +211,7 @@ class Trailer:
         Mass | None,
         Doc(
             "{gross_trailer}",
-            "{maker_label}[us ca: , left front of the trailer][eu: , field F.1, or F.2 (zulässige Gesamtmasse) where it is lower]",
+            "{maker_label}[us ca: , left front of the trailer][eu:  or papers, field F.1, or F.2 (zulässige Gesamtmasse) where it is lower]",
         ),
     ] = None
     registered_gross: Annotated[

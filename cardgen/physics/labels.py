@@ -92,9 +92,9 @@ def lines(computed: Computed) -> tuple[LabelLine, ...]:
 
 
 def _water(rig: Rig) -> Sequence[LabelLine]:
-    """The water caution of a cargo label: fresh water only."""
+    """The water caution of a cargo label of North America: fresh water only."""
     tanks = [t for t in rig.trailer.tanks.values() if t.holds == "fresh"]
-    if not tanks or any(t.capacity is None for t in tanks):
+    if rig.market not in ("us", "ca") or not tanks or any(t.capacity is None for t in tanks):
         return ()
     volume = sum(t.capacity.si for t in tanks if t.capacity is not None)
     us, metric = water_us(volume), water_metric(volume)
@@ -142,7 +142,9 @@ def _placard(computed: Computed) -> Sequence[LabelLine]:
     capacity = computed.rig.vehicle.placard_capacity
     if capacity is None or capacity.kind != "mass":
         return ()
-    words = "owner text of 49 CFR 575.6(a)(4), in owner's manuals (secondary copy)"
+    words = (
+        "[us: owner text of 49 CFR 575.6(a)(4), in owner's manuals (secondary copy); ]placard of the vehicle"
+    )
     made = []
     people, used = computed.worst("occupant_weight"), computed.worst("placard_used")
     if people is not None:

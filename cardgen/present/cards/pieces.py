@@ -136,9 +136,9 @@ def qr(rig_view: RigView, letter: str, caption: str = "Full report") -> Qr:
 def key_text(rig_view: RigView) -> str:
     """The key numbers as plain text for a QR code without an address."""
     rows = {
-        "tongue": rig_view.shown("tongue_weight_max"),
+        rig_view.say("{load_in_brief}"): rig_view.shown("tongue_weight_max"),
         "trailer": rig_view.shown("trailer_weight_max"),
-        "tires": rig_view.shown("pressure_trailer"),
+        rig_view.say("tires"): rig_view.shown("pressure_trailer"),
         "front": rig_view.shown("pressure_front"),
         "rear": rig_view.shown("pressure_rear"),
     }
