@@ -171,7 +171,7 @@ def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, 
 def tire_axle(context: Context) -> Iterable[Finding]:
     """Compare the axle rating [kg] with the sum of its tires' ratings [kg]."""
     for position in POSITIONS:
-        code, title = f"tire-axle-{position}", f"{WORDS[position]} cover the {axle_rating}"
+        code, title = f"tire-axle-{position}", f"{WORDS[position]} cover the {{axle_rating}}"
         tire = fitted(context, position)
         rating, count, where = axle_rating(context, position)
         load = physics.rated_load(tire, count == 4) if tire else None
@@ -216,7 +216,7 @@ def _covers(
     thresholds = up_to(total, 1.0 - advised.value if rv and advised else 0.0)
     outcome, message, words = judge(thresholds, rating), "", "" if american else SIDEWALL
     if outcome is Outcome.CLOSE and advised is not None:
-        message = f"less reserve over the {axle_rating} than advised: {advised.words}"
+        message = f"less reserve over the {{axle_rating}} than advised: {advised.words}"
         words = cite("fmvss-120-110", advised.source) if american else f"{SIDEWALL}; {cite(advised.source)}"
     return Finding(
         code, title, outcome, demand=rating, capacity=total, message=message, source=words,
@@ -343,7 +343,7 @@ def tire_speed(context: Context) -> Iterable[Finding]:
         thresholds = up_to(allowed, context.close)
         outcome = judge(thresholds, planned.si)
         assumed = tire.speed_symbol is None and default_speed(tire.type or "") is not None
-        taken = {"taken": (allowed, "speed")}
+        taken = {"taken": (allowed, "speed")} if assumed else {}
         message = "no speed symbol: {taken} taken" if assumed and tire.speed_limit is None else ""
         if message and outcome is Outcome.OVER:  # a symbol may allow more: no figure of the maker is exceeded
             words, missing = f"{message}, the plan is faster", (need(f"{path}.speed_symbol"),)
