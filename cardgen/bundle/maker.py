@@ -25,6 +25,7 @@ from cardgen.render.engine import ScratchError
 from cardgen.render.env import TemplateFaultError
 from cardgen.render.printer import Printer
 from cardgen.render.sizes import WALLET, wished
+from cardgen.units import base_of
 
 if TYPE_CHECKING:
     from cardgen.model.read import ReadResult
@@ -177,7 +178,9 @@ def size_for(kind: CardKind, rig_view: RigView, options: Options) -> str:
     if kind.us == WALLET:
         return WALLET
     asked = options.size or rig_view.rig.preferences.size
-    return (asked and wished(asked)) or (kind.us if rig_view.formatter.system == "us" else kind.metric)
+    return (asked and wished(asked)) or (
+        kind.us if base_of(rig_view.formatter.system) == "us" else kind.metric
+    )
 
 
 def _large(rig_view: RigView, options: Options) -> bool:

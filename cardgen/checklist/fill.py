@@ -11,7 +11,9 @@ BLANK = "________"
 """Printed where a value is to be written in by hand."""
 
 
-def fill(text: str, values: Mapping[str, str | None], market: str = "us", blank: bool = False) -> str:
+def fill(
+    text: str, values: Mapping[str, str | None], market: str = "us", coupling: str = "", blank: bool = False
+) -> str:
     """Return a text of an item as it is printed.
 
     Never an empty brace, never the word None: what is unknown, missing or blank
@@ -21,14 +23,15 @@ def fill(text: str, values: Mapping[str, str | None], market: str = "us", blank:
         text: the text with its ``{name}`` places [-].
         values: formatted texts by value name [-].
         market: market whose trade words the text uses [-].
+        coupling: type of the trailer [-].
         blank: what is unknown is written in by hand [-].
     """
     defs = catalog().values
 
     def put(name: str) -> str:
         text = (values.get(name) or "").strip()
-        return text or (BLANK if blank else say(defs[name].fallback, market))
+        return text or (BLANK if blank else say(defs[name].fallback, market, coupling))
 
-    parts = PLACE.split(say(text, market))
+    parts = PLACE.split(say(text, market, coupling))
     text = "".join(put(part) if at % 2 else part for at, part in enumerate(parts))
     return text[:1].upper() + text[1:]

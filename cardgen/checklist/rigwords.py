@@ -27,6 +27,7 @@ PLUGS = {
     "12-flat-au": "12-pin flat",
     "13-pin": "13-pin",
 }
+JACKS = {"landing_legs": "legs", "clamp_wheel": "{clamp_wheel}", "none": ""}
 
 
 def count_words(count: int | None, one: str, many: str) -> str | None:

@@ -145,7 +145,6 @@ class MarketDef:
     """Constants of one market and where they come from."""
 
     drive_side: Literal["left", "right"]
-    road_units: Literal["us", "metric"]
     first_stop: str
     retorque: str
     bearing_interval: str

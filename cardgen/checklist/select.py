@@ -84,7 +84,6 @@ def build(
         Faulty changes of the owner (see ``problems``) are not applied.
     """
     made = catalog()
-    market = rig.market
     replaced, removed = replacements(rig), removals(rig)
     gone: list[Removed] = []
     phases: list[PhaseList] = []
@@ -95,14 +94,14 @@ def build(
             fits = applies(item, features) if item.phase == phase.key else False
             if fits is False:
                 continue
-            line = _line(made, item, values, market, fits is None, replaced.get(item.id))
+            line = _line(made, item, values, rig, fits is None, replaced.get(item.id))
             if item.id in removed:
                 gone.append(Removed(line.id, line.text, removed[item.id], line.severity))
             else:
                 (closing if item.last else body).append(line)
         lines = (*body, *_own(made, rig, phase.key), *closing)
         if lines:
-            title, about = say(phase.title, market), say(phase.about, market)
+            title, about = (say(text, rig.market, rig.trailer.type) for text in (phase.title, phase.about))
             phases.append(PhaseList(phase.key, title, made.scheme.readings[phase.reading], lines, about))
     due = () if day is None else due_list(rig, features, day)
     return Checklist(tuple(phases), tuple(gone), due)
@@ -112,16 +111,17 @@ def _line(
     made: Catalog,
     item: ItemDef,
     values: Mapping[str, str | None],
-    market: str,
+    rig: Rig,
     if_fitted: bool,
     wording: str | None,
 ) -> Line:
+    market, coupling = rig.market, rig.trailer.type
     return Line(
         id=item.id,
-        text=wording or fill(item.text, values, market),
-        say=wording or fill(item.say or item.text, values, market, blank=bool(item.say)),
-        seen=fill(item.seen, values, market, blank=True),
-        why=say(item.why, market),
+        text=wording or fill(item.text, values, market, coupling),
+        say=wording or fill(item.say or item.text, values, market, coupling, blank=bool(item.say)),
+        seen=fill(item.seen, values, market, coupling, blank=True),
+        why=say(item.why, market, coupling),
         severity=item.severity,
         signal=item.signal,
         tier=item.tier,

@@ -7,12 +7,13 @@ from collections.abc import Callable, Iterable
 
 from cardgen.checklist.catalog import catalog
 from cardgen.checklist.features import features
-from cardgen.checklist.rigwords import PLUGS, count_values, fresh_plan, tank_advice, touch_list
+from cardgen.checklist.rigwords import count_values, fresh_plan, tank_advice, touch_list
 from cardgen.checklist.rigwords import lamp_list as required_lamps
 from cardgen.model.results import Assessment, CaseResult, Outcome
 from cardgen.model.rig import Rig
+from cardgen.tables.connectors import connector
 from cardgen.tables.words import say
-from cardgen.units import Quantity, System, convert, feet_inches, inch_fraction, number, show
+from cardgen.units import Quantity, System, convert, feet_inches, in_us, inch_fraction, number, show
 from cardgen.units.show import NBSP, End, style_of
 
 YEAR = 365.25 * 86400.0
@@ -32,8 +33,7 @@ def values(
 
     Args:
         assessment: computed figures and the rig they belong to.
-        system: ``us`` or ``metric`` [-]; speeds and distances follow the road
-            signs of the rig's market.
+        system: the units, speeds and distances as the road signs have them [-].
         lamp_list: lamps the place asks for; from the lamp table when None [-].
         mirror_note: what the mirrors must show at the place [-].
         brake_note: brakes the place asks for [-].
@@ -48,7 +48,7 @@ def values(
     made |= _pressures(assessment, system)
     made |= _settings(assessment, system)
     made |= _sizes(assessment, system)
-    made |= _road(assessment)
+    made |= _road(assessment, system)
     made |= _market(rig)
     words = count_values(rig) | {
         "touch_list": touch_list(features(rig)),
@@ -202,7 +202,7 @@ def _settings(assessment: Assessment, system: System) -> Texts:
         "ball_size": None if ball is None else ball.text or _short(ball.si, system),
         "brake_gain": None if gain is None else f"{gain:g}",
         "bar_setting": bars.links if bars else None,
-        "connector": PLUGS[plug] if plug else None,
+        "connector": connector(plug).words if plug else None,
         "tire_age_limit": f"{age.si / YEAR:.3g}{NBSP}years" if age else None,
         "idle": _show(_si(prefs.idle), "duration", system) or f"4{NBSP}weeks",
     }
@@ -240,21 +240,20 @@ def _length(rig: Rig, system: System) -> str | None:
 
 
 def _short(si: float, system: System) -> str:
-    return inch_fraction(si, 8) if system == "us" else show(si, "length", system)
+    return inch_fraction(si, 8) if in_us("length", system) else show(si, "length", system)
 
 
 def _tall(si: float, system: System) -> str:
     """A clearance [m], rounded up: feet and inches, or metres with two decimals."""
-    if system == "us":
+    if in_us("length", system):
         inches = math.ceil(convert(si, "length", "us") - 1e-6)
         return feet_inches(si * inches / convert(si, "length", "us")) if inches else "0"
     return f"{math.ceil(si * 100.0 - 1e-6) / 100.0:.2f}{NBSP}m"
 
 
-def _road(assessment: Assessment) -> Texts:
+def _road(assessment: Assessment, units: System) -> Texts:
     rig = assessment.rig
     made = catalog().markets[rig.market]
-    units = made.road_units
     top = _figure(assessment, "planned_speed_limit")
     wind = _show(_si(rig.limits.wind), "speed", units)
     side = rig.preferences.drive_side or made.drive_side

@@ -108,13 +108,14 @@ def _papers(args: argparse.Namespace, entries: dict[str, RigOutput]) -> dict[str
     if args.paper:
         return dict.fromkeys(entries, args.paper)
     from cardgen.bundle.plan import relative
-    from cardgen.present.format import system_of
+    from cardgen.model.written import units_of
+    from cardgen.units import base_of
 
     paths, _ = common.rig_paths(args.rigs, args.rigs_dir)
     read = {relative(path, args.out): result.rig for path, result in common.read_rigs(paths)}
     rigs = {slug: read.get(entry.source) for slug, entry in entries.items()}
     return {
-        slug: "a4" if rig is not None and system_of(rig, args.units) == "metric" else "letter"
+        slug: "a4" if rig is not None and base_of(units_of(rig, args.units)) == "metric" else "letter"
         for slug, rig in rigs.items()
     }
 

@@ -24,14 +24,14 @@ class Sketch:
 
 SKETCHES = (
     Sketch(
-        "lengths of the trailer, from the coupling centre rearward",
+        "lengths of the trailer, from the coupling center rearward",
         (
             "trailer.axles.ball_to_center", "trailer.axles.spacing", "trailer.dimensions.body_front",
             "trailer.dimensions.body_rear", "trailer.cargo[].x", "trailer.tanks.<name>.x",
             "trailer.cylinders.<name>.x", "trailer.batteries[].x", "trailer.bays.<name>",
         ),
         """\
-coupling centre
+coupling center
    |          +-------------------------------------------+
    |          |                                 [#]       |
    o==========+-------------------------------------------+
@@ -129,7 +129,7 @@ coupling centre
          |  +-------------+-------------+  |
          |<------------- track ----------->|
        |<------- dimensions.width ---------->|""",
-        "y counts from the centre line, positive to the right; the track from middle to middle of the tires; "
+        "y counts from the center line, positive to the right; the track from middle to middle of the tires; "
         "the width over the widest rigid part, {fenders} included; mirrors as they are set for towing.",
     ),
     Sketch(
@@ -252,7 +252,7 @@ coupling centre
    o====+-----------------------------------------+   |
    |                    ( )   ( )                 |  ---
    |<------------ dimensions.length ------------->|""",
-        "The height to the tallest point (vents, antenna, air conditioner); the length with the {tongue}.",
+        "The height to the tallest point (vents, {antenna}, air conditioner); the length with the {tongue}.",
     ),
 )  # fmt: skip
 

@@ -91,7 +91,7 @@ def find_topics(name: str) -> list[Topic]:
         if not found:  # an item of a list, or one of several free names
             doc = field.shape.doc
             found = [Topic("field", field.path, doc.what if doc else "", lambda: field_text(field))]
-    found = found or list(_word_topics(name))
+    found += _word_topics(name)
     if not found:
         longer = [t for t in every if t.kind == "check" and name.startswith(f"{t.name}-")]
         if longer:
@@ -122,16 +122,30 @@ def all_law() -> str:
 def _word_topics(name: str) -> Iterator[Topic]:
     """What the markets call by a word of the trade: every thing that it may mean."""
     for found in map(concept, concepts()):
-        known = {word.casefold() for words in found.terms.values() for word in words}
-        if name.casefold() in known:
+        known = {_plain(word) for words in found.terms.values() for word in words}
+        if _plain(name) in known:
             yield Topic("word", name, say(found.means, "us"), partial(word_text, found))
+
+
+def _plain(word: str) -> str:
+    return word.casefold().replace(" ", "").replace("-", "")
 
 
 def word_text(found: Concept) -> str:
     """What a word of the trade means, what each market calls it, and where its names mislead."""
     names = [(PLACES[market], ", ".join(found.terms[market])) for market in PLACES if market in found.terms]
     trap = f"Note: {found.trap}." if found.trap else ""
-    return "\n\n".join(filter(None, (wrapped(found.means), facts(names), wrapped(trap))))
+    return "\n\n".join(
+        filter(
+            None,
+            (
+                wrapped(found.means),
+                facts(names),
+                facts([("in the rig file", ", ".join(found.fields))]),
+                wrapped(trap),
+            ),
+        )
+    )
 
 
 def wrapped(text: str, indent: str = "") -> str:

@@ -105,7 +105,8 @@ def breakaway(context: Context) -> Iterable[Finding]:
     "breakaway-battery",
     "breakaway battery holds the brakes long enough",
     Basis.PHYSICS,
-    cite("breakaway-15-min", "brake-magnets") + "; charge is current times time",
+    cite("breakaway-15-min", "brake-magnets")
+    + "; [uk eu au nz: 15 minutes from the one text that was read, of the US; ]charge is current times time",
     "Brakes set by the {breakaway} must hold 15 minutes. The battery must hold at least the magnets' current "
     "times that time. Capacity sinks at large currents; an estimate of that (Peukert's rule, exponent from memory) "
     "only ever warns. Test it: pull the pin, the wheels lock; the rested battery reads 12.6 V or more. An over "

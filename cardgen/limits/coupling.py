@@ -30,8 +30,8 @@ TONGUE_PARTS = (
 """Ratings for the tongue weight of all that is between vehicle and trailer on a ball."""
 STAMP = "rating stamped or labelled on the part"
 TONGUE_RULE = (
-    "tongue weight is the static force with weight distribution slack: WAC 204-70-040(5); every hitch carries "
-    "both ratings: WAC 204-70-060; "
+    "[us: tongue weight is the static force with weight distribution slack: WAC 204-70-040(5); every hitch carries "
+    "both ratings: WAC 204-70-060; ]"
 )
 
 
@@ -70,7 +70,7 @@ def hitch_trailer(context: Context) -> Iterable[Finding]:
     "{coupling_load} against each coupling part",
     Basis.MAKER,
     TONGUE_RULE + STAMP,
-    "Each part that carries the {tongue} has a rating for it. The static {coupling_load} counts, with no credit "
+    "Each part that carries the {coupling_load} has a rating for it. It is the static one, with no credit "
     "for weight distribution.",
     fields=(
         *TONGUE_PARTS,

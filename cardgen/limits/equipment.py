@@ -18,7 +18,7 @@ AUTHORITY = "the lighting rules of the place, or the trailer maker"
     "mirrors reach past the trailer",
     Basis.GUIDANCE,
     cite("law-mirror-summaries", "law-uk-mirrors"),
-    "Both outside mirrors must show the road behind along the trailer's sides; several places name 200 ft. "
+    "Both outside mirrors must show the road behind along the trailer's sides[us: ; several places name 200 ft]. "
     "Mirrors whose outer edges are no wider than the trailer cannot. Fold or take off towing mirrors when alone.",
     fields=("trailer.dimensions.width", "vehicle.mirrors.span"),
 )
@@ -43,8 +43,8 @@ def mirror_span(context: Context) -> Iterable[Finding]:
     "which lamps the trailer must show",
     Basis.LAW,
     cite("lamps-us", "lamps-80in", "lamps-30ft"),
-    "Width (rigid {fenders} included) and length decide which lamps and reflectors a trailer must show: from 80 in "
-    "wide clearance and identification lamps, from 30 ft long intermediate side markers. The report lists them for "
+    "Width (rigid {fenders} included) and length decide which lamps and reflectors a trailer must show[us ca: : from 80 in "
+    "wide clearance and identification lamps, from 30 ft long intermediate side markers]. The report lists them for "
     "the walk around; whether they light is for the eye.",
     fields=("trailer.dimensions.width", "trailer.dimensions.length", "market"),
 )

@@ -64,7 +64,7 @@ def adapter_fit(context: Context) -> Iterable[Finding]:
     "ball-hole-fit",
     "ball shank in the mount's hole",
     Basis.PHYSICS,
-    "plain fit of the parts; lock washer or the like under the nut: WAC 204-70-050",
+    "plain fit of the parts[us: ; lock washer or the like under the nut: WAC 204-70-050]",
     "The ball's shank must be the size of the mount's hole, with a lock washer under a nut that is torqued.",
     fields=("gear.ball.shank", "gear.mount.hole"),
 )
@@ -184,8 +184,8 @@ def _better(options: tuple[MountOption, ...], error: float | None) -> MountOptio
     "coupling height within the published band",
     Basis.GUIDANCE,
     cite("coupling-height-eu", "ball-height-eu"),
-    "In Europe the centre of the {coupling_head} stands 430 mm plus or minus 35 mm above the ground with the trailer "
-    "level, and the centre of the ball 350 to 420 mm with the vehicle laden (not for off-road vehicles).",
+    "In Europe the center of the {coupling_head} stands 430 mm plus or minus 35 mm above the ground with the trailer "
+    "level, and the center of the ball 350 to 420 mm with the vehicle laden (not for off-road vehicles).",
     fields=(
         "trailer.coupler.height",
         "trailer.coupler.height_at",
@@ -194,7 +194,7 @@ def _better(options: tuple[MountOption, ...], error: float | None) -> MountOptio
     ),
 )
 def coupling_height(context: Context) -> Iterable[Finding]:
-    """Compare the centre of coupling head and ball [m] with the bands of the market [m]."""
+    """Compare the center of coupling head and ball [m] with the bands of the market [m]."""
     rig = context.rig
     if rig.trailer.type != "ball":
         return
@@ -283,17 +283,16 @@ def connector(context: Context) -> Iterable[Finding]:
     plug, socket = rig.trailer.connector, rig.vehicle.connector
     electric = rig.trailer.brakes.kind in ("electric", "electric_hydraulic")
     blind = next((n for n in (plug, socket) if n and connectors.has_brake_circuit(n) is False), None)
+    stated = ((plug, "plug"), (socket, "socket"))
+    ends = [f"{connectors.connector(name).words} {end}" for name, end in stated if name]
+    pair = ", ".join(ends)
     if electric and blind is not None:
-        pair = (
-            f"{plug} plug, {socket} socket" if plug and socket else f"{blind} {'plug' if plug else 'socket'}"
-        )
         yield plain("connector", Outcome.OVER, f"{pair}: no circuit for the electric brakes")
         return
     if plug is None or socket is None:
         given = (("trailer.connector", plug), ("vehicle.connector", socket))
         yield unknown("connector", [need(p) for p, v in given if v is None])
         return
-    pair = f"{plug} plug, {socket} socket"
     feeds = [connectors.has_brake_circuit(name) for name in (plug, socket)]
     if not connectors.compatible(plug, socket) and not rig.gear.plug_adapter:
         words = f"{pair}: they do not fit; carry an adapter"
@@ -308,9 +307,9 @@ def connector(context: Context) -> Iterable[Finding]:
         words = f"{pair}: whether the brakes have a circuit depends on the vehicle"
         yield unknown("connector", (need("vehicle.connector"),), words)
     elif connectors.compatible(plug, socket):
-        yield plain("connector", Outcome.WITHIN, f"{plug} plug and {socket} socket match")
+        yield plain("connector", Outcome.WITHIN, f"{' and '.join(ends)} match")
     else:
-        words, lost = f"{plug} plug to {socket} socket with the adapter carried", _lost(rig, plug, socket)
+        words, lost = f"{' to '.join(ends)} with the adapter carried", _lost(rig, plug, socket)
         if lost:
             words += f", which ends {' and '.join(lost)}"
         yield plain("connector", Outcome.CLOSE if lost else Outcome.WITHIN, words, critical=not lost)

@@ -20,12 +20,12 @@ RV_BODIES = ("camper", "travel_trailer", "caravan")
 
 @rule(
     "trailer-cargo-label",
-    "cargo and water against the trailer's cargo label",
+    "cargo and water against the trailer's {cargo_label}",
     Basis.MAKER,
     cite("rv-label-rule", "label-before-2008"),
-    "The {trailer_payload} on the weight label caps everything put into the trailer. Since 2 June 2008 the label "
+    "The {trailer_payload} on the weight label caps everything put into the trailer[us ca: . Since 2 June 2008 the label "
     "counts water as cargo and full LP cylinders as part of the trailer; older labels took both off first. A label "
-    "of 2008 is read the stricter way.",
+    "of 2008 is read the stricter way].",
     fields=(
         "trailer.cargo_capacity",
         "trailer.year",
@@ -75,9 +75,10 @@ def cargo_label(context: Context) -> Iterable[Finding]:
 
 @rule(
     "label-room",
-    "cargo label against the trailer's real weight",
+    "{cargo_label} against the trailer's real weight",
     Basis.GUIDANCE,
-    "49 CFR 567.4(g)(3) quoted in NHTSA letter nht76-3.20, 15 Jan 1976: GVWR covers empty weight and cargo",
+    "[us: 49 CFR 567.4(g)(3) quoted in NHTSA letter nht76-3.20, 15 Jan 1976: GVWR covers empty weight and cargo; ]"
+    "meaning of the {trailer_rating}: empty weight and cargo",
     "Options fitted later make a trailer heavier than its label assumed. What is really left is the {trailer_rating} less the "
     "weight without cargo; when that is less than the label's figure, the smaller one counts. Batteries and full "
     "cylinders that were away at the empty weighing belong to the trailer and are put back.",
@@ -115,8 +116,8 @@ def label_room(context: Context) -> Iterable[Finding]:
     "weight added before the first sale",
     Basis.LAW,
     cite("rv-label-rule"),
-    "If more than the lesser of 1.5 % of {trailer_rating} and 100 lb is added to an RV trailer before its first sale, the cargo "
-    "label must be corrected or supplemented. The duty is the dealer's; smaller additions need nothing.",
+    "If more than the lesser of 1.5 % of {trailer_rating} and 100 lb is added to an RV trailer before its first sale, the "
+    "{cargo_label} must be corrected or supplemented. The duty is the dealer's; smaller additions need nothing.",
 )
 def dealer_added(context: Context) -> Iterable[Finding]:
     """Compare the weight a dealer added [kg] with the lesser of 1.5 % of GVWR and 100 lb [kg]."""
@@ -132,7 +133,7 @@ def dealer_added(context: Context) -> Iterable[Finding]:
     outcome = judge(thresholds, added.si)
     words = limit.words
     if past(added.si, limit.value, None):
-        words = f"more than {limit.words}: the cargo label must be corrected or supplemented"
+        words = f"more than {limit.words}: the {{cargo_label}} must be corrected or supplemented"
     yield Finding(
         code, "", outcome, demand=added.si, capacity=limit.value, message=words, critical=False,
         thresholds=thresholds,
@@ -145,7 +146,7 @@ def dealer_added(context: Context) -> Iterable[Finding]:
     Basis.COMMERCIAL_LAW,
     cite("cmv-10001", "cdl-group-a"),
     "In US commercial use a combination of 10,001 lb or more is a commercial motor vehicle; from 26,001 lb with more "
-    "than 10,000 lb towed a Group A licence is asked for. Private trips are not meant, states have their own rules.",
+    "than 10,000 lb towed a Group A license is asked for. Private trips are not meant, states have their own rules.",
 )
 def legal_class(context: Context) -> Iterable[Finding]:
     """Compare the combination's ratings [kg] with the commercial thresholds [kg]; a note, no limit."""
@@ -159,7 +160,7 @@ def legal_class(context: Context) -> Iterable[Finding]:
         return
     values = {"total": (total, "mass")}
     if placard.is_cdl_group_a(total, towed.si):
-        words = "{total} together: commercial motor vehicle, Group A licence class"
+        words = "{total} together: commercial motor vehicle, Group A license class"
     elif placard.is_commercial_size(total):
         words = "{total} together: commercial motor vehicle from 10,001 lb"
     else:

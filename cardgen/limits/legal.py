@@ -39,7 +39,7 @@ TITLES = {
     "size": "size of the trailer",
     "rear_frame": "frame at the rear of the trailer",
     "chocks": "wheel chocks",
-    "licence": "licence for the plated weights",
+    "licence": "license for the plated weights",
     "standing": "leaving the trailer on the road",
     "lp_tunnel": "LP gas in tunnels",
     "lp_ferry": "LP gas on ferries",

@@ -19,9 +19,11 @@ from cardgen.model.advice import Remedy
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Assessment, CaseResult, Finding, Outcome
 from cardgen.model.rig import Rig
+from cardgen.model.written import units_of
 from cardgen.physics.compute import NONE, compute
 from cardgen.physics.load_model import LoadModel
 from cardgen.physics.weighing import weigh
+from cardgen.units import in_us
 
 MOST = 5
 """Proposals per finding at most [-]."""
@@ -93,10 +95,11 @@ def remedies(assessment: Assessment) -> dict[str, tuple[Remedy, ...]]:
         return {}
     rig = assessment.rig
     ground, _ = weigh(rig)
-    units = rig.preferences.units or ("us" if rig.market == "us" else "metric")
     loads = {load.key: load for load in ground.loads}
     steps, kept = steps_of(rig, loads), guards(assessment)
-    bench = Bench(assessment, ground.loads, slopes(ground), units == "metric", loads, steps, kept)
+    bench = Bench(
+        assessment, ground.loads, slopes(ground), not in_us("mass", units_of(rig)), loads, steps, kept
+    )
     engine = _Engine(assessment, ground)
     proposed = {f.code: _for(bench, engine, f) for f in troubled}
     return {code: some for code, some in proposed.items() if some}

@@ -96,7 +96,7 @@ def _aged(context: Context, position: str, code: str, title: str, made: dt.date,
     "tire-size",
     "tire size against the label's",
     Basis.GUIDANCE,
-    "72 FR 68442, 4 Dec 2007, summary: the size fitted is one listed on the tire label",
+    "[us: 72 FR 68442, 4 Dec 2007, summary: the size fitted is one listed on the tire label; ]sizes on placard or label",
     "Placard and label pressures hold for the size they name. Another size needs the pressure from its own maker's "
     "table, and must carry at least what the labelled one did.",
     fields=(

@@ -155,10 +155,11 @@ def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, 
     "tire-axle",
     "tires of an axle cover its {axle_rating}",
     Basis.MAKER,
-    "49 CFR 571.120 S5.1.2, quoted in NHTSA letters nht76-1.47, 17 Nov 1976 (official text), and 77-3.29",
+    "[us: 49 CFR 571.120 S5.1.2, quoted in NHTSA letters nht76-1.47, 17 Nov 1976 (official text), and 77-3.29; ]"
+    "rating on the sidewall, rating of the axle",
     "The ratings of all tires on an axle, passenger tires divided by 1.10 where that applies, must reach the "
     "axle's rating. Fitting a smaller tire lowers what the axle may carry. Of an RV trailer's tires the trade asks "
-    "for about 10 % more than the axle rating; less is called close.",
+    "for about 10 % more than the {axle_rating}; less is called close.",
     fields=(
         "trailer.axles.gawr",
         "vehicle.gawr.front",
@@ -170,7 +171,7 @@ def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, 
 def tire_axle(context: Context) -> Iterable[Finding]:
     """Compare the axle rating [kg] with the sum of its tires' ratings [kg]."""
     for position in POSITIONS:
-        code, title = f"tire-axle-{position}", f"{WORDS[position]} cover the axle rating"
+        code, title = f"tire-axle-{position}", f"{WORDS[position]} cover the {{axle_rating}}"
         tire = fitted(context, position)
         rating, count, where = axle_rating(context, position)
         load = physics.rated_load(tire, count == 4) if tire else None
@@ -186,7 +187,7 @@ def tire_axle(context: Context) -> Iterable[Finding]:
                 _covers(context, position, code, title, rating.si, four, tire.type).outcome
                 is not Outcome.OVER
             ):
-                words = "two tires do not cover the axle rating, four could: say how many the axle has"
+                words = "two tires do not cover the {axle_rating}, four could: say how many the axle has"
                 asked = (need("vehicle.tires.rear_count"),)
                 found = Finding(code, title, Outcome.NOT_CHECKED, message=words, needs=asked)
         yield found
@@ -215,7 +216,7 @@ def _covers(
     thresholds = up_to(total, 1.0 - advised.value if rv and advised else 0.0)
     outcome, message, words = judge(thresholds, rating), "", "" if american else SIDEWALL
     if outcome is Outcome.CLOSE and advised is not None:
-        message = f"less reserve over the axle rating than advised: {advised.words}"
+        message = f"less reserve over the {{axle_rating}} than advised: {advised.words}"
         words = cite("fmvss-120-110", advised.source) if american else f"{SIDEWALL}; {cite(advised.source)}"
     return Finding(
         code, title, outcome, demand=rating, capacity=total, message=message, source=words,
@@ -314,7 +315,7 @@ def tire_ceiling(context: Context) -> Iterable[Finding]:
     Basis.MAKER,
     cite("speed-symbol", "tra-st-speed", "tra-lt-speed"),
     "The planned top speed must not be above the tires' speed symbol or a speed stated on the sidewall. Special "
-    "trailer and light truck tires that carry no symbol are taken as good for 65 mph. More pressure buys no more "
+    "trailer and light truck tires that carry no symbol are taken as good for [us uk: 65 mph][ca eu au nz: 104 km/h]. More pressure buys no more "
     "speed here. The legal limit counts besides.",
     fields=(
         "preferences.planned_speed",
@@ -342,11 +343,22 @@ def tire_speed(context: Context) -> Iterable[Finding]:
         thresholds = up_to(allowed, context.close)
         outcome = judge(thresholds, planned.si)
         assumed = tire.speed_symbol is None and default_speed(tire.type or "") is not None
-        message = "no speed symbol: 65 mph taken" if assumed and tire.speed_limit is None else ""
+        taken = {"taken": (allowed, "speed")} if assumed else {}
+        message = "no speed symbol: {taken} taken" if assumed and tire.speed_limit is None else ""
         if message and outcome is Outcome.OVER:  # a symbol may allow more: no figure of the maker is exceeded
             words, missing = f"{message}, the plan is faster", (need(f"{path}.speed_symbol"),)
-            yield Finding(code, title, Outcome.NOT_CHECKED, message=words, needs=missing, critical=False)
+            yield Finding(
+                code, title, Outcome.NOT_CHECKED, message=words, needs=missing, values=taken, critical=False
+            )
             continue
         yield Finding(
-            code, title, outcome, "speed", planned.si, allowed, message=message, thresholds=thresholds
+            code,
+            title,
+            outcome,
+            "speed",
+            planned.si,
+            allowed,
+            message=message,
+            values=taken,
+            thresholds=thresholds,
         )

@@ -16,7 +16,7 @@ LABEL = "rating on the trailer's {maker_label}"
     "trailer-gross",
     "loaded trailer against its {trailer_rating}",
     Basis.MAKER,
-    "49 CFR 571.3 (GVWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; " + LABEL,
+    "[us: 49 CFR 571.3 (GVWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; ]" + LABEL,
     "The whole loaded trailer, {coupling_load} included, must not weigh more than its {gross_trailer}. "
     "Weigh it with the jack on the scale, or hitched: axle load plus {coupling_load}.",
     fields=("trailer.gvwr", *TRAILER_WEIGHT),
@@ -32,7 +32,7 @@ def trailer_gross(context: Context) -> Iterable[Finding]:
     "trailer-axle",
     "trailer axle against its {axle_rating}",
     Basis.MAKER,
-    "49 CFR 571.3 (GAWR, at the tire-ground interface), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; "
+    "[us: 49 CFR 571.3 (GAWR, at the tire-ground interface), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; ]"
     + LABEL,
     "Each axle has its own {gross_axle} and is checked with weight distribution engaged when it "
     "is fitted, because the bars move load onto the trailer's axles. Axles that no link joins are held together against "
@@ -83,7 +83,8 @@ def trailer_axles(context: Context) -> Iterable[Finding]:
     "trailer-label-sum",
     "axle ratings and {tongue_load} cover the {trailer_rating}",
     Basis.GUIDANCE,
-    "NHTSA letters nht75-5.2, 27 May 1975, and nht72-6.32, 4 Jan 1972 (the tow vehicle carries part of the GVWR)",
+    "[us: NHTSA letters nht75-5.2, 27 May 1975, and nht72-6.32, 4 Jan 1972 (the tow vehicle carries part of the "
+    "GVWR); ]ratings on the trailer's {maker_label}",
     "A trailer's {trailer_rating} includes the part that rests on the tow vehicle, so the axle ratings may add up to less. "
     "Axle ratings and {coupling_load} together should reach it, the {coupling_load} taken at the largest share of the "
     "loading cases and the full {trailer_rating}; if not, one of the labels was misread.",

@@ -116,7 +116,7 @@ def combination(context: Context) -> Iterable[Finding]:
     "vehicle-gross",
     "loaded vehicle with {coupling_load} against its {vehicle_rating}",
     Basis.MAKER,
-    "49 CFR 571.3 (GVWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; " + DOOR,
+    "[us: 49 CFR 571.3 (GVWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; ]" + DOOR,
     "The vehicle with people, cargo, coupling gear and the static {coupling_load}. Weight distribution is not "
     "credited.",
     fields=("vehicle.gvwr", *VEHICLE, *TONGUE_WEIGHT, *PAYLOAD, *FUEL),
@@ -132,7 +132,7 @@ def vehicle_gross(context: Context) -> Iterable[Finding]:
     "vehicle-front-axle",
     "front axle against its {axle_rating}",
     Basis.MAKER,
-    "49 CFR 571.3 (GAWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; " + DOOR,
+    "[us: 49 CFR 571.3 (GAWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; ]" + DOOR,
     "The front axle is heaviest without a trailer, or with weight distribution engaged; the worst counts.",
     fields=("vehicle.gawr.front", *FRONT_AXLE),
 )
@@ -147,8 +147,8 @@ def front_axle(context: Context) -> Iterable[Finding]:
     "vehicle-rear-axle",
     "rear axle against its {axle_rating}",
     Basis.MAKER,
-    "49 CFR 571.3 (GAWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; " + DOOR,
-    "The {tongue} sits behind the rear axle and loads it with more than its own weight. It is checked with "
+    "[us: 49 CFR 571.3 (GAWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; ]" + DOOR,
+    "A coupling behind the rear axle loads it with more than rests on the coupling. It is checked with "
     "weight distribution slack, as a bar can be left off.",
     fields=("vehicle.gawr.rear", *REAR_AXLE),
 )
@@ -164,8 +164,8 @@ def rear_axle(context: Context) -> Iterable[Finding]:
     "placard",
     "people, cargo, gear and {tongue_load} against the placard",
     Basis.MAKER,
-    "NHTSA letter 10673 and the owner text of 49 CFR 575.6(a)(4) (trailer load reduces the capacity); "
-    "tire and loading placard, driver's door",
+    "[us: NHTSA letter 10673 and the owner text of 49 CFR 575.6(a)(4) (trailer load reduces the capacity); ]"
+    "{loading_placard}",
     "The placard caps the combined weight of occupants and cargo. {Coupling_load} and coupling gear count as cargo. "
     "It is asked for in North America only; where a file states one elsewhere it counts there too.",
     fields=(

@@ -30,7 +30,7 @@ class Features:
     steps: Annotated[Flag | None, Doc("entry steps")] = None
     stabilizers: Annotated[Count | None, Doc("{stabilizer_jacks}")] = None
     slide_outs: Annotated[Count | None, Doc("slide-outs")] = None
-    antenna: Annotated[Flag | None, Doc("raised antenna")] = None
+    antenna: Annotated[Flag | None, Doc("raised {antenna}")] = None
     shore_power: Annotated[Flag | None, Doc("{shore_power_cord}")] = None
     generator: Annotated[Flag | None, Doc("generator")] = None
     outside_hatches: Annotated[Count | None, Doc("outside hatches and cargo doors")] = None

@@ -30,7 +30,8 @@ class Ratings:
         Mass | None, Doc("largest gross trailer weight", "rating label or stamp on the part")
     ] = None
     tongue: Annotated[
-        Mass | None, Doc("largest {tongue_or_pin_weight}", "rating label or stamp on the part")
+        Mass | None,
+        Doc("largest {tongue_or_pin_weight}[eu:  (Stützlast)]", "rating label or stamp on the part"),
     ] = None
 
 
@@ -43,13 +44,13 @@ class TrailerLoad:
     x: Annotated[
         Position | None,
         Doc(
-            "distance behind the coupling centre (negative: ahead of it)",
+            "distance behind the coupling center (negative: ahead of it)",
             "tape measure along the trailer",
         ),
     ] = None
     y: Annotated[
         Position | None,
-        Doc("distance right of the centre line (negative: left)", "tape measure across the trailer"),
+        Doc("distance right of the center line (negative: left)", "tape measure across the trailer"),
     ] = None
     z: Annotated[Position | None, Doc("height of its middle above the ground", "tape measure")] = None
     set: Annotated[
@@ -67,7 +68,7 @@ class VehicleLoad:
     ahead_of_rear_axle: Annotated[
         Position | None,
         Doc(
-            "distance ahead of the rear axle centre (negative: behind)",
+            "distance ahead of the rear axle center (negative: behind)",
             "tape measure beside the vehicle",
         ),
     ] = None
@@ -88,11 +89,11 @@ class Tank:
     capacity: Annotated[Volume | None, Doc("usable capacity", "trailer handbook", "20 gal")] = None
     x: Annotated[
         Position | None,
-        Doc("distance of its middle behind the coupling centre", "tape measure along the trailer"),
+        Doc("distance of its middle behind the coupling center", "tape measure along the trailer"),
     ] = None
     y: Annotated[
         Position | None,
-        Doc("distance of its middle right of the centre line", "tape measure across the trailer"),
+        Doc("distance of its middle right of the center line", "tape measure across the trailer"),
     ] = None
     z: Annotated[Position | None, Doc("height of its middle above the ground", "tape measure")] = None
 
@@ -108,11 +109,11 @@ class Cylinder:
     tare: Annotated[Mass | None, Doc("stamped tare weight (TW)", "stamp on the collar", "17 lb")] = None
     x: Annotated[
         Position | None,
-        Doc("distance of its middle behind the coupling centre", "tape measure along the trailer"),
+        Doc("distance of its middle behind the coupling center", "tape measure along the trailer"),
     ] = None
     y: Annotated[
         Position | None,
-        Doc("distance of its middle right of the centre line", "tape measure across the trailer"),
+        Doc("distance of its middle right of the center line", "tape measure across the trailer"),
     ] = None
     z: Annotated[Position | None, Doc("height of its middle above the ground", "tape measure")] = None
 
@@ -125,5 +126,5 @@ class Fuel:
     capacity: Annotated[Volume | None, Doc("tank capacity", "owner's manual", "18 gal")] = None
     ahead_of_rear_axle: Annotated[
         Position | None,
-        Doc("distance of the tank ahead of the rear axle centre", "tape measure beside the vehicle"),
+        Doc("distance of the tank ahead of the rear axle center", "tape measure beside the vehicle"),
     ] = None

@@ -10,10 +10,12 @@ from functools import cache
 from cardgen.model import starter_fields as lists
 from cardgen.model.rig import Rig
 from cardgen.model.vehicle import TWO_REAR_TIRES
+from cardgen.model.written import ROAD
 from cardgen.source.shapes import Shape, shape_of, slots_of, spot_at
 from cardgen.source.write import quoted
 from cardgen.tables import law
 from cardgen.tables.words import say
+from cardgen.tables.words import units as market_units
 from cardgen.units.field import Kind
 
 SCHEMA = "rig.schema.json"
@@ -56,7 +58,7 @@ _UNITS = {
         "temperature": "F", "speed": "mph", "torque": "lb-ft", "fraction": "%",
     },
     "metric": {
-        "mass": "kg", "length": "m, cm or mm", "distance": "km", "volume": "L", "pressure": "bar or kPa",
+        "mass": "kg", "length": "m, cm or mm", "distance": "km", "volume": "L", "pressure": "bar, kPa or psi",
         "temperature": "C", "speed": "km/h", "torque": "N m", "fraction": "%",
     },
 }  # fmt: skip
@@ -162,7 +164,9 @@ class _Starter:
         self.wish = wish
         self.asked: list[str] = []
         self.system = "us" if wish.market == "us" else "metric"
-        self.samples = _SAMPLES[self.system]
+        self.samples = dict(_SAMPLES[self.system])
+        if market_units(wish.market).get("pressure") == "kPa":
+            self.samples["pressure"] = "450 kPa"
         self.towbar = wish.type == "ball" and wish.market in lists.EUROPE
 
     def lines(self) -> Iterator[str]:
@@ -217,7 +221,10 @@ class _Starter:
             "trailer", self.more("trailer", [p for p in lists.TRAILER if p not in without])
         )
         if wish.body in lists.HOMES:
-            yield "  # Positions x count rearward from the coupling centre, y to the right of the centre line.\n"
+            told = say(
+                "x counts rearward from the coupling center, y to the right of the center line", wish.market
+            )
+            yield f"  # Positions: {told}.\n"
             yield f"  tanks: {{}}  # {{fresh: {{holds: fresh, capacity: {samples['tank']}, x: {samples['x']}}}}}\n"
             yield f"  cylinders: {{}}  # {{left: {{size: {samples['cylinder']}, x: {samples['at']}}}}}\n"
             yield f"  batteries: []  # [{{name: house battery, weight: {samples['battery']}, x: {samples['at']}}}]\n"
@@ -304,7 +311,9 @@ class _Starter:
         doc, inner = shape.doc_in(self.wish.market), shape.item or shape
         assert doc is not None  # every field of the model has one; a test sees to it
         kind = next((mark for mark in inner.extra if isinstance(mark, Kind)), None)
-        unit = _UNITS[self.system].get(kind.names[0], "") if kind and not kind.words else ""
+        signs = kind is not None and kind.names[0] in ROAD
+        written = _UNITS[market_units(self.wish.market)["road"] if signs else self.system]
+        unit = written.get(kind.names[0], "") if kind and not kind.words else ""
         text = doc.what + (f" [{unit}]" if unit else "") + (f": {doc.where}" if doc.where else "")
         if shape.choices and not all(one in doc.what for one in shape.choices):
             text += f"; one of: {', '.join(shape.choices)}"

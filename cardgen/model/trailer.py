@@ -47,7 +47,11 @@ class Empty:
     """Empty weight and tongue of a declared state."""
 
     weight: Annotated[
-        Mass | None, Doc("empty weight of the whole trailer", "scale ticket, or weight label")
+        Mass | None,
+        Doc(
+            "empty weight of the whole trailer",
+            "scale ticket, or [us ca: weight label][uk au nz: plate or papers][eu: item 13.2 of its certificate]",
+        ),
     ] = None
     tongue: Annotated[
         Mass | None,
@@ -69,14 +73,14 @@ class Axles:
         tuple[Mass, ...],
         Doc(
             "{gross_axle} of each axle, front first",
-            "{maker_label}, left front of the trailer",
+            "{maker_label}[us ca: , left front of the trailer]",
         ),
     ] = ()
     ball_to_center: Annotated[
-        Length | None, Doc("coupling centre to the centre of the axle group", "tape measure")
+        Length | None, Doc("coupling center to the center of the axle group", "tape measure")
     ] = None
     spacing: Annotated[Length | None, Doc("distance between neighbouring axles", "tape measure")] = None
-    track: Annotated[Length | None, Doc("centre of left tire to centre of right tire", "tape measure")] = None
+    track: Annotated[Length | None, Doc("center of left tire to center of right tire", "tape measure")] = None
     suspension: Annotated[
         Literal["single", "equalized", "independent"] | None,
         Doc("how the axles share load", "look under the trailer: an equalizer links the springs"),
@@ -195,10 +199,10 @@ class Dimensions:
     length: Annotated[Length | None, Doc("overall length with {tongue}", "tape measure")] = None
     width: Annotated[Length | None, Doc("widest rigid part, {fenders} included", "tape measure")] = None
     height: Annotated[Length | None, Doc("tallest point", "tape measure")] = None
-    body_front: Annotated[Position | None, Doc("front wall behind the coupling centre", "tape measure")] = (
+    body_front: Annotated[Position | None, Doc("front wall behind the coupling center", "tape measure")] = (
         None
     )
-    body_rear: Annotated[Position | None, Doc("rear wall behind the coupling centre", "tape measure")] = None
+    body_rear: Annotated[Position | None, Doc("rear wall behind the coupling center", "tape measure")] = None
 
 
 @record
@@ -211,11 +215,16 @@ class Trailer:
         Literal["camper", "travel_trailer", "caravan", "utility", "cargo", "boat", "horse", "car_hauler"],
         Doc("what it is"),
     ]
-    year: Annotated[Count | None, Doc("model year", "{maker_label}, left front of the trailer")] = None
+    year: Annotated[Count | None, Doc("model year", "{maker_label}[us ca: , left front of the trailer]")] = (
+        None
+    )
     empty: Annotated[Empty, Doc("empty weight and the state it holds for")] = field(default_factory=Empty)
     gvwr: Annotated[
         Mass | None,
-        Doc("{gross_trailer}", "{maker_label}, left front of the trailer"),
+        Doc(
+            "{gross_trailer}",
+            "{maker_label}[us ca: , left front of the trailer][eu:  or papers, field F.1, or F.2 (zulässige Gesamtmasse) where it is lower]",
+        ),
     ] = None
     registered_gross: Annotated[
         Mass | None,
@@ -233,8 +242,8 @@ class Trailer:
     cargo_capacity: Annotated[
         Mass | None,
         Doc(
-            "{cargo_carrying} on the weight label",
-            "yellow or white weight label inside the door",
+            "{cargo_carrying}[us ca:  on the weight label]",
+            "[us ca: yellow or white weight label inside the door][uk eu au nz: {maker_label} or papers]",
             markets=("us", "ca", "uk", "eu"),
         ),
     ] = None
@@ -242,13 +251,16 @@ class Trailer:
     tires: Annotated[Tire | None, Doc("the trailer's tires")] = None
     tire_pressure: Annotated[
         Pressure | None,
-        Doc("cold pressure on the trailer's tire label", "tire label, left front of the trailer"),
+        Doc(
+            "cold pressure on the trailer's tire label",
+            "tire label[us ca: , left front of the trailer][uk eu au nz:  or handbook]",
+        ),
     ] = None
     tire_size: Annotated[
         str | None,
         Doc(
             "tire size on the trailer's tire label",
-            "tire label, left front of the trailer",
+            "tire label[us ca: , left front of the trailer][uk eu au nz:  or handbook]",
             "ST205/75R14",
             "195/70R14C",
         ),

@@ -24,7 +24,12 @@ class CurbState:
     ] = None
     driver: Annotated[
         Mass | None,
-        Doc("driver included in that weight (zero for none)", "brochure note", "0 lb", "75 kg"),
+        Doc(
+            "driver included in that weight ('[us: 0 lb][ca uk eu au nz: 0 kg]' for none)",
+            "brochure note",
+            "0 lb",
+            "75 kg",
+        ),
     ] = None
 
 
@@ -88,17 +93,25 @@ class AxleTires:
 class TowRating:
     """The vehicle maker's trailer weight ratings."""
 
-    braked: Annotated[Mass | None, Doc("largest trailer with brakes", "owner's manual or towing guide")] = (
-        None
-    )
+    braked: Annotated[
+        Mass | None,
+        Doc(
+            "largest trailer with brakes",
+            "[eu: field O.1 (zulässige Anhängelast), ]owner's manual or towing guide",
+        ),
+    ] = None
     unbraked: Annotated[
-        Mass | None, Doc("largest trailer without brakes", "owner's manual or towing guide")
+        Mass | None, Doc("largest trailer without brakes", "[eu: field O.2, ]owner's manual or towing guide")
     ] = None
     weight_carrying: Annotated[
         Mass | None, Doc("largest trailer without weight distribution", "owner's manual")
     ] = None
     tongue: Annotated[
-        Mass | None, Doc("largest {tongue_or_pin_weight}", "owner's manual or towing guide")
+        Mass | None,
+        Doc(
+            "largest {tongue_or_pin_weight}[eu:  (Stützlast)]",
+            "[eu: field 13, ]owner's manual or towing guide",
+        ),
     ] = None
     given: Annotated[
         Flag | None,
@@ -134,13 +147,13 @@ class Receiver:
     height_hitched: Annotated[
         Length | None,
         Doc(
-            "the same height (or that of a fixed ball's centre) with the loaded trailer coupled",
+            "the same height (or that of a fixed ball's center) with the loaded trailer coupled",
             "tape measure, trailer coupled, weight distribution as it is used",
         ),
     ] = None
     ball_height: Annotated[
         Length | None,
-        Doc("ground to the centre of a fixed ball, vehicle loaded, no trailer", "tape measure"),
+        Doc("ground to the center of a fixed ball, vehicle loaded, no trailer", "tape measure"),
     ] = None
     d_value: Annotated[
         str | None, Doc("D value on the plate, for example '8.5 kN'", "plate on the {towbar}")
@@ -200,7 +213,7 @@ class Vehicle:
     overhang: Annotated[
         Position | None,
         Doc(
-            "rear axle centre to coupling centre (negative: ahead of the axle, for a bed hitch)",
+            "rear axle center to coupling center (negative: ahead of the axle, for a bed hitch)",
             "tape measure",
         ),
     ] = None
@@ -208,7 +221,13 @@ class Vehicle:
     front_overhang: Annotated[Length | None, Doc("front bumper to front axle", "tape measure")] = None
     width: Annotated[Length | None, Doc("overall width without mirrors", "owner's manual")] = None
     height: Annotated[Length | None, Doc("overall height", "owner's manual")] = None
-    gvwr: Annotated[Mass | None, Doc("{gross_vehicle}", "{drivers_door}")] = None
+    gvwr: Annotated[
+        Mass | None,
+        Doc(
+            "{gross_vehicle}",
+            "{drivers_door}[eu: , field F.1, or F.2 (zulässige Gesamtmasse) where it is lower]",
+        ),
+    ] = None
     gawr: Annotated[AxlePair, Doc("gross axle weight ratings")] = field(default_factory=AxlePair)
     gcwr: Annotated[Mass | None, Doc("{gross_combination}", "owner's manual or towing guide")] = None
     tow_rating: Annotated[TowRating, Doc("trailer weight ratings")] = field(default_factory=TowRating)

@@ -48,7 +48,7 @@ class Weighing:
         Mass | None, Doc("whole trailer unhitched, jack on the scale", "scale ticket")
     ] = None
     jack: Annotated[Mass | None, Doc("scale under the jack, trailer level", "scale under the jack")] = None
-    jack_behind_coupler: Annotated[Length | None, Doc("jack behind the coupling centre", "tape measure")] = (
+    jack_behind_coupler: Annotated[Length | None, Doc("jack behind the coupling center", "tape measure")] = (
         None
     )
     coupler: Annotated[

@@ -170,7 +170,7 @@ def _cargo(computed: Computed) -> Sequence[LabelLine]:
         if worst is not None:
             left, label = (
                 stated - worst[1],
-                "room left under the cargo label" if american else "{trailer_payload} left",
+                "room left under the {cargo_label}" if american else "{trailer_payload} left",
             )
             formula = "label - cargo" + (" - water" if meaning.water_is_cargo else "")
             formula = formula if american else PAYLOAD + " - cargo - water - gas - batteries"
@@ -201,7 +201,9 @@ def _placard(computed: Computed) -> Sequence[LabelLine]:
     capacity = computed.rig.vehicle.placard_capacity
     if capacity is None or capacity.kind != "mass":
         return ()
-    words = "owner text of 49 CFR 575.6(a)(4), in owner's manuals (secondary copy)"
+    words = (
+        "[us: owner text of 49 CFR 575.6(a)(4), in owner's manuals (secondary copy); ]placard of the vehicle"
+    )
     made = []
     people, used = computed.worst("occupant_weight"), computed.worst("placard_used")
     if people is not None:

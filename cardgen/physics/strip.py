@@ -10,17 +10,16 @@ ideal gas law; air pressure by the standard atmosphere (``cardgen.tables.atmosph
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Literal
 
 from cardgen.model.equipment import AltitudeRow, PressureStrip, StripRow
 from cardgen.model.results import Computed
-from cardgen.model.rig import Rig
+from cardgen.model.written import units_of
 from cardgen.tables.atmosphere import standard_pressure
 from cardgen.tables.exact import FOOT, KELVIN_AT_0_C, PSI
 from cardgen.tables.lookup import OutOfTableError, check_range
 from cardgen.tables.sources import source
+from cardgen.units import System, in_us
 
-System = Literal["us", "metric"]
 SEA_LEVEL = standard_pressure(0.0)
 """Air pressure at sea level [Pa]; source: ``standard-atmosphere``."""
 TEN_F = 10.0 / 1.8
@@ -103,19 +102,18 @@ def strip(position: str, pressure: float, reference: float, system: System) -> P
         position: position of the tire [-].
         pressure: cold pressure of the card [Pa gauge].
         reference: temperature at which it is meant to hold [K].
-        system: ``us`` or ``metric``, which picks round temperatures and heights [-].
+        system: the units, which pick round temperatures and heights [-].
 
     Returns:
         Rows for 0 to 100 F or -20 to 40 C, climbs up to 10,000 ft or 3,000 m.
 
     Source: ideal gas law; ``standard-atmosphere``.
     """
-    if system == "us":
+    if in_us("temperature", system):
         kelvin = tuple((f - 32) / 1.8 + KELVIN_AT_0_C for f in _FAHRENHEIT)
-        heights = tuple(h * FOOT for h in _FEET)
     else:
         kelvin = tuple(c + KELVIN_AT_0_C for c in _CELSIUS)
-        heights = tuple(float(h) for h in _METRES)
+    heights = tuple(h * FOOT for h in _FEET) if in_us("length", system) else tuple(map(float, _METRES))
     rows = tuple(
         StripRow(t, gauge_at(pressure, reference, t), pressure + (t - reference) / TEN_F * PSI)
         for t in kelvin
@@ -154,18 +152,7 @@ def strips(computed: Computed) -> Mapping[str, PressureStrip]:
     wish = rig.preferences.morning_temperature
     reference = REFERENCE if wish is None else wish.si
     return {
-        name: strip(name, plan.pressure, reference, system_of(rig))
+        name: strip(name, plan.pressure, reference, units_of(rig))
         for name, plan in computed.tires.items()
         if plan.pressure is not None
     }
-
-
-def system_of(rig: Rig) -> System:
-    """Units in which round figures are picked: the rig's wish, else US units in the US [-].
-
-    Args:
-        rig: the rig.
-
-    Source: none.
-    """
-    return rig.preferences.units or ("us" if rig.market == "us" else "metric")

@@ -25,7 +25,7 @@ from cardgen.present.figures import (
     Wheelset,
 )
 from cardgen.present.rig_view import LEVELS, RigView
-from cardgen.units import Quantity
+from cardgen.units import Quantity, style_of
 
 TIRE_RADIUS = 0.34
 FLOOR = 0.55
@@ -63,12 +63,12 @@ def side_view(rig_view: RigView, loads: bool = True) -> SideView | None:
     vehicle, wheels = _vehicle(rig)
     return SideView(
         body, tuple(Wheelset(x, TIRE_RADIUS) for x in axle_places(rig, length)), coupler, vehicle, wheels,
-        tuple(_items(rig_view, effects(rig))), _centre(rig_view, length), _arrows(rig_view, length) if loads else (), NOTE,
+        tuple(_items(rig_view, effects(rig))), _centre(rig_view, length), _arrows(rig_view, length) if loads else (), rig_view.say(NOTE),
     )  # fmt: skip
 
 
 def axle_places(rig: Rig, center: float) -> tuple[float, ...]:
-    """Positions of the axles [m behind the coupling] around the centre of the group [m]."""
+    """Positions of the axles [m behind the coupling] around the center of the group [m]."""
     count, spacing = rig.trailer.axles.count, _si(rig.trailer.axles.spacing) or 0.85
     first = center - spacing * (count - 1) / 2
     return tuple(first + i * spacing for i in range(count))
@@ -109,7 +109,7 @@ def _centre(rig_view: RigView, length: float) -> Centre | None:
         return None
     heavy = max(known, key=lambda c: c.figures["trailer_weight"].value or 0.0)
     tongue_share = heavy.figures["tongue_share"].value or 0.0
-    return Centre(length * (1.0 - tongue_share), None, "centre of gravity")
+    return Centre(length * (1.0 - tongue_share), None, rig_view.say("center of gravity"))
 
 
 def _arrows(rig_view: RigView, length: float) -> tuple[Arrow, ...]:
@@ -177,7 +177,7 @@ def filling_chart(rig_view: RigView) -> FillingChart | None:
     low, high = tongue_band(rig_view, 0)
     ends = [show.display(v, "mass") for v in (low, high) if v is not None]
     ticks = _ticks(min([*values, *ends]), max([*values, *ends]))
-    unit = "lb" if show.system == "us" else "kg"
+    unit = style_of("mass", show.system).printed
     return FillingChart(
         tuple(curves),
         None if low is None else show.display(low, "mass"),

@@ -9,9 +9,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from cardgen.model.results import Figure, Finding, Need, Outcome
-from cardgen.model.rig import Rig
 from cardgen.present.asking import asked
-from cardgen.units import System, convert, feet_inches, inch_fraction, show, style_of
+from cardgen.tables.words import say
+from cardgen.units import System, convert, feet_inches, in_us, inch_fraction, show, style_of
 from cardgen.units.show import NBSP, End, number
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -27,15 +27,6 @@ ENDS: Mapping[str, End] = {
 _PLACE = re.compile(r"\{(\w+)\}")
 
 
-def system_of(rig: Rig, asked: System | None = None) -> System:
-    """Choose the units: the flag, else the rig's wish, else US units in the US and metric elsewhere."""
-    if asked is not None:
-        return asked
-    if rig.preferences.units is not None:
-        return rig.preferences.units
-    return "us" if rig.market == "us" else "metric"
-
-
 def day_words(day: dt.date) -> str:
     """Write a day as ``25 Nov 2026``, whatever the locale."""
     return f"{day.day}{NBSP}{MONTHS[day.month - 1]}{NBSP}{day.year}"
@@ -46,12 +37,18 @@ class Formatter:
     """Writes SI values for one reader.
 
     Args:
-        system: ``us`` or ``metric`` [-].
+        system: the units [-].
         market: whose words apply [-].
+        coupling: type of the trailer; empty where none is known [-].
     """
 
     system: System
     market: str
+    coupling: str = ""
+
+    def say(self, text: str) -> str:
+        """Put one of our texts into the market's words; owners' texts are never passed through it."""
+        return say(text, self.market, self.coupling)
 
     def value(self, si: float, kind: str) -> str:
         """Write an SI value of a kind with its unit.
@@ -62,13 +59,13 @@ class Formatter:
         if kind == "ball":
             return self.ball(si)
         if kind == "height":
-            return inch_fraction(si, 8) if self.system == "us" else show(si, "length", "metric")
+            return inch_fraction(si, 8) if in_us("length", self.system) else show(si, "length", "metric")
         if kind == "dimension":
-            return feet_inches(si) if self.system == "us" else f"{si:.2f}{NBSP}m"
+            return feet_inches(si) if in_us("length", self.system) else f"{si:.2f}{NBSP}m"
         if kind == "years":
             years = math.floor(si / YEAR)
             return f"{years}{NBSP}year" if years == 1 else f"{years}{NBSP}years"
-        if kind == "volume" and self.system == "us":
+        if kind == "volume" and in_us(kind, self.system):
             return show(si, kind, "us", 0)
         return show(si, kind, self.system)
 
@@ -78,7 +75,9 @@ class Formatter:
 
     def ball(self, si: float) -> str:
         """Write a ball size [m] as the trade does: 50 mm stays metric, the others are inches."""
-        if abs(si - 0.050) < 1e-4 or (self.system == "metric" and abs(si * 1000 - round(si * 1000)) < 0.01):
+        if abs(si - 0.050) < 1e-4 or (
+            not in_us("length", self.system) and abs(si * 1000 - round(si * 1000)) < 0.01
+        ):
             return f"{round(si * 1000, 1):g}{NBSP}mm"
         sixteenths = si / 0.0254 * 16
         if abs(sixteenths - round(sixteenths)) < 0.02:
@@ -87,7 +86,7 @@ class Formatter:
 
     def both(self, si: float, kind: str) -> str:
         """Write the value with the other system in brackets."""
-        other: System = "metric" if self.system == "us" else "us"
+        other: System = "metric" if in_us(kind, self.system) else "us"
         return f"{self.value(si, kind)} ({show(si, kind, other)})"
 
     def bare(self, si: float, kind: str) -> str:

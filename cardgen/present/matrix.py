@@ -15,11 +15,12 @@ from cardgen.model.results import Assessment, Finding, Outcome
 from cardgen.model.shelf import APART, PairRig
 from cardgen.model.trailer import Trailer
 from cardgen.model.vehicle import Vehicle
+from cardgen.model.written import units_of
 from cardgen.physics.compute import compute
-from cardgen.present.format import Formatter, system_of
+from cardgen.present.format import Formatter
 from cardgen.present.levels import Level
 from cardgen.present.rig_view import LEVELS
-from cardgen.tables.words import say
+from cardgen.tables.words import kind_word, say
 
 MOST = 400
 """Largest number of pairs that is worked out on one page [-]."""
@@ -90,14 +91,14 @@ def match(
     rows = []
     for name, vehicle in vehicles.items():
         cells = tuple(cell(pairs(name, trailer), day) for trailer in trailers)
-        rows.append((_called(name, vehicle.name, vehicle.kind), cells))
-    heads = tuple(_called(n, t.name, t.body.replace("_", " ")) for n, t in trailers.items())
+        rows.append((_called(name, vehicle.name, vehicle.kind and kind_word(vehicle.kind, market)), cells))
+    heads = tuple(_called(n, t.name, kind_word(t.body, market)) for n, t in trailers.items())
     return Matrix(heads, tuple(rows), tuple(say(note, market) for note in NOTES))
 
 
 def _called(part: str, name: str | None, kind: str | None) -> str:
     own = name or part.rsplit("/", 1)[-1]
-    return f"{own} ({'SUV' if kind == 'suv' else kind})" if kind else own
+    return f"{own} ({kind})" if kind else own
 
 
 def cell(pair: PairRig, day: dt.date) -> Cell:
@@ -118,17 +119,17 @@ def cell(pair: PairRig, day: dt.date) -> Cell:
 
 def _limit(assessment: Assessment, worst: Finding, same: Sequence[Finding]) -> str:
     rig = assessment.rig
-    formatter = Formatter(system_of(rig), rig.market)
+    formatter = Formatter(units_of(rig), rig.market, rig.trailer.type)
     if worst.outcome is Outcome.NOT_CHECKED:
         needs = list(dict.fromkeys(n.what for f in same for n in f.needs))
         text = f"{len(same)} check{'s' if len(same) > 1 else ''} not made; missing: {', '.join(needs[:2])}"
-        return say(text + (" and more" if len(needs) > 2 else ""), rig.market)
+        return formatter.say(text + (" and more" if len(needs) > 2 else ""))
     loads = [f for f in same if f.demand is not None and f.kind in ("mass", "fraction")]
     governing = max(loads, key=lambda f: f.share or 0.0, default=worst)
     margin = governing.margin
     if margin is None:
-        return say(f"{governing.title}: {formatter.message(governing)}", rig.market)
+        return formatter.say(f"{governing.title}: {formatter.message(governing)}")
     left = formatter.left(governing)
     if governing.low is not None and margin < 0:
         left = f"{formatter.of(governing, abs(margin))} outside the band"
-    return say(f"{governing.title}: {left}", rig.market)
+    return formatter.say(f"{governing.title}: {left}")

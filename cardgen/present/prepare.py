@@ -9,13 +9,14 @@ from cardgen.checklist.select import build
 from cardgen.checklist.values import values
 from cardgen.limits.assess import assess
 from cardgen.model.rig import Rig
+from cardgen.model.written import units_of
 from cardgen.physics.compute import compute
-from cardgen.present.format import Formatter, system_of
+from cardgen.present.format import Formatter
 from cardgen.present.rig_view import Edition, RigView
-from cardgen.units import System
+from cardgen.units.show import Base
 
 
-def prepare(rig: Rig, day: dt.date, edition: Edition | None = None, units: System | None = None) -> RigView:
+def prepare(rig: Rig, day: dt.date, edition: Edition | None = None, units: Base | None = None) -> RigView:
     """Assess a rig and lay everything out for the presenters.
 
     Args:
@@ -25,7 +26,7 @@ def prepare(rig: Rig, day: dt.date, edition: Edition | None = None, units: Syste
         units: units asked for on the command line, None for the rig's own.
     """
     assessment = assess(compute(rig), day)
-    formatter = Formatter(system_of(rig, units), rig.market)
+    formatter = Formatter(units_of(rig, units), rig.market, rig.trailer.type)
     checklist = build(rig, features(rig), values(assessment, formatter.system), day)
     base = rig.preferences.base_url
     return RigView(assessment, checklist, formatter, edition or Edition(1, day, base))

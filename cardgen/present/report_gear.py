@@ -11,7 +11,7 @@ from cardgen.present.report_checks import upper_first
 from cardgen.present.report_drawings import hitch_drawing
 from cardgen.present.report_view import SectionPart, TireRow
 from cardgen.present.rig_view import RigView
-from cardgen.units import Quantity
+from cardgen.units import Quantity, in_us
 
 PLACES = {
     "trailer": "Trailer tires",
@@ -89,25 +89,31 @@ def strip(rig_view: RigView, place: str) -> Table | None:
     if found is None or place == "spare":
         return None
     show = rig_view.formatter
+    rule = in_us("temperature", show.system)  # the rule of thumb is in its degrees
+    head = (rig_view.say("Outside"), rig_view.say("A tire set right reads"), "1 psi per 10 °F would say")
     rows = tuple(
-        (
-            show.value(row.temperature, "temperature"),
-            show.value(row.reads, "pressure"),
-            show.value(row.rule, "pressure"),
-        )
+        (show.value(row.temperature, "temperature"), show.value(row.reads, "pressure"))
+        + ((show.value(row.rule, "pressure"),) if rule else ())
         for row in found.rows
     )
-    head = ("Outside", "A tire set right reads", "1 psi per 10 °F would say")
     climb = found.altitudes[-1] if found.altitudes else None
-    note = f"Set at {show.value(found.reference, 'temperature')}. {upper_first(found.note)}."
+    note = f"Set at {show.value(found.reference, 'temperature')}." + (
+        f" {upper_first(found.note)}." if rule else ""
+    )
     if climb is not None:
-        high = f"{show.display(climb.altitude, 'length') / (12 if show.system == 'us' else 1000):,.0f}"
-        unit = "ft" if show.system == "us" else "m"
+        high = (
+            f"{show.display(climb.altitude, 'length') / (12 if in_us('length', show.system) else 1000):,.0f}"
+        )
+        unit = "ft" if in_us("length", show.system) else "m"
         note += (
             f" After a climb of {high}\u00a0{unit} the gauge reads {show.value(climb.rise, 'pressure')} more."
         )
     return Table(
-        rig_view.say("Cold pressure and temperature"), head, rows, (1, 1, 1), note=rig_view.say(note)
+        rig_view.say("Cold pressure and temperature"),
+        head[: len(rows[0])],
+        rows,
+        (1,) * len(rows[0]),
+        note=rig_view.say(note),
     )
 
 

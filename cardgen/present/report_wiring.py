@@ -22,7 +22,7 @@ def brakes(rig_view: RigView) -> SectionPart:
         if plug is None or (plug is vehicle and trailer is not None and plug.id == trailer.id):
             continue
         if plug.pins:
-            plugs.append(_drawing(plug))
+            plugs.append(_drawing(rig_view, plug))
             tables.append(_pins(rig_view, plug))
         elif plug.unknown:
             notes.append(rig_view.say(f"{plug.words}: {plug.unknown}."))
@@ -61,8 +61,8 @@ def _facts(rig_view: RigView) -> list[tuple[str, str]]:
     if hold is not None:
         battery = show.value(hold.battery, "charge") if hold.battery is not None else NOT_CHECKED
         rows.append(("Breakaway battery", f"{battery}; holding takes {show.value(hold.charge, 'charge')}"))
-    rows.append(("Plug on the trailer", rig.trailer.connector or NOT_CHECKED))
-    rows.append(("Socket on the vehicle", rig.vehicle.connector or NOT_CHECKED))
+    rows.append(("Plug on the trailer", rig_view.plug(rig.trailer.connector)))
+    rows.append(("Socket on the vehicle", rig_view.plug(rig.vehicle.connector)))
     return [(rig_view.say(a), rig_view.say(b)) for a, b in rows]
 
 
@@ -73,7 +73,10 @@ def yes(flag: bool | None) -> str:
 
 def _pins(rig_view: RigView, plug: Plug) -> Table:
     color = color_word(rig_view)
-    rows = tuple((p.at, rig_view.say(p.does), " or ".join(p.colours) or "not published") for p in plug.pins)
+    rows = tuple(
+        (rig_view.say(p.at), rig_view.say(p.does), " or ".join(p.colours) or "not published")
+        for p in plug.pins
+    )
     note = (
         f"View: {plug.view}. {color.capitalize()}s differ between makers and prove nothing: go by the "
         f"place. Source: {plug.source}."
@@ -87,12 +90,12 @@ def color_word(rig_view: RigView) -> str:
     return "color" if rig_view.rig.market == "us" else "colour"
 
 
-def _drawing(plug: Plug) -> PlugDrawing:
-    pins = tuple(PinRow(p.at, p.does) for p in plug.pins)
+def _drawing(rig_view: RigView, plug: Plug) -> PlugDrawing:
+    pins = tuple(PinRow(rig_view.say(p.at), rig_view.say(p.does)) for p in plug.pins)
     shape = (
         "round" if any("o'clock" in p.at for p in plug.pins) else "row" if "flat" in plug.id else "numbers"
     )
-    alt = f"{plug.words}, {plug.view}: " + "; ".join(f"{p.at} {p.does}" for p in plug.pins)
+    alt = f"{plug.words}, {plug.view}: " + "; ".join(f"{p.at} {p.does}" for p in pins)
     return PlugDrawing(shape, pins, plug.words, f"View: {plug.view}", alt)
 
 

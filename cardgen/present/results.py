@@ -16,7 +16,7 @@ from cardgen.model.results import Allowance, Figure, Finding, Need, Term, TirePl
 from cardgen.present.format import Formatter
 from cardgen.present.results_more import more
 from cardgen.present.rig_view import RigView
-from cardgen.tables.words import say
+from cardgen.units import base_of
 
 FORMAT = 1
 UNITS = {
@@ -39,7 +39,7 @@ def results(rig_view: RigView) -> dict[str, Any]:
         "nickname": rig_view.rig.nickname,
         "slug": rig_view.slug,
         "market": rig_view.rig.market,
-        "units": show.system,
+        "units": base_of(show.system),
         "day": assessment.day.isoformat(),
         "revision": rig_view.edition.revision,
         "outcome": assessment.outcome().value,
@@ -72,20 +72,20 @@ def _figure(show: Formatter, figure: Figure) -> dict[str, Any]:
     return {
         **value(show, figure.value, figure.kind),
         "shown": shown,
-        "label": say(figure.label, show.market),
+        "label": show.say(figure.label),
         "kind": figure.kind,
         "u": figure.u,
-        "formula": say(figure.formula, show.market),
+        "formula": show.say(figure.formula),
         "terms": [_term(show, t) for t in figure.terms],
-        "source": say(figure.source, show.market),
+        "source": show.say(figure.source),
         "needs": _needs(show, figure.needs),
     }
 
 
 def _term(show: Formatter, term: Term) -> dict[str, Any]:
     return {
-        "symbol": say(term.symbol, show.market),
-        "label": say(term.label, show.market),
+        "symbol": show.say(term.symbol),
+        "label": show.say(term.label),
         "path": term.path,
         **value(show, term.value, term.kind),
     }
@@ -95,9 +95,9 @@ def _needs(show: Formatter, needs: Iterable[Need]) -> list[dict[str, str]]:
     return [
         {
             "path": n.path,
-            "what": say(n.what, show.market),
-            "where": say(n.where, show.market),
-            "say": say(plain(show.need(n)), show.market),
+            "what": show.say(n.what),
+            "where": show.say(n.where),
+            "say": show.say(plain(show.need(n))),
         }
         for n in needs
     ]
@@ -114,16 +114,16 @@ def _tire(show: Formatter, plan: TirePlan) -> dict[str, Any]:
         "ceiling": value(show, plan.ceiling, "pressure"),
         "divisor": plan.divisor,
         "case": plan.case,
-        "reasons": [say(reason, show.market) for reason in plan.reasons],
+        "reasons": [show.say(reason) for reason in plan.reasons],
         "needs": _needs(show, plan.needs),
     }
 
 
 def _allowance(show: Formatter, allowance: Allowance) -> dict[str, Any]:
     return {
-        "part": say(allowance.part, show.market),
+        "part": show.say(allowance.part),
         "trailer": value(show, allowance.trailer, "mass"),
-        "formula": say(allowance.formula, show.market),
+        "formula": show.say(allowance.formula),
         "path": allowance.path,
     }
 
@@ -131,7 +131,7 @@ def _allowance(show: Formatter, allowance: Allowance) -> dict[str, Any]:
 def _finding(show: Formatter, finding: Finding) -> dict[str, Any]:
     return {
         "code": finding.code,
-        "title": say(finding.title, show.market),
+        "title": show.say(finding.title),
         "outcome": finding.outcome.value,
         "critical": finding.critical,
         "demand": value(show, finding.demand, finding.kind),
@@ -139,12 +139,12 @@ def _finding(show: Formatter, finding: Finding) -> dict[str, Any]:
         "capacity": value(show, finding.capacity, finding.kind),
         "margin": value(show, finding.margin, finding.kind),
         "case": finding.case,
-        "governed_by": say(finding.governed_by, show.market),
+        "governed_by": show.say(finding.governed_by),
         "basis": finding.basis.value,
-        "source": say(finding.source, show.market),
-        "say": say(plain(show.verdict(finding)), show.market),
-        "message": say(plain(show.message(finding)), show.market),
-        "can_become": say(plain(show.filled(finding.can_become, finding.values)), show.market),
+        "source": show.say(finding.source),
+        "say": show.say(plain(show.verdict(finding))),
+        "message": show.say(plain(show.message(finding))),
+        "can_become": show.say(plain(show.filled(finding.can_become, finding.values))),
         "u": finding.u,
         "interval": finding.interval,
         "sure": finding.sure,

@@ -11,7 +11,6 @@ from typing import Any
 
 from cardgen.model.results import Assessment
 from cardgen.present.format import Formatter
-from cardgen.tables.words import say
 
 
 def more(assessment: Assessment, show: Formatter) -> dict[str, Any]:
@@ -22,19 +21,19 @@ def more(assessment: Assessment, show: Formatter) -> dict[str, Any]:
     """
     computed = assessment.computed
     return {
-        "envelope": record(show.market, computed.envelope),
-        "strips": record(show.market, computed.strips),
-        "mounts": record(show.market, computed.mounts),
-        "wiring": record(show.market, computed.wiring),
-        "lamps": record(show.market, computed.lamps),
-        "labels": record(show.market, computed.labels),
-        "weighings": record(show.market, computed.weighings),
+        "envelope": record(show, computed.envelope),
+        "strips": record(show, computed.strips),
+        "mounts": record(show, computed.mounts),
+        "wiring": record(show, computed.wiring),
+        "lamps": record(show, computed.lamps),
+        "labels": record(show, computed.labels),
+        "weighings": record(show, computed.weighings),
         "remedies": {
-            code: [record(show.market, one) | {"text": _said(show, one.text, one.values)} for one in found]
+            code: [record(show, one) | {"text": _said(show, one.text, one.values)} for one in found]
             for code, found in assessment.remedies.items()
         },
         "sway": [
-            record(show.market, pair) | {"reasons": [_said(show, text, pair.values) for text in pair.reasons]}
+            record(show, pair) | {"reasons": [_said(show, text, pair.values) for text in pair.reasons]}
             for pair in assessment.sway
         ],
     }
@@ -42,25 +41,25 @@ def more(assessment: Assessment, show: Formatter) -> dict[str, Any]:
 
 def _said(show: Formatter, text: str, values: Mapping[str, tuple[float, str]]) -> Any:
     """A sentence with its numbers in the reader's units."""
-    return record(show.market, show.filled(text, values))
+    return record(show, show.filled(text, values))
 
 
-def record(market: str, value: object) -> Any:
+def record(show: Formatter, value: object) -> Any:
     """Turn dataclasses, mappings and sequences into what JSON can hold, in the words of a market."""
     if value is None or isinstance(value, (bool, int)):
         return value
     if isinstance(value, Enum):
         return value.value
     if isinstance(value, str):
-        return (say(value, market) if "{" in value else value).replace("\u00a0", " ")
+        return (show.say(value) if "{" in value or "[" in value else value).replace("\u00a0", " ")
     if isinstance(value, float):
         return value if math.isfinite(value) else None
     if isinstance(value, dt.date):
         return value.isoformat()
     if isinstance(value, Mapping):
-        return {str(key): record(market, inner) for key, inner in value.items()}
+        return {str(key): record(show, inner) for key, inner in value.items()}
     if isinstance(value, (tuple, list, frozenset, set)):
-        return [record(market, inner) for inner in value]
+        return [record(show, inner) for inner in value]
     if dataclasses.is_dataclass(value):
-        return {f.name: record(market, getattr(value, f.name)) for f in dataclasses.fields(value)}
+        return {f.name: record(show, getattr(value, f.name)) for f in dataclasses.fields(value)}
     raise TypeError(f"no plain form for {type(value).__name__}")

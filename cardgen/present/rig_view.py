@@ -12,7 +12,8 @@ from cardgen.model.rig import Rig
 from cardgen.model.slug import slug
 from cardgen.present.format import LANGUAGES, NOT_CHECKED, Formatter, day_words
 from cardgen.present.levels import Level
-from cardgen.tables.words import say
+from cardgen.tables.connectors import connector
+from cardgen.tables.words import kind_word
 from cardgen.units.show import NBSP
 
 LEVELS: dict[Outcome, Level] = {
@@ -71,7 +72,7 @@ class RigView:
 
     def say(self, text: str) -> str:
         """Put one of our own texts into the words of the reader's market and kind of trailer."""
-        return say(text, self.rig.market, self.rig.trailer.type)
+        return self.formatter.say(text)
 
     def figure(self, name: str) -> Figure | None:
         """Return a rig-wide figure."""
@@ -167,11 +168,14 @@ class RigView:
     def subtitle(self) -> str:
         """The rig in a few words."""
         trailer, vehicle = self.rig.trailer, self.rig.vehicle
-        body = trailer.body.replace("_", " ")
+        body, kind = (kind_word(one, self.rig.market) for one in (trailer.body, vehicle.kind or "vehicle"))
         year = f"{trailer.year} " if trailer.year else ""
-        kind = {"suv": "SUV"}.get(vehicle.kind or "", vehicle.kind or "vehicle")
         year2 = f"{vehicle.year} " if vehicle.year else ""
-        return f"{year}{self.say(body)} behind {year2}{kind}"
+        return f"{year}{body} behind {year2}{kind}"
+
+    def plug(self, name: str | None) -> str:
+        """A connector in words; ``not checked`` when none is stated."""
+        return connector(name).words if name else NOT_CHECKED
 
     def url(self, card: str) -> str | None:
         """Address of the full report for a card of this revision; None without a base address."""

@@ -204,7 +204,7 @@ def nav(view: ReportView) -> tuple[tuple[str, str], ...]:
         ("what-if", "What if", view.whatif),
         ("checks", "Every check", True),
         ("weighings", "Weighings", view.weighings),
-        ("tires", "Tires", view.tires),
+        ("tires", view.words["tires"], view.tires),
         ("hitch", "Hitch", True),
         ("brakes", "Brakes, wiring", True),
         ("sway", view.sway.title.partition(":")[0] if view.sway else "", view.sway),

@@ -113,14 +113,14 @@ WEIGHTS: Mapping[str, str] = {
 """Weights, ratings and counts."""
 
 GEOMETRY: Mapping[str, str] = {
-    "axle-ahead": "The axles must lie behind the coupling. Measure from the coupling centre back to the centre of"
+    "axle-ahead": "The axles must lie behind the coupling. Measure from the coupling center back to the center of"
     " the axle group, and between neighbouring axles.",
     "axle-behind": "The axle group cannot lie behind the trailer's rear end.",
     "wheelbase-short": "A wheelbase below 1 m is a slip of unit or digit (common practice, no source).",
     "overhang-sign": "Overhang is counted from the rear axle back to the coupling: positive for a {receiver},"
     " negative or nearly zero for a hitch in the bed.",
     "body-order": "The rear wall must lie behind the front wall; both are counted from the coupling.",
-    "track-wide": "The track, from tire centre to tire centre, cannot exceed the trailer's width.",
+    "track-wide": "The track, from tire center to tire center, cannot exceed the trailer's width.",
     "position-outside": "Something sits more than 1 m outside the trailer or vehicle. Check the length and its"
     " sign: in the trailer positions count rearward from the coupling, in the vehicle forward from the rear axle.",
 }

@@ -46,7 +46,8 @@ class Shape:
         if found is None:
             return None
         example = found.example if market == "us" else found.metric or found.example
-        return replace(found, what=say(found.what, market), where=say(found.where, market), example=example)
+        what, where, example = (say(text, market) for text in (found.what, found.where, example))
+        return replace(found, what=what, where=where, example=example)
 
 
 @dataclass(frozen=True, slots=True)

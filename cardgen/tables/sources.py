@@ -32,6 +32,7 @@ class Source:
         edition: edition or date [-], empty when unknown.
         standing: how the text was seen [-].
         note: what a reader must know, for example that copies disagree [-].
+        markets: the only markets whose readers are told of it; all when empty [-].
 
     Source: the document it names.
     """
@@ -42,11 +43,13 @@ class Source:
     edition: str
     standing: Standing
     note: str
+    markets: tuple[str, ...] = ()
 
     def words(self) -> str:
-        """One-line citation ending in the standing [-]; source: this record."""
+        """One-line citation ending in the standing, a passage for ``say`` where markets are named [-]; source: this record."""
         parts = [p for p in (self.title, self.clause, self.edition) if p]
-        return f"{', '.join(parts)} ({self.standing.value})"
+        told = f"{', '.join(parts)} ({self.standing.value})"
+        return f"[{' '.join(self.markets)}: {told}]" if self.markets else told
 
     @property
     def is_law_text(self) -> bool:
@@ -88,6 +91,7 @@ def all_sources() -> dict[str, Source]:
             str(entry.get("edition", "")),
             Standing(entry["standing"]),
             entry.get("note", ""),
+            tuple(entry.get("markets", ())),
         )
         for key, entry in (read("sources") | read("law_sources")).items()
     }

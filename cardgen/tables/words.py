@@ -17,6 +17,10 @@ PLACES = {"us": "North America", "uk": "UK", "eu": "EU", "au": "Australia", "nz"
 """Where a market's words are used [-]; source: none."""
 PLACE = re.compile(r"\{(\w+)\}")
 """A place in a text: of a word when its name is a key of ``words.yaml``, else of a value."""
+PASSAGE = re.compile(r"\[((?:(?:us|ca|uk|eu|au|nz) ?)+): ([^\[\]]*)\]")
+"""A passage for some markets only, behind their names: ``[us ca: 49 CFR 571.3; ]``."""
+_LOOSE = re.compile(r"^(?:; ?)+|(?:; ?)+(?=; |$)|(?<= ) +")
+"""What is left between two parts when a passage goes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +35,7 @@ class Concept:
         terms: market to its terms, the one to print first [-].
         short: market to the form to print where the term is a sentence [-].
         listed: market to the name in the list of words, where it is not the first term [-].
+        fields: paths of the rig file that hold it [-].
         source: source key [-].
 
     Source: ``words``.
@@ -43,6 +48,7 @@ class Concept:
     terms: Mapping[str, tuple[str, ...]]
     short: Mapping[str, str]
     listed: Mapping[str, str]
+    fields: tuple[str, ...]
     source: str
 
 
@@ -84,17 +90,17 @@ def is_word(name: str) -> bool:
 
 
 @lru_cache(maxsize=8192)
-def say(text: str, market: str, coupling: str = "ball") -> str:
+def say(text: str, market: str, coupling: str = "") -> str:
     """Put one of our own texts (never an owner's) into the words and the spelling of a market.
 
     A place whose name is a key of ``words.yaml`` becomes the market's word, with a capital when
     the place has one: ``{tongue_weight}``, ``{Tongue_weight}``. Every other place is a value's
-    and stays, to be filled before or after.
+    and stays, to be filled before or after. A passage of other markets, ``[us: ...]``, goes.
 
     Args:
         text: the text, in US spelling [-].
         market: ``us``, ``ca``, ``uk``, ``eu``, ``au`` or ``nz`` [-].
-        coupling: type of the trailer: a fifth wheel's coupling load is its pin weight [-].
+        coupling: type of the trailer, empty where none is known: a fifth wheel's load is its pin weight [-].
 
     Returns:
         The text as the market writes it [-].
@@ -105,9 +111,24 @@ def say(text: str, market: str, coupling: str = "ball") -> str:
     Source: ``words``.
     """
     pattern, spelling = _spelling(market)
+    if PASSAGE.search(text):
+        kept = PASSAGE.sub(lambda found: found[2] if market in found[1].split() else "", text)
+        text = _LOOSE.sub("", kept).rstrip()
     if pattern is not None:
         text = pattern.sub(lambda found: _like(found[0], spelling[found[0].lower()]), text)
     return PLACE.sub(lambda place: _word(place[1], market, coupling) or place[0], text)
+
+
+def kind_word(kind: str, market: str) -> str:
+    """The market's word for a kind of vehicle or trailer.
+
+    Args:
+        kind: as a rig file names it, for example ``car_hauler`` [-].
+        market: ``us``, ``ca``, ``uk``, ``eu``, ``au`` or ``nz`` [-].
+
+    Source: ``words``.
+    """
+    return say(f"{{kind_{kind}}}", market) if is_word(f"kind_{kind}") else kind.replace("_", " ")
 
 
 def _word(name: str, market: str, coupling: str) -> str | None:
@@ -119,7 +140,8 @@ def _word(name: str, market: str, coupling: str) -> str | None:
     data = read("words")
     if key in data["words"]:
         row, like = data["words"][key], "us" if market == "ca" else market
-        word = row.get(like) or row.get("us" if like == "us" else "else") or row["us"]
+        kind = {"fifth_wheel": "pin", "": "any"}.get(coupling, "") if like == "us" else ""
+        word = row.get(kind) or row.get(like) or row.get("us" if like == "us" else "else") or row["us"]
         word = say(word, market, coupling) if "{" in word else word
     else:
         found = concept(key)
@@ -143,6 +165,18 @@ def _spelling(market: str) -> tuple[re.Pattern[str] | None, Mapping[str, str]]:
         table = {word: table[word] for word in data["spelling_ca"]}
     body = "|".join(re.escape(word) for word in sorted(table, key=lambda word: (-len(word), word)))
     return re.compile(rf"(?<![\w{{]){'(?:' + body + ')'}(?![\w}}])", re.IGNORECASE), table
+
+
+def units(market: str) -> Mapping[str, str]:
+    """Units of a market where the owner wrote none: ``base``, ``road`` and perhaps ``pressure`` [-].
+
+    Args:
+        market: ``us``, ``ca``, ``uk``, ``eu``, ``au`` or ``nz`` [-].
+
+    Source: ``words``.
+    """
+    found: Mapping[str, str] = read("words")["units"][market]
+    return found
 
 
 @cache
@@ -171,7 +205,7 @@ def concept(key: str) -> Concept:
             table.setdefault("ca", table["us"])
     return Concept(
         key, row["means"], row.get("trap", ""), row["plain"], named, extra["short"], extra["listed"],
-        data["source"],
+        tuple(row.get("fields", ())), data["source"],
     )  # fmt: skip
 
 

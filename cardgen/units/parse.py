@@ -48,7 +48,7 @@ def parse(text: str, kind: str, limits: Believable | None = None) -> Quantity:
     if tolerance:
         half = _half_width(tolerance["rest"], kind, value, unit)
     _check_range(text, kind, value, limits or RANGES[kind])
-    return Quantity(value, kind, half, text.strip(), getattr(text, "path", ""))
+    return Quantity(value, kind, half, text.strip(), getattr(text, "path", ""), unit)
 
 
 def _write(kind: str) -> str:

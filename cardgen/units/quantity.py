@@ -18,6 +18,7 @@ class Quantity:
         half_width: stated ``+/-`` half width in the same SI unit, or None.
         text: the words of the file, as written.
         path: dotted field path, for example ``trailer.gvwr``.
+        unit: spelling of the unit in the file, the last where there are two; empty where no file wrote it.
     """
 
     si: float
@@ -25,6 +26,7 @@ class Quantity:
     half_width: float | None = None
     text: str = ""
     path: str = ""
+    unit: str = ""
 
 
 class UnitError(ValueError):

@@ -3,12 +3,31 @@
 from __future__ import annotations
 
 import math
+import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from cardgen.units.kinds import GAUGE, SPELLINGS
 from cardgen.units.registry import to_si
 
-System = Literal["us", "metric"]
+Base = Literal["us", "metric"]
+
+
+@dataclass(frozen=True, slots=True)
+class Mixed:
+    """Units as an owner writes them: a system, and the kinds written otherwise.
+
+    Args:
+        base: ``us`` or ``metric``, for every kind not named [-].
+        other: kind to a name in ``STYLES`` [-].
+    """
+
+    base: Base
+    other: Mapping[str, str]
+
+
+System = Base | Mixed
 NBSP = "\u00a0"
 
 
@@ -21,12 +40,12 @@ class Style:
     digits: int
 
 
-STYLES: dict[System, dict[str, Style]] = {
+STYLES: dict[str, dict[str, Style]] = {
     "us": {
         "mass": Style("pound", "lb", 0),
         "length": Style("inch", "in", 1),
         "distance": Style("mile", "mi", 0),
-        "volume": Style("gallon", "US gal", 1),
+        "volume": Style("gallon", "gal", 1),
         "pressure": Style("psi", "psi", 0),
         "temperature": Style("degF", "°F", 0),
         "speed": Style("mile/hour", "mph", 0),
@@ -46,7 +65,11 @@ STYLES: dict[System, dict[str, Style]] = {
         "force": Style("kilonewton", "kN", 2),
         "rate": Style("newton/millimeter", "N/mm", 1),
     },
+    "US gal": {"volume": Style("gallon", "US gal", 1)},
+    "kPa": {"pressure": Style("kilopascal", "kPa", 0)},
 }
+US_UNITS = ("pound", "ounce", "inch", "foot", "mile", "gallon", "quart", "psi", "degF")
+"""Units of the US system as they stand in the expressions of ``SPELLINGS``."""
 COMMON: dict[str, Style] = {
     "fraction": Style("percent", "%", 1),
     "voltage": Style("volt", "V", 1),
@@ -62,8 +85,36 @@ COMMON: dict[str, Style] = {
 
 
 def style_of(kind: str, system: System) -> Style:
-    """Return unit and rounding of a kind in the chosen system (kind and system are names [-])."""
-    return STYLES[system].get(kind) or COMMON[kind]
+    """Return unit and rounding of a kind (a name [-]) in the units chosen."""
+    name = system if isinstance(system, str) else system.other.get(kind, system.base)
+    return STYLES[name].get(kind) or COMMON[kind]
+
+
+def base_of(system: System) -> Base:
+    """Return the system of everything that nobody wrote otherwise, paper among it."""
+    return system if isinstance(system, str) else system.base
+
+
+def in_us(kind: str, system: System) -> bool:
+    """Whether a kind (a name [-]) is written in units of the US system."""
+    own = STYLES["us"].get(kind)
+    return own is not None and style_of(kind, system).unit == own.unit
+
+
+def style_named(kind: str, spelling: str) -> str:
+    """Return the name in ``STYLES`` that goes with a unit as a file spells it; empty where none differs.
+
+    Args:
+        kind: name of the kind [-].
+        spelling: the unit as written, for example ``lbs`` [-].
+    """
+    if kind not in STYLES["us"] or not spelling:
+        return ""
+    plain = GAUGE.get(spelling, spelling)
+    expression = SPELLINGS[kind].get(plain, "")
+    if plain == "kPa":
+        return "kPa"
+    return "us" if any(re.search(rf"(?<!imperial_){unit}", expression) for unit in US_UNITS) else "metric"
 
 
 def convert(si: float, kind: str, system: System) -> float:
@@ -72,7 +123,7 @@ def convert(si: float, kind: str, system: System) -> float:
     Args:
         si: value [SI unit of the kind].
         kind: name of the kind [-].
-        system: ``us`` or ``metric`` [-].
+        system: the units [-].
     """
     if kind in ("factor", "count"):
         return si

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
 import datetime as dt
 import re
 from collections.abc import Iterator
@@ -14,6 +13,7 @@ import pytest
 
 from cardgen.model.read import judge
 from cardgen.model.rig import Rig
+from cardgen.model.written import quantities
 from cardgen.present.format import ENDS
 from cardgen.present.prepare import prepare
 from cardgen.present.rig_view import RigView
@@ -47,21 +47,6 @@ Source: NIST Special Publication 811 (2008), Appendix B.8: pound 0.453 592 37 kg
 mile 1609.344 m, US gallon 3.785 411 784 L, all exact; the others are made of these.
 """
 CLOSE = 1e-9
-
-
-def quantities(value: object) -> Iterator[Quantity]:
-    """Every quantity of a rig."""
-    if isinstance(value, Quantity):
-        yield value
-    elif isinstance(value, (tuple, list)):
-        for one in value:
-            yield from quantities(one)
-    elif isinstance(value, dict):
-        for one in value.values():
-            yield from quantities(one)
-    elif dataclasses.is_dataclass(value):
-        for item in dataclasses.fields(value):
-            yield from quantities(getattr(value, item.name))
 
 
 def rewritten(quantity: Quantity) -> str | None:
@@ -196,7 +181,9 @@ def test_shown_numbers_are_the_si_numbers_rounded(file: Path, units: str) -> Non
         if found[3] == "in":
             step = 1.0 / 8 if step == 1.0 else step
         assert style_of(kind, system).printed == found[3]
-        assert system == units or kind in ("length", "fraction"), path  # ball sizes stay as stamped
+        assert system == units or kind in ("length", "fraction", "speed"), (
+            path
+        )  # balls as stamped, speeds as signed
         end = ENDS.get(path.rsplit(".", 1)[-1])
         if end is None:
             assert abs(shown - exact) <= step / 2 + 1e-9, f"{path}: {value}"

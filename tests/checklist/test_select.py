@@ -194,7 +194,7 @@ GEAR_WORDS = {
     "boat": (boat(), r"gas |awning|slide-out|animal|kingpin|spring bar|gain\b|fridge|fresh"),
     "horse": (
         change(horse(), trailer__features__living_space=False),
-        r"winch|gas |awning|slide-out|kingpin|spring bar|surge|fridge|tongue",
+        r"winch|gas |awning|slide-out|kingpin|spring bar|surge|fridge|tongue\b(?! weight)",
     ),
     "caravan": (caravan(), r"winch|animal|kingpin|spring bar|chain|tires?\b|surge|tongue|gain|hitch pin"),
 }

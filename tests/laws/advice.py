@@ -10,6 +10,7 @@ from random import Random
 from cardgen.checklist.values import values
 from cardgen.model.advice import Remedy
 from cardgen.model.results import Outcome
+from cardgen.model.written import units_of
 from tests.laws.documents import Path_
 from tests.laws.model import Tree, at, number, si
 from tests.laws.subject import (
@@ -245,7 +246,7 @@ def band_order(subject: Subject, dice: Random, whole: bool) -> Iterator[Violatio
 @law(7, "top speed")
 def top_speed(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
     """Planning the top speed that the checklist prints is over for no tire and no place."""
-    printed = values(subject.plain, "us" if subject.tree["market"] == "us" else "metric")["max_speed"]
+    printed = values(subject.plain, units_of(subject.plain.rig))["max_speed"]
     if not printed:
         return
     made = deepcopy(subject.tree)

@@ -64,7 +64,7 @@ def test_whose_it_is(path: str, words: str) -> None:
 
 def test_a_card_leaves_the_explanation_to_the_report() -> None:
     assert briefly(need("trailer.tires.type")) == "type of tire (trailer tires)"
-    assert briefly(need("vehicle.overhang")) == "rear axle centre to coupling centre (vehicle)"
+    assert briefly(need("vehicle.overhang")) == "rear axle center to coupling center (vehicle)"
 
 
 def test_what_opens_most_checks_comes_first() -> None:

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 import cardgen
 from cardgen.checklist.catalog import catalog
 from cardgen.tables.lookup import NotInTableError, read
-from cardgen.tables.words import MARKETS, PLACE, concept, concepts, is_word, keys, listed, say
+from cardgen.tables.words import MARKETS, PASSAGE, PLACE, concept, concepts, is_word, keys, listed, say
 
 ROOT = Path(cardgen.__file__).parent
 
@@ -110,13 +110,13 @@ def test_no_value_is_named_like_a_word() -> None:
 ROOMS = ("limits", "checklist", "present", "physics", "model", "commands", "render", "tables", "bundle")
 PLAIN = {
     "hitch", "s", "gas", "coupling", "tap", "taps", "limit", "rating", "payload", "trucks", "trailer", "jack", "tare",
-    "overhang", "cold pressure", "weight distribution", "safety chains", "secondary coupling", "f.1", "o.1", "tw",
+    "overhang", "cold pressure", "weight distribution", "safety chains", "secondary coupling", "f.1", "f.2", "o.1", "13.2", "actual mass", "tw",
     "tbm", "tongue", "drawbar", "axle load", "axle rating", "axle limit", "empty weight", "breakaway cable", "mileage",
     "mass in running order", "wrench", "handbrake", "unladen weight", "vehicle payload", "towing limit", "sway",
     "snaking", "corner steadies", "lpg", "lp gas", "wheel brace", "axle weight", "caravan", "travel trailer",
     "gross vehicle mass", "gross trailer mass", "imposed load", "dry weight", "ball load", "mass on the axles", "us",
     "tow ball", "dry", "override", "short-bed trucks", "jockey wheel", "fridge", "plate", "couplings", "on the coupling", "breakaway system", "stabiliser", "s value",
-    "tare weight", "weight-distributing hitch",
+    "tare weight", "weight-distributing hitch", "truck", "nose", "ball", "pin",
 }  # fmt: skip
 """Words that every market understands, or that also name something else: too common to be told from plain speech."""
 CITES = re.compile(r"\b(49 CFR|NHTSA|WAC|NCC|UN R\d+|design rules|FR \d+)\b")
@@ -193,7 +193,7 @@ def test_no_text_holds_a_term_of_a_market_raw() -> None:
         f"{where}: '{found[0]}' in '{text[:80]}'"
         for where, text in _texts()
         if not CITES.search(text)
-        for found in pattern.finditer(text)
+        for found in pattern.finditer(PASSAGE.sub("", text))
     ]
     assert raw == []
 

@@ -61,7 +61,7 @@ def test_no_record_carries_an_address() -> None:
 
 def test_words_end_in_the_standing() -> None:
     assert source("placard-150").words() == (
-        "49 CFR 571.110, NHTSA letter 10673, S3 and S4.3, 150 lb (68 kg) per seat (official text)"
+        "[us: 49 CFR 571.110, NHTSA letter 10673, S3 and S4.3, 150 lb (68 kg) per seat (official text)]"
     )
     assert source("cdl-group-a").words().endswith("(from memory)")
     assert source("waste-assumed").words().endswith("(common practice, no source)")

@@ -18,7 +18,7 @@ NBSP = "\u00a0"
         ("3,500 lb", "mass", "3,500 lb", "1,588 kg"),
         ("65 psi", "pressure", "65 psi", "4.48 bar"),
         ("4.5 bar", "pressure", "65 psi", "4.50 bar"),
-        ("20 gal", "volume", "20.0 US gal", "76 L"),
+        ("20 gal", "volume", "20.0 gal", "76 L"),
         ("60 mph", "speed", "60 mph", "97 km/h"),
         ("68 F", "temperature", "68 °F", "20 °C"),
         ("12.3 %", "fraction", "12.3 %", "12.3 %"),

@@ -91,7 +91,7 @@ def outline(look: Look) -> None:
         look.say("body-order", (*path, "body_rear"), words, hint)
     if si(track) > si(size.width) and track and size.width:
         words = f"'{track.text}' from tire to tire is wider than the trailer, '{size.width.text}'"
-        look.say("track-wide", ("trailer", "axles", "track"), words, "measure centre to centre")
+        look.say("track-wide", ("trailer", "axles", "track"), words, "measure center to center")
 
 
 def _in_trailer(look: Look) -> Iterator[tuple[Path, Quantity | None, str]]:
@@ -124,7 +124,7 @@ def _span(look: Look, axis: str) -> tuple[float, float]:
 
 def trailer_positions(look: Look) -> None:
     """Loads far outside the trailer."""
-    words = {"x": "behind the coupling", "y": "right of the centre line", "z": "above the ground"}
+    words = {"x": "behind the coupling", "y": "right of the center line", "z": "above the ground"}
     spans = {axis: _span(look, axis) for axis in words}
     for path, place, axis in _in_trailer(look):
         low, high = spans[axis]

@@ -62,8 +62,8 @@ def sizes(rig_view: RigView) -> Table:
             strength = rig.trailer.chains.strength
             shown = _shown(rig_view, strength, strength.kind) if strength else NOT_CHECKED
             rows.append(("Safety chains", f"{count}, each {shown} breaking"))
-    rows.append(("Trailer plug", rig.trailer.connector or NOT_CHECKED))
-    rows.append(("Vehicle socket", rig.vehicle.connector or NOT_CHECKED))
+    rows.append(("Trailer plug", rig_view.plug(rig.trailer.connector)))
+    rows.append(("Vehicle socket", rig_view.plug(rig.vehicle.connector)))
     said = tuple((rig_view.say(a), rig_view.say(b)) for a, b in rows)
     return Table("Sizes", (), said, (1.0, 1.4), ("left", "right"))
 

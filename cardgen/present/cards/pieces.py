@@ -138,9 +138,9 @@ def qr(rig_view: RigView, letter: str, caption: str = "Full report") -> Qr:
 def key_text(rig_view: RigView) -> str:
     """The key numbers as plain text for a QR code without an address."""
     rows = {
-        "tongue": rig_view.shown("tongue_weight_max"),
+        rig_view.say("{load_in_brief}"): rig_view.shown("tongue_weight_max"),
         "trailer": rig_view.shown("trailer_weight_max"),
-        "tires": rig_view.shown("pressure_trailer"),
+        rig_view.say("tires"): rig_view.shown("pressure_trailer"),
         "front": rig_view.shown("pressure_front"),
         "rear": rig_view.shown("pressure_rear"),
     }
@@ -276,7 +276,7 @@ def hitch(rig_view: RigView) -> Table:
         rows.append(("{Coupling_load}", plates))
     if coupler.height is not None:
         rows.append(("{Coupler}, level", show.value(coupler.height.si, "height")))
-    rows.append(("Connector", (rig.trailer.connector or NOT_CHECKED)))
+    rows.append(("Connector", rig_view.plug(rig.trailer.connector)))
     allowed = rig_view.assessment.computed.allowances
     known = [a for a in allowed if a.trailer is not None and a.formula == OWN_RATING]
     if known and known[0].trailer is not None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 SHORT = {
     "trailer-gross": "Trailer {trailer_rating}",
-    "trailer-cargo-label": "Trailer cargo label",
+    "trailer-cargo-label": "Trailer {cargo_label}",
     "tow-rating": "{Tow_rating}",
     "combination": "{combination_rating}",
     "vehicle-gross": "Vehicle {vehicle_rating}",

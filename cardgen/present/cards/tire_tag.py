@@ -10,6 +10,11 @@ from cardgen.present.rig_view import RigView
 
 _NAMES = {"trailer": "Trailer", "spare": "Spare", "front": "Vehicle front", "rear": "Vehicle rear"}
 
+COLD = (
+    "Cold: parked three hours or driven under [us uk: a mile][ca eu au nz: 1.5 km], out of the sun. "
+    "Never bleed a warm tire."
+)
+
 
 def card(rig_view: RigView) -> Card:
     """Make the tire tag: cold pressures, sizes, wheel nuts, ages, temperature strip."""
@@ -21,7 +26,7 @@ def card(rig_view: RigView) -> Card:
     front: list[Block] = [
         *pieces.stop(rig_view),
         KeyNumbers(rig_view.say("Tires, set cold"), numbers),
-        Note("Cold: parked three hours or driven under a mile, out of the sun. Never bleed a warm tire."),
+        Note(rig_view.say(COLD)),
         _wheels(rig_view),
         pieces.qr(rig_view, "t"),
     ]

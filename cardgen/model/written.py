@@ -1,0 +1,70 @@
+"""In which units a rig is written: the one rule, for everything that is printed."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections import Counter
+from collections.abc import Iterator
+
+from cardgen.model.rig import Rig
+from cardgen.tables.words import units as market_units
+from cardgen.units import Quantity, System
+from cardgen.units.show import STYLES, Base, Mixed, style_named
+
+ROAD = ("speed", "distance")
+"""Kinds that stand on the signs of the road, which no wish changes."""
+
+
+def units_of(rig: Rig, asked: Base | None = None) -> System:
+    """Choose the units of every kind.
+
+    Speed and distance are those of the road signs. Every other kind is in the system asked for,
+    else in that of ``preferences.units``, else in the unit that the file writes oftenest for the
+    kind; where it writes none, or two as often, in the market's.
+
+    Args:
+        rig: the rig.
+        asked: ``us`` or ``metric`` of the command line; None leaves it to the rig [-].
+    """
+    home = market_units(rig.market)
+    wish = asked or rig.preferences.units
+    base: Base = "us" if (wish or home["base"]) == "us" else "metric"
+    other = dict.fromkeys(ROAD, home["road"])
+    if wish is None or (wish == home["base"] and "pressure" in home):
+        other |= {"pressure": home.get("pressure", base)}
+    if wish is None:
+        other |= {kind: named for kind, named in _oftenest(rig) if kind not in ROAD}
+    if other.get("volume", base) == "us" and home["base"] != "us":
+        other["volume"] = "US gal"  # where a gallon could be another one
+    return Mixed(base, other)
+
+
+def _oftenest(rig: Rig) -> Iterator[tuple[str, str]]:
+    """Kinds with the name in ``STYLES`` that the file uses more often than any other."""
+    counted: dict[str, Counter[str]] = {kind: Counter() for kind in STYLES["us"]}
+    for quantity in quantities(rig):
+        if named := style_named(quantity.kind, quantity.unit):
+            counted[quantity.kind][named] += 1
+    for kind, votes in counted.items():
+        first = votes.most_common(2)
+        if first and (len(first) == 1 or first[0][1] > first[1][1]):
+            yield kind, first[0][0]
+
+
+def quantities(value: object) -> Iterator[Quantity]:
+    """Every quantity in a rig or a part of one.
+
+    Args:
+        value: a record, or what stands in a field of one.
+    """
+    if isinstance(value, Quantity):
+        yield value
+    elif isinstance(value, (tuple, list)):
+        for one in value:
+            yield from quantities(one)
+    elif isinstance(value, dict):
+        for one in value.values():
+            yield from quantities(one)
+    elif dataclasses.is_dataclass(value):
+        for item in dataclasses.fields(value):
+            yield from quantities(getattr(value, item.name))
