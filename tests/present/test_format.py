@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import datetime as dt
+from pathlib import Path
 
 import pytest
 
 from cardgen.model.needs import Need
+from cardgen.model.read import read_rig
 from cardgen.model.results import Finding, Outcome
+from cardgen.model.written import units_of
 from cardgen.present.format import Formatter, day_words
+from cardgen.units import System, style_of
 from cardgen.units.parse import parse
+from tests.source.memory import Memory
 
 US, METRIC = Formatter("us", "us"), Formatter("metric", "uk")
 
@@ -78,3 +83,29 @@ def test_not_checked_says_what_is_missing() -> None:
     finding = Finding("x", "x", Outcome.NOT_CHECKED, needs=(Need("a.b", "the load", "scale ticket"),))
     assert US.verdict(finding).startswith("not checked: ")
     assert "scale ticket" in US.verdict(finding)
+
+
+def test_units_are_those_the_owner_wrote_and_the_road_has() -> None:
+    """The commonest unit of a kind decides, a tie is the market's; a wish overrides all but the road."""
+    base = Path("r.yaml")
+
+    def units(market: str, pressures: str, wish: str = "") -> System:
+        text = (
+            f"nickname: Finch\nmarket: {market}\n"
+            f"vehicle: {{kind: suv, placard: {pressures}}}\n"
+            "trailer: {type: ball, body: caravan, axles: {count: 1}}\ncases: [{name: out}]\n"
+            f"preferences: {{{wish}}}\n"
+        )
+        found = read_rig(base, Memory({"r.yaml": text.encode()}))
+        assert found.rig is not None, found.faults
+        return units_of(found.rig)
+
+    def printed(system: System, kind: str) -> str:
+        return style_of(kind, system).printed
+
+    assert printed(units("uk", "{front: 33 psi, rear: 36 psi}"), "pressure") == "psi"
+    assert printed(units("au", "{front: 33 psi, rear: 240 kPa}"), "pressure") == "kPa"
+    assert printed(units("us", "{front: 2.3 bar, rear: 2.5 bar}"), "pressure") == "bar"
+    assert printed(units("uk", "{front: 33 psi, rear: 36 psi}", "units: metric"), "pressure") == "bar"
+    for market, sign in (("us", "mph"), ("uk", "mph"), ("ca", "km/h"), ("eu", "km/h"), ("nz", "km/h")):
+        assert {printed(units(market, "{}", wish), "speed") for wish in ("", "units: metric")} == {sign}

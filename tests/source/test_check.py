@@ -43,7 +43,7 @@ def test_a_right_file_becomes_the_dataclass() -> None:
     cart = found.value
     assert cart is not None
     assert cart.wheel is not None
-    assert cart.wheel.load == Quantity(cart.wheel.load.si, "mass", None, "500 lb", "wheel.load")
+    assert cart.wheel.load == Quantity(cart.wheel.load.si, "mass", None, "500 lb", "wheel.load", "lb")
     assert cart.wheel.load.si == pytest.approx(226.796185)  # NIST SP 811: 1 lb = 0.45359237 kg
     assert [place.si for place in cart.boxes[0].places] == [1.0, 2.0]
     assert cart.boxes[0].places[1].path == "boxes[0].places[1]"
