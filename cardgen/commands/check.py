@@ -118,8 +118,5 @@ def _measure(console: Console, rig_view: RigView, unknown: Sequence[Finding], ev
         console.print(table)
     rest = len(listed) - len(first)
     more = f"{rest} more to measure, " if rest else ""
-    console.print(
-        f"{more}{len(unknown)} check{'s' if len(unknown) > 1 else ''} not made"
-        + ("" if everything else "; --all lists them")
-        + "; cardgen explain FIELD tells more."
-    )
+    made = f"{more}{len(unknown)} check{'s' if len(unknown) > 1 else ''} not made"
+    console.print(f"{made}; {'see' if everything else 'see --all, and'} cardgen explain FIELD")
