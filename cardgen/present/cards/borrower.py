@@ -20,6 +20,7 @@ def card(rig_view: RigView) -> Card:
         "b",
         for_borrower(rig_view.checklist),
         ("Borrower", "For the owner"),
+        tuple(f"{line}: out, back" for line in pieces.hand_back(rig_view)),
     )
 
 
@@ -42,6 +43,7 @@ def _sheet(
     letter: str,
     phases: tuple[PhaseList, ...],
     signers: tuple[str, str],
+    hand_back: tuple[str, ...] = (),
 ) -> Card:
     lists = tuple(p for p in phases if p.key != "handover-sign")
     signed = tuple(line.text for p in phases if p.key == "handover-sign" for line in p.items)
@@ -55,5 +57,7 @@ def _sheet(
     if phones is not None:
         flow.append(phones)
     flow.append(checklist(rig_view, lists, title))
+    if hand_back:
+        flow.append(Sign("Out and back", hand_back))
     flow.append(Sign("Signed", (*signed, *(f"{who}, name and signature" for who in signers), "Date")))
     return pieces.frame(rig_view, name, title, (), tuple(flow))
