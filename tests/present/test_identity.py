@@ -49,7 +49,7 @@ def test_out_and_back_are_written_on_the_sheet_and_the_page() -> None:
         rig_view = view_of(market, trailer=", cylinders: {left: {size: 9 kg}}")
         page = build_borrower_page(rig_view).hand_back
         (sheet,) = (
-            block.lines
+            block.rows
             for block in KINDS["borrower-sheet"].make(rig_view).flow
             if isinstance(block, Sign) and block.title == "Out and back"
         )

@@ -370,8 +370,8 @@ def hand_back(rig_view: RigView) -> tuple[str, ...]:
     lines = (
         "Day and hour",
         "Odometer",
-        "Cold {tire} pressures, trailer",
-        "Cold {tire} pressures, vehicle",
+        "Cold tire pressures, trailer",
+        "Cold tire pressures, vehicle",
         ", ".join(("Fuel", *contents)),
         "Damage seen, and where",
         "Cleaned inside and out",
