@@ -363,22 +363,6 @@ def facts(rig_view: RigView) -> tuple[str, ...]:
     return unique(filter(None, (rig_view.rig.note or "",)))
 
 
-def hand_back(rig_view: RigView) -> tuple[str, ...]:
-    """What is written down when a lent rig goes out and again when it comes back."""
-    trailer = rig_view.rig.trailer
-    contents = [words for words, there in (("tanks", trailer.tanks), ("gas", trailer.cylinders)) if there]
-    lines = (
-        "Day and hour",
-        "Odometer",
-        "Cold tire pressures, trailer",
-        "Cold tire pressures, vehicle",
-        ", ".join(("Fuel", *contents)),
-        "Damage seen, and where",
-        "Cleaned inside and out",
-    )
-    return tuple(map(rig_view.say, lines))
-
-
 def frame(
     rig_view: RigView,
     name: str,
