@@ -20,6 +20,8 @@ COMMANDS: dict[str, str] = {
     "check": "cardgen.commands.check",
     "results": "cardgen.commands.results",
     "changes": "cardgen.commands.changes",
+    "match": "cardgen.commands.match",
+    "weigh": "cardgen.commands.weigh",
     "sheets": "cardgen.commands.sheets",
     "new": "cardgen.commands.new",
     "cargo": "cardgen.commands.cargo",

@@ -17,7 +17,7 @@ from cardgen.present.cards import KINDS, CardKind
 from cardgen.present.format import LANGUAGES, day_words
 from cardgen.present.history import Download, Revision
 from cardgen.present.index import IndexLink, IndexRig, build_index, index_level
-from cardgen.present.matrix import Matrix, match
+from cardgen.present.matrix import Matrix, Pairs, match
 from cardgen.present.report import build_report
 from cardgen.present.rig_view import Edition, RigView
 from cardgen.render.env import environment
@@ -42,6 +42,32 @@ def match_of(files: Sequence[Path], day: dt.date) -> Matrix | None:
     Returns:
         The matrix; None when there are no shared vehicles or trailers.
     """
+    shelf, pairs, market = _beside(files)
+    return match(shelf.vehicles, shelf.trailers, pairs, day, market)
+
+
+def matches_of(rig: Path, files: Sequence[Path], day: dt.date) -> tuple[Matrix, ...]:
+    """Check one rig's vehicle with every trailer, and its trailer behind every vehicle.
+
+    Args:
+        rig: the rig file.
+        files: the rig files beside it, itself included.
+        day: the build date.
+
+    Returns:
+        One matrix for each of the two that is a shared part: a single row, a single column.
+    """
+    shelf, pairs, market = _beside(files)
+    loaded = load(rig, Disk(), Bounds())
+    vehicles = {name: one for name, one in shelf.vehicles.items() if shelf.uses(name, loaded)}
+    trailers = {name: one for name, one in shelf.trailers.items() if shelf.uses(name, loaded)}
+    row = match(vehicles, shelf.trailers, pairs, day, market)
+    column = match(shelf.vehicles, trailers, pairs, day, market)
+    return tuple(one for one in (row, column) if one is not None)
+
+
+def _beside(files: Sequence[Path]) -> tuple[Shelf, Pairs, str]:
+    """The shared parts beside rig files, what any two of them make together, and the market of the page."""
     shelves = [read_shelf(folder) for folder in sorted({file.parent for file in files})]
     shelf = Shelf(
         {name: one for s in shelves for name, one in s.vehicles.items()},
@@ -51,12 +77,11 @@ def match_of(files: Sequence[Path], day: dt.date) -> Matrix | None:
         {name: one for s in shelves for name, one in s.loaded.items()},
     )
     rigs = tuple(known_rigs(files))
-    market = rigs[0].rig.market if rigs else "us"
 
     def pairs(vehicle: str, trailer: str) -> PairRig:
         return pair(shelf, vehicle, trailer, rigs)
 
-    return match(shelf.vehicles, shelf.trailers, pairs, day, market)
+    return shelf, pairs, rigs[0].rig.market if rigs else "us"
 
 
 def known_rigs(files: Sequence[Path]) -> Iterable[Known]:

@@ -1,8 +1,9 @@
-"""``cardgen check``: every finding of the rigs in the terminal."""
+"""``cardgen check``: the verdict of each rig, what is over or close, and what to measure first."""
 
 from __future__ import annotations
 
 import argparse
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from cardgen.commands import common
@@ -11,9 +12,10 @@ from cardgen.commands.exits import Exit
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from cardgen.model.results import Finding
     from cardgen.present.rig_view import RigView
 
-HELP = "check rigs against every limit and print the findings"
+HELP = "check rigs against every limit: the verdict, what is over or close, what to measure first"
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -21,7 +23,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     common.add_rigs(parser)
     common.add_day(parser)
     common.add_units(parser)
-    parser.add_argument("--all", action="store_true", help="also print what is within")
+    parser.add_argument("--all", action="store_true", help="print every finding and everything to measure")
 
 
 def run(args: argparse.Namespace) -> int:
@@ -36,48 +38,85 @@ def run(args: argparse.Namespace) -> int:
     if faults:
         return Exit.USAGE
     console = Console(soft_wrap=True, highlight=False)
-    worst = Exit.FINE
+    worst, told = Exit.FINE, False
     for _, result in common.read_rigs(paths):
         if result.rig is None:
             worst = Exit.FAULTS
             continue
         rig_view = common.view_of(result, args)
+        if told:
+            console.print()
         show(console, rig_view, args.all)
+        told = True
         if rig_view.assessment.outcome() is Outcome.OVER and worst is Exit.FINE:
             worst = Exit.OVER
     return worst
 
 
 def show(console: Console, rig_view: RigView, everything: bool) -> None:
-    """Print the findings of one rig, worst first."""
+    """Print one rig: the verdict, what is over or close, what is due, what to measure first, and a count."""
+    from rich.markup import escape
+
+    from cardgen.model.results import Outcome
+    from cardgen.present.cards.pieces import banner
+
+    style = STYLES[rig_view.assessment.outcome()]
+    title = f"{escape(rig_view.rig.nickname)}: [{style}]{escape(rig_view.say(banner(rig_view, 1).title))}[/]"
+    console.print(f"[bold]{title}[/bold]")
+    counts = {o: len(rig_view.outcome(o)) for o in Outcome}
+    console.print(", ".join(f"{counts[Outcome(o)]} {o}" for o in OUTCOMES if counts[Outcome(o)]))
+    listed = OUTCOMES if everything else OUTCOMES[:2]
+    _findings(console, rig_view, [f for o in listed for f in rig_view.outcome(Outcome(o))])
+    for due in rig_view.checklist.due:
+        if due.state == "due":
+            console.print(f"due  {escape(due.title)}: {escape(due.interval)}")
+    unknown = rig_view.outcome(Outcome.NOT_CHECKED)
+    if unknown:
+        _measure(console, rig_view, unknown, everything)
+
+
+STYLES = {"over": "bold red", "close": "yellow", "not checked": "bold", "within": "green"}
+"""How an outcome is written on a terminal that shows colour, what a person acts on first."""
+OUTCOMES = tuple(STYLES)
+
+
+def _findings(console: Console, rig_view: RigView, findings: Sequence[Finding]) -> None:
     from rich.markup import escape
     from rich.table import Table
 
-    from cardgen.model.results import Outcome
-
-    styles = {
-        Outcome.OVER: "bold red",
-        Outcome.NOT_CHECKED: "bold",
-        Outcome.CLOSE: "yellow",
-        Outcome.WITHIN: "green",
-    }
-    counts = {o: len(rig_view.outcome(o)) for o in styles}
-    words = ", ".join(f"{n} {o.value}" for o, n in counts.items() if n)
-    console.print(f"[bold]{escape(rig_view.rig.nickname)}[/bold]: {words}")
     table = Table(box=None, padding=(0, 2, 0, 0), show_header=False)
     for whole in (True, True, False):  # an outcome or code that is cut or folded cannot be looked up
         table.add_column(no_wrap=whole, overflow="fold")
-    for finding in rig_view.findings:
-        if finding.outcome is Outcome.WITHIN and not everything:
-            continue
+    for finding in findings:
         case = f" ({finding.case})" if finding.case else ""
         table.add_row(
-            f"[{styles[finding.outcome]}]{finding.outcome.value}[/]",
+            f"[{STYLES[finding.outcome]}]{finding.outcome.value}[/]",
             escape(finding.code),
             escape(rig_view.say(f"{finding.title}: {rig_view.formatter.told(finding)}") + case),
         )
     if table.row_count:
         console.print(table)
-    for due in rig_view.checklist.due:
-        if due.state == "due":
-            console.print(f"due  {escape(due.title)}: {escape(due.interval)}")
+
+
+def _measure(console: Console, rig_view: RigView, unknown: Sequence[Finding], everything: bool) -> None:
+    """Print what opens the most checks as field, place and number of checks, then one line for the rest."""
+    from rich.markup import escape
+    from rich.table import Table
+
+    from cardgen.present.asking import FIRST, waiting
+
+    listed = waiting(unknown, rig_view.rig)
+    first = listed if everything else listed[:FIRST]
+    table = Table(box=None, padding=(0, 2, 0, 0), header_style="bold")
+    table.add_column("Measure these first", no_wrap=True, overflow="fold")
+    table.add_column("Where", overflow="fold")
+    table.add_column("Opens", justify="right", no_wrap=True)
+    for need, findings in first:
+        where = rig_view.say(need.where or f"state it: {need.what}")
+        table.add_row(escape(need.path), escape(where), str(len(findings)))
+    if table.row_count:
+        console.print(table)
+    rest = len(listed) - len(first)
+    more = f"{rest} more to measure, " if rest else ""
+    made = f"{more}{len(unknown)} check{'s' if len(unknown) > 1 else ''} not made"
+    console.print(f"{made}; {'see' if everything else 'see --all, and'} cardgen explain FIELD")

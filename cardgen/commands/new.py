@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from cardgen.commands import common
 from cardgen.commands.exits import Exit
+from cardgen.model.starter_fields import KINDS
 
 if TYPE_CHECKING:
     from cardgen.source.disk import Store
@@ -34,6 +35,7 @@ class Question:
     choices: tuple[str, ...]
 
 
+_KIND = Question("kind", "What stands in the driveway?", tuple(KINDS))
 QUESTIONS = (
     Question("market", "Whose words, rules and units?", ("us", "ca", "uk", "eu", "au", "nz")),
     Question("vehicle", "What tows it?", ("pickup", "suv", "car", "van", "truck", "motorhome")),
@@ -47,7 +49,7 @@ QUESTIONS = (
     Question("brakes", "How does it brake?", ("unknown", "none", "electric", "surge", "electric_hydraulic")),
     Question("bars", "Is there a weight-distributing hitch?", ("no", "yes")),
 )
-"""In the order in which they are asked."""
+"""In the order in which they are asked; the kind of trailer tells coupling and body, unless one of them is given."""
 
 
 class NoAnswerError(Exception):
@@ -61,7 +63,8 @@ def add(parser: argparse.ArgumentParser) -> None:
         "--rigs-dir", type=Path, default=Path("rigs"), metavar="FOLDER", help="folder of the rigs"
     )
     parser.add_argument("--from", dest="demo", metavar="DEMO", help="copy a demo rig and its parts instead")
-    for question in QUESTIONS:
+    parser.add_argument("--short", action="store_true", help="only what labels tell, about 25 lines")
+    for question in (_KIND, *QUESTIONS):
         usual = f"{question.asks} (default: {question.choices[0]}, or asked on a terminal)"
         parser.add_argument(f"--{question.name}", choices=question.choices, help=usual)
 
@@ -98,10 +101,18 @@ def _fresh(args: argparse.Namespace) -> str:
     from cardgen.tables.words import say
 
     given = {question.name: getattr(args, question.name) for question in QUESTIONS}
-    answers = {q.name: given[q.name] or _ask(q, given) for q in QUESTIONS if _matters(q, given)}
+    told: tuple[tuple[str, str], ...] = ()
+    answers = {}
+    for question in QUESTIONS:
+        if question.name == "type" and (args.kind or not (given["type"] or given["body"])):
+            coupling, body, told = KINDS[args.kind or _ask(_KIND, {})]
+            told = told if given["body"] in (None, body) else ()
+            given |= {"type": given["type"] or coupling, "body": given["body"] or body}
+        if _matters(question, given):
+            answers[question.name] = given[question.name] or _ask(question, given)
     if given["bars"] == "yes" and "bars" not in answers:
-        told = "weight distribution is left out: it goes with a ball in a {receiver}"
-        common.say(say(told, answers["market"]))
+        words = "weight distribution is left out: it goes with a ball in a {receiver}"
+        common.say(say(words, answers["market"]))
     return starter(
         Wish(
             args.name,
@@ -112,6 +123,8 @@ def _fresh(args: argparse.Namespace) -> str:
             axles=int(answers["axles"]),
             brakes=answers["brakes"],
             bars=answers.get("bars") == "yes",
+            told=told,
+            short=args.short,
         )
     )
 

@@ -93,13 +93,11 @@ def find_topics(name: str) -> list[Topic]:
             found = [Topic("field", field.path, doc.what if doc else "", lambda: field_text(field))]
     found += _word_topics(name)
     if not found:
-        longer = [t for t in every if t.kind == "check" and name.startswith(f"{t.name}-")]
-        if longer:
-            from cardgen.limits.registry import rules
+        from cardgen.limits.registry import rule_of
 
-            code = max((t.name for t in longer), key=len)
-            rule = next(r for r in rules() if r.code == code)
-            part = name.removeprefix(f"{code}-")
+        rule = rule_of(name)
+        if rule is not None:
+            part = name.removeprefix(f"{rule.code}-")
             found = [
                 Topic("check", name, f"{say(rule.title, 'us')} ({part})", lambda: check_text(rule, part))
             ]

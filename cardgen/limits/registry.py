@@ -129,6 +129,12 @@ def rules() -> tuple[Rule, ...]:
     return tuple(_RULES.values())
 
 
+def rule_of(code: str) -> Rule | None:
+    """Return the rule that made a finding: its code [-], or the longest code it starts with."""
+    fitting = [known for known in _RULES if code == known or code.startswith(f"{known}-")]
+    return _RULES[max(fitting, key=len)] if fitting else None
+
+
 def unknown(code: str, needs: Iterable[Need], message: str = "", critical: bool = True) -> Finding:
     """Return a finding that says what is missing; a check is never passed for want of data."""
     unique = tuple({n.path: n for n in needs}.values())

@@ -39,6 +39,8 @@ class Wish:
         brakes: kind of trailer brakes, or ``unknown`` [-].
         bars: whether a weight-distributing hitch is used.
         places: places travelled; empty where the file does not say, which means any of the market's [-].
+        told: equipment that the kind of trailer tells, field of ``features`` and value [-].
+        short: whether to ask only for what labels tell.
     """
 
     nickname: str
@@ -50,6 +52,8 @@ class Wish:
     brakes: str = "unknown"
     bars: bool = False
     places: tuple[str, ...] = ()
+    told: tuple[tuple[str, str], ...] = ()
+    short: bool = False
 
 
 _UNITS = {
@@ -65,11 +69,11 @@ _UNITS = {
 """Units to write a field in; the reader takes all of both columns."""
 _SAMPLES = {
     "us": {"mass": "3,500 lb", "pressure": "65 psi", "volume": "20 gal", "length": "6 ft 2 in",
-           "x": "9 ft", "tank": "20 gal", "cylinder": "20 lb, water_capacity: 47.6 lb, tare: 17 lb",
-           "at": "1 ft 3 in", "seats": "front: 5 ft, rear: 2 ft", "fuel": "18 gal", "battery": "48 lb"},
+           "x": "9 ft", "tank": "20 gal", "cylinder": ("20 lb", "47.6 lb", "17 lb"),
+           "at": "1 ft 3 in", "seats": ("5 ft", "2 ft"), "fuel": "18 gal", "battery": "48 lb"},
     "metric": {"mass": "1600 kg", "pressure": "4.5 bar", "volume": "75 L", "length": "1.88 m",
-               "x": "2.75 m", "tank": "75 L", "cylinder": "9 kg, tare: 9.5 kg",
-               "at": "40 cm", "seats": "front: 1.5 m, rear: 60 cm", "fuel": "68 L", "battery": "22 kg"},
+               "x": "2.75 m", "tank": "75 L", "cylinder": ("9 kg", "21 kg", "9.5 kg"),
+               "at": "40 cm", "seats": ("1.5 m", "60 cm"), "fuel": "68 L", "battery": "22 kg"},
 }  # fmt: skip
 """Ways of writing in the comments of a starter; invented figures."""
 _PLACES = {
@@ -172,26 +176,40 @@ class _Starter:
     def lines(self) -> Iterator[str]:
         wish, samples = self.wish, self.samples
         yield MODELINE
-        yield "# A rig described for cardgen. Replace 'unknown' by what the labels say. Every quantity is\n"
-        yield f"# written with its unit: {samples['mass']}, {samples['pressure']}, {samples['volume']}, "
-        yield f"{samples['length']}; its uncertainty may follow: {samples['mass']} +/- 1 %.\n"
-        yield '# What stays unknown is printed as "not checked" with where to read or measure it.\n'
-        yield "# A line may also be deleted, and 'cardgen explain FIELD' tells about any field.\n"
+        if wish.short:
+            yield "# What labels tell. Replace 'unknown', each quantity with its unit, like "
+            yield f"{samples['mass']} or {samples['pressure']}. Then\n"
+            yield "# 'cardgen check' says what to measure next; every field may be added: 'cardgen explain FIELD'.\n"
+        else:
+            yield "# A rig described for cardgen. Replace 'unknown' by what the labels say. Every quantity is\n"
+            yield f"# written with its unit: {samples['mass']}, {samples['pressure']}, {samples['volume']}, "
+            yield f"{samples['length']}; its uncertainty may follow: {samples['mass']} +/- 1 %.\n"
+            yield '# What stays unknown is printed as "not checked" with where to read or measure it.\n'
+            yield "# A line may also be deleted, and 'cardgen explain FIELD' tells about any field.\n"
         yield f"nickname: {quoted(wish.nickname)}\n"
         yield f"market: {wish.market}\n"
-        if wish.market in _PLACES:
+        if wish.market in _PLACES and not wish.short:
             what, sample = _PLACES[wish.market]
-            yield f"places: []  # {what} travelled, for example [{sample}]\n"
+            yield from self.listed("", "places", f"{what} travelled", f"- {sample}")
         yield from self.vehicle()
         yield from self.trailer()
         yield from self.gear()
         yield from self.rest()
+
+    def listed(self, pad: str, name: str, words: str, *lines: str, empty: str = "[]") -> Iterator[str]:
+        """An empty list or map with how its lines are written: one to a line, so that no comma bites."""
+        if self.wish.short:
+            return
+        yield f"{pad}{name}: {empty}  # {words}; written like:\n"
+        yield f"{pad}#   {name}:\n"
+        yield from (f"{pad}#     {line}\n" for line in lines)
 
     def vehicle(self) -> Iterator[str]:
         yield f"\nvehicle:\n  kind: {self.wish.vehicle}\n"
         plain = self.wish.vehicle in TWO_REAR_TIRES
         without = [*(("tires.rear_count",) if plain else ()), *lists.NOT_IN_THE_CAB.get(self.wish.brakes, ())]
         fields = [name for name in lists.VEHICLE if name not in without]
+        fields += [] if self.wish.type == "ball" else lists.BED_AXLES
         yield from self.section("vehicle", self.more("vehicle", fields))
         if self.wish.type != "ball":
             yield f"  bed_hitch:\n    kind: {self.wish.type}\n"
@@ -203,12 +221,19 @@ class _Starter:
         else:
             bars = lists.DISTRIBUTING if self.wish.bars else ()
             yield from self.section("vehicle", (*lists.RECEIVER, *bars))
-        yield f"  seats: {{}}  # seat rows ahead of the rear axle: {{{self.samples['seats']}}}\n"
-        fuel = (
-            f"{{kind: gasoline, capacity: {self.samples['fuel']}, ahead_of_rear_axle: {self.samples['at']}}}"
-        )
-        yield f"  fuel: unknown  # {fuel}\n"
-        yield "  cargo: []  # things in the vehicle, written like the trailer's, with ahead_of_rear_axle\n"
+        samples = self.samples
+        yield from self.listed(
+            "  ", "seats", "seat rows ahead of the rear axle", f"front: {samples['seats'][0]}",
+            f"rear: {samples['seats'][1]}", empty="{}",
+        )  # fmt: skip
+        yield from self.listed(
+            "  ", "fuel", "the tank", "kind: gasoline", f"capacity: {samples['fuel']}",
+            f"ahead_of_rear_axle: {samples['at']}", empty="unknown",
+        )  # fmt: skip
+        yield from self.listed(
+            "  ", "cargo", "things in the vehicle", "- name: tool box", f"  weight: {samples['battery']}",
+            f"  ahead_of_rear_axle: {samples['at']}",
+        )  # fmt: skip
 
     def trailer(self) -> Iterator[str]:
         wish, samples = self.wish, self.samples
@@ -216,22 +241,34 @@ class _Starter:
         without = [
             *(lists.NOT_ON_FIFTH_WHEEL if wish.type == "fifth_wheel" else ()),
             *(lists.NOT_ON_ONE_AXLE if wish.axles == 1 else ()),
+            *(("brakes.drum",) if wish.brakes in ("surge", "none") else ()),
         ]
+        home = lists.EMPTY_HOME if wish.body in lists.HOMES else ()
         yield from self.section(
-            "trailer", self.more("trailer", [p for p in lists.TRAILER if p not in without])
+            "trailer", self.more("trailer", [p for p in (*lists.TRAILER, *home) if p not in without])
         )
-        if wish.body in lists.HOMES:
+        at, x = samples["at"], samples["x"]
+        if home and not wish.short:
             told = say(
                 "x counts rearward from the coupling center, y to the right of the center line", wish.market
             )
             yield f"  # Positions: {told}.\n"
-            yield f"  tanks: {{}}  # {{fresh: {{holds: fresh, capacity: {samples['tank']}, x: {samples['x']}}}}}\n"
-            yield f"  cylinders: {{}}  # {{left: {{size: {samples['cylinder']}, x: {samples['at']}}}}}\n"
-            yield f"  batteries: []  # [{{name: house battery, weight: {samples['battery']}, x: {samples['at']}}}]\n"
-        yield "  # Cargo may come from a spreadsheet: see 'cardgen cargo --help'.\n"
-        yield f"  cargo: []  # [{{name: tool box, weight: {samples['battery']}, x: {samples['x']}, set: work}}]\n"
+            tank = ("fresh:", "  holds: fresh", f"  capacity: {samples['tank']}", f"  x: {x}")
+            yield from self.listed("  ", "tanks", "water and waste", *tank, empty="{}")
+            size, water, tare = samples["cylinder"]
+            gas = ("left:", f"  size: {size}", f"  water_capacity: {water}", f"  tare: {tare}", f"  x: {at}")
+            yield from self.listed("  ", "cylinders", "gas", *gas, empty="{}")
+            house = ("- name: house battery", f"  weight: {samples['battery']}", f"  x: {at}")
+            yield from self.listed("  ", "batteries", "every battery", *house)
+        box = ("- name: tool box", f"  weight: {samples['battery']}", f"  x: {x}", "  set: work")
+        yield from self.listed("  ", "cargo", "or from a spreadsheet, see 'cardgen cargo --help'", *box)
+        equipped = dict(wish.told)
         names = (*lists.FEATURES.get(wish.body, ()), *lists.EVERY_FEATURE)
-        yield from self.section("trailer", [f"features.{name}" for name in names])
+        yield from self.section("trailer", [f"features.{name}" for name in names if name not in equipped])
+        if equipped:
+            if wish.short:  # else the group is open already: every trailer is asked for some equipment
+                yield "  features:\n"
+            yield from (f"    {name}: {value}\n" for name, value in equipped.items())
 
     def gear(self) -> Iterator[str]:
         yield "\ngear:\n"
@@ -244,16 +281,25 @@ class _Starter:
         yield from self.section("gear", self.more("gear", (*lists.GEAR, *ball, *mount, *bars)))
 
     def rest(self) -> Iterator[str]:
-        yield "\noccupants:\n  - {name: driver, weight: unknown, seat: unknown}\n"
+        samples = self.samples
+        if not self.wish.short:
+            yield "\noccupants:\n  - name: driver\n    weight: unknown\n    seat: unknown\n"
         yield "cases:  # how you load it; at least one\n  - name: leaving home\n    fuel: full\n"
+        if self.wish.short:
+            return
         if self.wish.body in lists.HOMES:
-            yield "    tanks: {}  # {fresh: full, grey: empty}\n    cylinders: {}  # {left: full}\n"
-        yield "    cargo: []  # sets of cargo aboard, besides what is always aboard\n"
+            yield from self.listed("    ", "tanks", "how full", "fresh: full", "grey: empty", empty="{}")
+            yield from self.listed("    ", "cylinders", "how full", "left: full", empty="{}")
+        yield from self.listed(
+            "    ", "cargo", "sets of cargo aboard, besides what is always aboard", "- work"
+        )
         yield "preferences:\n"
         yield from self.section("preferences", lists.PREFERENCES)
         yield "dates:\n"
         yield from self.section("dates", self.more("dates", lists.DATES))
-        yield "contacts: []  # [{who: the owner, phone: 555-0142}]\n"
+        visit = ("- date: 2026-04-30", "  case: leaving home", "  slack:", f"    front: {samples['mass']}")
+        yield from self.listed("", "weighings", "'cardgen weigh' writes them from a scale ticket", *visit)
+        yield from self.listed("", "contacts", "whom to call", "- who: the owner", "  phone: 555-0142")
 
     def more(self, group: str, paths: Sequence[str]) -> tuple[str, ...]:
         """Add the fields of a group of which the model itself says that this market or its places need them."""
@@ -274,6 +320,7 @@ class _Starter:
 
     def section(self, name: str, paths: Sequence[str], start: Sequence[str] = ()) -> Iterator[str]:
         """Lines of a mapping with nested fields; ``start`` names groups that are open already."""
+        paths = [path for path in paths if not self.wish.short or f"{name}.{path}" in lists.SHORT]
         opened = list(start)
         groups = [path.split(".")[0] for path in paths]
         for path in sorted(paths, key=lambda one: groups.index(one.split(".")[0])):
@@ -285,16 +332,17 @@ class _Starter:
                 yield f"{'  ' * len(opened)}{opened[-1]}:\n"
                 if (name, *opened) == ("trailer", "axles"):
                     yield f"{'  ' * (len(opened) + 1)}count: {self.wish.axles}\n"
-                if (name, *opened) == ("trailer", "empty") and self.wish.body in lists.HOMES:
-                    yield "    includes:  # what was in it at that weight\n"
-                    yield "      tanks: {}  # {fresh: empty}\n      cylinders: {}  # {left: full}\n"
-                    yield "      without: []  # [house battery], where it was not aboard\n"
+                if (name, *opened) == ("trailer", "empty", "includes"):
+                    yield from self.listed("      ", "without", "what was not aboard", "- house battery")
+                if (name, *opened) == ("vehicle", "curb", "includes") and self.wish.market == "us":
+                    yield f"{'  ' * (len(opened) + 1)}# as the maker states it: full fluids, no driver (49 CFR 571.3): "
+                    yield "fuel: full, driver: 0 lb\n"
             yield from self.field((name, *parents, leaf), "  " * (len(parents) + 1))
 
     def field(self, path: tuple[str, ...], pad: str) -> Iterator[str]:
         spot = spot_at(shape_of(Rig), path)
         assert spot is not None  # the lists name fields of the model; a test walks them all
-        value = "[]" if spot.shape.form == "list" else "unknown"
+        value = {"list": "[]", "map": "{}"}.get(spot.shape.form, "unknown")
         self.asked.append(".".join(path))
         if path == ("trailer", "brakes", "kind"):
             value = self.wish.brakes

@@ -9,38 +9,45 @@ HOMES = ("camper", "travel_trailer", "caravan")
 VEHICLE = (
     "year", "curb.weight", "curb.front", "curb.rear", "curb.includes.fuel", "curb.includes.driver", "curb.source",
     "wheelbase", "overhang", "length", "front_overhang", "width", "height", "gvwr", "gawr.front", "gawr.rear",
-    "gcwr", "tow_rating.braked", "tow_rating.unbraked", "tow_rating.tongue", "tires.placard_size", "tires.front.type", "tires.front.extra_load", "tires.front.size", "tires.front.load_index",
-    "tires.front.max_load", "tires.front.max_pressure", "tires.front.speed_symbol", "tires.front.date_code",
-    "tires.rear.type", "tires.rear.extra_load", "tires.rear.size", "tires.rear.load_index", "tires.rear.max_load",
-    "tires.rear.max_pressure", "tires.rear.speed_symbol", "tires.rear.date_code", "tires.rear_count", "placard.front",
+    "gcwr", "tow_rating.braked", "tow_rating.unbraked", "tow_rating.tongue",
+    "tires.placard_size", "tires.front.type", "tires.front.size", "tires.front.load_index",
+    "tires.front.max_load", "tires.front.max_load_at", "tires.front.load_range", "tires.front.extra_load", "tires.front.max_pressure", "tires.front.speed_symbol", "tires.front.date_code",
+    "tires.rear.type", "tires.rear.size", "tires.rear.load_index", "tires.rear.max_load",
+    "tires.rear.max_load_at", "tires.rear.load_range", "tires.rear.extra_load", "tires.rear.max_pressure", "tires.rear.speed_symbol", "tires.rear.date_code", "tires.rear_count", "placard.front",
     "placard.rear", "connector", "brake_controller.fitted", "mirrors.span", "mirrors.towing",
 )  # fmt: skip
 NOT_IN_THE_CAB = dict.fromkeys(("none", "surge"), ("brake_controller.fitted",))
 """Fields of the vehicle that a kind of trailer brakes leaves no place for."""
 RECEIVER = (
-    "receiver.opening", "receiver.height", "receiver.weight_carrying.trailer",
+    "receiver.opening", "receiver.height", "receiver.height_hitched", "receiver.weight_carrying.trailer",
     "receiver.weight_carrying.tongue",
 )  # fmt: skip
 DISTRIBUTING = ("receiver.weight_distributing.trailer", "receiver.weight_distributing.tongue")
 TOWBAR = (
-    "receiver.ball_height", "receiver.d_value", "receiver.weight_carrying.trailer",
+    "receiver.ball_height", "receiver.height_hitched", "receiver.d_value", "receiver.weight_carrying.trailer",
     "receiver.weight_carrying.tongue",
 )  # fmt: skip
 BED = ("bed_hitch.ratings.trailer", "bed_hitch.ratings.tongue", "bed_hitch.height")
+BED_AXLES = ("front_axle_rate", "rear_axle_rate")
+"""What tells how far a vehicle squats under a hitch in the bed, where no height can be taken hitched."""
 
 TRAILER = (
     "year", "empty.weight", "empty.tongue", "empty.source", "gvwr", "axles.gawr",
     "axles.ball_to_center", "axles.spacing", "axles.track", "axles.suspension", "tires.type", "tires.size",
     "tires.load_range", "tires.load_index", "tires.max_load", "tires.max_load_at", "tires.speed_symbol",
-    "tires.date_code", "tire_pressure", "spare.same", "spare.pressure", "wheel_torque", "coupler.ball",
+    "tires.date_code", "tire_size", "tire_pressure", "spare.same", "spare.type",
+    "spare.date_code", "spare.pressure", "wheel_torque", "coupler.ball",
     "coupler.height", "coupler.height_at", "coupler.ratings.trailer", "coupler.ratings.tongue", "chains.count",
-    "chains.strength", "brakes.kind", "brakes.braked_axles", "breakaway.fitted", "connector", "jack",
+    "chains.strength", "brakes.kind", "brakes.braked_axles", "brakes.drum", "breakaway.fitted",
+    "breakaway.battery", "connector", "jack",
     "dimensions.length", "dimensions.width", "dimensions.height", "dimensions.body_front", "dimensions.body_rear",
 )  # fmt: skip
 NOT_ON_FIFTH_WHEEL = ("chains.count", "chains.strength", "coupler.ball")
 RATED_BY_INDEX = ("tires.load_range", "tires.max_load", "tires.front.max_load", "tires.rear.max_load")
 """Marks that tires in Europe do without, as their load index rates them (UN R30, R54)."""
 NOT_ON_ONE_AXLE = ("axles.spacing", "axles.suspension")
+EMPTY_HOME = ("empty.includes.tanks", "empty.includes.cylinders")
+"""What was in a trailer with rooms when it was weighed empty."""
 
 FEATURES: dict[str, tuple[str, ...]] = {
     **dict.fromkeys(
@@ -55,13 +62,13 @@ FEATURES: dict[str, tuple[str, ...]] = {
         "living_space", "enclosed_cargo", "tiedowns", "carries_vehicle", "livestock", "ramp", "outside_hatches",
     ),
     "boat": ("outboard", "winch", "tiedowns"),
-    "horse": ("living_space", "livestock", "partitions", "ramp", "windows", "roof_vents"),
+    "horse": ("living_space", "livestock", "partitions", "ramp", "windows"),
     "car_hauler": ("carries_vehicle", "open_deck", "enclosed_cargo", "tiedowns", "ramp", "winch"),
 }  # fmt: skip
 EVERY_FEATURE = ("tpms", "chocks")
 """Equipment that any body may have."""
 
-GEAR = ("weight",)
+GEAR = ("weight", "plug_adapter")
 BALL = ("ball.diameter", "ball.shank", "ball.height", "ball.rating", "ball.torque")
 TOWBAR_BALL = ("ball.diameter", "ball.rating")
 MOUNT = ("mount.drop", "mount.shank", "mount.hole", "mount.ratings.trailer", "mount.ratings.tongue")
@@ -71,3 +78,40 @@ BARS = (
 )  # fmt: skip
 PREFERENCES = ("planned_speed", "morning_temperature", "base_url")
 DATES = ("last_tow", "bearing_service", "brake_service", "battery", "lp_hose", "equipment_change")
+
+KINDS: dict[str, tuple[str, str, tuple[tuple[str, str], ...]]] = {
+    "travel_trailer": ("ball", "travel_trailer", ()),
+    "open_utility": (
+        "ball",
+        "utility",
+        (("open_deck", "true"), ("enclosed_cargo", "false"), ("carries_vehicle", "false")),
+    ),
+    "enclosed_cargo": ("ball", "cargo", (("enclosed_cargo", "true"), ("livestock", "false"))),
+    "car_hauler": ("ball", "car_hauler", (("carries_vehicle", "true"),)),
+    "equipment": (
+        "ball",
+        "utility",
+        (("open_deck", "true"), ("enclosed_cargo", "false"), ("carries_vehicle", "true")),
+    ),
+    "boat": ("ball", "boat", ()),
+    "pop_up": ("ball", "camper", (("slide_outs", "0"),)),
+    "teardrop": ("ball", "camper", (("slide_outs", "0"),)),
+    "horse": ("ball", "horse", (("livestock", "true"),)),
+    "caravan": ("ball", "caravan", ()),
+    "fifth_wheel": ("fifth_wheel", "travel_trailer", ()),
+    "gooseneck": ("gooseneck", "utility", (("open_deck", "true"), ("enclosed_cargo", "false"))),
+}
+"""What stands in the driveway: how it couples, its body, and the equipment that its kind tells."""
+
+SHORT = {
+    "vehicle.gvwr", "vehicle.gawr.front", "vehicle.gawr.rear", "vehicle.placard_capacity", "vehicle.placard.front",
+    "vehicle.placard.rear", "vehicle.receiver.weight_carrying.trailer", "vehicle.receiver.weight_carrying.tongue",
+    "vehicle.receiver.weight_distributing.trailer", "vehicle.receiver.weight_distributing.tongue",
+    "vehicle.receiver.d_value", "vehicle.bed_hitch.ratings.trailer", "vehicle.bed_hitch.ratings.tongue",
+    "vehicle.connector", "trailer.gvwr", "trailer.gtm", "trailer.cargo_capacity", "trailer.axles.gawr",
+    "trailer.tires.type", "trailer.tires.size", "trailer.tires.load_range", "trailer.tires.max_load",
+    "trailer.tires.max_load_at", "trailer.tires.date_code", "trailer.tire_pressure", "trailer.coupler.ball",
+    "trailer.coupler.ratings.trailer", "trailer.coupler.ratings.tongue", "trailer.coupler.d_value",
+    "trailer.brakes.kind", "trailer.connector", "gear.ball.diameter", "gear.ball.rating",
+}  # fmt: skip
+"""Fields of the short starter: labels, stamps and sidewalls tell them, no tape and no scale is needed [-]."""

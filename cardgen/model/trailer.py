@@ -210,6 +210,8 @@ class Trailer:
     """The trailer."""
 
     name: Annotated[str | None, Doc("nickname of the trailer")] = None
+    unit: Annotated[str | None, Doc("your own number of the trailer", "painted on it")] = None
+    registration: Annotated[str | None, Doc("registration of the trailer", "its registration plate")] = None
     type: Annotated[Literal["ball", "gooseneck", "fifth_wheel"], Doc("how it couples")]
     body: Annotated[
         Literal["camper", "travel_trailer", "caravan", "utility", "cargo", "boat", "horse", "car_hauler"],

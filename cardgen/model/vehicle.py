@@ -201,6 +201,8 @@ class Vehicle:
     """The tow vehicle."""
 
     name: Annotated[str | None, Doc("nickname of the vehicle")] = None
+    unit: Annotated[str | None, Doc("your own number of the vehicle", "painted on it")] = None
+    registration: Annotated[str | None, Doc("registration of the vehicle", "its registration plate")] = None
     kind: Annotated[
         Literal["car", "suv", "pickup", "van", "truck", "motorhome"] | None,
         Doc("kind of vehicle", "registration papers"),

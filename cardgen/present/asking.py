@@ -5,8 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
+from cardgen.limits.registry import rule_of
 from cardgen.model.needs import Need
 from cardgen.model.results import Finding
+from cardgen.model.rig import Rig
+from cardgen.model.starter import left_open
+from cardgen.physics.needs import need as need_of
 
 _SILENT = frozenset(
     {"gear", "preferences", "ratings", "table", "axles", "dimensions", "weight_carrying", "includes"}
@@ -22,6 +26,9 @@ _WORDS = {
 }
 _TIRE = re.compile(r"tires (front|rear)")
 _NUMBER = re.compile(r"\[(\d+)\]")
+_INDEX = re.compile(r"\[\d*\]")
+FIRST = 12
+"""So many things to measure or read are told first, the rest in the report [-]."""
 
 
 def whose(path: str, what: str) -> str:
@@ -60,10 +67,33 @@ def briefly(need: Need) -> str:
     return asked(Need(need.path, plain))
 
 
-def waiting(findings: Iterable[Finding]) -> list[tuple[Need, tuple[Finding, ...]]]:
-    """List what findings wait for, each once, what opens the most first."""
-    opens: dict[Need, list[Finding]] = {}
-    for finding in findings:
-        for need in dict.fromkeys(finding.needs):
-            opens.setdefault(need, []).append(finding)
-    return sorted(((need, tuple(found)) for need, found in opens.items()), key=lambda pair: -len(pair[1]))
+def bare(path: str) -> str:
+    """Write a field path without the numbers of items: ``trailer.axles.gawr[1]`` is ``trailer.axles.gawr``."""
+    return _INDEX.sub("", path)
+
+
+def waiting(findings: Iterable[Finding], rig: Rig) -> list[tuple[Need, tuple[Finding, ...]]]:
+    """List what findings wait for, each once, what opens the most first.
+
+    A check asks for one thing after another. So what its rule declares counts for it as soon as any finding asks
+    for it, or the starter of such a rig would and the file does not state it.
+
+    Args:
+        findings: checks that were not made.
+        rig: their rig.
+    """
+    waits = tuple(findings)
+    named: dict[str, dict[Need, None]] = {}
+    for need in (n for f in waits for n in f.needs):
+        named.setdefault(bare(need.path), {})[need] = None
+    for need in map(need_of, left_open(rig)):
+        named.setdefault(bare(need.path), {need: None})
+    opens: dict[Need, list[Finding]] = {need: [] for group in named.values() for need in group}
+    for finding in waits:
+        rule = rule_of(finding.code)
+        declared = {bare(path) for path in rule.fields} if rule else set()
+        later = [need for path in declared for need in named.get(path, ())]
+        for need in dict.fromkeys((*finding.needs, *later)):
+            opens[need].append(finding)
+    asked_for = ((need, tuple(found)) for need, found in opens.items() if found)
+    return sorted(asked_for, key=lambda pair: -len(pair[1]))

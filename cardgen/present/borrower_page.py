@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from cardgen.checklist.types import PhaseList
 from cardgen.checklist.views import for_arrival, for_departure, for_emergency
 from cardgen.present import report_checks
+from cardgen.present.cards.borrower import hand_back
 from cardgen.present.report import keys
 from cardgen.present.report_view import Key, Verdict
 from cardgen.present.rig_view import RigView
@@ -65,6 +66,7 @@ class BorrowerView:
     emergency: tuple[ShortList, ...]
     contacts: tuple[tuple[str, str], ...]
     cases: tuple[tuple[str, str], ...]
+    hand_back: tuple[str, ...]
     foot: tuple[str, ...]
 
 
@@ -90,6 +92,7 @@ def build_borrower_page(rig_view: RigView) -> BorrowerView:
         _lists(for_emergency(rig_view.checklist, tier=1)),
         tuple((c.who, c.phone) for c in rig_view.rig.contacts),
         tuple(_case(rig_view)),
+        hand_back(rig_view),
         (
             rig_view.reckoned(),
             rig_view.say("Local law, the makers' manuals and licensed practice come first."),

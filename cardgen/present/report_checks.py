@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Mapping
 from dataclasses import replace
 
 from cardgen.limits.legal import about, on_route
-from cardgen.limits.registry import Rule, rules
+from cardgen.limits.registry import Rule, rule_of
 from cardgen.model.results import Figure, Finding, Outcome
 from cardgen.model.starter import left_open
 from cardgen.physics.needs import need as need_of
-from cardgen.present.asking import waiting
+from cardgen.present.asking import bare, waiting
 from cardgen.present.blocks import Table
 from cardgen.present.cards import pieces
 from cardgen.present.report_view import (
@@ -32,7 +30,6 @@ GROUPS = (
     (Outcome.CLOSE, "Close to the limit"),
     (Outcome.WITHIN, "Within the limit"),
 )
-_INDEX = re.compile(r"\[\d+\]")
 NAMED = 4
 """Checks that were not made and are named in the verdict [-]."""
 LEAST = 8
@@ -69,9 +66,9 @@ def missing(rig_view: RigView) -> tuple[Missing, ...]:
     """List what to measure or read, each once, what opens the most checks first; last what no check waits
     for now, although such a rig has it.
     """
-    waited = waiting(rig_view.outcome(Outcome.NOT_CHECKED))
-    named = {_INDEX.sub("[]", need.path) for need, _ in waited}
-    rest = [need_of(path) for path in left_open(rig_view.rig) if path not in named]
+    waited = waiting(rig_view.outcome(Outcome.NOT_CHECKED), rig_view.rig)
+    named = {bare(need.path) for need, _ in waited}
+    rest = [need_of(path) for path in left_open(rig_view.rig) if bare(path) not in named]
     return tuple(
         Missing(
             rig_view.say(rig_view.formatter.need(need)),
@@ -170,7 +167,6 @@ def allowed(rig_view: RigView) -> SectionPart:
 
 def groups(rig_view: RigView) -> tuple[CheckGroup, ...]:
     """Group every check by outcome, worst first."""
-    known = {rule.code: rule for rule in rules()}
     shown: dict[tuple[str, str], str] = {}
     told: set[str] = set()
     out = []
@@ -182,7 +178,7 @@ def groups(rig_view: RigView) -> tuple[CheckGroup, ...]:
     parts.insert(1, (Outcome.CLOSE, "Not allowed on this route", routes))
     for outcome, title, found in parts:
         if found:
-            checks = tuple(_once(check(rig_view, f, rule_of(known, f.code), shown), told) for f in found)
+            checks = tuple(_once(check(rig_view, f, rule_of(f.code), shown), told) for f in found)
             out.append(CheckGroup(f"{title} ({len(found)})", LEVELS[outcome], checks))
     return tuple(out)
 
@@ -198,12 +194,6 @@ def _once(made: Check, told: set[str]) -> Check:
         return replace(made, meaning="")
     told.add(made.meaning)
     return made
-
-
-def rule_of(known: Mapping[str, Rule], code: str) -> Rule | None:
-    """Return the rule that made a finding: its code, or the longest code it starts with."""
-    fitting = [c for c in known if code == c or code.startswith(f"{c}-")]
-    return known[max(fitting, key=len)] if fitting else None
 
 
 def check(

@@ -83,9 +83,15 @@ def weighings(rig_view: RigView) -> SectionPart | None:
     tables: list[Table] = []
     notes: list[str] = []
     for one in found:
-        tables.append(_weighing(rig_view, one))
-        notes += _remarks(rig_view, one)
+        table, remarks = visit(rig_view, one)
+        tables.append(table)
+        notes += remarks
     return SectionPart("weighings", "Weighed against computed", (), tuple(tables), (), tuple(notes))
+
+
+def visit(rig_view: RigView, one: WeighingResult) -> tuple[Table, list[str]]:
+    """Set one visit to the scale beside what was computed, with what is to be said of it."""
+    return _weighing(rig_view, one), _remarks(rig_view, one)
 
 
 def _weighing(rig_view: RigView, one: WeighingResult) -> Table:

@@ -10,6 +10,8 @@ from cardgen.checklist.types import Checklist
 from cardgen.model.results import Assessment, Figure, Finding, Outcome, TirePlan
 from cardgen.model.rig import Rig
 from cardgen.model.slug import slug
+from cardgen.model.trailer import Trailer
+from cardgen.model.vehicle import Vehicle
 from cardgen.present.format import LANGUAGES, NOT_CHECKED, Formatter, day_words
 from cardgen.present.levels import Level
 from cardgen.tables.connectors import connector
@@ -22,6 +24,8 @@ LEVELS: dict[Outcome, Level] = {
     Outcome.NOT_CHECKED: "unknown",
     Outcome.WITHIN: "within",
 }
+MARK = 24
+"""Letters of a unit number or registration that a card's head has room for [-]."""
 RANK = {Outcome.OVER: 0, Outcome.NOT_CHECKED: 1, Outcome.CLOSE: 2, Outcome.WITHIN: 3}
 
 
@@ -166,12 +170,12 @@ class RigView:
 
     @property
     def subtitle(self) -> str:
-        """The rig in a few words."""
+        """The rig in a few words, with unit number and registration of both, which tell it from another like it."""
         trailer, vehicle = self.rig.trailer, self.rig.vehicle
         body, kind = (kind_word(one, self.rig.market) for one in (trailer.body, vehicle.kind or "vehicle"))
         year = f"{trailer.year} " if trailer.year else ""
         year2 = f"{vehicle.year} " if vehicle.year else ""
-        return f"{year}{body} behind {year2}{kind}"
+        return f"{year}{body}{_marks(trailer)} behind {year2}{kind}{_marks(vehicle)}"
 
     def plug(self, name: str | None) -> str:
         """A connector in words; ``not checked`` when none is stated."""
@@ -182,6 +186,13 @@ class RigView:
         if self.edition.base_url is None:
             return None
         return f"{self.edition.base_url.rstrip('/')}/{self.slug}/?c={card}&r={self.edition.revision}"
+
+
+def _marks(part: Trailer | Vehicle) -> str:
+    """The unit number and registration of a part in brackets; empty without either."""
+    marks = (part.unit and f"unit {part.unit}", part.registration)
+    told = ", ".join(mark if len(mark) <= MARK else f"{mark[: MARK - 1]}…" for mark in marks if mark)
+    return f" ({told})" if told else ""
 
 
 def unique(texts: Iterable[str]) -> tuple[str, ...]:

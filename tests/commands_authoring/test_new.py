@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from pathlib import Path
 
@@ -11,6 +12,7 @@ import pytest
 from cardgen.bundle.reading import read_rig
 from cardgen.cli import main
 from cardgen.commands.schema import schema_text
+from cardgen.model.starter_fields import KINDS
 from tests.conftest import PATIENCE
 
 ROOT = Path(__file__).parent.parent.parent
@@ -46,8 +48,9 @@ def test_it_asks_on_a_terminal(empty: Path) -> None:
         ("What tows it", "lorry"),
         ("'lorry' is none of them", ""),
         ("What tows it", "ca"),
-        ("trailer couple", ""),
-        ("What is the trailer", "caravan"),
+        ("in the driveway", "c"),
+        ("'c' is several of them", ""),
+        ("in the driveway", "caravan"),
         ("How many axles", "2"),
         ("How does it brake", "surge"),
     ):
@@ -80,6 +83,41 @@ def test_flags_are_not_asked_again(empty: Path) -> None:
     assert rig is not None
     assert rig.trailer.body == "car_hauler"
     assert rig.gear.weight_distribution is not None
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("short", [False, True], ids=["full", "short"])
+def test_a_kind_tells_coupling_body_and_equipment(
+    empty: Path, kind: str, short: bool, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["new", "Finch", "--kind", kind, *(["--short"] if short else [])]) == 0
+    assert capsys.readouterr().err == ""
+    path = empty / "rigs" / "finch.yaml"
+    rig = read_rig(path).rig
+    assert rig is not None
+    coupling, body, told = KINDS[kind]
+    assert (rig.trailer.type, rig.trailer.body) == (coupling, body)
+    text = path.read_text(encoding="utf-8")
+    assert [one for one in told if f"    {one[0]}: {one[1]}\n" not in text] == []
+    asked = re.findall(r": (?:unknown|\[\])(?=\s)", text)
+    assert (len(asked) <= 30) is short
+    assert "[" not in re.sub(r"#.*|\[\]", "", text)  # lists stand in block style
+    assert "{" not in re.sub(r"\{\}", "", text)
+
+
+def test_flags_win_over_the_kind(empty: Path) -> None:
+    words = ["new", "Finch", "--kind", "horse", "--type", "gooseneck", "--body", "cargo"]
+    assert main(words) == 0
+    text = (empty / "rigs" / "finch.yaml").read_text(encoding="utf-8")
+    assert "  type: gooseneck\n  body: cargo\n" in text
+    assert "livestock: true" not in text
+
+
+def test_the_maker_s_curb_weight_is_offered_where_its_law_holds(empty: Path) -> None:
+    for name, market, there in (("One", "us", True), ("Two", "uk", False)):
+        assert main(["new", name, "--market", market]) == 0
+        text = (empty / "rigs" / f"{name.lower()}.yaml").read_text(encoding="utf-8")
+        assert ("full fluids, no driver (49 CFR 571.3)" in text) is there
 
 
 def test_bars_that_do_not_go_with_the_rig_are_said(empty: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -20,7 +20,8 @@ from cardgen.commands.schema import schema_text
 from cardgen.model import starter_fields
 from cardgen.model.results import Outcome
 from cardgen.model.rig import Rig
-from cardgen.model.starter import SCHEMA, Wish, starter
+from cardgen.model.starter import SCHEMA, Wish, asked, starter
+from cardgen.present.asking import bare
 from cardgen.present.prepare import prepare
 from cardgen.source.shapes import shape_of, spot_at
 from tests.each import each
@@ -106,9 +107,9 @@ def test_the_lists_name_fields_that_exist_and_can_be_unknown() -> None:
     groups = {
         "vehicle": (
             *starter_fields.VEHICLE, *starter_fields.RECEIVER, *starter_fields.DISTRIBUTING,
-            *starter_fields.TOWBAR, *starter_fields.BED,
+            *starter_fields.TOWBAR, *starter_fields.BED, *starter_fields.BED_AXLES,
         ),
-        "trailer": starter_fields.TRAILER,
+        "trailer": (*starter_fields.TRAILER, *starter_fields.EMPTY_HOME),
         "trailer.features": (
             *itertools.chain(*starter_fields.FEATURES.values()), *starter_fields.EVERY_FEATURE,
         ),
@@ -123,8 +124,29 @@ def test_the_lists_name_fields_that_exist_and_can_be_unknown() -> None:
         for path in paths:
             spot = spot_at(shape_of(Rig), tuple(f"{group}.{path}".split(".")))
             assert spot is not None, path
-            assert spot.shape.optional or spot.shape.form == "list", path
+            assert spot.shape.optional or spot.shape.form in ("list", "map"), path
     assert set(starter_fields.FEATURES) == set(CHOICES["body"])
+    listed = {f"{group}.{path}" for group, paths in groups.items() for path in paths}
+    listed |= {name for wish in wishes() for name in asked(wish)}  # the model says which its market needs
+    bed = {path for path in starter_fields.SHORT if path.startswith("vehicle.bed_hitch.")}
+    receiver = {f"vehicle.{path}" for path in groups["vehicle"] if path.startswith("receiver.")}
+    assert starter_fields.SHORT - listed - receiver <= bed
+    for _, body, told in starter_fields.KINDS.values():
+        assert {name for name, _ in told} <= set(starter_fields.FEATURES[body])
+
+
+WRITTEN = ("vehicle.seats", "places", "market")
+"""Asked for by a check and written by the starter, as an empty list or as the answer to a question [-]."""
+
+
+@each("wish", wishes(), ids=lambda w: f"{w.market}-{w.type}-{w.body}")
+def test_what_a_check_asks_for_first_is_in_the_starter(wish: Wish) -> None:
+    rig = read_rig(Path("rig.yaml"), Memory({"rig.yaml": starter(wish)})).rig
+    assert rig is not None
+    known = {*map(bare, asked(wish)), *WRITTEN}
+    known |= {name.replace("load_index", "max_load") for name in known}  # either rates a tire
+    needs = {bare(need.path): f.code for f in prepare(rig, DAY).findings for need in f.needs}
+    assert {path: code for path, code in needs.items() if path not in known} == {}
 
 
 @each(

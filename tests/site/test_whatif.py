@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from cardgen.limits.registry import Context, rules
+from cardgen.limits.registry import Context, rule_of
 from cardgen.limits.tires import tire_load
 from cardgen.model.results import Computed, Finding, Outcome
 from cardgen.model.rig import Rig
@@ -18,7 +18,6 @@ from cardgen.physics.compute import compute
 from cardgen.physics.strip import gauge_at
 from cardgen.physics.weighing import weigh
 from cardgen.present.format import Formatter
-from cardgen.present.report_checks import rule_of
 from cardgen.present.rig_view import LEVELS
 from cardgen.present.whatif import case_of, rig_with
 from cardgen.present.whatif_view import WhatIf
@@ -78,7 +77,7 @@ def settings(what: WhatIf, count: int, seed: int) -> Iterator[list[int]]:
 
 def finding_of(computed: Computed, check: dict[str, Any]) -> Finding:
     """What the rule itself says about this setting."""
-    rule = rule_of({r.code: r for r in rules()}, check["code"])
+    rule = rule_of(check["code"])
     assert rule is not None
     probe = replace(computed, envelope={})
     return next(f for f in rule.run(Context(probe, DAY)) if f.code == check["code"])

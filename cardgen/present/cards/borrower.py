@@ -20,6 +20,7 @@ def card(rig_view: RigView) -> Card:
         "b",
         for_borrower(rig_view.checklist),
         ("Borrower", "For the owner"),
+        tuple(f"{line}: out, back" for line in hand_back(rig_view)),
     )
 
 
@@ -35,6 +36,22 @@ def delivery(rig_view: RigView) -> Card:
     )
 
 
+def hand_back(rig_view: RigView) -> tuple[str, ...]:
+    """What is written down when a lent rig goes out and again when it comes back."""
+    trailer = rig_view.rig.trailer
+    contents = [words for words, there in (("tanks", trailer.tanks), ("gas", trailer.cylinders)) if there]
+    lines = (
+        "Day and hour",
+        "Odometer",
+        "Cold tire pressures, trailer",
+        "Cold tire pressures, vehicle",
+        ", ".join(("Fuel", *contents)),
+        "Damage seen, and where",
+        "Cleaned inside and out",
+    )
+    return tuple(map(rig_view.say, lines))
+
+
 def _sheet(
     rig_view: RigView,
     name: str,
@@ -42,6 +59,7 @@ def _sheet(
     letter: str,
     phases: tuple[PhaseList, ...],
     signers: tuple[str, str],
+    out_and_back: tuple[str, ...] = (),
 ) -> Card:
     lists = tuple(p for p in phases if p.key != "handover-sign")
     signed = tuple(line.text for p in phases if p.key == "handover-sign" for line in p.items)
@@ -55,5 +73,7 @@ def _sheet(
     if phones is not None:
         flow.append(phones)
     flow.append(checklist(rig_view, lists, title))
+    if out_and_back:
+        flow.append(Sign("Out and back", out_and_back))
     flow.append(Sign("Signed", (*signed, *(f"{who}, name and signature" for who in signers), "Date")))
     return pieces.frame(rig_view, name, title, (), tuple(flow))

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from cardgen.model.results import Finding, Outcome
-from cardgen.present.asking import briefly, waiting
+from cardgen.present.asking import FIRST, briefly, waiting
 from cardgen.present.blocks import Block, Paragraph, Table
 from cardgen.present.cards.short import short
 from cardgen.present.rig_view import RigView, unique
 
 FEW = 3
 """Up to so many checks are told one by one [-]."""
-FIRST = 12
-"""So many things to measure or read are told on a card, the rest in the report [-]."""
 
 
 def unchecked(rig_view: RigView) -> tuple[Block, ...]:
@@ -33,7 +31,7 @@ def _names(rig_view: RigView, unknown: list[Finding]) -> str:
 
 
 def _first(rig_view: RigView, unknown: list[Finding]) -> Table:
-    listed = waiting(unknown)
+    listed = waiting(unknown, rig_view.rig)
     rows = tuple(
         (
             rig_view.say(briefly(need)),
