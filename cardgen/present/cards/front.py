@@ -35,13 +35,13 @@ from cardgen.present.blocks import (
 from cardgen.present.cards import pieces
 from cardgen.present.cards.short import short
 from cardgen.present.format import NOT_CHECKED, day_words
-from cardgen.present.rig_view import LEVELS, RigView
+from cardgen.present.rig_view import LEVELS, RigView, unique
 from cardgen.units.show import NBSP
 
 BLANK = "_____"
 """A value that is to be written in [-]."""
 TABS = {"within": "WITHIN", "close": "CLOSE", "unknown": "NOT KNOWN"}
-REASONS, CURES, NEEDS, CASES, ROOM, STOPS = 7, 3, 6, 3, 4, 4
+REASONS, CURES, NEEDS, CASES, ROOM, STOPS, DUE = 7, 3, 6, 3, 4, 4, 2
 """Most rows of each part of the front [-]."""
 
 
@@ -195,13 +195,19 @@ def _cap(text: str) -> str:
 def verdict(rig_view: RigView) -> Banner:
     """The verdict with its tab: what is met, whether computed or weighed, what was not checked."""
     told = pieces.banner(rig_view, 2)
-    if told.level == "unknown":
-        lines = (rig_view.reckoned(), f"Open: {'; '.join(told.lines)}")
-    elif told.level == "close":
-        lines = (f"{told.lines[0]}", f"{rig_view.reckoned()} {'; '.join(told.lines[1:2])}".strip())
-    else:
-        lines = (rig_view.reckoned(), "; ".join(told.lines[:2]))
-    return Banner(told.level, told.title, tuple(line for line in lines if line), TABS[told.level])
+    close = [f for f in rig_view.outcome(Outcome.CLOSE) if f.critical and not pieces.aging(f)]
+    unknown = [f for f in rig_view.outcome(Outcome.NOT_CHECKED) if f.critical]
+    unknown = unknown or list(rig_view.outcome(Outcome.NOT_CHECKED))
+    names = unique(_cap(rig_view.say(short(f.code, f.title))) for f in unknown)
+    open_ = f"Not checked: {names[0]}{f' and {len(names) - 1} more' if len(names) > 1 else ''}" if names else ""
+    lines = [rig_view.reckoned(), open_]
+    if told.level == "close":
+        first = close[0]
+        why = f"{_cap(short(first.code, first.title))}: {rig_view.formatter.told(first)}"
+        lines = [rig_view.say(why), f"{rig_view.reckoned()} {open_}"]
+    elif rig_view.assessment.computed.unloaded:
+        lines[0] += " Nothing loaded is listed."
+    return Banner(told.level, told.title, tuple(filter(None, lines)), TABS[told.level])
 
 
 def gauges(rig_view: RigView) -> Gauges:
@@ -291,7 +297,7 @@ def pump(rig_view: RigView) -> KeyNumbers:
             KeyNumber(
                 "Wheel nuts",
                 show.value(torque.si, "torque") if torque else BLANK,
-                f"again {again}" if again and torque else "trailer manual",
+                f"again {again.replace(' and ', ', ').replace('miles', 'mi')}" if again and torque else "trailer manual",
             ),
         ),
         "cold: parked three hours; never bleed a warm tire",
@@ -416,12 +422,16 @@ def stop_if(rig_view: RigView) -> Cautions:
     rows += [
         rig_view.say(f.title) for f in rig_view.outcome(Outcome.CLOSE) if pieces.on_route(f)
     ]
+    allowed = rig_view.figure("allowed_trailer")
+    if allowed is not None and allowed.value is not None:
+        rows.append(f"Trailer above {rig_view.formatter.figure(allowed)}")
+    rows.append("{Coupling_load} outside its ends" if not little_known(rig_view) else "")
     rows += list(pieces.becoming(rig_view))
     wind = rig_view.texts.get("wind_limit")
     rows.append(f"Forecast: {wind}" if wind else "Strong crosswind is forecast")
     if little_known(rig_view):
         rows.insert(1, "Loaded, before the boxes are filled in")
-    made = tuple(Caution("", rig_view.say(row.rstrip("."))) for row in rows if len(row) <= 60)
+    made = tuple(Caution("", rig_view.say(row.rstrip("."))) for row in rows if 0 < len(row) <= 50)
     return Cautions("Stop if", made[:STOPS])
 
 
@@ -436,12 +446,13 @@ def own_lines(rig_view: RigView) -> list[Block]:
     if rig_view.rig.note:
         made.append(Paragraph(rig_view.rig.note, "Note"))
     due = [
-        f"{d.title.lower()}{f' since {day_words(d.since)}' if d.since else ''}"
+        f"{d.title.lower()}{f' ({day_words(d.since)})' if d.since else ''}"
         for d in rig_view.checklist.due
         if d.state == "due"
     ]
     if due:
-        made.append(Paragraph(rig_view.say("; ".join(due)), "Due"))
+        more = f"; {len(due) - DUE} more in the report" if len(due) > DUE else ""
+        made.append(Paragraph(rig_view.say("; ".join(due[:DUE]) + more), "Due"))
     return made
 
 
@@ -451,7 +462,7 @@ def call(rig_view: RigView) -> Call:
     who = rig_view.rig.contacts[0] if rig_view.rig.contacts else None
     note = "Full report, with ticks that stay" if block.href else "The code holds the key numbers as text"
     return Call(
-        block.url_text,
+        block.url_text.partition("?")[0] if block.href else "No report address",
         note,
         f"Call {who.who}" if who else "Call",
         who.phone if who else "______________",

@@ -18,7 +18,7 @@ def checklist(rig_view: RigView, phases: Sequence[PhaseList], title: str) -> Che
                 phase.title,
                 phase.reading.replace("_", " "),
                 tuple(
-                    CheckLine(line.text, line.done, line.safety, line.if_fitted, line.id)
+                    CheckLine(line.text, line.done, line.safety, line.if_fitted, line.id, line.severity == "good_habit")
                     for line in phase.items
                 ),
             )
