@@ -163,8 +163,8 @@ class Cautions:
 class CheckLine:
     """One item to tick: what to do, the wanted state, and how much it matters.
 
-    ``id`` names the item in lists of changes and is not printed; ``habit`` marks a good habit,
-    which is the first to go where a face is full.
+    ``id`` names the item in lists of changes and is not printed; ``weight`` says what goes
+    first where a face is full: the largest [-]; 0 never goes.
     """
 
     text: str
@@ -172,7 +172,7 @@ class CheckLine:
     critical: bool = False
     if_fitted: bool = False
     id: str = ""
-    habit: bool = False
+    weight: int = 0
 
 
 @dataclass(frozen=True, slots=True)

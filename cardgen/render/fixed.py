@@ -122,11 +122,9 @@ def _thinner(face: Face, excess: float) -> Face:
     if face.spare:
         return replace(face, blocks=face.blocks[: -face.spare], spare=0)
     lines = [line for block in face.blocks for line in _lines(block)]
-    light = [line for line in lines if not line.critical]
-    order = [line for line in reversed(light) if line.habit]
-    order += [line for line in reversed(light) if not line.habit]
+    order = sorted((line for line in reversed(lines) if line.weight), key=lambda line: -line.weight)
     gone = {line.id for line in order[: max(1, round(excess / LINE + 0.5))]}
-    if not gone or not order:
+    if not gone:
         return face
     return replace(face, blocks=tuple(_without(block, gone) for block in face.blocks))
 

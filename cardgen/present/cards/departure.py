@@ -47,7 +47,7 @@ def _face(rig_view: RigView, number: int, title: str, block: ChecklistBlock) -> 
 
 
 def _lettered(rig_view: RigView, phases: Sequence[PhaseList], used: int) -> ChecklistBlock:
-    block = checklist(rig_view, phases, "")
+    block = checklist(rig_view, phases, "", short=True)
     marked = tuple(
         replace(phase, mark=LETTERS[used + n], reading=READ[phase.reading])
         for n, phase in enumerate(block.phases)

@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 from cardgen.checklist.catalog import catalog
-from cardgen.checklist.views import for_departure
+from cardgen.checklist.views import drills as known_by_heart
+from cardgen.checklist.views import killer_lines
 from cardgen.model.results import Outcome
 from cardgen.present.blocks import Block, Card, CheckLine, ChecklistBlock, CheckPhase, Face, Heading, Step, Steps
 from cardgen.present.cards import pieces
 from cardgen.present.cards.front import front, little_known
+from cardgen.present.cards.lists import checklist
 from cardgen.present.rig_view import RigView
 
 
@@ -21,7 +23,7 @@ def card(rig_view: RigView) -> Card:
 
 def back(rig_view: RigView) -> Face:
     """The killer lines in the order of the walk, the rule for interruptions, the drills."""
-    phases = _parts(rig_view)
+    phases = checklist(rig_view, killer_lines(rig_view.checklist), "", short=True).phases
     if rig_view.outcome(Outcome.OVER):
         gate = CheckLine("Load described anew, card printed anew", "Other card", True)
         phases = (CheckPhase("Stop", "", (gate,)), *phases)
@@ -36,15 +38,6 @@ def back(rig_view: RigView) -> Face:
     blocks: tuple[Block, ...] = (bar, ChecklistBlock("", numbered, gutter=True))
     aside = f"{count} lines, every tow. All lines: departure card"
     return Face(blocks, rig_view.rig.nickname, aside, foot=(drills(rig_view),))
-
-
-def _parts(rig_view: RigView) -> tuple[CheckPhase, ...]:
-    made = []
-    for phase in for_departure(rig_view.checklist, 1):
-        lines = tuple(CheckLine(line.text[:34], line.done[:14], line.safety, id=line.id) for line in phase.items if line.safety)[:4]
-        if lines:
-            made.append(CheckPhase(phase.title.split()[0][:8], "", lines, bans=("Nobody between while it rolls",) if phase.key == "hitching" else ()))
-    return tuple(made[:6])
 
 
 def drills(rig_view: RigView) -> Steps:
