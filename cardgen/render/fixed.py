@@ -41,6 +41,8 @@ SPARE = 0.4
 """Kept free below, for what rounding takes [mm]."""
 RULE = 8.15
 """From one ruled line to the next [mm]."""
+LEAST_BARS, LEAST_ROWS = 2, 3
+"""Bars and rows of a table side by side that stay where a face of numbers is too full [-]."""
 LINE = 1.24 * 10.75 * PT
 """Height of an ordinary line [mm], by which the number of lines that must go is reckoned."""
 
@@ -65,10 +67,8 @@ def settle(card: Card, size: Size, large_print: bool, measure: Measure) -> tuple
     """
     pt = type_size(size, large_print)
     may_thin = size.wide and not large_print
-    if len(card.faces) % 2:
-        card = _with_notes(card)
-    heights = _heights(card, size, pt, measure)
     room = size.text_height(True) - SPARE
+    card, heights = _even(card, size, pt, measure)
     while may_thin:
         faces = tuple(
             _thinner(face, high - room) if high > room else face
@@ -101,6 +101,26 @@ def _heights(card: Card, size: Size, pt: float, measure: Measure) -> list[float]
     ]
 
 
+def _even(card: Card, size: Size, pt: float, measure: Measure) -> tuple[Card, list[float]]:
+    """Return the card with an even number of faces, for paper printed on both sides, and their heights [mm].
+
+    The last two faces become one where that holds; else there is a face of notes.
+    """
+    if len(card.faces) % 2 == 0:
+        return card, _heights(card, size, pt, measure)
+    room = size.text_height(True) - SPARE
+    *before, one, other = card.faces if len(card.faces) > 1 else (*card.faces, Face(()))
+    joined = replace(one, blocks=(*one.blocks, *other.blocks), title=f"{one.title}; {other.title.lower()}")
+    lines = sum(len(_lines(block)) for block in joined.blocks)
+    if len(card.faces) > 1 and lines * LINE < room:
+        tried = replace(card, faces=(*before, joined))
+        heights = _heights(tried, size, pt, measure)
+        if max(heights) <= room:
+            return tried, heights
+    card = _with_notes(card)
+    return card, _heights(card, size, pt, measure)
+
+
 def _with_notes(card: Card) -> Card:
     """Add a face, so that paper printed on both sides is full: what a face can spare, and lines to write on."""
     spared = [block for face in card.faces if face.spare for block in face.blocks[-face.spare :]]
@@ -122,6 +142,8 @@ def _thinner(face: Face, excess: float) -> Face:
     if face.spare:
         return replace(face, blocks=face.blocks[: -face.spare], spare=0)
     lines = [line for block in face.blocks for line in _lines(block)]
+    if not lines:
+        return _shorter(face)
     order = sorted((line for line in reversed(lines) if line.weight), key=lambda line: -line.weight)
     gone = {line.id for line in order[: max(1, round(excess / LINE + 0.5))]}
     if not gone:
@@ -129,16 +151,34 @@ def _thinner(face: Face, excess: float) -> Face:
     return replace(face, blocks=tuple(_without(block, gone) for block in face.blocks))
 
 
+def _shorter(face: Face) -> Face:
+    """Return a face of numbers with one row less, the last of the longest of what is ordered by weight."""
+    for n, block in enumerate(face.blocks):
+        if isinstance(block, Bars) and len(block.rows) > LEAST_BARS:
+            shorter: Block = replace(block, rows=block.rows[:-1])
+        elif isinstance(block, Pair) and max(_rows(block.left), _rows(block.right)) > LEAST_ROWS:
+            shorter = replace(block, left=_first_rows(block.left), right=_first_rows(block.right))
+        else:
+            continue
+        return replace(face, blocks=(*face.blocks[:n], shorter, *face.blocks[n + 1 :]))
+    return face
+
+
+def _first_rows(block: Block) -> Block:
+    """Return a table without its last row, when it has more than the least."""
+    if not isinstance(block, Table) or len(block.rows) <= LEAST_ROWS:
+        return block
+    return replace(block, rows=block.rows[:-1])
+
+
 def _lines(block: Block) -> list[CheckLine]:
-    """The items of a list that is no list of killer lines, which never lose one."""
-    if not isinstance(block, ChecklistBlock) or block.gutter:
-        return []
-    return [line for phase in block.phases for line in phase.lines]
+    """The items of a block; none when it is no list."""
+    return [line for phase in block.phases for line in phase.lines] if isinstance(block, ChecklistBlock) else []
 
 
 def _without(block: Block, gone: set[str]) -> Block:
     """Take items out of a list, and phases that are left empty."""
-    if not _lines(block) or not isinstance(block, ChecklistBlock):
+    if not isinstance(block, ChecklistBlock):
         return block
     kept = (
         replace(phase, lines=tuple(line for line in phase.lines if line.id not in gone))

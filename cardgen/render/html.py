@@ -131,11 +131,17 @@ class Pen:
         """Width of the gutter with titles and bans [mm]."""
         return GUTTER * self.pt * PT if self.wide else 0.0
 
-    def item(self, line: CheckLine, if_fitted: str) -> SetLine:
-        """Measure a checklist item: where its text ends and where its answer begins."""
-        pt = self.pt * ORDINARY if self.fixed and not line.critical else self.pt
+    def item(self, line: CheckLine, if_fitted: str, large: bool = False) -> SetLine:
+        """Measure a checklist item: where its text ends and where its answer begins.
+
+        Args:
+            line: the item.
+            if_fitted: what is printed before items that may not apply [-].
+            large: whether all items have the type of critical ones, where type stands still.
+        """
+        pt = self.pt * ORDINARY if self.fixed and not (line.critical or large) else self.pt
         em = pt * PT
-        room = self.width - 1.5 * em
+        room = self.width - 1.5 * self.pt * PT
         text = f"{if_fitted}: {line.text}" if line.if_fitted else line.text
         count, used = last_line(text, pt, room)
         sure = last_line(text, pt, room - NARROW) == last_line(text, pt, room + NARROW)
@@ -143,7 +149,7 @@ class Pen:
             return SetLine(text, False, 0.0, 0.0, max(1, count))
         rows, answer = last_line(line.answer, pt, room, "bold")
         start = used + 0.4 * em
-        least = 0.8 if self.fixed else 1.2
+        least = 0.3 if self.fixed else 1.2
         low = not sure or rows > 1 or start + answer + least * em > room
         if low:
             start = 0.0
@@ -195,7 +201,7 @@ class Pen:
             return Markup("")
         em = self.pt * PT
         said = f"{row.value or '?'} {unit}, between {row.low} and {row.high}"
-        return Markup(figures.small_gauge(row.at, 4.6 * em, 0.95 * em, said).svg)
+        return Markup(figures.small_gauge(row.at, 4.4 * em, 0.95 * em, said).svg)
 
     def cut(self, text: str, share: float, size: float = 1.0, weight: Weight = "regular") -> str:
         """Cut a text of the owner's to a share of the line [-], at a type size [em]."""

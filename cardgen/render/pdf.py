@@ -168,6 +168,9 @@ def _notes(card: Card, found: Survey, plan: Plan) -> tuple[str, ...]:
         for n, part in enumerate(plan.faces, 1)
         if found.pages_of(f"face{n}") > 1
     ]
+    if card.fixed:
+        cut = [leaf.text.strip() for leaf in found.leaves if leaf.text.rstrip().endswith("…")]
+        notes += [f"{card.title}: cut short for its line: {text!r}; the report has all of it" for text in cut]
     if plan.moved:
         notes.append(f"{card.title}: {plan.moved} block(s) of the front moved to the next face")
     if found.pages > 2:

@@ -7,7 +7,9 @@ than one line; what does not fit stands in the report.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
+from dataclasses import replace
 
 from cardgen.model.results import CaseResult, Finding, Outcome
 from cardgen.physics.allowances import OWN_RATING
@@ -41,8 +43,14 @@ from cardgen.units.show import NBSP
 BLANK = "_____"
 """A value that is to be written in [-]."""
 TABS = {"within": "WITHIN", "close": "CLOSE", "unknown": "NOT KNOWN"}
-REASONS, CURES, NEEDS, CASES, ROOM, STOPS, DUE = 7, 3, 6, 3, 4, 4, 2
+REASONS, CURES, NEEDS, CASES, ROOM, STOPS = 7, 3, 6, 3, 4, 5
 """Most rows of each part of the front [-]."""
+
+
+OPEN = 44
+"""Letters of what was not checked that a line takes, besides the count of the rest [-]."""
+DUE = 62
+"""Letters of what is due that a line takes, besides the count of the rest [-]."""
 
 
 def front(rig_view: RigView) -> Face:
@@ -79,23 +87,27 @@ def _over(rig_view: RigView) -> list[Block]:
     cures = _cures(rig_view, over)
     cases = {f.case for f in over if f.case}
     count = "1 limit is over" if len(over) == 1 else f"{len(over)} limits are over"
-    told = f'Loading case "{next(iter(cases))}": {count}.' if len(cases) == 1 else f"{count[0].upper()}{count[1:]}."
+    told = f'"{next(iter(cases))}": {count}.' if len(cases) == 1 else f"{count[0].upper()}{count[1:]}."
     made: list[Block] = [
         Banner("over", pieces.STOP, (f"{told} {rig_view.reckoned()}",)),
         _why(rig_view, over, cures),
     ]
     if cures:
-        rows = tuple(Step(str(n), text) for n, (text, _) in enumerate(cures, 1))
+        rows = tuple(
+            Step(str(n), f"{text}. {_cured(len(codes), len(over))}") for n, (text, codes) in enumerate(cures, 1)
+        )
         made.append(Steps("What to do", rows, "then describe it, and print anew"))
-    holds = KeyNumbers("These hold all the same", _known(rig_view), "for any load")
-    made += [holds, Pair(stop_if(rig_view), code(rig_view), 0.775), *own_lines(rig_view)]
+    rows = tuple((f"{n.label} ({n.note})" if n.note else n.label, n.value) for n in _known(rig_view))
+    holds = Table(
+        "These hold all the same", (), rows, (1.7, 1.0), ("left", "right"), strong=tuple(range(len(rows))), aside="for any load"
+    )
+    made += [Pair(holds, code(rig_view), 0.775), *own_lines(rig_view)]
     return made
 
 
 def _cures(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[str]]]:
     """At most three proposals that cure most, each with the codes that it cures and what it leaves."""
     open_ = {f.code for f in over}
-    titles = {f.code: short(f.code, f.title) for f in over}
     found: list[tuple[str, set[str]]] = []
     for finding in over:
         for remedy in rig_view.assessment.remedies.get(finding.code, ()):
@@ -103,20 +115,22 @@ def _cures(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[st
                 continue
             cured = (({finding.code} if remedy.after != Outcome.OVER else set()) | set(remedy.also)) & open_
             cured -= set(remedy.left)
-            text = rig_view.say(rig_view.formatter.filled(remedy.text, remedy.values))
-            left = [titles[code] for code in remedy.left if code in titles]
-            rest = rig_view.say(f"leaves over: {', '.join(left[:2])}{' and more' if len(left) > 2 else ''}") if left else ""
-            full = "; ".join(filter(None, (text, rest)))
-            if cured and full not in [one for one, _ in found]:
-                found.append((full[0].upper() + full[1:], cured))
+            text = _cap(rig_view.say(rig_view.formatter.filled(remedy.text, remedy.values)))
+            if cured and text not in [one for one, _ in found]:
+                found.append((text, cured))
     return sorted(found, key=lambda pair: -len(pair[1]))[:CURES]
+
+
+def _cured(count: int, over: int) -> str:
+    """Say how many of the reasons a proposal takes away, and what it leaves."""
+    return "Cures all." if count == over else f"Cures {count}, leaves {over - count} over."
 
 
 def _why(rig_view: RigView, over: Sequence[Finding], cures: Sequence[tuple[str, set[str]]]) -> Table:
     show = rig_view.formatter
     rows = []
     for finding in over[:REASONS]:
-        cure = " or ".join(str(n) for n, (_, codes) in enumerate(cures, 1) if finding.code in codes) or "-"
+        cure = ", ".join(str(n) for n, (_, codes) in enumerate(cures, 1) if finding.code in codes) or "-"
         name = rig_view.say(short(finding.code, finding.title))
         name = name[0].upper() + name[1:]
         if finding.demand is None or finding.capacity is None:
@@ -135,11 +149,19 @@ def _known(rig_view: RigView) -> tuple[KeyNumber, ...]:
     """Four numbers that hold for any load, each with whose it is."""
     rig, show = rig_view.rig, rig_view.formatter
     allowed = rig_view.figure("allowed_trailer")
-    part = next((a.part for a in rig_view.assessment.computed.allowances if a.trailer is not None and a.formula == OWN_RATING), "")
+    known = [a for a in rig_view.assessment.computed.allowances if a.trailer is not None]
+    sure = allowed is not None and allowed.value is not None
+    lowest = next((a for a in known if sure or a.formula == OWN_RATING), None)
     torque = rig.trailer.wheel_torque
     made = [
-        KeyNumber("Trailer, at most", show.figure(allowed) if allowed and allowed.value is not None else BLANK, rig_view.say(part) or "no rating stated"),
-        _pressure(rig_view, "trailer", "Trailer {tire}s, cold".replace("{tire}", "tire")),
+        KeyNumber("Trailer, at most", BLANK, "no rating stated")
+        if lowest is None or lowest.trailer is None
+        else KeyNumber(
+            "Trailer, at most",
+            show.bound(lowest.trailer, "mass", "upper"),
+            rig_view.say(lowest.part) if sure else f"{rig_view.say(lowest.part)}; others not read",
+        ),
+        _pressure(rig_view, "trailer", "Trailer tires, cold"),
     ]
     if rig.trailer.type != "fifth_wheel":
         size = rig.trailer.coupler.ball or (rig.gear.ball.diameter if rig.gear.ball else None)
@@ -154,10 +176,12 @@ def _unknown(rig_view: RigView) -> list[Block]:
     """The front of a rig of which little is known: what is known, and what to measure next."""
     unknown = [f for f in rig_view.outcome(Outcome.NOT_CHECKED) if f.critical]
     made = [f for f in rig_view.assessment.findings if f.critical and f.outcome is not Outcome.NOT_CHECKED]
-    told = f"{len(unknown)} of {len(unknown) + len(made)} checks wait for a number; none of the {len(made)} made is over"
+    told = f"All {len(unknown)} checks wait for a number"
+    if made:
+        told = f"{len(unknown)} of {len(unknown) + len(made)} checks wait for a number; none of the {len(made)} made is over"
     listed = waiting(unknown)[:NEEDS]
     rows = tuple(
-        (_cap(rig_view.say(briefly(need))), rig_view.say(need.where or "rig file"), str(len(found)), "")
+        (_cap(rig_view.say(briefly(need))), _brief(rig_view.say(need.where or "rig file")), str(len(found)), "")
         for need, found in listed
     )
     allowed = rig_view.figure("allowed_trailer")
@@ -169,7 +193,7 @@ def _unknown(rig_view: RigView) -> list[Block]:
     return [
         Banner("unknown", "Nobody can say yet if this may be towed", (told,), TABS["unknown"]),
         KeyNumbers("Known", _known(rig_view), "read off the trailer, the vehicle or its papers"),
-        Pair(coupling(rig_view), road(rig_view), 0.5),
+        Pair(_filled(coupling(rig_view)), _filled(road(rig_view)), 0.5),
         Table(
             f"Measure these {_count_word(len(rows))}next",
             ("what", "where", "opens", "write here"),
@@ -182,6 +206,18 @@ def _unknown(rig_view: RigView) -> list[Block]:
         Pair(stop_if(rig_view), code(rig_view), 0.775),
         *own_lines(rig_view),
     ]
+
+
+def _brief(text: str, most: int = 44) -> str:
+    """Cut where to look at its first clause, and never longer than two lines of its column."""
+    first = re.split(r"[;:(]", text, maxsplit=1)[0].strip()
+    return first if len(first) <= most else first[: most - 1].rsplit(" ", 1)[0] + "…"
+
+
+def _filled(table: Table) -> Table:
+    """The rows that have a value, at most three."""
+    rows = tuple(row for row in table.rows if row[1] != BLANK)[:3]
+    return replace(table, rows=rows, strong=tuple(range(len(rows))))
 
 
 def _count_word(count: int) -> str:
@@ -198,16 +234,35 @@ def verdict(rig_view: RigView) -> Banner:
     close = [f for f in rig_view.outcome(Outcome.CLOSE) if f.critical and not pieces.aging(f)]
     unknown = [f for f in rig_view.outcome(Outcome.NOT_CHECKED) if f.critical]
     unknown = unknown or list(rig_view.outcome(Outcome.NOT_CHECKED))
-    names = unique(_cap(rig_view.say(short(f.code, f.title))) for f in unknown)
-    open_ = f"Not checked: {names[0]}{f' and {len(names) - 1} more' if len(names) > 1 else ''}" if names else ""
+    open_ = _open(rig_view, unknown)
     lines = [rig_view.reckoned(), open_]
     if told.level == "close":
         first = close[0]
-        why = f"{_cap(short(first.code, first.title))}: {rig_view.formatter.told(first)}"
+        why = f"{_cap(short(first.code, first.title))}: {rig_view.formatter.told(first).split(';')[0]}"
         lines = [rig_view.say(why), f"{rig_view.reckoned()} {open_}"]
     elif rig_view.assessment.computed.unloaded:
         lines[0] += " Nothing loaded is listed."
     return Banner(told.level, told.title, tuple(filter(None, lines)), TABS[told.level])
+
+
+def _open(rig_view: RigView, unknown: Sequence[Finding]) -> str:
+    """What was not checked, in a line: rules of places by the place, other checks by their short names."""
+    laws = {
+        f.code: place
+        for f in unknown
+        for place in rig_view.rig.places
+        if f.code.startswith("law-") and f.code.endswith(place)
+    }
+    names = [_cap(rig_view.say(short(f.code, f.title))) for f in unknown if f.code not in laws]
+    places = [pieces.place_words(place) for place in unique(laws.values())]
+    if places:
+        names.append(f"some rules of {' and '.join(places[:2])}{' and others' if len(places) > 2 else ''}")
+    names = list(unique(names))
+    if not names:
+        return ""
+    fit = next((n for n in range(len(names), 1, -1) if len("; ".join(names[:n])) <= OPEN), 1)
+    more = f" and {len(names) - fit} more" if len(names) > fit else ""
+    return f"Not checked: {'; '.join(names[:fit])}{more}"
 
 
 def gauges(rig_view: RigView) -> Gauges:
@@ -217,7 +272,7 @@ def gauges(rig_view: RigView) -> Gauges:
     allowed = rig_view.figure("allowed_trailer")
     limit = ("", "", "")
     if allowed is not None and allowed.value is not None:
-        part = next((a.part for a in computed.allowances if a.trailer is not None and a.formula == OWN_RATING), "")
+        part = next((a.part for a in computed.allowances if a.trailer is not None), "")
         limit = (
             "Trailer, at most",
             rig_view.formatter.figure(allowed),
@@ -450,9 +505,10 @@ def own_lines(rig_view: RigView) -> list[Block]:
         for d in rig_view.checklist.due
         if d.state == "due"
     ]
+    fit = next((n for n in range(len(due), 1, -1) if len("; ".join(due[:n])) <= DUE), 1)
     if due:
-        more = f"; {len(due) - DUE} more in the report" if len(due) > DUE else ""
-        made.append(Paragraph(rig_view.say("; ".join(due[:DUE]) + more), "Due"))
+        more = f"; {len(due) - fit} more in the report" if len(due) > fit else ""
+        made.append(Paragraph(rig_view.say("; ".join(due[:fit]) + more), "Due"))
     return made
 
 
@@ -464,6 +520,6 @@ def call(rig_view: RigView) -> Call:
     return Call(
         block.url_text.partition("?")[0] if block.href else "No report address",
         note,
-        f"Call {who.who}" if who else "Call",
-        who.phone if who else "______________",
+        f"Call {who.who}" if who else "Call ______________",
+        who.phone if who else "",
     )

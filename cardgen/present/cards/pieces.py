@@ -32,7 +32,7 @@ from cardgen.tables.law import rules as clauses
 
 QR_BYTES = 104
 """Bytes in a QR code of plain text: up to 108 the code is under 29 mm wide (version 8, level Q, ISO/IEC 18004)."""
-STOP = "Do not tow as described"
+STOP = "Do not tow as\u00a0described"
 LIGHT = "Move load before you tow"
 FIRST = "Local law and the makers' manuals come first."
 
@@ -356,7 +356,7 @@ def signals(rig_view: RigView) -> Table:
     rows = tuple((one.meaning, f"{one.sign}, palms {one.palms}") for one in catalog().hand_signals)
     said = tuple((rig_view.say(meaning.capitalize()), rig_view.say(sign)) for meaning, sign in rows)
     note = "Agree on them first; what is not understood means stop. Common practice, no source."
-    return Table("Hand signals for backing up", (), said, (1.0, 2.6), ("left", "left"), rig_view.say(note))
+    return Table("Hand signals for backing up", (), said, (1.0, 4.2), ("left", "left"), rig_view.say(note))
 
 
 def source_note(rig_view: RigView) -> Note:
