@@ -8,7 +8,7 @@ small paper and in large print it runs on over a further face instead. The real 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from cardgen.present.blocks import (
@@ -78,9 +78,7 @@ def settle(card: Card, size: Size, large_print: bool, measure: Measure) -> tuple
             break
         card = replace(card, faces=faces)
         heights = _heights(card, size, pt, measure)
-    parts = tuple(
-        _share_out(face, room - high, pt) for face, high in zip(card.faces, heights, strict=True)
-    )
+    parts = tuple(_share_out(face, room - high, pt) for face, high in zip(card.faces, heights, strict=True))
     return card, Plan(parts, PartSetting(pt))
 
 
@@ -117,16 +115,23 @@ def _even(card: Card, size: Size, pt: float, measure: Measure) -> tuple[Card, li
         heights = _heights(tried, size, pt, measure)
         if max(heights) <= room:
             return tried, heights
-    card = _with_notes(card)
-    return card, _heights(card, size, pt, measure)
+    heights = _heights(card, size, pt, measure)
+    full = [high > room for high in heights]
+    noted = _with_notes(card, full)
+    return noted, _heights(noted, size, pt, measure)
 
 
-def _with_notes(card: Card) -> Card:
-    """Add a face, so that paper printed on both sides is full: what a face can spare, and lines to write on."""
-    spared = [block for face in card.faces if face.spare for block in face.blocks[-face.spare :]]
+def _with_notes(card: Card, full: Sequence[bool]) -> Card:
+    """Add a face, so that paper printed on both sides is full: what full faces can spare, and lines to write on."""
+    spared = [
+        block
+        for face, over in zip(card.faces, full, strict=True)
+        if over and face.spare
+        for block in face.blocks[-face.spare :]
+    ]
     kept = tuple(
-        replace(face, blocks=face.blocks[: -face.spare], spare=0) if face.spare else face
-        for face in card.faces
+        replace(face, blocks=face.blocks[: -face.spare], spare=0) if over and face.spare else face
+        for face, over in zip(card.faces, full, strict=True)
     )
     notes = Face(tuple(spared), card.words.notes, f"{card.nickname}, {card.title.lower()}")
     return replace(card, faces=(*kept, notes))
@@ -173,7 +178,9 @@ def _first_rows(block: Block) -> Block:
 
 def _lines(block: Block) -> list[CheckLine]:
     """The items of a block; none when it is no list."""
-    return [line for phase in block.phases for line in phase.lines] if isinstance(block, ChecklistBlock) else []
+    return (
+        [line for phase in block.phases for line in phase.lines] if isinstance(block, ChecklistBlock) else []
+    )
 
 
 def _without(block: Block, gone: set[str]) -> Block:

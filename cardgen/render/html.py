@@ -180,7 +180,9 @@ class Pen:
             return Markup("")
         if self.fixed:
             share = "-" if row.share is None else f"{row.share:.4f}"
-            return Markup(f' data-ink="bar {share} {row.state} {0.19 * self.width:.3f} {0.5 * self.pt * PT:.3f} 0 {0.3 * self.pt * PT:.3f}"')
+            return Markup(
+                f' data-ink="bar {share} {row.state} {0.19 * self.width:.3f} {0.5 * self.pt * PT:.3f} 0 {0.3 * self.pt * PT:.3f}"'
+            )
         em = self.scale.table * PT
         across = 0.5 * em if self.wide else 0.0
         down = 0.42 * em if self.wide else -(self._bar[1] + 0.2 * em)

@@ -107,9 +107,7 @@ def _settled(
     return card, laid
 
 
-def _fitted(
-    machine: Press, card: Card, size: Size, large_print: bool, workspace: Path | None
-) -> _Laid:
+def _fitted(machine: Press, card: Card, size: Size, large_print: bool, workspace: Path | None) -> _Laid:
     """Lay out a card in the largest type that fits."""
     fitter = Fitter(card, size, large_print)
 

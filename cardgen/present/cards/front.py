@@ -94,12 +94,19 @@ def _over(rig_view: RigView) -> list[Block]:
     ]
     if cures:
         rows = tuple(
-            Step(str(n), f"{text}. {_cured(len(codes), len(over))}") for n, (text, codes) in enumerate(cures, 1)
+            Step(str(n), f"{text}. {_cured(len(codes), len(over))}")
+            for n, (text, codes) in enumerate(cures, 1)
         )
         made.append(Steps("What to do", rows, "then describe it, and print anew"))
     rows = tuple((f"{n.label} ({n.note})" if n.note else n.label, n.value) for n in _known(rig_view))
     holds = Table(
-        "These hold all the same", (), rows, (1.7, 1.0), ("left", "right"), strong=tuple(range(len(rows))), aside="for any load"
+        "These hold all the same",
+        (),
+        rows,
+        (1.7, 1.0),
+        ("left", "right"),
+        strong=tuple(range(len(rows))),
+        aside="for any load",
     )
     made += [Pair(holds, code(rig_view), 0.775), *own_lines(rig_view)]
     return made
@@ -137,12 +144,23 @@ def _why(rig_view: RigView, over: Sequence[Finding], cures: Sequence[tuple[str, 
             rows.append((name, "", "", "does not fit", cure))
             continue
         low = finding.low is not None and finding.demand < finding.low
-        allowed = f"from {show.of(finding, finding.low)}" if low and finding.low is not None else show.of(finding, finding.capacity)
+        allowed = (
+            f"from {show.of(finding, finding.low)}"
+            if low and finding.low is not None
+            else show.of(finding, finding.capacity)
+        )
         past = f"{show.of(finding, abs(finding.margin or 0.0))} {'short' if low else 'over'}"
         rows.append((name, show.of(finding, finding.demand), allowed, past, cure))
     more = f"{len(over) - REASONS} more, all in the report" if len(over) > REASONS else ""
     head = ("limit", "is", "allowed", "over, short", "cure")
-    return Table("Why", head, tuple(rows), (1.9, 1.0, 1.1, 1.25, 0.5), note=more, aside="worst first; one line, one reason")
+    return Table(
+        "Why",
+        head,
+        tuple(rows),
+        (1.9, 1.0, 1.1, 1.25, 0.5),
+        note=more,
+        aside="worst first; one line, one reason",
+    )
 
 
 def _known(rig_view: RigView) -> tuple[KeyNumber, ...]:
@@ -165,10 +183,20 @@ def _known(rig_view: RigView) -> tuple[KeyNumber, ...]:
     ]
     if rig.trailer.type != "fifth_wheel":
         size = rig.trailer.coupler.ball or (rig.gear.ball.diameter if rig.gear.ball else None)
-        made.append(KeyNumber("Ball stamp", show.ball(size.si) if size else BLANK, f"plug {rig.trailer.connector or BLANK}"))
+        made.append(
+            KeyNumber(
+                "Ball stamp", show.ball(size.si) if size else BLANK, f"plug {rig.trailer.connector or BLANK}"
+            )
+        )
     else:
         made.append(KeyNumber("Plug", str(rig.trailer.connector or BLANK)))
-    made.append(KeyNumber("Wheel nuts", show.value(torque.si, "torque") if torque else BLANK, "" if torque else "trailer manual"))
+    made.append(
+        KeyNumber(
+            "Wheel nuts",
+            show.value(torque.si, "torque") if torque else BLANK,
+            "" if torque else "trailer manual",
+        )
+    )
     return tuple(made)
 
 
@@ -181,7 +209,12 @@ def _unknown(rig_view: RigView) -> list[Block]:
         told = f"{len(unknown)} of {len(unknown) + len(made)} checks wait for a number; none of the {len(made)} made is over"
     listed = waiting(unknown)[:NEEDS]
     rows = tuple(
-        (_cap(rig_view.say(briefly(need))), _brief(rig_view.say(need.where or "rig file")), str(len(found)), "")
+        (
+            _cap(rig_view.say(briefly(need))),
+            _brief(rig_view.say(need.where or "rig file")),
+            str(len(found)),
+            "",
+        )
         for need, found in listed
     )
     allowed = rig_view.figure("allowed_trailer")
@@ -352,7 +385,9 @@ def pump(rig_view: RigView) -> KeyNumbers:
             KeyNumber(
                 "Wheel nuts",
                 show.value(torque.si, "torque") if torque else BLANK,
-                f"again {again.replace(' and ', ', ').replace('miles', 'mi')}" if again and torque else "trailer manual",
+                f"again {again.replace(' and ', ', ').replace('miles', 'mi')}"
+                if again and torque
+                else "trailer manual",
             ),
         ),
         "cold: parked three hours; never bleed a warm tire",
@@ -382,7 +417,12 @@ def coupling(rig_view: RigView) -> Table:
         if mount is not None and mount.drop is not None and rig.trailer.type == "ball":
             word = "drop" if mount.drop.si >= 0 else "rise"
             shank = f", {show.value(mount.shank.si, 'ball')}" if mount.shank else ""
-            rows.append((f"Mount: {word}{', shank' if shank else ''}", f"{show.value(abs(mount.drop.si), 'height')}{shank}"))
+            rows.append(
+                (
+                    f"Mount: {word}{', shank' if shank else ''}",
+                    f"{show.value(abs(mount.drop.si), 'height')}{shank}",
+                )
+            )
     if coupler.height is not None:
         rows.append(("{Coupler}, level", show.value(coupler.height.si, "height")))
     if rig.gear.weight_distribution is not None:
@@ -474,9 +514,7 @@ def _band_row(rig_view: RigView, finding: Finding) -> Bar:
 def stop_if(rig_view: RigView) -> Cautions:
     """When to stop: a line that cannot be ticked, and what this rig in particular must not meet."""
     rows = ["A line overleaf cannot be ticked"]
-    rows += [
-        rig_view.say(f.title) for f in rig_view.outcome(Outcome.CLOSE) if pieces.on_route(f)
-    ]
+    rows += [rig_view.say(f.title) for f in rig_view.outcome(Outcome.CLOSE) if pieces.on_route(f)]
     allowed = rig_view.figure("allowed_trailer")
     if allowed is not None and allowed.value is not None:
         rows.append(f"Trailer above {rig_view.formatter.figure(allowed)}")

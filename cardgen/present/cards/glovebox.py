@@ -8,7 +8,17 @@ from cardgen.checklist.catalog import catalog
 from cardgen.checklist.views import drills as known_by_heart
 from cardgen.checklist.views import killer_lines
 from cardgen.model.results import Outcome
-from cardgen.present.blocks import Block, Card, CheckLine, ChecklistBlock, CheckPhase, Face, Heading, Step, Steps
+from cardgen.present.blocks import (
+    Block,
+    Card,
+    CheckLine,
+    ChecklistBlock,
+    CheckPhase,
+    Face,
+    Heading,
+    Step,
+    Steps,
+)
 from cardgen.present.cards import pieces
 from cardgen.present.cards.front import front, little_known
 from cardgen.present.cards.lists import checklist

@@ -60,7 +60,9 @@ def banner(rig_view: RigView, lines: int = 4) -> Banner:
     close = [f for f in close if f.critical]
     if close:
         light = any(f.code == "tongue-share" and f.margin is not None and f.margin < 0 for f in close)
-        title = LIGHT if light else f"Within every limit; {len(close)} {'is' if len(close) == 1 else 'are'} close"
+        title = (
+            LIGHT if light else f"Within every limit; {len(close)} {'is' if len(close) == 1 else 'are'} close"
+        )
         return Banner("close", title, (*(_why(rig_view, f) for f in close[: min(lines, 3)]), *rest))
     if rig_view.assessment.computed.unloaded:
         rest = ("Nothing loaded is listed: this is the trailer as weighed empty", *rest)
