@@ -37,7 +37,7 @@ AIR = 1.1
 """What a line may get at most [mm], at 12.25 pt; its pitch is then about 1.5 times its type."""
 GAPS = (1.1, 3.2)
 """Space between blocks [mm], least and most."""
-SPARE = 0.4
+SPARE = 1.0
 """Kept free below, for what rounding takes [mm]."""
 RULE = 8.15
 """From one ruled line to the next [mm]."""

@@ -21,7 +21,7 @@ PAIR_GAP = 4.0  # % of the width
 ORDINARY = 10.75 / 12.25  # type of an ordinary line over that of a critical one, where sizes stand still
 GUTTER = 4.86  # em; 21 mm beside critical lines of 12.25 pt
 WIDE = 25.0  # em; a face of so many has room for a gutter and for blocks side by side
-FIXED_QR = 24.0  # mm
+FIXED_QR = 5.7  # em; 24.6 mm beside critical lines of 12.25 pt
 NAMES = (1.8776, 1.5, 1.2)  # em; 23 pt, and less for a long name
 STYLES = ("styles/card.css", "styles/extra.css")
 
@@ -119,7 +119,7 @@ class Pen:
 
     def qr(self, block: Qr) -> DrawnQr:
         """Draw a QR code."""
-        code = qr.draw(block.payload, FIXED_QR if self.fixed else self.size.qr, block.caption)
+        code = qr.draw(block.payload, FIXED_QR * self.pt * PT if self.fixed else self.size.qr, block.caption)
         return DrawnQr(Markup(code.svg), code.side)
 
     def beside_gutter(self) -> Pen:
