@@ -395,7 +395,7 @@ class Face:
         title: what the face is.
         aside: remark beside the title, where a face has a heading of its own.
         foot: blocks that stand at the lower end.
-        spare: how many of the last blocks may go where the face is full.
+        spare: how many of the last blocks go to the last face where this one is full.
     """
 
     blocks: tuple[Block, ...]

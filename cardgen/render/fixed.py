@@ -2,7 +2,7 @@
 
 A face is laid out once on paper without an end, which shows how high it is. What then is left of the real
 paper is shared out: first between lines and blocks, the rest above what stands at the foot. A face that is
-too full gives up its spare blocks, then its good habits, then other lines that are not safety-critical; on
+too full hands its spare blocks to the last face, then gives up its good habits, then other lines that are not safety-critical; on
 small paper and in large print it runs on over a further face instead. The real layout is the proof.
 """
 
@@ -60,7 +60,7 @@ def settle(card: Card, size: Size, large_print: bool, measure: Measure) -> tuple
     """Return the card as it fits its faces, and how they are set.
 
     Args:
-        card: view model with faces alone.
+        card: view model; what flows goes to the face of notes that makes an odd number of faces even.
         size: card size.
         large_print: whether to use the large type.
         measure: lays a card out on some paper and says where everything lies.
@@ -68,16 +68,21 @@ def settle(card: Card, size: Size, large_print: bool, measure: Measure) -> tuple
     pt = type_size(size, large_print)
     may_thin = size.wide and not large_print
     room = size.text_height(True) - SPARE
-    card, heights = _even(card, size, pt, measure)
+    if len(card.faces) % 2:
+        notes = Face(card.flow, card.words.notes, f"{card.nickname}, {card.title.lower()}")
+        card = replace(card, faces=(*card.faces, notes), flow=())
+    heights = _heights(card, size, pt, measure)
     while may_thin:
-        faces = tuple(
-            _thinner(face, high - room) if high > room else face
-            for face, high in zip(card.faces, heights, strict=True)
-        )
-        if faces == card.faces:
+        thinner = _without_spare(card, [high > room for high in heights])
+        if thinner is card:
+            faces = (
+                _thinner(face, high - room) if high > room else face
+                for face, high in zip(card.faces, heights, strict=True)
+            )
+            thinner = replace(card, faces=tuple(faces))
+        if thinner == card:
             break
-        card = replace(card, faces=faces)
-        heights = _heights(card, size, pt, measure)
+        card, heights = thinner, _heights(thinner, size, pt, measure)
     parts = tuple(_share_out(face, room - high, pt) for face, high in zip(card.faces, heights, strict=True))
     return card, Plan(parts, PartSetting(pt))
 
@@ -99,42 +104,17 @@ def _heights(card: Card, size: Size, pt: float, measure: Measure) -> list[float]
     ]
 
 
-def _even(card: Card, size: Size, pt: float, measure: Measure) -> tuple[Card, list[float]]:
-    """Return the card with an even number of faces, for paper printed on both sides, and their heights [mm].
-
-    The last two faces become one where that holds; else there is a face of notes.
-    """
-    if len(card.faces) % 2 == 0:
-        return card, _heights(card, size, pt, measure)
-    room = size.text_height(True) - SPARE
-    *before, one, other = card.faces if len(card.faces) > 1 else (*card.faces, Face(()))
-    joined = replace(one, blocks=(*one.blocks, *other.blocks), title=f"{one.title}; {other.title.lower()}")
-    lines = sum(len(_lines(block)) for block in joined.blocks)
-    if len(card.faces) > 1 and lines * LINE < room:
-        tried = replace(card, faces=(*before, joined))
-        heights = _heights(tried, size, pt, measure)
-        if max(heights) <= room:
-            return tried, heights
-    heights = _heights(card, size, pt, measure)
-    full = [high > room for high in heights]
-    noted = _with_notes(card, full)
-    return noted, _heights(noted, size, pt, measure)
-
-
-def _with_notes(card: Card, full: Sequence[bool]) -> Card:
-    """Add a face, so that paper printed on both sides is full: what full faces can spare, and lines to write on."""
-    spared = [
-        block
-        for face, over in zip(card.faces, full, strict=True)
-        if over and face.spare
-        for block in face.blocks[-face.spare :]
-    ]
-    kept = tuple(
-        replace(face, blocks=face.blocks[: -face.spare], spare=0) if over and face.spare else face
-        for face, over in zip(card.faces, full, strict=True)
-    )
-    notes = Face(tuple(spared), card.words.notes, f"{card.nickname}, {card.title.lower()}")
-    return replace(card, faces=(*kept, notes))
+def _without_spare(card: Card, full: Sequence[bool]) -> Card:
+    """Return the card with the spare blocks of full faces on its last face, the same when there are none."""
+    *faces, last = card.faces
+    spared: list[Block] = []
+    for n, face in enumerate(faces):
+        if full[n] and face.spare:
+            spared += face.blocks[-face.spare :]
+            faces[n] = replace(face, blocks=face.blocks[: -face.spare], spare=0)
+    if not spared:
+        return card
+    return replace(card, faces=(*faces, replace(last, blocks=(*spared, *last.blocks))))
 
 
 def _thinner(face: Face, excess: float) -> Face:
@@ -144,8 +124,6 @@ def _thinner(face: Face, excess: float) -> Face:
         face: a face that is too full.
         excess: by how much [mm].
     """
-    if face.spare:
-        return replace(face, blocks=face.blocks[: -face.spare], spare=0)
     lines = [line for block in face.blocks for line in _lines(block)]
     if not lines:
         return _shorter(face)
