@@ -202,6 +202,7 @@ class ChecklistBlock:
         critical_word: legend of the heavy box.
         if_fitted_word: printed before items that may not apply.
         gutter: whether titles and bans stand beside the lines, where the face is wide enough.
+        tight: whether bans in the gutter take the smaller type, where the face is full.
     """
 
     kind: ClassVar[str] = "checklist"
@@ -210,6 +211,7 @@ class ChecklistBlock:
     critical_word: str = "Bold box = safety-critical."
     if_fitted_word: str = "if fitted"
     gutter: bool = False
+    tight: bool = False
 
     @property
     def has_critical(self) -> bool:

@@ -127,6 +127,9 @@ def _thinner(face: Face, excess: float) -> Face:
     lines = [line for block in face.blocks for line in _lines(block)]
     if not lines:
         return _shorter(face)
+    if any(isinstance(block, ChecklistBlock) and block.gutter and not block.tight for block in face.blocks):
+        tight = (replace(b, tight=True) if isinstance(b, ChecklistBlock) else b for b in face.blocks)
+        return replace(face, blocks=tuple(tight))
     order = sorted((line for line in reversed(lines) if line.weight), key=lambda line: -line.weight)
     gone = {line.id for line in order[: max(1, round(excess / LINE + 0.5))]}
     if not gone:

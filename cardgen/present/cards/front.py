@@ -125,7 +125,7 @@ def _cures(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[st
             text = _cap(rig_view.say(rig_view.formatter.filled(remedy.text, remedy.values)))
             if cured and text not in [one for one, _ in found]:
                 found.append((text, cured))
-    return sorted(found, key=lambda pair: -len(pair[1]))[:CURES]
+    return sorted(found, key=lambda pair: -len(pair[1]))[: CURES if len(over) < REASONS else CURES - 1]
 
 
 def _cured(count: int, over: int) -> str:
@@ -157,7 +157,7 @@ def _why(rig_view: RigView, over: Sequence[Finding], cures: Sequence[tuple[str, 
         "Why",
         head,
         tuple(rows),
-        (1.9, 1.0, 1.1, 1.25, 0.5),
+        (2.4, 0.9, 1.05, 1.2, 0.5),
         note=more,
         aside="worst first; one line, one reason",
     )
