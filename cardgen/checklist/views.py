@@ -11,7 +11,9 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from cardgen.checklist.catalog import catalog
+from cardgen.checklist.changes import on_short_list
 from cardgen.checklist.types import Checklist, Line, PhaseList
+from cardgen.tables.words import say
 
 DEPARTURE: tuple[str, ...] = (
     "before_hitching",
@@ -140,12 +142,19 @@ def killer_lines(checklist: Checklist) -> Phases:
     return tuple(made)
 
 
-def drills(checklist: Checklist) -> Phases:
-    """What is known by heart, for the foot of the short list: a swaying trailer, a failed tire, whom to call."""
+def drills(checklist: Checklist, market: str) -> Phases:
+    """What is known by heart, for the foot of the short list: a swaying trailer, a failed tire, whom to call.
+
+    Args:
+        checklist: the whole list of a rig.
+        market: market whose words the titles use [-].
+    """
     every = [line for line in checklist.lines() if line.kind == "drill"]
-    titles = (("sway", "Trailer sways"), ("blowout", "Tire fails"), ("call", "Call"))
+    titles = (("sway", "Trailer {sways}"), ("blowout", "Tire fails"), ("call", "Call"))
     found = (
-        PhaseList(look, title, "learn_before", tuple(line for line in every if line.look == look))
+        PhaseList(
+            look, say(title, market), "learn_before", tuple(line for line in every if line.look == look)
+        )
         for look, title in titles
     )
     return tuple(part for part in found if part.items)
@@ -157,8 +166,8 @@ def _candidates(checklist: Checklist, keys: tuple[str, ...]) -> list[Line]:
         line
         for phase in checklist.phases
         if phase.key in keys
-        for line in phase.of("act", "ban")
-        if line.tier == 1 and "every_tow" in line.every and (line.safety or line.look in ranked)
+        for line in phase.items
+        if on_short_list(line) and (line.safety or line.look in ranked)
     ]
 
 
