@@ -59,7 +59,7 @@ def back(rig_view: RigView) -> Face:
 def drills(rig_view: RigView) -> Steps:
     """What is known by heart: sway, a tire that fails, whom to call and what to say."""
     number = catalog().markets[rig_view.rig.market].emergency_number
-    known = {part.key: part for part in known_by_heart(rig_view.checklist)}
+    known = {part.key: part for part in known_by_heart(rig_view.checklist, rig_view.rig.market)}
     rows: list[Step] = []
     for key in ("sway", "blowout", "call"):
         lines = [line.say for line in known[key].items] if key in known else []
