@@ -11,6 +11,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
+from cardgen.limits.legal import on_route
 from cardgen.model.results import CaseResult, Finding, Outcome
 from cardgen.physics.allowances import OWN_RATING
 from cardgen.present.asking import briefly, waiting
@@ -38,6 +39,7 @@ from cardgen.present.cards import pieces
 from cardgen.present.cards.short import short
 from cardgen.present.format import NOT_CHECKED, day_words
 from cardgen.present.rig_view import LEVELS, RigView, unique
+from cardgen.tables.law import place_words
 from cardgen.units.show import NBSP
 
 BLANK = "_____"
@@ -93,11 +95,11 @@ def _over(rig_view: RigView) -> list[Block]:
         _why(rig_view, over, cures),
     ]
     if cures:
-        rows = tuple(
+        steps = tuple(
             Step(str(n), f"{text}. {_cured(len(codes), len(over))}")
             for n, (text, codes) in enumerate(cures, 1)
         )
-        made.append(Steps("What to do", rows, "then describe it, and print anew"))
+        made.append(Steps("What to do", steps, "then describe it, and print anew"))
     rows = tuple((f"{n.label} ({n.note})" if n.note else n.label, n.value) for n in _known(rig_view))
     holds = Table(
         "These hold all the same",
@@ -114,14 +116,13 @@ def _over(rig_view: RigView) -> list[Block]:
 
 def _cures(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[str]]]:
     """At most three proposals that cure most, each with the codes that it cures and what it leaves."""
-    open_ = {f.code for f in over}
+    open_ = {f.code for f in over if f.critical}
     found: list[tuple[str, set[str]]] = []
     for finding in over:
         for remedy in rig_view.assessment.remedies.get(finding.code, ()):
             if remedy.kind in ("weigh", "short"):
                 continue
-            cured = (({finding.code} if remedy.after != Outcome.OVER else set()) | set(remedy.also)) & open_
-            cured -= set(remedy.left)
+            cured = open_ - set(remedy.left)
             text = _cap(rig_view.say(rig_view.formatter.filled(remedy.text, remedy.values)))
             if cured and text not in [one for one, _ in found]:
                 found.append((text, cured))
@@ -287,7 +288,7 @@ def _open(rig_view: RigView, unknown: Sequence[Finding]) -> str:
         if f.code.startswith("law-") and f.code.endswith(place)
     }
     names = [_cap(rig_view.say(short(f.code, f.title))) for f in unknown if f.code not in laws]
-    places = [pieces.place_words(place) for place in unique(laws.values())]
+    places = [place_words(place) for place in unique(laws.values())]
     if places:
         names.append(f"some rules of {' and '.join(places[:2])}{' and others' if len(places) > 2 else ''}")
     names = list(unique(names))
@@ -514,7 +515,7 @@ def _band_row(rig_view: RigView, finding: Finding) -> Bar:
 def stop_if(rig_view: RigView) -> Cautions:
     """When to stop: a line that cannot be ticked, and what this rig in particular must not meet."""
     rows = ["A line overleaf cannot be ticked"]
-    rows += [rig_view.say(f.title) for f in rig_view.outcome(Outcome.CLOSE) if pieces.on_route(f)]
+    rows += [rig_view.say(f.title) for f in rig_view.outcome(Outcome.CLOSE) if on_route(f)]
     allowed = rig_view.figure("allowed_trailer")
     if allowed is not None and allowed.value is not None:
         rows.append(f"Trailer above {rig_view.formatter.figure(allowed)}")
