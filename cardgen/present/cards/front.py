@@ -218,15 +218,14 @@ def _unknown(rig_view: RigView) -> list[Block]:
         )
         for need, found in listed
     )
-    allowed = rig_view.figure("allowed_trailer")
-    limit = rig_view.formatter.figure(allowed) if allowed and allowed.value is not None else BLANK
+    known = _known(rig_view)
     compare = (
-        ("Trailer, loaded and weighed", f"not more than {limit}", "", "yes / no"),
+        ("Trailer, loaded and weighed", f"at most {known[0].value} and every rating", "", "yes / no"),
         (rig_view.say("{Coupling_load}, weighed"), "in its band, below every rating", "", "yes / no"),
     )
     return [
         Banner("unknown", "Nobody can say yet if this may be towed", (told,), TABS["unknown"]),
-        KeyNumbers("Known", _known(rig_view), "read off the trailer, the vehicle or its papers"),
+        KeyNumbers("Known", known, "read off the trailer, the vehicle or its papers"),
         Pair(_filled(coupling(rig_view)), _filled(road(rig_view)), 0.5),
         Table(
             f"Measure these {_count_word(len(rows))}next",
@@ -445,7 +444,7 @@ def road(rig_view: RigView) -> Table:
         ("Width", known.get("rig_width") or BLANK),
         ("Speed, at most", speed.split(" (")[0] if speed else "posted limit"),
     ]
-    if rig_view.rig.vehicle.brake_controller.fitted or rig_view.rig.vehicle.brake_controller.gain is not None:
+    if rig_view.rig.trailer.brakes.kind in (None, "electric", "electric_hydraulic"):
         rows.append(("Gain, as tested", known.get("brake_gain") or BLANK))
     if first := known.get("first_stop"):
         rows.append(("First stop after", first))
