@@ -66,7 +66,7 @@ def settle(card: Card, size: Size, large_print: bool, measure: Measure) -> tuple
         measure: lays a card out on some paper and says where everything lies.
     """
     pt = type_size(size, large_print)
-    may_thin = size.wide and not large_print
+    may_thin = size.wide and (size.columns > 1 or not large_print)
     room = size.text_height(True) - SPARE
     if len(card.faces) % 2:
         notes = Face(card.flow, card.words.notes, f"{card.nickname}, {card.title.lower()}")
