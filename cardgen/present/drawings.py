@@ -41,7 +41,7 @@ _KINDS = {
     "battery": "battery",
     "cargo": "cargo",
 }
-NOTE = "Lengths to scale; heights of floor and tires are drawn as usual."
+NOTE = "Lengths to scale; heights are typical, not measured."
 
 
 def _si(quantity: Quantity | None) -> float | None:

@@ -203,7 +203,7 @@ class Pen:
             return Markup("")
         em = self.pt * PT
         said = f"{row.value or '?'} {unit}, between {row.low} and {row.high}"
-        return Markup(figures.small_gauge(row.at, 4.4 * em, 0.95 * em, said).svg)
+        return Markup(figures.small_gauge(row.at, 4.2 * em, 0.95 * em, said).svg)
 
     def cut(self, text: str, share: float, size: float = 1.0, weight: Weight = "regular") -> str:
         """Cut a text of the owner's to a share of the line [-], at a type size [em]."""

@@ -32,7 +32,7 @@ from cardgen.tables.law import rules as clauses
 
 QR_BYTES = 104
 """Bytes in a QR code of plain text: up to 108 the code is under 29 mm wide (version 8, level Q, ISO/IEC 18004)."""
-STOP = "Do not tow as\u00a0described"
+STOP = "Do not tow as described"
 LIGHT = "Move load before you tow"
 FIRST = "Local law and the makers' manuals come first."
 
