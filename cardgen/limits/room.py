@@ -40,6 +40,8 @@ GRAIN = 1.0
 """An amount is settled when it is known to so much [kg]; less than what is printed is rounded by."""
 ROUNDS = 20
 """Times that the engine is asked at most before an amount is settled [-]; mostly two are enough."""
+SOUGHT = "tire-pressure"
+"""A pressure that is looked up for a load leaves the load's own limit as it is: it is not asked for here [-]."""
 BODIES = {"trailer": "trailer.cargo[].weight", "vehicle": "vehicle.cargo[].weight"}
 """The field that a check asks for when it depends on what rides in a body [-]."""
 _RANK = {Outcome.WITHIN: 0, Outcome.CLOSE: 1, Outcome.NOT_CHECKED: 2, Outcome.OVER: 3}
@@ -74,6 +76,7 @@ class _Bench:
             moved = [getattr(self.slopes[n], body) for n in finding.figures if n in self.slopes]
             still = len(moved) == len(finding.figures) > 0 and all(one == (0.0, 0.0) for one in moved)
             weighty = finding.critical and finding.outcome is Outcome.NOT_CHECKED
+            weighty = weighty and not code.startswith(SOUGHT)
             if weighty and not still and BODIES[body] in self.rules[code]:
                 asked.update({need.path: need for need in finding.needs})
         return tuple(asked.values())
@@ -84,6 +87,24 @@ class _Bench:
         kept = {c.name: c for c in cases if touched and c.name not in touched}
         context = Context(compute(rig, deep=False, ground=self.ground, kept=kept), self.assessment.day)
         return _state(context)[0]
+
+    def troubled(self, made: _State, body: str) -> tuple[str, tuple[str, ...]]:
+        """A weighty check that is close or over and gets worse with more; and those that get better."""
+        helps = []
+        for code, finding in self.now.findings.items():
+            if not finding.critical or finding.outcome not in (Outcome.CLOSE, Outcome.OVER):
+                continue
+            before, after = self.now.left.get(code), made.left.get(code)
+            if before is None or after is None:
+                if BODIES[body] in self.rules[code]:
+                    return code, ()
+                continue
+            shift = [after[key] - end for key, end in before.items() if end < 0.0 and key in after]
+            if any(step < -_SLACK for step in shift):
+                return code, ()
+            if any(step > _SLACK for step in shift):
+                helps.append(code)
+        return "", tuple(helps)
 
     def worse(self, made: _State) -> dict[str, Finding]:
         """The checks that came out worse than now, by code."""
@@ -206,7 +227,7 @@ def _tank(bench: _Bench, load: Load) -> Room:
     space = {case: load.full * (1.0 - (share or 0.0)) for case, share in shares.items()}
     most = max(space.values(), default=0.0)
     brim = bench.after(with_filled(rig, load, most, tuple(space)), ())
-    stuck, helps = _troubled(bench.now, brim)
+    stuck, helps = bench.troubled(brim, "trailer")
     if not stuck and not bench.worse(brim):
         return replace(room, amount=most, full=True, helps=helps)
     single = [
@@ -227,7 +248,7 @@ def _most(bench: _Bench, room: Room, change: Change, touched: tuple[str, ...], s
     bad, helps = bench.now, tuple[str, ...]()
     for _ in range(ROUNDS):
         made = bench.after(change(trial), touched)
-        stuck, helps = _troubled(bench.now, made)
+        stuck, helps = bench.troubled(made, room.body)
         if stuck:
             return replace(room, amount=0.0, code=stuck, helps=helps)
         turned = bench.worse(made)
@@ -323,13 +344,11 @@ def _ends(finding: Finding, value: float, interval: tuple[float, float]) -> Iter
 
 
 def _state(context: Context) -> tuple[_State, dict[str, tuple[str, ...]]]:
-    """Run the checks that loads can move; also the fields that each finding's rule may ask for."""
+    """Run every check; also the fields that each finding's rule may ask for."""
     findings: dict[str, Finding] = {}
     left: dict[str, Left] = {}
     asked: dict[str, tuple[str, ...]] = {}
     for one in rules():
-        if one.code != "tongue-weight" and not set(BODIES.values()) & set(one.fields):
-            continue
         for finding in one.run(context):
             findings[finding.code], asked[finding.code] = finding, one.fields
             if finding.demand_figure:
@@ -337,24 +356,6 @@ def _state(context: Context) -> tuple[_State, dict[str, tuple[str, ...]]]:
             elif finding.demand is not None and finding.interval is not None:
                 left[finding.code] = dict(_ends(finding, finding.demand, finding.interval))
     return _State(findings, left), asked
-
-
-def _troubled(now: _State, made: _State) -> tuple[str, tuple[str, ...]]:
-    """A weighty check that is close or over and gets worse with more; and those that get better."""
-    helps = []
-    for code, finding in now.findings.items():
-        if not finding.critical or finding.outcome not in (Outcome.CLOSE, Outcome.OVER):
-            continue
-        before, after = now.left.get(code), made.left.get(code)
-        if before is None or after is None:
-            return code, ()
-        past = [key for key, end in before.items() if end < 0.0 and key in after]
-        shift = [(after[key] - before[key]) for key in past]
-        if any(step < -_SLACK for step in shift):
-            return code, ()
-        if any(step > _SLACK for step in shift):
-            helps.append(code)
-    return "", tuple(helps)
 
 
 def _root(start: _State, made: _State, code: str) -> float | None:
