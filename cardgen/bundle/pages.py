@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
+from dataclasses import replace
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
@@ -98,7 +99,7 @@ def report_files(
     """
     env = environment(options.templates)
     current = Edition(revision.number, revision.day, rig_view.edition.base_url)
-    rig_view = RigView(rig_view.assessment, rig_view.checklist, rig_view.formatter, current)
+    rig_view = replace(rig_view, edition=current)
     downloads = () if options.html_only else tuple(_download(rig_view, kind, revision) for kind in kinds)
     history = tuple(Revision(c.number, c.day, _few(c.words), c.reprint) for c in revision.history[:REVISIONS])
     return {

@@ -32,6 +32,8 @@ from cardgen.checklist.schema import (
 from cardgen.tables.words import PLACE, say
 
 T = TypeVar("T")
+SAY, SEEN, DRILL = 44, 20, 64
+"""Longest challenge, confirmation and line of a drill [characters]; project choices that fit the card's lines."""
 MARKET_SOURCES = ("SWAY", "SWAY-BRAKE", "TRIANGLES")
 """Source names that stand for whatever the rig's own market cites."""
 
@@ -91,7 +93,7 @@ def load(folder: Traversable) -> Catalog:
     for phase in scheme.phases:
         path = folder / "items" / f"{phase.key}.yaml"
         read = _read(path, tuple[ItemDef, ...]) if path.is_file() else ()
-        items += [replace(item, phase=phase.key) for item in read]
+        items += [replace(item, phase=phase.key, kind=item.kind or phase.kind) for item in read]
         if not read:
             faults.append(f"phase '{phase.key}' has no items")
     features = _read(folder / "features.yaml", dict[str, FeatureDef])
@@ -164,12 +166,33 @@ def _item_conflicts(made: Catalog) -> Iterator[str]:
             yield f"{item.id}: {item.signal} is for safety-critical items only"
         if (item.mode is not None) != (item.phase == "handover"):
             yield f"{item.id}: a mode belongs to handover items and to no others"
-        for text in (PLACE.sub("x", item.text), say(item.done, "us"), say(item.why, "us")):
-            if not text.strip() or "{" in text or "}" in text:
+        for text in (item.text, item.say or item.text, item.seen, item.why):
+            bare = PLACE.sub("x", text)
+            if not bare.strip() or "{" in bare or "}" in bare:
                 yield f"{item.id}: empty text or stray brace"
+        if item.look and item.look not in scheme.looks:
+            yield f"{item.id}: '{item.look}' is not a look"
+        yield from _too_long(made, item)
+
+
+def _too_long(made: Catalog, item: ItemDef) -> Iterator[str]:
+    """Challenges and confirmations that are longer than a line of a card, in any market."""
+    limits = (("say", item.say, DRILL if item.kind == "drill" else SAY), ("seen", item.seen, SEEN))
+    for field, text, most in limits:
+        longest = max((PLACE.sub("x", say(text, market)) for market in made.markets), key=len)
+        if len(longest) > most:
+            yield (
+                f"items/{item.phase}.yaml: {item.id}: {field} has {len(longest)} characters,"
+                f" at most {most} fit: '{longest}'"
+            )
 
 
 def _order_conflicts(items: tuple[ItemDef, ...]) -> Iterator[str]:
+    known = {item.id for item in items}
+    for item in items:
+        for undo in item.undone_by:
+            if undo not in known:
+                yield f"{item.id}: 'undone_by' names '{undo}', which is no item"
     place = {item.id: at for at, item in enumerate(items)}
     if len(place) < len(items):
         ids = [item.id for item in items]

@@ -5,27 +5,30 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from cardgen.checklist.catalog import catalog
-from cardgen.checklist.schema import ItemDef
 from cardgen.tables.words import PLACE, say
 
+BLANK = "________"
+"""Printed where a value is to be written in by hand."""
 
-def fill(item: ItemDef, values: Mapping[str, str | None], market: str = "us") -> str:
-    """Return the printed text of an item.
+
+def fill(text: str, values: Mapping[str, str | None], market: str = "us", blank: bool = False) -> str:
+    """Return a text of an item as it is printed.
 
     Never an empty brace, never the word None: what is unknown, missing or blank
-    prints the fallback words of ``values.yaml``.
+    prints the fallback words of ``values.yaml``, or a blank to write in.
 
     Args:
-        item: the item with its ``{name}`` places.
+        text: the text with its ``{name}`` places [-].
         values: formatted texts by value name [-].
         market: market whose trade words the text uses [-].
+        blank: what is unknown is written in by hand [-].
     """
     defs = catalog().values
 
     def put(name: str) -> str:
         text = (values.get(name) or "").strip()
-        return text or say(defs[name].fallback, market)
+        return text or (BLANK if blank else say(defs[name].fallback, market))
 
-    parts = PLACE.split(say(item.text, market))
+    parts = PLACE.split(say(text, market))
     text = "".join(put(part) if at % 2 else part for at, part in enumerate(parts))
-    return text[0].upper() + text[1:]
+    return text[:1].upper() + text[1:]

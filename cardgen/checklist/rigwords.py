@@ -27,7 +27,6 @@ PLUGS = {
     "12-flat-au": "12-pin flat",
     "13-pin": "13-pin",
 }
-JACKS = {"landing_legs": "legs", "clamp_wheel": "{clamp_wheel}", "none": ""}
 
 
 def count_words(count: int | None, one: str, many: str) -> str | None:
@@ -59,19 +58,18 @@ def touch_list(features: Mapping[str, Value]) -> str:
     """
     coupling = {
         "ball": ["latch", "pin"],
-        "gooseneck": ["clamp", "pin", "bed ball"],
-        "fifth_wheel": ["jaws", "handle clip"],
+        "gooseneck": ["clamp", "pin", "ball"],
+        "fifth_wheel": ["jaws", "handle"],
     }
     parts = list(coupling[str(features["coupler"])])
     if features["chains"] != 0:
         parts.append("chain" if features["chains"] == 1 else "chains")
     if features["breakaway"] is not False:
-        parts.append("breakaway cable")
+        parts.append("cable")
     parts.append("plug")
     if features["weight_distribution"]:
         parts.append("bars")
-    parts.append(JACKS.get(str(features["jack"]), "jack"))
-    return ", ".join(part for part in parts if part)
+    return ", ".join(parts)
 
 
 def lamp_list(rig: Rig) -> str | None:

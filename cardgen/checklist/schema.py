@@ -10,6 +10,7 @@ from cardgen.units.record import record
 Severity = Literal["safety_critical", "important", "good_habit"]
 Signal = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
 Mode = Literal["tell", "show", "confirm", "sign"]
+Kind = Literal["act", "value", "ban", "drill", "home"]
 Standing = Literal["published", "reprint", "memory", "practice"]
 
 
@@ -58,6 +59,32 @@ class PhaseDef:
     title: str
     reading: Literal["read_then_do", "do_then_confirm", "learn_before"]
     about: str = ""
+    kind: Kind = "act"
+
+
+@record
+class LookDef:
+    """What one look at one place settles; the order of looks is the rank of their lines.
+
+    Args:
+        say: challenge of the line that stands for all, ``{shorts}`` where the lines' own short
+            words come in; empty: the first line stands for them.
+        seen: what is then seen; empty: what the last line says.
+        merge: ``always``, or only when the short list is ``full``.
+    """
+
+    say: str = ""
+    seen: str = ""
+    merge: Literal["always", "full"] = "always"
+
+
+@record
+class PartDef:
+    """One part of the short list: phases that are walked as one."""
+
+    key: str
+    title: str
+    phases: tuple[str, ...]
 
 
 @record
@@ -65,6 +92,8 @@ class Scheme:
     """Phases in order and the closed lists that items choose from, key to words."""
 
     phases: tuple[PhaseDef, ...]
+    parts: tuple[PartDef, ...]
+    looks: dict[str, LookDef]
     frequencies: dict[str, str]
     severities: dict[Severity, str]
     tiers: dict[int, str]
@@ -74,16 +103,26 @@ class Scheme:
 
 @record
 class ItemDef:
-    """One item as the data file holds it."""
+    """One item as the data file holds it.
+
+    ``say`` is the text as a challenge (what to look at), ``seen`` the state or value that answers it, ``short``
+    its word in a line that names several. ``kind`` is the phase's where the item states none: act (done at the
+    rig, its state can be seen), value, ban (stands over its part), drill (known by heart) or home.
+    """
 
     id: str
     text: str
-    done: str
+    seen: str
     why: str
     every: tuple[str, ...]
     severity: Severity
     tier: Literal[1, 2, 3]
     source: tuple[str, ...]
+    say: str = ""
+    short: str = ""
+    kind: Kind | None = None
+    look: str = ""
+    undone_by: tuple[str, ...] = ()
     when: str = ""
     signal: Signal | None = None
     after: tuple[str, ...] = ()
@@ -93,8 +132,10 @@ class ItemDef:
 
     @property
     def places(self) -> tuple[str, ...]:
-        """Names of the values that the text prints."""
-        return tuple(name for name in PLACE.findall(self.text) if not is_word(name))
+        """Names of the values that its texts print."""
+        return tuple(
+            name for name in PLACE.findall(self.text + self.say + self.seen + self.short) if not is_word(name)
+        )
 
 
 @record

@@ -20,6 +20,7 @@ from cardgen.checklist.views import (
     for_emergency,
     for_road,
     for_season,
+    killer_lines,
 )
 from cardgen.model.rig import OwnItem, Rig
 from cardgen.tables.words import say
@@ -35,6 +36,7 @@ __all__ = [
     "for_emergency",
     "for_road",
     "for_season",
+    "killer_lines",
     "usual_frequency",
 ]
 ABSENT: Mapping[str, Value] = {"flag": False, "count": 0, "choice": "none"}
@@ -116,8 +118,9 @@ def _line(
 ) -> Line:
     return Line(
         id=item.id,
-        text=wording or fill(item, values, market),
-        done=say(item.done, market),
+        text=wording or fill(item.text, values, market),
+        say=wording or fill(item.say or item.text, values, market, blank=bool(item.say)),
+        seen=fill(item.seen, values, market, blank=True),
         why=say(item.why, market),
         severity=item.severity,
         signal=item.signal,
@@ -125,6 +128,10 @@ def _line(
         every=item.every,
         mode=item.mode,
         source_words=made.source_words(item.source, market),
+        kind=item.kind or "act",
+        look=item.look,
+        short=fill(item.short, values, market, blank=True),
+        undone_by=item.undone_by,
         if_fitted=if_fitted,
         replaced=wording is not None,
     )
@@ -143,7 +150,8 @@ def _own_line(own: OwnItem, number: int, every: tuple[str, ...], phase: str) -> 
     return Line(
         id=f"own-{number}",
         text=own.text.strip(),
-        done="",
+        say=own.text.strip(),
+        seen="",
         why=own.why.strip(),
         severity=SAFETY if own.safety else "important",
         signal=None,

@@ -19,7 +19,8 @@ class Line:
     Args:
         id: stable key of the item; own items are ``own-1``, ``own-2`` and so on.
         text: what to do, values put in.
-        done: the state to see or say when finished; empty for own items.
+        say: the same as a challenge, what to look at; ``text`` where nothing shorter is held.
+        seen: the state or value to see when finished; empty for own items.
         why: the reason.
         severity: ``safety_critical``, ``important`` or ``good_habit``.
         signal: ANSI Z535 signal word for a caution box, or None.
@@ -27,6 +28,10 @@ class Line:
         every: keys of the frequencies.
         mode: ``tell``, ``show``, ``confirm`` or ``sign`` on handover lines, else None.
         source_words: sources as they are printed, each with its standing.
+        kind: ``act``, ``value``, ``ban``, ``drill`` or ``home``.
+        look: lines with the same look are settled by one look at one place; may be empty.
+        short: its word in a line that names several, may be empty.
+        undone_by: ids of the lines that undo it later.
         if_fitted: the rig file does not say whether the gear is there.
         own: added by the owner.
         replaced: worded by the owner.
@@ -34,7 +39,8 @@ class Line:
 
     id: str
     text: str
-    done: str
+    say: str
+    seen: str
     why: str
     severity: str
     signal: str | None
@@ -42,6 +48,10 @@ class Line:
     every: tuple[str, ...]
     mode: str | None
     source_words: tuple[str, ...]
+    kind: str = "act"
+    look: str = ""
+    short: str = ""
+    undone_by: tuple[str, ...] = ()
     if_fitted: bool = False
     own: bool = False
     replaced: bool = False
@@ -69,6 +79,10 @@ class PhaseList:
     reading: str
     items: tuple[Line, ...]
     about: str = ""
+
+    def of(self, *kinds: str) -> tuple[Line, ...]:
+        """Its lines of some kinds, in order: ``ban`` for what stands over a part of the short list."""
+        return tuple(line for line in self.items if line.kind in kinds)
 
 
 @dataclass(frozen=True, slots=True)

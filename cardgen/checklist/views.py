@@ -6,7 +6,8 @@ never takes away a safety-critical line or a line of the owner's own.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+import itertools
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from cardgen.checklist.catalog import catalog
@@ -29,6 +30,13 @@ ARRIVAL = ("arrival_unhitching", "setting_up", "boat_ramp")
 LATER = ("storage", "first_after_storage", "equipment_change")
 EVENTS = ("on_the_road", "emergency")
 Phases = tuple[PhaseList, ...]
+MOST, A_PART = 20, 7
+"""Most lines of the short list and of one of its parts [-]; surgical checklists hold 5 to 9 items between pauses
+(from memory), the total is a project choice."""
+
+
+class ShortListError(ValueError):
+    """The lines that may not be left out are more than the short list holds."""
 
 
 def for_departure(checklist: Checklist, tier: int = 2, with_due: bool = False) -> Phases:
@@ -85,6 +93,99 @@ def for_borrower(checklist: Checklist) -> Phases:
 def for_delivery(checklist: Checklist) -> Phases:
     """The same sheet for a new owner, as the record of what was shown and tried."""
     return _handover(checklist, "at_delivery")
+
+
+def killer_lines(checklist: Checklist) -> Phases:
+    """The short list of the glovebox card: what kills when it is left out, in the order of the walk.
+
+    From the lines of every tow that stand on every card: all safety-critical acts, then important ones in the
+    rank of their look. Lines that one look settles are one line. Bans of a part are among its lines, with the
+    kind ``ban``: they stand over it and are not ticked, nor counted. Unknown gear says "if fitted".
+
+    Args:
+        checklist: the whole list of a rig.
+
+    Returns:
+        The parts that have lines: at most 20 acts in all, at most 7 in a part.
+
+    Raises:
+        ShortListError: what may not be left out does not fit.
+    """
+    scheme = catalog().scheme
+    parts = {part.key: _candidates(checklist, part.phases) for part in scheme.parts}
+    loads = [line for line in parts["first"] if line.look == "load"]
+    if parts["load"]:
+        parts["first"] = [line for line in parts["first"] if line not in loads]
+        parts["load"] = [*loads, *parts["load"]]
+    always = {look for look, define in scheme.looks.items() if define.merge == "always"}
+    for key, look in itertools.product(parts, always):
+        parts[key] = _one_look(parts[key], look)
+    for look, key in itertools.product(reversed(scheme.looks), parts):
+        if _over(parts, key) and look in always:
+            parts[key] = [line for line in parts[key] if line.safety or line.look != look]
+        elif _over(parts, key):
+            parts[key] = _one_look(parts[key], look)
+    made = [
+        PhaseList(
+            part.key,
+            "Load" if loads and part.key == "first" and not parts["load"] else part.title,
+            "read_then_do",
+            tuple(replace(line, say=f"{line.say}, if fitted") if line.if_fitted else line for line in lines),
+        )
+        for part in scheme.parts
+        if (lines := parts[part.key])
+    ]
+    if over := [part.title for part in made if _over(parts, part.key)]:
+        raise ShortListError(f"more lines than the short list holds in {', '.join(over)}")
+    return tuple(made)
+
+
+def drills(checklist: Checklist) -> Phases:
+    """What is known by heart, for the foot of the short list: a swaying trailer, a failed tire, whom to call."""
+    every = [line for line in checklist.lines() if line.kind == "drill"]
+    titles = (("sway", "Trailer sways"), ("blowout", "Tire fails"), ("call", "Call"))
+    found = (
+        PhaseList(look, title, "learn_before", tuple(line for line in every if line.look == look))
+        for look, title in titles
+    )
+    return tuple(part for part in found if part.items)
+
+
+def _candidates(checklist: Checklist, keys: tuple[str, ...]) -> list[Line]:
+    ranked = catalog().scheme.looks
+    return [
+        line
+        for phase in checklist.phases
+        if phase.key in keys
+        for line in phase.of("act", "ban")
+        if line.tier == 1 and "every_tow" in line.every and (line.safety or line.look in ranked)
+    ]
+
+
+def _over(parts: Mapping[str, list[Line]], key: str) -> bool:
+    """Whether a part, or the whole list, holds too many acts."""
+    acts = {name: sum(line.kind == "act" for line in lines) for name, lines in parts.items()}
+    return acts[key] > A_PART or sum(acts.values()) > MOST
+
+
+def _one_look(lines: list[Line], look: str) -> list[Line]:
+    """Make one line of those that one look settles; an owner's wording stays by itself."""
+    same = [line for line in lines if line.look == look and line.kind == "act" and not line.replaced]
+    if len(same) < 2:
+        return lines
+    define = catalog().scheme.looks[look]
+    lead = max(same, key=lambda line: line.safety)
+    shorts = ", ".join(dict.fromkeys(line.short for line in same))
+    shorts = shorts[:1] + shorts[1:].lower()
+    answer = define.seen or (same[-1] if define.say else lead).seen
+    words = define.say.replace("{shorts}", shorts.lower()).replace("{Shorts}", shorts)
+    one = replace(
+        lead,
+        say=words or lead.say,
+        seen=answer,
+        if_fitted=all(line.if_fitted for line in same),
+    )
+    return [one if line is same[0] else line for line in lines if line not in same[1:]]
 
 
 def due_frequencies(checklist: Checklist) -> set[str]:

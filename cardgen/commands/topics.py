@@ -260,7 +260,7 @@ def item_text(item: ItemDef) -> str:
             wrapped(item.why),
             facts(
                 [
-                    ("wanted state", item.done),
+                    ("wanted state", item.seen),
                     ("phase", next(p.title for p in made.scheme.phases if p.key == item.phase)),
                     ("how often", "; ".join(made.scheme.frequencies[key] for key in item.every)),
                     ("severity", f"{made.scheme.severities[item.severity]}{signal}"),

@@ -34,7 +34,7 @@ class BorrowerLine:
     """One line to do: text, state when done, whether it is critical."""
 
     text: str
-    done: str
+    seen: str
     critical: bool
 
 
@@ -102,7 +102,7 @@ def _lists(phases: Iterable[PhaseList]) -> tuple[ShortList, ...]:
         ShortList(
             phase.title,
             tuple(
-                BorrowerLine(line.text + (" (if fitted)" if line.if_fitted else ""), line.done, line.safety)
+                BorrowerLine(line.text + (" (if fitted)" if line.if_fitted else ""), line.seen, line.safety)
                 for line in phase.items
             ),
         )

@@ -57,7 +57,7 @@ def _tick(line: Line, numbers: dict[str, int]) -> Tick:
     return Tick(
         line.id,
         line.text,
-        line.done,
+        line.seen,
         line.why,
         line.safety,
         line.signal or "",

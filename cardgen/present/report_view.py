@@ -252,7 +252,7 @@ class Tick:
 
     id: str
     text: str
-    done: str
+    seen: str
     why: str
     critical: bool
     signal: str

@@ -163,7 +163,7 @@ def _checklist(checklist: Checklist) -> Mapping[str, Any]:
                 "title": p.title,
                 "items": [
                     {
-                        "id": line.id, "text": plain(line.text), "done": plain(line.done), "why": plain(line.why),
+                        "id": line.id, "text": plain(line.text), "seen": plain(line.seen), "why": plain(line.why),
                         "severity": line.severity, "tier": line.tier, "every": list(line.every),
                         "if_fitted": line.if_fitted, "own": line.own, "sources": list(line.source_words),
                     }

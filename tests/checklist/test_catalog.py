@@ -27,12 +27,12 @@ def test_at_least_250_items() -> None:
 def test_texts_are_short_and_plain(item: ItemDef) -> None:
     assert re.fullmatch(r"[a-z][a-z0-9]*(-[a-z0-9]+)*", item.id)
     assert 1 <= len(item.text.split()) <= 12
-    assert 1 <= len(item.done.split()) <= 4
+    assert 1 <= len(item.seen.split()) <= 4
     assert 3 <= len(item.why.split()) <= 20
     assert not item.text.endswith(".")
     assert item.why.endswith(".")
     assert not FORBIDDEN.search(item.text)
-    assert "’" not in item.text + item.done + item.why
+    assert "’" not in item.text + item.seen + item.why
 
 
 def test_no_two_items_say_the_same_in_one_phase() -> None:
@@ -131,7 +131,7 @@ FAULTS = [
     ("items/hitching.yaml", "- id: chock\n", "- id: latch\n", "id used twice: latch"),
     ("items/hitching.yaml", "tier: 1", "tier: 4", "tier"),
     ("items/hitching.yaml", "tier: 1", "tier: 1\n  colour: red", "colour"),
-    ("items/hitching.yaml", "done: Chocks tight", "done: off", "string"),
+    ("items/hitching.yaml", "seen: Tight", "seen: off", "string"),
     ("items/hitching.yaml", "severity: important", "severity: important\n  signal: WARNING", "safety"),
     ("items/hitching.yaml", "tier: 1", "tier: 1\n  mode: tell", "a mode belongs to handover"),
     ("items/hitching.yaml", "tier: 1", "tier: 1\n  last: true", "which closes the phase"),

@@ -102,7 +102,7 @@ def test_a_replaced_item_keeps_everything_but_its_text() -> None:
     after = {line.id: line for line in made(rig(replace={"chock": "Both red blocks"})).lines()}["chock"]
     assert after.text == "Both red blocks"
     assert after.replaced
-    assert (after.severity, after.why, after.done) == (before.severity, before.why, before.done)
+    assert (after.severity, after.why, after.seen) == (before.severity, before.why, before.seen)
 
 
 def test_a_removed_item_is_listed_with_its_reason() -> None:

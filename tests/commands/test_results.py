@@ -46,7 +46,7 @@ FINDING = group(
     demand=VALUE, low=VALUE, capacity=VALUE, margin=VALUE, case=WORDS, basis={"enum": [b.value for b in Basis]},
     source=TEXT, say=TEXT, needs=NEEDS,
 )  # fmt: skip
-ITEM = group(id=TEXT, text=TEXT, done=TEXT, why=TEXT, severity=TEXT, tier={}, every=LIST, sources=LIST)
+ITEM = group(id=TEXT, text=TEXT, seen=TEXT, why=TEXT, severity=TEXT, tier={}, every=LIST, sources=LIST)
 PHASE = group(key=TEXT, title=TEXT, items={"type": "array", "items": ITEM})
 DUE = group(key=TEXT, title=TEXT, state=TEXT, interval=TEXT, last=WORDS, since=WORDS, until=WORDS)
 FIXED = ("dormouse-and-sixpence", "stork-and-slate")

@@ -157,7 +157,7 @@ def _texts() -> Iterator[tuple[str, str]]:
             if "\n" not in text and (" " in text.strip() or text[:1].isupper()):
                 yield f"{path}:{node.lineno}", text
     for item in catalog().items:
-        for text in (item.text, item.done, item.why):
+        for text in (item.text, item.seen, item.why):
             yield f"item {item.id}", text
     for name, value in catalog().values.items():
         yield f"value {name}", f"{value.meaning} / {value.fallback}"

@@ -17,6 +17,7 @@ from cardgen.present.blocks import (
     Caution,
     Cautions,
     Face,
+    Heading,
     KeyNumber,
     KeyNumbers,
     Note,
@@ -53,13 +54,13 @@ def banner(rig_view: RigView, lines: int = 4) -> Banner:
     weighty = [f for f in unknown if f.critical]
     if weighty:
         count = f"{len(weighty)} checks" if len(weighty) > 1 else "1 check"
-        title = f"No limit is exceeded by what is known; {count} not made"
+        title = f"Not enough data: {count} could not be made"
         return Banner("unknown", title, tuple(rig_view.say(f.title) for f in weighty[:lines]))
     rest = _rest(rig_view, unknown, [f for f in close if not f.critical])
     close = [f for f in close if f.critical]
     if close:
         light = any(f.code == "tongue-share" and f.margin is not None and f.margin < 0 for f in close)
-        title = LIGHT if light else f"Within every rating, close on {len(close)}"
+        title = LIGHT if light else f"Within every limit; {len(close)} {'is' if len(close) == 1 else 'are'} close"
         return Banner("close", title, (*(_why(rig_view, f) for f in close[: min(lines, 3)]), *rest))
     if rig_view.assessment.computed.unloaded:
         rest = ("Nothing loaded is listed: this is the trailer as weighed empty", *rest)
@@ -69,6 +70,11 @@ def banner(rig_view: RigView, lines: int = 4) -> Banner:
 def stop(rig_view: RigView) -> tuple[Banner, ...]:
     """The words of an exceeded limit, for cards that carry no verdict; nothing when none is."""
     return (Banner("over", STOP),) if rig_view.outcome(Outcome.OVER) else ()
+
+
+def stop_line(rig_view: RigView) -> tuple[Heading, ...]:
+    """The same in one line, above lists; nothing when no limit is exceeded."""
+    return (Heading(f"{STOP}: see the glovebox card"),) if rig_view.outcome(Outcome.OVER) else ()
 
 
 def _rest(rig_view: RigView, unknown: Sequence[Finding], advice: Sequence[Finding]) -> tuple[str, ...]:
