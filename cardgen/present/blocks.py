@@ -54,6 +54,7 @@ class Table:
         strong: numbers of the rows to print bold, counted from 0.
         aside: remark beside the title.
         write: whether the last column is a box to write in, its text beside the box.
+        key: number of the column that is printed bold, from 0; none when negative.
     """
 
     kind: ClassVar[str] = "table"
@@ -66,6 +67,7 @@ class Table:
     strong: tuple[int, ...] = ()
     aside: str = ""
     write: bool = False
+    key: int = -1
 
     @property
     def columns(self) -> int:

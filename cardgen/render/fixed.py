@@ -120,7 +120,7 @@ def _thinner(face: Face, excess: float) -> Face:
         excess: by how much [mm].
     """
     if face.spare:
-        return replace(face, blocks=face.blocks[: -face.spare], spare=0)
+        return replace(face, blocks=face.blocks[:-1], spare=face.spare - 1)
     lines = [line for block in face.blocks for line in _lines(block)]
     order = sorted((line for line in reversed(lines) if line.weight), key=lambda line: -line.weight)
     gone = {line.id for line in order[: max(1, round(excess / LINE + 0.5))]}

@@ -11,12 +11,11 @@ from cardgen.model.results import CaseResult
 from cardgen.physics.effects import Effect, effects
 from cardgen.present import drawings
 from cardgen.present.asking import briefly
-from cardgen.present.blocks import Block, Card, Drawing, Face, Heading, Pair, Paragraph, Sign, Table
+from cardgen.present.blocks import Align, Block, Card, Drawing, Face, Heading, Pair, Paragraph, Table
 from cardgen.present.cards import pieces
 from cardgen.present.cards.front import telling
 from cardgen.present.cards.short import short
 from cardgen.present.format import NOT_CHECKED, day_words
-from cardgen.present.report_cases import fill
 from cardgen.present.rig_view import RigView
 from cardgen.units.show import NBSP
 
@@ -48,8 +47,13 @@ def _front(rig_view: RigView) -> Face:
     ]
     carried = cargo(rig_view)
     spare: list[Block] = [carried] if carried.rows else []
-    spare.append(Sign("More aboard: write it here; its place loses that much room", ("",) * 3))
+    spare.append(blank(4, "More aboard: write it here; its place loses that much room."))
     return Face((*blocks, *spare), spare=len(spare))
+
+
+def blank(columns: int, note: str = "") -> Table:
+    """Lines to write on, with a remark below."""
+    return Table("", (), ((NBSP,) * columns,) * 3, note=note)
 
 
 def _letters(found: Sequence[Room]) -> tuple[tuple[str, Room], ...]:
@@ -74,9 +78,8 @@ def room_left(rig_view: RigView, found: Sequence[Room]) -> Table:
     note = f"{len(found) - PLACES} more places in the report." if len(found) > PLACES else ""
     aside = "before anything is close to a limit, in every loading case"
     widths = (0.16, 1.45, 0.62, 1.5, 0.75)
-    return Table(
-        "Room left here", head, rows, widths, ("left", "left", "right", "left", "right"), note, (), aside
-    )
+    align: tuple[Align, ...] = ("left", "left", "right", "left", "right")
+    return Table("Room left here", head, rows, widths, align, note, aside=aside, key=2)
 
 
 def _where(rig_view: RigView, room: Room) -> str:
@@ -107,7 +110,11 @@ def first_turned(rig_view: RigView, room: Room) -> str:
         return "may be full" if room.amount else "full"
     finding = next((f for f in rig_view.assessment.findings if f.code == room.code), None)
     name = rig_view.say(short(room.code, finding.title if finding else room.code))
-    parts = [f"{name}{_side(rig_view, room)}"]
+    if room.code in ("tongue-share", "tongue-weight"):
+        share = finding.demand if finding and room.code == "tongue-share" else None
+        light = _tip(rig_view, room) < (share or 0.0)
+        name = rig_view.say("{Coupling_load} too ") + ("light" if light else "heavy")
+    parts = [name]
     if rounded(rig_view, room.amount) == "0":
         parts = [f"weigh first: {parts[0]}"]
     if room.helps and room.amount:
@@ -115,13 +122,6 @@ def first_turned(rig_view: RigView, room: Room) -> str:
     if room.behind:
         parts.append("last choice: sways sooner")
     return "; ".join(parts)
-
-
-def _side(rig_view: RigView, room: Room) -> str:
-    """Whether a tongue becomes too light or too heavy."""
-    if room.code not in ("tongue-share", "tongue-weight"):
-        return ""
-    return " too light" if room.behind or _tip(rig_view, room) < 0 else " too heavy"
 
 
 def _tip(rig_view: RigView, room: Room) -> float:
@@ -174,16 +174,17 @@ def _back(rig_view: RigView) -> Face:
     wet = liquids(rig_view, cases)
     blocks: list[Block] = [wet] if wet.rows else []
     blocks += _charts(rig_view, cases)
-    words = [Paragraph(text) for text in pieces.becoming(rig_view)[:2]]
+    words = [Paragraph(rig_view.say(text)) for text in pieces.becoming(rig_view)[:2]]
     if words:
         blocks += [Heading("Together", "one tank may be fine, several not"), *words]
     if not wet.rows:
         blocks.append(pieces.cases(rig_view))
-    code = pieces.qr(rig_view, "l", rig_view.say("Move things about and see the {coupling_load}"))
+    code = pieces.qr(rig_view, "l")
+    told = "Move things about and see what it does" if code.href else code.caption
     spare: tuple[Block, ...] = (_log(rig_view),)
-    title = rig_view.say("What the tanks do" if wet.rows else "What moves the {coupling_load}")
+    title = rig_view.say("What the tanks do" if wet.rows else "Weights by case")
     aside = f"{rig_view.rig.nickname}, loading card"
-    return Face((*blocks, *spare), title, aside, foot=(code,), spare=1)
+    return Face((*blocks, *spare), title, aside, foot=(Pair(Paragraph(f"{told}: {code.url_text}"), code, 0.775),), spare=1)
 
 
 def liquids(rig_view: RigView, cases: Sequence[CaseResult]) -> Table:
@@ -196,7 +197,7 @@ def liquids(rig_view: RigView, cases: Sequence[CaseResult]) -> Table:
         full = NOT_CHECKED if effect.full is None else rig_view.formatter.value(effect.full, "mass")
         room = found.get(effect.key)
         more = "" if room is None else _more(rig_view, room)
-        states = tuple(_state(rig_view, effect.key, case) for case in cases)
+        states = tuple(_state(effect.key, case) for case in cases)
         rows.append((effect.label, full, signed(rig_view, effect.tongue), *states, more))
     head = ("tank", "full, weighs", rig_view.say("{on_tongue}"), *(case.name for case in cases), "may take")
     widths = (1.35, 0.85, 0.85, *(0.8 for _ in cases), 1.0)
@@ -210,12 +211,11 @@ def _more(rig_view: RigView, room: Room) -> str:
     return f"{amount(rig_view, room)} more"
 
 
-def _state(rig_view: RigView, key: str, case: CaseResult) -> str:
-    sort, _, name = key.partition(".")
-    stated = next(c for c in rig_view.rig.cases if c.name == case.name)
-    if sort == "gas":
-        return "at home" if name in stated.without else fill(rig_view, stated.cylinders.get(name))
-    return fill(rig_view, stated.tanks.get(name))
+def _state(key: str, case: CaseResult) -> str:
+    share = case.shares.get(key)
+    if share is None:
+        return NOT_CHECKED
+    return {0.0: "empty", 1.0: "full"}.get(share, f"{100.0 * share:.0f}{NBSP}%")
 
 
 def _charts(rig_view: RigView, cases: Sequence[CaseResult]) -> Iterator[Block]:
@@ -250,7 +250,7 @@ def _log(rig_view: RigView) -> Table:
     for one in sorted(rig_view.assessment.computed.weighings, key=lambda w: w.date, reverse=True)[:LOG]:
         shown = [one.figures.get(name) for name in ("trailer_weight", "tongue_weight")]
         rows.append((day_words(one.date), one.case, *(show.figure(f) if f else "" for f in shown)))
-    rows += [("", "", "", "")] * 2
+    rows += [(NBSP,) * 4] * 2
     head = ("date", "case", "trailer", rig_view.say("{coupling_load}"))
     return Table(
         "Seen on the scale",

@@ -90,7 +90,8 @@ def _axes(chart: FillingChart, x: At, y: At, top: float, pt: float) -> list[str]
     for (value, label), place in zip(chart.ticks, places, strict=True):
         parts.append(line(x(0) - 0.9, y(value), x(0), y(value), LINE))
         parts.append(text(x(0) - 1.3, place + 0.35 * em, label, pt, "end"))
-    for share, label in chart.marks:
+    wide = x(1) - x(0) > 2 * sum(width(label, pt) for _, label in chart.marks)
+    for share, label in chart.marks if wide else chart.marks[::2]:
         parts.append(line(x(share), bottom, x(share), bottom + 0.9, LINE))
         parts.append(text(x(share), bottom + 1.35 * em, label, pt, "middle"))
     return parts
