@@ -32,12 +32,13 @@ class KeyNumber:
 
 @dataclass(frozen=True, slots=True)
 class KeyNumbers:
-    """The few numbers that are printed large."""
+    """The few numbers that are printed large; ``large`` sets one on a small card above all others."""
 
     kind: ClassVar[str] = "key_numbers"
     title: str
     rows: tuple[KeyNumber, ...]
     aside: str = ""
+    large: bool = False
 
 
 @dataclass(frozen=True, slots=True)

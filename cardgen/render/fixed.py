@@ -23,7 +23,7 @@ from cardgen.present.blocks import (
     Table,
 )
 from cardgen.render.html import PartSetting, Plan
-from cardgen.render.sizes import Size
+from cardgen.render.sizes import WALLET, Size
 from cardgen.render.survey import Survey
 from cardgen.render.wrap import PT
 
@@ -49,6 +49,8 @@ Measure = Callable[[Card, Size, Plan], Survey]
 
 def type_size(size: Size, large_print: bool) -> float:
     """Type of a critical line [pt]: by the paper, or large."""
+    if size.id == WALLET:
+        return CRITICAL
     if size.columns > 1:
         return max(LARGE if large_print else 0.0, WIDE)
     return LARGE if large_print else CRITICAL
@@ -64,7 +66,7 @@ def settle(card: Card, size: Size, large_print: bool, measure: Measure) -> tuple
         measure: lays a card out on some paper and says where everything lies.
     """
     pt = type_size(size, large_print)
-    may_thin = size.wide and not large_print
+    may_thin = size.id == WALLET or (size.wide and not large_print)
     if len(card.faces) % 2:
         card = _with_notes(card)
     heights = _heights(card, size, pt, measure)

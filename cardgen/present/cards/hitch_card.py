@@ -48,7 +48,7 @@ def sizes(rig_view: RigView) -> Table:
     if rig.trailer.type != "fifth_wheel":
         ball, mount = rig.gear.ball, rig.gear.mount
         fixed = rig.vehicle.receiver is not None and rig.vehicle.receiver.fixed_ball
-        if not fixed:
+        if not fixed and rig.trailer.type == "ball":
             rows.append(("Ball shank", _shown(rig_view, ball.shank if ball else None, "ball")))
             rows.append(("Mount shank", _shown(rig_view, mount.shank if mount else None, "ball")))
             opening = rig.vehicle.receiver.opening if rig.vehicle.receiver else None

@@ -184,7 +184,13 @@ def _back(rig_view: RigView) -> Face:
     spare: tuple[Block, ...] = (_log(rig_view),)
     title = rig_view.say("What the tanks do" if wet.rows else "Weights by case")
     aside = f"{rig_view.rig.nickname}, loading card"
-    return Face((*blocks, *spare), title, aside, foot=(Pair(Paragraph(f"{told}: {code.url_text}"), code, 0.775),), spare=1)
+    return Face(
+        (*blocks, *spare),
+        title,
+        aside,
+        foot=(Pair(Paragraph(f"{told}: {code.url_text}"), code, 0.775),),
+        spare=1,
+    )
 
 
 def liquids(rig_view: RigView, cases: Sequence[CaseResult]) -> Table:
