@@ -28,17 +28,17 @@ def card(rig_view: RigView) -> Card:
         rig_view,
         "arrival-card",
         "Arrival card",
-        ("", (Cautions("First", (warning,)),), front),
-        ("Then, and on the way", (), [*back, *for_road(rig_view.checklist, 1)]),
+        ("", (Cautions("First", (warning,)),), front, "a"),
+        ("Then, and on the way", (), [*back, *for_road(rig_view.checklist, 1)], ""),
     )
 
 
-Side = tuple[str, tuple[Block, ...], Sequence[PhaseList]]
-"""Title of a face, what stands above its list, and the phases of the list."""
+Side = tuple[str, tuple[Block, ...], Sequence[PhaseList], str]
+"""Title of a face, what stands above its list, the phases of the list, and the letter of the code below it."""
 
 
 def two_sided(rig_view: RigView, name: str, title: str, front: Side, back: Side) -> Card:
-    """Make a card of lists: two faces, no phase on both; a face that is full loses its habits first.
+    """Make a card of lists: two faces, no phase on both; a full face loses its code first, then habits.
 
     Args:
         rig_view: the rig.
@@ -46,10 +46,11 @@ def two_sided(rig_view: RigView, name: str, title: str, front: Side, back: Side)
         front, back: what stands on its faces; the title of the front is the rig's own.
     """
     faces = []
-    for words, above, phases in (front, back):
+    for words, above, phases, letter in (front, back):
         block = checklist(rig_view, phases, "", short=True)
         listed = (block,) if block.phases else ()
         aside = f"{rig_view.rig.nickname}, {title.lower()}" if words else ""
-        faces.append(Face((*above, *listed), words, aside))
+        code = (pieces.coded(rig_view, letter),) if letter else ()
+        faces.append(Face((*above, *listed, *code), words, aside, spare=len(code)))
     made = pieces.frame(rig_view, name, title, tuple(faces))
     return replace(made, fixed=True)

@@ -66,7 +66,7 @@ def room_left(rig_view: RigView, found: Sequence[Room]) -> Table:
     rows = tuple(
         (
             letter,
-            _where(rig_view, room),
+            where(rig_view, room),
             amount(rig_view, room),
             first_turned(rig_view, room),
             _tips(rig_view, room, per),
@@ -82,7 +82,8 @@ def room_left(rig_view: RigView, found: Sequence[Room]) -> Table:
     return Table("Room left here", head, rows, widths, align, note, aside=aside, key=2)
 
 
-def _where(rig_view: RigView, room: Room) -> str:
+def where(rig_view: RigView, room: Room) -> str:
+    """What a place or tank is called, with its distance behind the coupling."""
     if room.body == "vehicle" or room.arm is None:
         return rig_view.say(room.label)
     return f"{room.label}, {rig_view.formatter.value(room.arm, 'dimension')}"
@@ -179,8 +180,6 @@ def _back(rig_view: RigView) -> Face:
         blocks += [Heading("Together", "one tank may be fine, several not"), *words]
     if not wet.rows:
         blocks.append(pieces.cases(rig_view))
-    code = pieces.qr(rig_view, "l")
-    told = "Move things about and see what it does" if code.href else code.caption
     spare: tuple[Block, ...] = (_log(rig_view),)
     title = rig_view.say("What the tanks do" if wet.rows else "Weights by case")
     aside = f"{rig_view.rig.nickname}, loading card"
@@ -188,7 +187,7 @@ def _back(rig_view: RigView) -> Face:
         (*blocks, *spare),
         title,
         aside,
-        foot=(Pair(Paragraph(f"{told}: {code.url_text}"), code, 0.775),),
+        foot=(pieces.coded(rig_view, "l", "Move things about and see what it does"),),
         spare=1,
     )
 

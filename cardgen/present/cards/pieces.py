@@ -22,6 +22,8 @@ from cardgen.present.blocks import (
     KeyNumber,
     KeyNumbers,
     Note,
+    Pair,
+    Paragraph,
     Qr,
     Table,
 )
@@ -61,7 +63,9 @@ def banner(rig_view: RigView, lines: int = 4) -> Banner:
     close = [f for f in close if f.critical]
     if close:
         light = any(f.code == "tongue-share" and f.margin is not None and f.margin < 0 for f in close)
-        title = LIGHT if light else f"Within every limit; {len(close)} {'is' if len(close) == 1 else 'are'} close"
+        title = (
+            LIGHT if light else f"Within every limit; {len(close)} {'is' if len(close) == 1 else 'are'} close"
+        )
         return Banner("close", title, (*(_why(rig_view, f) for f in close[: min(lines, 3)]), *rest))
     if rig_view.assessment.computed.unloaded:
         rest = ("Nothing loaded is listed: this is the trailer as weighed empty", *rest)
@@ -138,6 +142,13 @@ def qr(rig_view: RigView, letter: str, caption: str = "Full report") -> Qr:
     if url is not None:
         return Qr(url, caption, url.removeprefix("https://").removeprefix("http://"))
     return Qr(key_text(rig_view), "Key numbers as text", "no report address set")
+
+
+def coded(rig_view: RigView, letter: str, told: str = "Full report, with ticks that stay") -> Pair:
+    """The code with what it holds and its address beside it."""
+    code = qr(rig_view, letter)
+    words = f"{told}: {code.url_text}" if code.href else f"{code.caption}: {code.url_text}"
+    return Pair(Paragraph(words), code, 0.775)
 
 
 def key_text(rig_view: RigView) -> str:
