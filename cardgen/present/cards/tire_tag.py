@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from cardgen.model.tires import Tire
 from cardgen.physics.dates import tire_made
-from cardgen.present.blocks import Block, Card, Face, KeyNumber, KeyNumbers, Table
+from cardgen.present.blocks import Block, Card, Face, KeyNumber, KeyNumbers, Note, Table
 from cardgen.present.cards import pieces
 from cardgen.present.cards.front import BLANK, pressure
 from cardgen.present.cards.wallet import issue, tab
@@ -35,7 +35,8 @@ def _front(rig_view: RigView) -> Face:
     )
     main = pressure(rig_view, "trailer", "Trailer, all and spare" if same else "Trailer, all")
     size = pieces.size_of(rig_view, "trailer")
-    main = replace(main, note=size if main.note == size else f"{size}; {main.note}")
+    doubt = main.note != size
+    main = replace(main, label=f"Trailer: {main.note}" if doubt else main.label, note=size)
     torque = rig.trailer.wheel_torque
     again = (rig_view.texts.get("retorque") or "").replace(" and ", ", ").replace(" miles", f"{NBSP}mi")
     nuts = KeyNumber(
@@ -50,9 +51,17 @@ def _front(rig_view: RigView) -> Face:
     }
     rows = tuple((f"{one.label}{_doubt(one)}", one.value) for one in rest.values())
     word = "DO NOT TOW" if tab(rig_view) == "DO NOT TOW" else "COLD"
-    note = f"Cold: parked 3 h. {issue(rig_view)}"
-    blocks = (KeyNumbers("", (main, nuts), large=True), Table("", (), rows, (2.2, 1.0), note=note, key=1))
-    return Face(blocks, _title(rig_view), word)
+    large = KeyNumbers("", (main, nuts), large=True)
+    lines = _apart(Table("", (), rows, (2.2, 1.0), key=1))
+    told = Note(f"Cold: parked 3 h. {issue(rig_view)}")
+    return Face((large, *lines), _title(rig_view), word, foot=(told,), spare=len(lines) - 2)
+
+
+def _apart(table: Table) -> tuple[Table, ...]:
+    """Set every row as a table of its own, so that the last can go where a face is full."""
+    return tuple(
+        replace(table, head=table.head if n == 0 else (), rows=(row,)) for n, row in enumerate(table.rows)
+    )
 
 
 def _doubt(number: KeyNumber) -> str:
@@ -69,8 +78,9 @@ def _back(rig_view: RigView) -> Face:
     strip = temperature(rig_view)
     if strip is not None:
         blocks.append(strip)
-    blocks.append(_ages(rig_view))
-    return Face(tuple(blocks), rig_view.say("Weather and age"), "never bleed a warm " + rig_view.say("tire"))
+    ages = _apart(_ages(rig_view))
+    title, aside = rig_view.say("Weather and age"), "never bleed a warm " + rig_view.say("tire")
+    return Face((*blocks, *ages), title, aside, spare=max(0, len(ages) - 1))
 
 
 def temperature(rig_view: RigView) -> Table | None:

@@ -114,7 +114,8 @@ def _nuts(rig_view: RigView) -> str:
 def _back(rig_view: RigView) -> Face:
     number = catalog().markets[rig_view.rig.market].emergency_number
     known = {part.key: part for part in drills(rig_view.checklist)}
-    blocks: list[Block] = [pieces.qr(rig_view, "w")]
+    code = pieces.qr(rig_view, "w")
+    blocks: list[Block] = [code] if code.href else []  # without an address it holds what the front says
     for key in ("sway", "blowout"):
         if key in known:
             said = ". ".join(line.say for line in known[key].items)
@@ -126,4 +127,4 @@ def _back(rig_view: RigView) -> Face:
     )
     who = rig_view.rig.contacts[0] if rig_view.rig.contacts else None
     title = f"{who.who} {who.phone}" if who else rig_view.rig.nickname
-    return Face(tuple(blocks), title, f"{number} first")
+    return Face(tuple(blocks), title, f"{number} first", spare=1)
