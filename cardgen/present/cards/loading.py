@@ -20,8 +20,8 @@ from cardgen.present.rig_view import RigView
 from cardgen.units.show import NBSP
 
 LETTERS = "ABCDEFGHJKLMN"
-PLACES, THINGS, LOG = 7, 8, 3
-"""Most places, things aboard and readings of a scale on the card [-]; the rest stands in the report."""
+PLACES, THINGS, LOG, NEEDS = 7, 8, 3, 3
+"""Most places, things aboard, readings of a scale and things to state on the card [-]; the rest stands in the report."""
 PER = {"us": 45.359237, "metric": 50.0}
 """Load whose effect on the tongue is told [kg]: 100 lb, 50 kg."""
 
@@ -68,14 +68,17 @@ def room_left(rig_view: RigView, found: Sequence[Room]) -> Table:
             letter,
             where(rig_view, room),
             amount(rig_view, room),
-            first_turned(rig_view, room),
+            "" if room.amount is None else first_turned(rig_view, room),
             _tips(rig_view, room, per),
         )
         for letter, room in _letters(found)
     )
     unit = rig_view.formatter.value(per, "mass")
     head = ("", "place", "add up to", "then", rig_view.say(f"{unit} there: {{on_tongue}}"))
-    note = f"{len(found) - PLACES} more places in the report." if len(found) > PLACES else ""
+    needs = {need.path: briefly(need) for room in found if room.amount is None for need in room.needs}
+    asked = list(dict.fromkeys(needs.values()))
+    more = f" and {len(asked) - NEEDS} more, in the report" if len(asked) > NEEDS else ""
+    note = rig_view.say(f"Not checked: state first {', '.join(asked[:NEEDS])}{more}.") if asked else ""
     aside = "before anything is close to a limit, in every loading case"
     widths = (0.16, 1.45, 0.62, 1.5, 0.75)
     align: tuple[Align, ...] = ("left", "left", "right", "left", "right")
