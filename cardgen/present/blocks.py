@@ -32,12 +32,13 @@ class KeyNumber:
 
 @dataclass(frozen=True, slots=True)
 class KeyNumbers:
-    """The few numbers that are printed large."""
+    """The few numbers that are printed large; ``large`` sets one on a small card above all others."""
 
     kind: ClassVar[str] = "key_numbers"
     title: str
     rows: tuple[KeyNumber, ...]
     aside: str = ""
+    large: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +55,7 @@ class Table:
         strong: numbers of the rows to print bold, counted from 0.
         aside: remark beside the title.
         write: whether the last column is a box to write in, its text beside the box.
+        key: number of the column that is printed bold, from 0; none when negative.
     """
 
     kind: ClassVar[str] = "table"
@@ -66,6 +68,7 @@ class Table:
     strong: tuple[int, ...] = ()
     aside: str = ""
     write: bool = False
+    key: int = -1
 
     @property
     def columns(self) -> int:

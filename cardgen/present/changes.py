@@ -84,7 +84,7 @@ def _table(table: Table) -> Iterable[tuple[str, str]]:
         for column, cell in enumerate(row[1:], 1):
             head = table.head[column] if column < len(table.head) else ""
             label = " ".join(part for part in (table.title, row[0], head) if part)
-            if cell:
+            if cell.strip():
                 yield label, _plain(cell)
 
 

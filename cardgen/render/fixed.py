@@ -23,7 +23,7 @@ from cardgen.present.blocks import (
     Table,
 )
 from cardgen.render.html import PartSetting, Plan
-from cardgen.render.sizes import Size
+from cardgen.render.sizes import WALLET, Size
 from cardgen.render.survey import Survey
 from cardgen.render.wrap import PT
 
@@ -51,6 +51,8 @@ Measure = Callable[[Card, Size, Plan], Survey]
 
 def type_size(size: Size, large_print: bool) -> float:
     """Type of a critical line [pt]: by the paper, or large."""
+    if size.id == WALLET:
+        return CRITICAL
     if size.columns > 1:
         return max(LARGE if large_print else 0.0, WIDE)
     return LARGE if large_print else CRITICAL
@@ -66,14 +68,15 @@ def settle(card: Card, size: Size, large_print: bool, measure: Measure) -> tuple
         measure: lays a card out on some paper and says where everything lies.
     """
     pt = type_size(size, large_print)
-    may_thin = size.wide and (size.columns > 1 or not large_print)
+    may_thin = size.id == WALLET or (size.wide and (size.columns > 1 or not large_print))
     room = size.text_height(True) - SPARE
-    if len(card.faces) % 2:
+    noted = len(card.faces) % 2 == 1
+    if noted:
         notes = Face(card.flow, card.words.notes, f"{card.nickname}, {card.title.lower()}")
         card = replace(card, faces=(*card.faces, notes), flow=())
     heights = _heights(card, size, pt, measure)
     while may_thin:
-        thinner = _without_spare(card, [high > room for high in heights])
+        thinner = _without_spare(card, [high > room for high in heights]) if noted else card
         if thinner is card:
             faces = (
                 _thinner(face, high - room) if high > room else face
@@ -124,6 +127,8 @@ def _thinner(face: Face, excess: float) -> Face:
         face: a face that is too full.
         excess: by how much [mm].
     """
+    if face.spare:
+        return replace(face, blocks=face.blocks[:-1], spare=face.spare - 1)
     lines = [line for block in face.blocks for line in _lines(block)]
     if not lines:
         return _shorter(face)

@@ -105,11 +105,11 @@ class Pen:
     @property
     def scale(self) -> Scale:
         """Type sizes of every class of text."""
-        return Scale(self.pt, self.compact)
+        return Scale(self.pt)
 
     @property
     def compact(self) -> bool:
-        """Whether key numbers stand beside their labels, as on the wallet card."""
+        """Whether key numbers stand beside their labels, as on cards of ID-1."""
         return self.size.id == "wallet"
 
     @property

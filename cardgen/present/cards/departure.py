@@ -48,16 +48,5 @@ def _face(rig_view: RigView, number: int, title: str, block: ChecklistBlock) -> 
 
 def _lettered(rig_view: RigView, phases: Sequence[PhaseList], used: int) -> ChecklistBlock:
     block = checklist(rig_view, phases, "", short=True)
-    marked = tuple(
-        replace(phase, mark=LETTERS[used + n], reading=READ[phase.reading])
-        for n, phase in enumerate(block.phases)
-    )
+    marked = tuple(replace(phase, mark=LETTERS[used + n]) for n, phase in enumerate(block.phases))
     return replace(block, phases=marked)
-
-
-READ = {
-    "read then do": "read each line, then do it",
-    "do then confirm": "do it, then check it off",
-    "learn before": "know by heart",
-}
-"""How to use the lines of a phase, in words [-]."""

@@ -180,7 +180,7 @@ def _known(rig_view: RigView) -> tuple[KeyNumber, ...]:
             show.bound(lowest.trailer, "mass", "upper"),
             rig_view.say(lowest.part) if sure else f"{rig_view.say(lowest.part)}; others not read",
         ),
-        _pressure(rig_view, "trailer", "Trailer tires, cold"),
+        pressure(rig_view, "trailer", "Trailer tires, cold"),
     ]
     if rig.trailer.type != "fifth_wheel":
         size = rig.trailer.coupler.ball or (rig.gear.ball.diameter if rig.gear.ball else None)
@@ -379,9 +379,9 @@ def pump(rig_view: RigView) -> KeyNumbers:
     return KeyNumbers(
         "At the pump",
         (
-            _pressure(rig_view, "trailer", f"Trailer, {count}", spare_note),
-            _pressure(rig_view, "front", "Vehicle front"),
-            _pressure(rig_view, "rear", "Vehicle rear"),
+            pressure(rig_view, "trailer", f"Trailer, {count}", spare_note),
+            pressure(rig_view, "front", "Vehicle front"),
+            pressure(rig_view, "rear", "Vehicle rear"),
             KeyNumber(
                 "Wheel nuts",
                 show.value(torque.si, "torque") if torque else BLANK,
@@ -394,7 +394,7 @@ def pump(rig_view: RigView) -> KeyNumbers:
     )
 
 
-def _pressure(rig_view: RigView, position: str, label: str, note: str = "") -> KeyNumber:
+def pressure(rig_view: RigView, position: str, label: str, note: str = "") -> KeyNumber:
     """A pressure to set; where the check lacks data, what label or placard state, and that it is not confirmed."""
     shown = rig_view.shown(f"pressure_{position}")
     if shown != NOT_CHECKED:

@@ -8,6 +8,7 @@ from cardgen.checklist.catalog import catalog
 from cardgen.limits.legal import about, on_route
 from cardgen.model.results import Finding, Outcome
 from cardgen.physics.allowances import OWN_RATING
+from cardgen.physics.wheels import spare_as_marked
 from cardgen.present.blocks import (
     Banner,
     Bar,
@@ -21,6 +22,8 @@ from cardgen.present.blocks import (
     KeyNumber,
     KeyNumbers,
     Note,
+    Pair,
+    Paragraph,
     Qr,
     Table,
 )
@@ -141,6 +144,13 @@ def qr(rig_view: RigView, letter: str, caption: str = "Full report") -> Qr:
     return Qr(key_text(rig_view), "Key numbers as text", "no report address set")
 
 
+def coded(rig_view: RigView, letter: str, told: str = "Full report, with ticks that stay") -> Pair:
+    """The code with what it holds and its address beside it."""
+    code = qr(rig_view, letter)
+    words = f"{told}: {code.url_text}" if code.href else f"{code.caption}: {code.url_text}"
+    return Pair(Paragraph(words), code, 0.775)
+
+
 def key_text(rig_view: RigView) -> str:
     """The key numbers as plain text for a QR code without an address."""
     rows = {
@@ -256,6 +266,8 @@ def size_of(rig_view: RigView, position: str) -> str:
         "rear": rig.vehicle.tires.rear,
         "spare": rig.trailer.spare,
     }[position]
+    if position == "spare" and rig.trailer.spare is not None:
+        tire = spare_as_marked(rig.trailer.spare, rig.trailer.tires)[0]
     if tire is None or tire.size is None:
         return "size not stated"
     return f"{tire.size} {tire.load_range or ''}".strip()
@@ -267,9 +279,12 @@ def hitch(rig_view: RigView) -> Table:
     rows: list[tuple[str, str]] = []
     ball, mount, coupler = rig.gear.ball, rig.gear.mount, rig.trailer.coupler
     if rig.trailer.type == "ball":
-        rows.append(
-            ("Ball, {coupler}", show.ball(ball.diameter.si) if ball and ball.diameter else NOT_CHECKED)
-        )
+        stamped = show.ball(ball.diameter.si) if ball and ball.diameter else NOT_CHECKED
+        wanted = show.ball(coupler.ball.si) if coupler.ball else NOT_CHECKED
+        if stamped == wanted:
+            rows.append(("Ball, {coupler}", stamped))
+        else:
+            rows += [("Ball", stamped), ("{Coupler}", wanted)]
         needed = rig_view.figure("drop_needed")
         if needed is not None and needed.value is not None:
             word = "drop" if needed.value >= 0 else "rise"
