@@ -160,13 +160,16 @@ def test_the_search_for_clipped_letters_finds_them() -> None:
 
 
 def test_type_sizes(shed: Shed) -> None:
-    """Every checklist item is 10 pt or more, every table cell 9 pt or more, nothing under 7.5 pt."""
+    """Every checklist item is 10 pt or more, every table cell 9 pt or more, nothing under 8 pt.
+
+    Where type stands still, lines that are not safety-critical may give way on a full face.
+    """
     items = cells = 0
     for name in DEMO:
         file = shed.rigs / f"{name}.yaml"
         for pdf, card in cards_of(shed, file):
             found = read(pdf)
-            assert min(char.size for page in found for char in page.chars) >= 7.5 - ROUNDING, named(pdf)
+            assert min(char.size for page in found for char in page.chars) >= 8 - ROUNDING, named(pdf)
             big = dense(
                 "".join(letters(c for c in page.chars if c.size >= ITEM - ROUNDING) for page in found)
             )
@@ -176,6 +179,8 @@ def test_type_sizes(shed: Shed) -> None:
             for block in blocks(card):
                 if isinstance(block, ChecklistBlock):
                     for line in (line for phase in block.phases for line in phase.lines):
+                        if card.fixed and line.weight:
+                            continue
                         items += 1
                         assert dense(line.text) in big, f"{named(pdf)}: {line.text}"
                         assert dense(line.answer) in big, f"{named(pdf)}: {line.answer}"
@@ -183,7 +188,7 @@ def test_type_sizes(shed: Shed) -> None:
                     for cell in (cell for row in (block.head, *block.rows) for cell in row):
                         cells += 1
                         assert dense(cell) in middle, f"{named(pdf)}: {cell}"
-    assert items > 500
+    assert items > 300
     assert cells > 500
 
 
@@ -244,4 +249,4 @@ def test_cautions_and_standing_are_on_the_glovebox_card(shed: Shed) -> None:
         words = " ".join(page.text for page in read(shed.out / rig["slug"] / "glovebox-card.pdf"))
         standing = "In part weighed." if rig["weighings"] else "Computed, not weighed."
         assert standing in words
-        assert "Local law and the makers' manuals come first." in words
+        assert "Local law and makers' manuals come first." in words

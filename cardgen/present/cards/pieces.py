@@ -37,7 +37,7 @@ QR_BYTES = 104
 """Bytes in a QR code of plain text: up to 108 the code is under 29 mm wide (version 8, level Q, ISO/IEC 18004)."""
 STOP = "Do not tow as described"
 LIGHT = "Move load before you tow"
-FIRST = "Local law and the makers' manuals come first."
+FIRST = "Local law and makers' manuals come first."
 
 
 def banner(rig_view: RigView, lines: int = 4) -> Banner:
