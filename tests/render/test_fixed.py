@@ -171,7 +171,7 @@ def lines(count: int, weight: int, critical: bool = False) -> tuple[CheckLine, .
 
 def settled(face: Face, line: float, room: float) -> Card:
     """A card of one full face, settled on paper where every line takes as much as is said [mm]."""
-    card = Card("x", "X", "Rig", "", "", "", "en-US", (face, Face((), "Back")), fixed=True)
+    card = Card("x", "X", "Rig", "", "", "", "en-US", (face,), fixed=True)
     size = replace(size_of("half-letter"), height=room + 19.0)
 
     def measure(card: Card, paper: Size, plan: Plan) -> Survey:
