@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from dataclasses import replace
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from cardgen.bundle.ledger import RevisionInfo

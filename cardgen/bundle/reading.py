@@ -10,6 +10,9 @@ from collections.abc import Collection, Iterator
 from pathlib import Path
 
 from cardgen.checklist.changes import problems
+from cardgen.checklist.features import features
+from cardgen.checklist.select import build, killer_lines
+from cardgen.checklist.views import ShortListError
 from cardgen.model.read import ReadResult
 from cardgen.model.read import read_rig as read_model
 from cardgen.model.rig import Rig
@@ -36,9 +39,17 @@ def read_rig(path: Path, store: Store | None = None, bounds: Bounds | None = Non
 
 def checklist_faults(rig: Rig, tree: Tree, holes: Collection[str]) -> Iterator[Fault]:
     """Faults in the owner's changes to the checklist, with their places."""
-    for one in problems(rig):
+    found = problems(rig)
+    for one in found:
         if not covered(one.steps, holes):
             yield fault(one.code, tree.place(one.steps, key=one.at_key), one.steps, one.message, one.hint)
+    if not found and any(own.safety for own in rig.checklist.add):
+        try:
+            killer_lines(build(rig, features(rig), {}, None))
+        except ShortListError as many:
+            where: Field = ("checklist", "add")
+            hint = "set safety: false for some of them"
+            yield fault("checklist-many", tree.place(where), where, str(many), hint)
 
 
 def wish_faults(rig: Rig, tree: Tree, holes: Collection[str]) -> Iterator[Fault]:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from difflib import get_close_matches
 
-from cardgen.checklist.catalog import catalog
-from cardgen.checklist.types import SAFETY, ChecklistProblem
+from cardgen.checklist.catalog import SAY, catalog
+from cardgen.checklist.schema import ItemDef
+from cardgen.checklist.types import SAFETY, ChecklistProblem, Line
 from cardgen.model.rig import Rig
 
 
@@ -24,6 +25,7 @@ def problems(rig: Rig) -> list[ChecklistProblem]:
 
 def _added(rig: Rig) -> Iterator[ChecklistProblem]:
     keys = [phase.key for phase in catalog().scheme.phases]
+    walked = [key for part in catalog().scheme.parts for key in part.phases]
     for at, own in enumerate(rig.checklist.add):
         here = ("checklist", "add", at)
         if own.phase not in keys:
@@ -33,6 +35,15 @@ def _added(rig: Rig) -> Iterator[ChecklistProblem]:
             yield ChecklistProblem(
                 "checklist-text", (*here, "text"), "the item has no text", "write what to do"
             )
+        if own.safety and own.phase in walked:
+            yield from _long((*here, "text"), own.text)
+
+
+def _long(steps: tuple[str | int, ...], text: str) -> Iterator[ChecklistProblem]:
+    """A text of the short list that does not fit its line."""
+    if (length := len(text.strip())) > SAY:
+        words = f"the text has {length} characters; a line of the glovebox card holds {SAY}"
+        yield ChecklistProblem("checklist-long", steps, words, "write what to look at, in few words")
 
 
 def _named(rig: Rig) -> Iterator[ChecklistProblem]:
@@ -44,8 +55,11 @@ def _named(rig: Rig) -> Iterator[ChecklistProblem]:
                 yield ChecklistProblem(
                     "checklist-item", ("checklist", field, key), words, _nearest(key, ids), at_key=True
                 )
+    short = {item.id for item in catalog().items if on_short_list(item)}
     for key, text in rig.checklist.replace.items():
         here = ("checklist", "replace", key)
+        if key in short:
+            yield from _long(here, text)
         if not text.strip():
             words = "the new wording is empty"
             yield ChecklistProblem("checklist-text", here, words, "write the text, or use remove")
@@ -73,6 +87,11 @@ def _nearest(word: str, known: list[str]) -> str:
     if found:
         return f"did you mean '{found[0]}'?"
     return "use one of: " + ", ".join(known) if len(known) < 30 else "'cardgen explain' lists all ids"
+
+
+def on_short_list(item: ItemDef | Line) -> bool:
+    """Whether an item or line may stand on the short list of the glovebox card."""
+    return item.kind in ("act", "ban") and item.tier == 1 and "every_tow" in item.every
 
 
 def replacements(rig: Rig) -> dict[str, str]:

@@ -75,6 +75,7 @@ def _coupling(rig: Rig) -> dict[str, Value]:
         "market": rig.market,
         "commercial": rig.use == "commercial",
         "lending": rig.use == "lending",
+        "address": bool(rig.preferences.base_url),
         "ball_mount": mount,
         "friction_coupler": friction,
         "chains": 0 if chains is None and trailer.type == "fifth_wheel" else chains,

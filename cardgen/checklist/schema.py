@@ -10,6 +10,7 @@ from cardgen.units.record import record
 Severity = Literal["safety_critical", "important", "good_habit"]
 Signal = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
 Mode = Literal["tell", "show", "confirm", "sign"]
+Reading = Literal["read_then_do", "do_then_confirm", "learn_before"]
 Kind = Literal["act", "value", "ban", "drill", "home"]
 Standing = Literal["published", "reprint", "memory", "practice"]
 
@@ -57,7 +58,7 @@ class PhaseDef:
 
     key: str
     title: str
-    reading: Literal["read_then_do", "do_then_confirm", "learn_before"]
+    reading: Reading
     about: str = ""
     kind: Kind = "act"
 
@@ -92,6 +93,7 @@ class Scheme:
     """Phases in order and the closed lists that items choose from, key to words."""
 
     phases: tuple[PhaseDef, ...]
+    readings: dict[Reading, str]
     parts: tuple[PartDef, ...]
     looks: dict[str, LookDef]
     frequencies: dict[str, str]

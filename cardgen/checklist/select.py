@@ -103,7 +103,7 @@ def build(
         lines = (*body, *_own(made, rig, phase.key), *closing)
         if lines:
             title, about = say(phase.title, market), say(phase.about, market)
-            phases.append(PhaseList(phase.key, title, phase.reading, lines, about))
+            phases.append(PhaseList(phase.key, title, made.scheme.readings[phase.reading], lines, about))
     due = () if day is None else due_list(rig, features, day)
     return Checklist(tuple(phases), tuple(gone), due)
 

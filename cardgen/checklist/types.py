@@ -69,7 +69,7 @@ class PhaseList:
     Args:
         key: stable key of the phase.
         title: heading for people.
-        reading: ``read_then_do``, ``do_then_confirm`` or ``learn_before``.
+        reading: how the list is used, in words.
         items: the lines.
         about: one sentence under the heading, may be empty.
     """

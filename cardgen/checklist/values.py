@@ -106,10 +106,12 @@ def _weights(assessment: Assessment, system: System) -> Texts:
         "trailer_gvwr": _si(rig.trailer.gvwr),
         "unbraked_limit": _si(rig.vehicle.tow_rating.unbraked),
         "cargo_limit": _si(rig.trailer.cargo_capacity),
+        "tongue_most": _over_cases(assessment, "tongue_weight", max),
         "tie_down_need": cargo / 2.0 if cargo else None,
         "water_weight": water,
     }
     made: Texts = {name: _show(si, "mass", system) for name, si in masses.items()}
+    made["tongue_most"] = _show(masses["tongue_most"], "mass", system, "lower")
     made["trailer_limit"] = _show(masses["trailer_limit"], "mass", system, "upper")
     return made | _tongue(assessment, system)
 

@@ -11,7 +11,9 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from cardgen.checklist.catalog import catalog
+from cardgen.checklist.changes import on_short_list
 from cardgen.checklist.types import Checklist, Line, PhaseList
+from cardgen.tables.words import say
 
 DEPARTURE: tuple[str, ...] = (
     "before_hitching",
@@ -28,7 +30,7 @@ DEPARTURE: tuple[str, ...] = (
 ROAD = ("first_stop", "on_the_road", "fuel_stop")
 ARRIVAL = ("arrival_unhitching", "setting_up", "boat_ramp")
 LATER = ("storage", "first_after_storage", "equipment_change")
-EVENTS = ("on_the_road", "emergency")
+EVENTS = ("emergency", "on_the_road")
 Phases = tuple[PhaseList, ...]
 MOST, A_PART = 20, 7
 """Most lines of the short list and of one of its parts [-]; surgical checklists hold 5 to 9 items between pauses
@@ -66,12 +68,9 @@ def for_arrival(checklist: Checklist, tier: int = 2) -> Phases:
 
 
 def for_emergency(checklist: Checklist, tier: int = 2) -> Phases:
-    """What to do when it happens: on the road first, then stopped."""
-    return _view(
-        checklist,
-        EVENTS,
-        lambda line: "when_it_happens" in line.every and _kept(line, tier),
-    )
+    """What to do when it happens: life in danger first, then on the road."""
+    found = _view(checklist, EVENTS, lambda line: "when_it_happens" in line.every and _kept(line, tier))
+    return tuple(sorted(found, key=lambda phase: EVENTS.index(phase.key)))
 
 
 def for_season(checklist: Checklist) -> Phases:
@@ -129,7 +128,7 @@ def killer_lines(checklist: Checklist) -> Phases:
         PhaseList(
             part.key,
             "Load" if loads and part.key == "first" and not parts["load"] else part.title,
-            "read_then_do",
+            catalog().scheme.readings["read_then_do"],
             tuple(replace(line, say=f"{line.say}, if fitted") if line.if_fitted else line for line in lines),
         )
         for part in scheme.parts
@@ -140,12 +139,22 @@ def killer_lines(checklist: Checklist) -> Phases:
     return tuple(made)
 
 
-def drills(checklist: Checklist) -> Phases:
-    """What is known by heart, for the foot of the short list: a swaying trailer, a failed tire, whom to call."""
+def drills(checklist: Checklist, market: str) -> Phases:
+    """What is known by heart, for the foot of the short list: a swaying trailer, a failed tire, whom to call.
+
+    Args:
+        checklist: the whole list of a rig.
+        market: market whose words the titles use [-].
+    """
     every = [line for line in checklist.lines() if line.kind == "drill"]
-    titles = (("sway", "Trailer sways"), ("blowout", "Tire fails"), ("call", "Call"))
+    titles = (("sway", "Trailer {sways}"), ("blowout", "Tire fails"), ("call", "Call"))
     found = (
-        PhaseList(look, title, "learn_before", tuple(line for line in every if line.look == look))
+        PhaseList(
+            look,
+            say(title, market),
+            catalog().scheme.readings["learn_before"],
+            tuple(line for line in every if line.look == look),
+        )
         for look, title in titles
     )
     return tuple(part for part in found if part.items)
@@ -157,8 +166,8 @@ def _candidates(checklist: Checklist, keys: tuple[str, ...]) -> list[Line]:
         line
         for phase in checklist.phases
         if phase.key in keys
-        for line in phase.of("act", "ban")
-        if line.tier == 1 and "every_tow" in line.every and (line.safety or line.look in ranked)
+        for line in phase.items
+        if on_short_list(line) and (line.safety or line.look in ranked)
     ]
 
 
@@ -202,12 +211,12 @@ def _handover(checklist: Checklist, frequency: str) -> Phases:
         part = tuple(line for line in lines if line.mode == mode)
         if part:
             title = modes[mode][0].upper() + modes[mode][1:]
-            made.append(PhaseList(f"handover-{mode}", title, "read_then_do", part))
+            made.append(PhaseList(f"handover-{mode}", title, catalog().scheme.readings["read_then_do"], part))
     events = for_emergency(checklist, tier=1)
     made += [replace(part, key=f"handover-{part.key}") for part in events]
     signed = tuple(line for line in lines if line.mode == "sign")
     if signed:
-        made.append(PhaseList("handover-sign", "To sign", "read_then_do", signed))
+        made.append(PhaseList("handover-sign", "To sign", catalog().scheme.readings["read_then_do"], signed))
     return tuple(made)
 
 

@@ -40,7 +40,7 @@ def can_exceed(
     if high <= limit + SLACK * max(abs(limit), 1.0):
         return NEVER
     how = _changes(context, reach, reach.high_filling, case, limit, 1.0)
-    return f"can become over, up to {{can_be}}{how}", {"can_be": (high, kind)}
+    return f"can rise to {{can_be}}{how}", {"can_be": (high, kind)}
 
 
 def can_leave(
@@ -62,12 +62,12 @@ def can_leave(
         return NEVER
     if high is not None and reach.high > high + SLACK * max(abs(high), 1.0):
         how = _changes(context, reach, reach.high_filling, case, high, 1.0)
-        parts.append(f"can become too much, up to {{can_be}}{how}")
-        values["can_be"] = (reach.high, kind)
+        parts.append(f"can rise to {{can_be}} (maximum {{most}}){how}")
+        values |= {"can_be": (reach.high, kind), "most": (high, kind)}
     if low is not None and reach.low < low - SLACK * max(abs(low), 1.0):
         how = _changes(context, reach, reach.low_filling, case, low, -1.0)
-        parts.append(f"can become too little, down to {{can_fall}}{how}")
-        values["can_fall"] = (reach.low, kind)
+        parts.append(f"can fall to {{can_fall}} (minimum {{least}}){how}")
+        values |= {"can_fall": (reach.low, kind), "least": (low, kind)}
     return "; ".join(parts), values
 
 
@@ -90,7 +90,7 @@ def _changes(
     if not told:
         return ""
     more = f" and {len(told) - MOST} more changes" if len(told) > MOST else ""
-    return f", with {', '.join(told[:MOST])}{more}"
+    return f" with {', '.join(told[:MOST])}{more}"
 
 
 def _gap(result: CaseResult, figure: str, limit: float) -> float | None:

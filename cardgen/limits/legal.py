@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from cardgen.limits.becoming import NEVER, Values, can_exceed
@@ -24,18 +24,18 @@ ROUTE_RULES = ("us-md.size",)
 CORE = ("brakes", "breakaway", "chains")
 BASES = {"law": Basis.LAW, "commercial law": Basis.COMMERCIAL_LAW, "guidance": Basis.GUIDANCE}
 TITLES = {
-    "brakes": "trailer brakes, as the place asks",
-    "breakaway": "breakaway device, as the place asks",
-    "chains": "safety chains, as the place asks",
-    "secondary_coupling": "secondary coupling, as the place asks",
+    "brakes": "trailer brakes, local rule",
+    "breakaway": "breakaway device, local rule",
+    "chains": "safety chains, local rule",
+    "secondary_coupling": "secondary coupling, local rule",
     "unbraked": "weight of an unbraked trailer",
     "tow_ratio": "trailer against vehicle weight, advice",
-    "surge": "{surge_brakes}, as the place allows them",
+    "surge": "{surge_brakes}, local rule",
     "parking_brake": "{parking_brake} of the trailer",
     "nose_weight": "least load on the coupling",
-    "tow_limit": "largest trailer behind the vehicle, as the place allows it",
+    "tow_limit": "largest trailer behind the vehicle, local rule",
     "speed": "planned speed against the towing limit",
-    "mirrors": "mirrors, as the place asks",
+    "mirrors": "mirrors, local rule",
     "size": "size of the trailer",
     "rear_frame": "frame at the rear of the trailer",
     "chocks": "wheel chocks",
@@ -132,9 +132,16 @@ def law_places(context: Context) -> Iterable[Finding]:
         name = law.place_words(place) if known else place
         what = f"rules of {name} on {', '.join(lost)}" if known else f"towing rules of {name}{_meant(place)}"
         missing = Need("places", what, AUTHORITY)
-        title = f"{name}: rules that were not read"
+        about_what = f"{_joined(lost)} rules" if known else "towing rules"
+        title = f"{name} {about_what}: not covered here"
         code = f"law-places-{place}" if known else f"law-places-unknown-{wanted.index(place) + 1}"
         yield Finding(code, title, Outcome.NOT_CHECKED, needs=(missing,), critical=False)
+
+
+def _joined(topics: Sequence[str]) -> str:
+    """Topics as they are said: brakes, breakaway and speed."""
+    *before, last = topics
+    return f"{', '.join(before)} and {last}" if before else last
 
 
 def _meant(place: str) -> str:
@@ -263,7 +270,7 @@ def _becoming(context: Context, worst: Said, found: law.Clause) -> tuple[str, Va
         if isinstance(leaf, Compare) and (leaf.quantity, leaf.over, leaf.times) == ("gross", None, None):
             words, values = can_exceed(context, ("trailer_weight",), worst.case, leaf.value, "mass")
             if words and leaf.operator in (">", ">="):
-                return words.replace("can become over", "can come to be asked", 1), values
+                return words.replace("can rise", "can come to be asked: rises", 1), values
     return NEVER
 
 

@@ -205,6 +205,7 @@ class ChecklistBlock:
         critical_word: legend of the heavy box.
         if_fitted_word: printed before items that may not apply.
         gutter: whether titles and bans stand beside the lines, where the face is wide enough.
+        tight: whether bans in the gutter take the smaller type, where the face is full.
     """
 
     kind: ClassVar[str] = "checklist"
@@ -213,6 +214,7 @@ class ChecklistBlock:
     critical_word: str = "Bold box = safety-critical."
     if_fitted_word: str = "if fitted"
     gutter: bool = False
+    tight: bool = False
 
     @property
     def has_critical(self) -> bool:
@@ -398,7 +400,7 @@ class Face:
         title: what the face is.
         aside: remark beside the title, where a face has a heading of its own.
         foot: blocks that stand at the lower end.
-        spare: how many of the last blocks may go where the face is full.
+        spare: how many of the last blocks go to the last face where this one is full.
     """
 
     blocks: tuple[Block, ...]

@@ -172,6 +172,6 @@ def _due(rig_view: RigView, one: Due) -> DueRow:
         since = f"due since {day_words(one.since)}" if one.since else "due"
         return DueRow(title, since, "close", note)
     if one.state == "good":
-        until = f"good until {day_words(one.until)}" if one.until else "good"
+        until = f"due by {day_words(one.until)}" if one.until else "good"
         return DueRow(title, until, "within", note)
     return DueRow(title, f"not known: write the date at {one.path}", "unknown", note)

@@ -35,7 +35,7 @@ def checklist(rig_view: RigView) -> tuple[tuple[Phase, ...], tuple[str, ...]]:
         Phase(
             phase.key,
             phase.title,
-            phase.reading.replace("_", " "),
+            phase.reading,
             phase.about,
             tuple(_tick(line, numbers) for line in phase.items),
         )

@@ -2,13 +2,13 @@
 
 A face is laid out once on paper without an end, which shows how high it is. What then is left of the real
 paper is shared out: first between lines and blocks, the rest above what stands at the foot. A face that is
-too full gives up its spare blocks, then its good habits, then other lines that are not safety-critical; on
+too full hands its spare blocks to the last face, then gives up its good habits, then other lines that are not safety-critical; on
 small paper and in large print it runs on over a further face instead. The real layout is the proof.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from cardgen.present.blocks import (
@@ -37,10 +37,12 @@ AIR = 1.1
 """What a line may get at most [mm], at 12.25 pt; its pitch is then about 1.5 times its type."""
 GAPS = (1.1, 3.2)
 """Space between blocks [mm], least and most."""
-SPARE = 0.4
+SPARE = 1.0
 """Kept free below, for what rounding takes [mm]."""
 RULE = 8.15
 """From one ruled line to the next [mm]."""
+LEAST_BARS, LEAST_ROWS = 2, 3
+"""Bars and rows of a table side by side that stay where a face of numbers is too full [-]."""
 LINE = 1.24 * 10.75 * PT
 """Height of an ordinary line [mm], by which the number of lines that must go is reckoned."""
 
@@ -60,29 +62,31 @@ def settle(card: Card, size: Size, large_print: bool, measure: Measure) -> tuple
     """Return the card as it fits its faces, and how they are set.
 
     Args:
-        card: view model with faces alone.
+        card: view model; what flows goes to the face of notes that makes an odd number of faces even.
         size: card size.
         large_print: whether to use the large type.
         measure: lays a card out on some paper and says where everything lies.
     """
     pt = type_size(size, large_print)
-    may_thin = size.id == WALLET or (size.wide and not large_print)
-    if len(card.faces) % 2:
-        card = _with_notes(card)
-    heights = _heights(card, size, pt, measure)
+    may_thin = size.id == WALLET or (size.wide and (size.columns > 1 or not large_print))
     room = size.text_height(True) - SPARE
+    noted = len(card.faces) % 2 == 1
+    if noted:
+        notes = Face(card.flow, card.words.notes, f"{card.nickname}, {card.title.lower()}")
+        card = replace(card, faces=(*card.faces, notes), flow=())
+    heights = _heights(card, size, pt, measure)
     while may_thin:
-        faces = tuple(
-            _thinner(face, high - room) if high > room else face
-            for face, high in zip(card.faces, heights, strict=True)
-        )
-        if faces == card.faces:
+        thinner = _without_spare(card, [high > room for high in heights]) if noted else card
+        if thinner is card:
+            faces = (
+                _thinner(face, high - room) if high > room else face
+                for face, high in zip(card.faces, heights, strict=True)
+            )
+            thinner = replace(card, faces=tuple(faces))
+        if thinner == card:
             break
-        card = replace(card, faces=faces)
-        heights = _heights(card, size, pt, measure)
-    parts = tuple(
-        _share_out(face, room - high, pt) for face, high in zip(card.faces, heights, strict=True)
-    )
+        card, heights = thinner, _heights(thinner, size, pt, measure)
+    parts = tuple(_share_out(face, room - high, pt) for face, high in zip(card.faces, heights, strict=True))
     return card, Plan(parts, PartSetting(pt))
 
 
@@ -103,15 +107,17 @@ def _heights(card: Card, size: Size, pt: float, measure: Measure) -> list[float]
     ]
 
 
-def _with_notes(card: Card) -> Card:
-    """Add a face, so that paper printed on both sides is full: what a face can spare, and lines to write on."""
-    spared = [block for face in card.faces if face.spare for block in face.blocks[-face.spare :]]
-    kept = tuple(
-        replace(face, blocks=face.blocks[: -face.spare], spare=0) if face.spare else face
-        for face in card.faces
-    )
-    notes = Face(tuple(spared), card.words.notes, f"{card.nickname}, {card.title.lower()}")
-    return replace(card, faces=(*kept, notes))
+def _without_spare(card: Card, full: Sequence[bool]) -> Card:
+    """Return the card with the spare blocks of full faces on its last face, the same when there are none."""
+    *faces, last = card.faces
+    spared: list[Block] = []
+    for n, face in enumerate(faces):
+        if full[n] and face.spare:
+            spared += face.blocks[-face.spare :]
+            faces[n] = replace(face, blocks=face.blocks[: -face.spare], spare=0)
+    if not spared:
+        return card
+    return replace(card, faces=(*faces, replace(last, blocks=(*spared, *last.blocks))))
 
 
 def _thinner(face: Face, excess: float) -> Face:
@@ -124,6 +130,11 @@ def _thinner(face: Face, excess: float) -> Face:
     if face.spare:
         return replace(face, blocks=face.blocks[:-1], spare=face.spare - 1)
     lines = [line for block in face.blocks for line in _lines(block)]
+    if not lines:
+        return _shorter(face)
+    if any(isinstance(block, ChecklistBlock) and block.gutter and not block.tight for block in face.blocks):
+        tight = (replace(b, tight=True) if isinstance(b, ChecklistBlock) else b for b in face.blocks)
+        return replace(face, blocks=tuple(tight))
     order = sorted((line for line in reversed(lines) if line.weight), key=lambda line: -line.weight)
     gone = {line.id for line in order[: max(1, round(excess / LINE + 0.5))]}
     if not gone:
@@ -131,16 +142,36 @@ def _thinner(face: Face, excess: float) -> Face:
     return replace(face, blocks=tuple(_without(block, gone) for block in face.blocks))
 
 
+def _shorter(face: Face) -> Face:
+    """Return a face of numbers with one row less, the last of the longest of what is ordered by weight."""
+    for n, block in enumerate(face.blocks):
+        if isinstance(block, Bars) and len(block.rows) > LEAST_BARS:
+            shorter: Block = replace(block, rows=block.rows[:-1])
+        elif isinstance(block, Pair) and max(_rows(block.left), _rows(block.right)) > LEAST_ROWS:
+            shorter = replace(block, left=_first_rows(block.left), right=_first_rows(block.right))
+        else:
+            continue
+        return replace(face, blocks=(*face.blocks[:n], shorter, *face.blocks[n + 1 :]))
+    return face
+
+
+def _first_rows(block: Block) -> Block:
+    """Return a table without its last row, when it has more than the least."""
+    if not isinstance(block, Table) or len(block.rows) <= LEAST_ROWS:
+        return block
+    return replace(block, rows=block.rows[:-1])
+
+
 def _lines(block: Block) -> list[CheckLine]:
-    """The items of a list that is no list of killer lines, which never lose one."""
-    if not isinstance(block, ChecklistBlock) or block.gutter:
-        return []
-    return [line for phase in block.phases for line in phase.lines]
+    """The items of a block; none when it is no list."""
+    return (
+        [line for phase in block.phases for line in phase.lines] if isinstance(block, ChecklistBlock) else []
+    )
 
 
 def _without(block: Block, gone: set[str]) -> Block:
     """Take items out of a list, and phases that are left empty."""
-    if not _lines(block) or not isinstance(block, ChecklistBlock):
+    if not isinstance(block, ChecklistBlock):
         return block
     kept = (
         replace(phase, lines=tuple(line for line in phase.lines if line.id not in gone))

@@ -21,7 +21,7 @@ PAIR_GAP = 4.0  # % of the width
 ORDINARY = 10.75 / 12.25  # type of an ordinary line over that of a critical one, where sizes stand still
 GUTTER = 4.86  # em; 21 mm beside critical lines of 12.25 pt
 WIDE = 25.0  # em; a face of so many has room for a gutter and for blocks side by side
-FIXED_QR = 24.0  # mm
+FIXED_QR = 5.7  # em; 24.6 mm beside critical lines of 12.25 pt
 NAMES = (1.8776, 1.5, 1.2)  # em; 23 pt, and less for a long name
 STYLES = ("styles/card.css", "styles/extra.css")
 
@@ -119,7 +119,7 @@ class Pen:
 
     def qr(self, block: Qr) -> DrawnQr:
         """Draw a QR code."""
-        code = qr.draw(block.payload, FIXED_QR if self.fixed else self.size.qr, block.caption)
+        code = qr.draw(block.payload, FIXED_QR * self.pt * PT if self.fixed else self.size.qr, block.caption)
         return DrawnQr(Markup(code.svg), code.side)
 
     def beside_gutter(self) -> Pen:
@@ -131,11 +131,17 @@ class Pen:
         """Width of the gutter with titles and bans [mm]."""
         return GUTTER * self.pt * PT if self.wide else 0.0
 
-    def item(self, line: CheckLine, if_fitted: str) -> SetLine:
-        """Measure a checklist item: where its text ends and where its answer begins."""
-        pt = self.pt * ORDINARY if self.fixed and not line.critical else self.pt
+    def item(self, line: CheckLine, if_fitted: str, large: bool = False) -> SetLine:
+        """Measure a checklist item: where its text ends and where its answer begins.
+
+        Args:
+            line: the item.
+            if_fitted: what is printed before items that may not apply [-].
+            large: whether all items have the type of critical ones, where type stands still.
+        """
+        pt = self.pt * ORDINARY if self.fixed and not (line.critical or large) else self.pt
         em = pt * PT
-        room = self.width - 1.5 * em
+        room = self.width - 1.5 * self.pt * PT
         text = f"{if_fitted}: {line.text}" if line.if_fitted else line.text
         count, used = last_line(text, pt, room)
         sure = last_line(text, pt, room - NARROW) == last_line(text, pt, room + NARROW)
@@ -143,7 +149,7 @@ class Pen:
             return SetLine(text, False, 0.0, 0.0, max(1, count))
         rows, answer = last_line(line.answer, pt, room, "bold")
         start = used + 0.4 * em
-        least = 0.8 if self.fixed else 1.2
+        least = 0.3 if self.fixed else 1.2
         low = not sure or rows > 1 or start + answer + least * em > room
         if low:
             start = 0.0
@@ -174,7 +180,9 @@ class Pen:
             return Markup("")
         if self.fixed:
             share = "-" if row.share is None else f"{row.share:.4f}"
-            return Markup(f' data-ink="bar {share} {row.state} {0.19 * self.width:.3f} {0.5 * self.pt * PT:.3f} 0 {0.3 * self.pt * PT:.3f}"')
+            return Markup(
+                f' data-ink="bar {share} {row.state} {0.19 * self.width:.3f} {0.5 * self.pt * PT:.3f} 0 {0.3 * self.pt * PT:.3f}"'
+            )
         em = self.scale.table * PT
         across = 0.5 * em if self.wide else 0.0
         down = 0.42 * em if self.wide else -(self._bar[1] + 0.2 * em)
@@ -195,7 +203,7 @@ class Pen:
             return Markup("")
         em = self.pt * PT
         said = f"{row.value or '?'} {unit}, between {row.low} and {row.high}"
-        return Markup(figures.small_gauge(row.at, 4.6 * em, 0.95 * em, said).svg)
+        return Markup(figures.small_gauge(row.at, 4.2 * em, 0.95 * em, said).svg)
 
     def cut(self, text: str, share: float, size: float = 1.0, weight: Weight = "regular") -> str:
         """Cut a text of the owner's to a share of the line [-], at a type size [em]."""

@@ -107,9 +107,7 @@ def _settled(
     return card, laid
 
 
-def _fitted(
-    machine: Press, card: Card, size: Size, large_print: bool, workspace: Path | None
-) -> _Laid:
+def _fitted(machine: Press, card: Card, size: Size, large_print: bool, workspace: Path | None) -> _Laid:
     """Lay out a card in the largest type that fits."""
     fitter = Fitter(card, size, large_print)
 
@@ -168,6 +166,9 @@ def _notes(card: Card, found: Survey, plan: Plan) -> tuple[str, ...]:
         for n, part in enumerate(plan.faces, 1)
         if found.pages_of(f"face{n}") > 1
     ]
+    if card.fixed:
+        cut = [leaf.text.strip() for leaf in found.leaves if leaf.text.rstrip().endswith("…")]
+        notes += [f"{card.title}: cut short for its line: {text!r}; the report has all of it" for text in cut]
     if plan.moved:
         notes.append(f"{card.title}: {plan.moved} block(s) of the front moved to the next face")
     if found.pages > 2:

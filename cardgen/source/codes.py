@@ -178,6 +178,10 @@ CHECKLIST_CODES: Mapping[str, str] = {
     "checklist-phase": "An own item names a phase that the checklist does not have, so it could not be printed"
     " anywhere. The nearest phase is suggested.",
     "checklist-text": "An own item, or the new wording of an item, has no text and would print as an empty line.",
+    "checklist-long": "A safety-critical item of the owner's own, or the new wording of an item of the short list, is"
+    " longer than a line of the glovebox card.",
+    "checklist-many": "With the owner's safety-critical items the short list holds more lines than its face. None is"
+    " dropped for it: make some of them not safety-critical, and they stand on the departure card.",
     "checklist-item": "No item has this id, so the change would be lost without a word. The nearest id is suggested.",
     "checklist-twice": "One item is both reworded and removed. Keep one of the two.",
     "checklist-reason": "An item is removed without a reason. The reason is printed with the removal, so that"

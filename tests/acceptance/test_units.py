@@ -118,7 +118,8 @@ def items(rig_view: RigView) -> list[tuple[str, str, str]]:
     """
     lines = [line for phase in rig_view.checklist.phases for line in phase.items]
     return [
-        (line.id, "" if line.id in ("ball-size", "lend-ball") else line.text, line.seen) for line in lines
+        (line.id, *(("", "") if line.id in ("ball-size", "lend-ball") else (line.text, line.seen)))
+        for line in lines
     ]
 
 

@@ -10,7 +10,7 @@ from cardgen.model.features import Features
 from cardgen.model.gear import Gear, Mount, WeightDistribution
 from cardgen.model.parts import Cylinder, Tank, TrailerLoad
 from cardgen.model.results import Assessment, CaseResult, Computed, Figure
-from cardgen.model.rig import Case, Rig
+from cardgen.model.rig import Case, Preferences, Rig
 from cardgen.model.tires import Spare
 from cardgen.model.trailer import (
     Axles,
@@ -226,6 +226,8 @@ def pool() -> list[Rig]:
         ball_rig(brakes=Brakes(kind="electric_hydraulic")),
         change(ball_rig(), use="commercial"),
         change(caravan(), trailer__coupler=Coupler()),
+        change(ball_rig(), preferences=Preferences(base_url="https://shed.example")),
+        change(horse(), trailer__features=replace(ROOMS, living_space=True, partitions=True)),
         unknown_rig(),
     ]
 

@@ -127,7 +127,10 @@ FAULTS = [
     ("items/hitching.yaml", "every: [every_tow]", "every: [daily]", "'daily' is not a frequency"),
     ("items/hitching.yaml", "after: [chock]", "after: [wheel]", "which is no item"),
     ("items/hitching.yaml", "after: [chock]", "after: [chocks-out]", "stands before it"),
-    ("items/hitching.yaml", "after: [chock]", "after: [stabilizers-up]", "in a circle"),
+    ("items/hitching.yaml", "after: [chock]", "after: [locks-off]", "in a circle"),
+    ("items/hitching.yaml", "[chocks-out]", "[chocks-gone]", "'undone_by' names"),
+    ("items/hitching.yaml", "look: ball", "look: globe", "'globe' is not a look"),
+    ("items/hitching.yaml", "seen: Tight", "seen: Tight against both of the wheels", "at most 20 fit"),
     ("items/hitching.yaml", "- id: chock\n", "- id: latch\n", "id used twice: latch"),
     ("items/hitching.yaml", "tier: 1", "tier: 4", "tier"),
     ("items/hitching.yaml", "tier: 1", "tier: 1\n  colour: red", "colour"),
@@ -173,7 +176,7 @@ def test_cycles_over_several_items_are_found(copy: Path) -> None:
     text = path.read_text("utf-8")
     path.write_text(
         text.replace("- id: chock\n", "- id: chock\n  after: [lift-test]\n").replace(
-            "after: [latch]", "after: [stabilizers-up]"
+            "after: [latch]", "after: [latch-look, locks-off]"
         ),
         "utf-8",
     )

@@ -45,6 +45,13 @@ def test_a_sound_file_has_no_problems() -> None:
         ({"add": (OwnItem(phase="hitchin", text="x"),)}, "checklist.add[0].phase", "phase", "'hitching'"),
         ({"add": (OwnItem(phase="qqq", text="x"),)}, "checklist.add[0].phase", "phase", "walk_around"),
         ({"add": (OwnItem(phase="hitching", text=" "),)}, "checklist.add[0].text", "no text", "write"),
+        (
+            {"add": (OwnItem(phase="hitching", text="x" * 45, safety=True),)},
+            "checklist.add[0].text",
+            "45 char",
+            "few",
+        ),
+        ({"replace": {"chock": "x" * 45}}, "checklist.replace.chock", "holds 44", "few"),
     ],
 )
 def test_each_fault_names_its_field_and_what_to_write(
@@ -54,6 +61,12 @@ def test_each_fault_names_its_field_and_what_to_write(
     assert len(found) == 1
     assert message in found[0].message
     assert hint in found[0].hint
+
+
+def test_a_long_text_is_a_fault_only_where_its_line_is_short() -> None:
+    long = "Wave to Ada on the porch until she has waved back at you"
+    own = (OwnItem(phase="hitching", text=long), OwnItem(phase="emergency", text=long, safety=True))
+    assert problems(rig(add=own, replace={"wind": long})) == []
 
 
 def test_all_faults_come_at_once() -> None:

@@ -15,7 +15,7 @@ from cardgen.checklist.values import values
 from cardgen.model.features import Features
 from cardgen.model.gear import Gear, WeightDistribution
 from cardgen.model.parts import Cylinder, TrailerLoad
-from cardgen.model.rig import Rig
+from cardgen.model.rig import Preferences, Rig
 from cardgen.model.tires import Spare
 from cardgen.model.trailer import Axles, Brakes, Breakaway, Chains, Coupler, Dimensions
 from cardgen.model.vehicle import Mirrors, Receiver
@@ -59,6 +59,7 @@ PAIRS: Mapping[str, tuple[Rig, Rig]] = {
     "coupler": (fifth_wheel(), CAMPER),
     "market": (caravan("uk"), caravan("us")),
     "commercial": (change(RIG, use="commercial"), RIG),
+    "address": (change(RIG, preferences=Preferences(base_url="https://shed.example")), RIG),
     "lending": (change(RIG, use="lending"), RIG),
     "ball_mount": (RIG, change(RIG, vehicle__receiver=Receiver(fixed_ball=True))),
     "friction_coupler": (
@@ -293,7 +294,7 @@ def test_what_a_missing_field_means(rig: Rig, name: str, expected: Value) -> Non
 @each(
     ("rig", "asked"),
     [
-        (ball_rig(features=Features()), 8),
+        (ball_rig(features=Features()), 9),
         (ball_rig(body="car_hauler", features=Features()), 5),
         (ball_rig(body="boat", features=Features()), 1),
         (

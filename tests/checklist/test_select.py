@@ -179,7 +179,7 @@ def test_phases_come_in_the_order_of_a_tow_with_title_and_reading() -> None:
     keys = [phase.key for phase in checklist.phases]
     assert keys == [key for key in order if key in keys]
     assert all(phase.title and phase.reading and phase.about for phase in checklist.phases)
-    assert "spring_bars" not in keys
+    assert "loading" not in keys
     assert "boat_ramp" not in keys
 
 
@@ -216,21 +216,23 @@ def test_no_line_speaks_of_gear_the_rig_lacks(name: str) -> None:
 
 ORDERS = [
     (travel_trailer(), "chock gap-clear vehicle-park lower-on latch lift-test chains-cross breakaway-cable "
-     "plug bars-raise bars-set lamps-stop jack-fixed touch-again chocks-out ease-off squeeze"),
-    (fifth_wheel(), "chock jaws-open tailgate-down back-up vehicle-park plate-height jaws-close jaws-look "
+     "plug bars-raise bars-set bars-lower jack-fixed lamps-stop touch-again chocks-out ease-off squeeze"),
+    (fifth_wheel(), "chock jaws-open tailgate-down back-up plate-height jaws-close vehicle-park jaws-look "
      "jaws-lock plug tug-test tailgate-up jack-legs chocks-out"),
     (horse(), "chock bed-ball tailgate-down neck-raise vehicle-park neck-latch chains-bed plug tug-test "
-     "lamps-tail animals-last animals-bar ramp-latch touch-again chocks-out"),
+     "jack-swivel lamps-tail animals-floor animals-last animals-bar ramp-latch touch-again chocks-out"),
     (boat(), "chock latch chains-cross plug lamps-tail winch bow-chain transom outboard chocks-out ease-off"),
-    (caravan(), "parking-brake-on stabilizers-up latch breakaway-cable plug plug-13 friction-lever "
-     "jack-clamp touch-again parking-brake-off chocks-out ease-off"),
-    (camper(), "gas-appliances slide-path slide-in last-out stabilizers-up latch gas-valves steps entry-door"),
+    (caravan(), "parking-brake-on stabilizers-up latch breakaway-cable-uk plug plug-13 friction-lever "
+     "jack-clamp parking-brake-off touch-again chocks-out ease-off ramps-off"),
+    (camper(), "gas-appliances slide-path slide-in last-out shore-cord hoses stabilizers-up latch gas-valves steps entry-door"),
     (fifth_wheel(), "arrive-chock arrive-legs arrive-tailgate arrive-unplug arrive-jaws arrive-part-way "
-     "arrive-drive arrive-stabilizers arrive-slide"),
-    (travel_trailer(), "arrive-chock arrive-bars arrive-ball-slack arrive-unplug arrive-latch arrive-chains "
+     "arrive-drive arrive-tailgate-up arrive-stabilizers arrive-steps arrive-slide"),
+    (travel_trailer(), "arrive-chock arrive-sway-bar arrive-bars arrive-ball-slack arrive-unplug arrive-latch arrive-chains "
      "arrive-drive arrive-stabilizers"),
+    (caravan(), "arrive-chock arrive-friction arrive-ball-slack arrive-latch"),
+    (ball_rig(), "wheel-hold wheel-loosen wheel-jack wheel-tight stop-leave"),
     (horse(), "arrive-chock arrive-animals arrive-neck arrive-chains arrive-drive"),
-    (boat(), "ramp-ready ramp-plug ramp-unplug ramp-hold ramp-strap ramp-load ramp-out"),
+    (boat(), "ramp-ready ramp-lines ramp-plug ramp-unplug ramp-hold ramp-strap ramp-load ramp-unchock ramp-out"),
 ]  # fmt: skip
 
 

@@ -59,8 +59,8 @@ def test_the_borrowers_sheet_asks_shows_tells_and_ends_with_the_signature() -> N
         "handover-confirm",
         "handover-show",
         "handover-tell",
-        "handover-on_the_road",
         "handover-emergency",
+        "handover-on_the_road",
         "handover-sign",
     ]
     assert [line.id for line in phases[-1].items] == ["lend-sign"]

@@ -67,7 +67,7 @@ def test_can_become_over_names_the_filling() -> None:
     """Half a tank is fine, a full one is not; the sentence says so and how far it goes."""
     found = finding("trailer-gross", {"trailer.gvwr": "2,950 lb"})
     assert found.outcome is not Outcome.OVER
-    assert found.can_become == "can become over, up to {can_be}, with fresh tank full"
+    assert found.can_become == "can rise to {can_be} with fresh tank full"
     value, kind = found.values["can_be"]
     assert kind == "mass"
     assert value / POUND == pytest.approx(2600 + 200 + 20 * 8.3304, abs=0.05)
@@ -75,10 +75,10 @@ def test_can_become_over_names_the_filling() -> None:
 
 def test_band_can_be_left_at_either_end() -> None:
     found = finding("tongue-share", {"limits.tongue_share": {"low": "12.5 %", "high": "15 %"}})
-    assert "too little" in found.can_become
+    assert "can fall to {can_fall} (minimum {least})" in found.can_become
     assert "{can_fall}" in found.can_become
     high = finding("tongue-share", {"limits.tongue_share": {"low": "5 %", "high": "12.53 %"}})
-    assert "too much" in high.can_become
+    assert "can rise to {can_be} (maximum {most})" in high.can_become
 
 
 def test_what_cannot_happen_is_not_told() -> None:

@@ -32,32 +32,21 @@ def card(rig_view: RigView) -> Card:
             lists.append((title, _lettered(rig_view, found, used)))
             used += len(found)
     faces = [_face(rig_view, n, title, block) for n, (title, block) in enumerate(lists)]
-    made = pieces.frame(rig_view, "departure-card", "Departure card", tuple(faces))
+    code = pieces.qr(rig_view, "d", "Report, with ticks that stay")
+    made = pieces.frame(rig_view, "departure-card", "Departure card", tuple(faces), (code,))
     return replace(made, fixed=True)
 
 
 def _face(rig_view: RigView, number: int, title: str, block: ChecklistBlock) -> Face:
     """One face; the first has the verdict's ban above its list and the hand signals below it."""
     stop: list[Block] = [*pieces.stop_line(rig_view)] if number == 0 else []
-    after: list[Block] = []
-    if number == 0:
-        after = [pieces.signals(rig_view), *(Note(text) for text in removed(rig_view))]
+    left_out = [Note(text) for text in removed(rig_view)] if number == 0 else []
+    signals = (pieces.signals(rig_view),) if number == 0 else ()
     aside = f"{rig_view.rig.nickname}, departure card"
-    return Face((*stop, block, *after), title, aside, spare=len(after))
+    return Face((*stop, block, *left_out, *signals), title, aside, spare=len(signals))
 
 
 def _lettered(rig_view: RigView, phases: Sequence[PhaseList], used: int) -> ChecklistBlock:
     block = checklist(rig_view, phases, "", short=True)
-    marked = tuple(
-        replace(phase, mark=LETTERS[used + n], reading=READ[phase.reading])
-        for n, phase in enumerate(block.phases)
-    )
+    marked = tuple(replace(phase, mark=LETTERS[used + n]) for n, phase in enumerate(block.phases))
     return replace(block, phases=marked)
-
-
-READ = {
-    "read then do": "read each line, then do it",
-    "do then confirm": "do it, then check it off",
-    "learn before": "know by heart",
-}
-"""How to use the lines of a phase, in words [-]."""

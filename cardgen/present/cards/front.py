@@ -7,8 +7,11 @@ than one line; what does not fit stands in the report.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
+from dataclasses import replace
 
+from cardgen.limits.legal import on_route
 from cardgen.model.results import CaseResult, Finding, Outcome
 from cardgen.physics.allowances import OWN_RATING
 from cardgen.present.asking import briefly, waiting
@@ -36,13 +39,20 @@ from cardgen.present.cards import pieces
 from cardgen.present.cards.short import short
 from cardgen.present.format import NOT_CHECKED, day_words
 from cardgen.present.rig_view import LEVELS, RigView, unique
+from cardgen.tables.law import place_words
 from cardgen.units.show import NBSP
 
 BLANK = "_____"
 """A value that is to be written in [-]."""
 TABS = {"within": "WITHIN", "close": "CLOSE", "unknown": "NOT KNOWN"}
-REASONS, CURES, NEEDS, CASES, ROOM, STOPS, DUE = 7, 3, 6, 3, 4, 4, 2
+REASONS, CURES, NEEDS, CASES, ROOM, STOPS = 7, 3, 6, 3, 4, 5
 """Most rows of each part of the front [-]."""
+
+
+OPEN = 44
+"""Letters of what was not checked that a line takes, besides the count of the rest [-]."""
+DUE = 62
+"""Letters of what is due that a line takes, besides the count of the rest [-]."""
 
 
 def front(rig_view: RigView) -> Face:
@@ -79,74 +89,115 @@ def _over(rig_view: RigView) -> list[Block]:
     cures = _cures(rig_view, over)
     cases = {f.case for f in over if f.case}
     count = "1 limit is over" if len(over) == 1 else f"{len(over)} limits are over"
-    told = f'Loading case "{next(iter(cases))}": {count}.' if len(cases) == 1 else f"{count[0].upper()}{count[1:]}."
+    told = f'"{next(iter(cases))}": {count}.' if len(cases) == 1 else f"{count[0].upper()}{count[1:]}."
     made: list[Block] = [
         Banner("over", pieces.STOP, (f"{told} {rig_view.reckoned()}",)),
         _why(rig_view, over, cures),
     ]
     if cures:
-        rows = tuple(Step(str(n), text) for n, (text, _) in enumerate(cures, 1))
-        made.append(Steps("What to do", rows, "then describe it, and print anew"))
-    holds = KeyNumbers("These hold all the same", _known(rig_view), "for any load")
-    made += [holds, Pair(stop_if(rig_view), code(rig_view), 0.775), *own_lines(rig_view)]
+        steps = tuple(
+            Step(str(n), f"{text}. {_cured(len(codes), len(over))}")
+            for n, (text, codes) in enumerate(cures, 1)
+        )
+        made.append(Steps("What to do", steps, "then describe it, and print anew"))
+    rows = tuple((f"{n.label} ({n.note})" if n.note else n.label, n.value) for n in _known(rig_view))
+    holds = Table(
+        "These hold all the same",
+        (),
+        rows,
+        (1.7, 1.0),
+        ("left", "right"),
+        strong=tuple(range(len(rows))),
+        aside="for any load",
+    )
+    made += [Pair(holds, code(rig_view), 0.775), *own_lines(rig_view)]
     return made
 
 
 def _cures(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[str]]]:
     """At most three proposals that cure most, each with the codes that it cures and what it leaves."""
-    open_ = {f.code for f in over}
-    titles = {f.code: short(f.code, f.title) for f in over}
+    open_ = {f.code for f in over if f.critical}
     found: list[tuple[str, set[str]]] = []
     for finding in over:
         for remedy in rig_view.assessment.remedies.get(finding.code, ()):
             if remedy.kind in ("weigh", "short"):
                 continue
-            cured = (({finding.code} if remedy.after != Outcome.OVER else set()) | set(remedy.also)) & open_
-            cured -= set(remedy.left)
-            text = rig_view.say(rig_view.formatter.filled(remedy.text, remedy.values))
-            left = [titles[code] for code in remedy.left if code in titles]
-            rest = rig_view.say(f"leaves over: {', '.join(left[:2])}{' and more' if len(left) > 2 else ''}") if left else ""
-            full = "; ".join(filter(None, (text, rest)))
-            if cured and full not in [one for one, _ in found]:
-                found.append((full[0].upper() + full[1:], cured))
-    return sorted(found, key=lambda pair: -len(pair[1]))[:CURES]
+            cured = open_ - set(remedy.left)
+            text = _cap(rig_view.say(rig_view.formatter.filled(remedy.text, remedy.values)))
+            if cured and text not in [one for one, _ in found]:
+                found.append((text, cured))
+    return sorted(found, key=lambda pair: -len(pair[1]))[: CURES if len(over) < REASONS else CURES - 1]
+
+
+def _cured(count: int, over: int) -> str:
+    """Say how many of the reasons a proposal takes away, and what it leaves."""
+    return "Cures all." if count == over else f"Cures {count}, leaves {over - count} over."
 
 
 def _why(rig_view: RigView, over: Sequence[Finding], cures: Sequence[tuple[str, set[str]]]) -> Table:
     show = rig_view.formatter
     rows = []
     for finding in over[:REASONS]:
-        cure = " or ".join(str(n) for n, (_, codes) in enumerate(cures, 1) if finding.code in codes) or "-"
+        cure = ", ".join(str(n) for n, (_, codes) in enumerate(cures, 1) if finding.code in codes) or "-"
         name = rig_view.say(short(finding.code, finding.title))
         name = name[0].upper() + name[1:]
         if finding.demand is None or finding.capacity is None:
             rows.append((name, "", "", "does not fit", cure))
             continue
         low = finding.low is not None and finding.demand < finding.low
-        allowed = f"from {show.of(finding, finding.low)}" if low and finding.low is not None else show.of(finding, finding.capacity)
+        allowed = (
+            f"from {show.of(finding, finding.low)}"
+            if low and finding.low is not None
+            else show.of(finding, finding.capacity)
+        )
         past = f"{show.of(finding, abs(finding.margin or 0.0))} {'short' if low else 'over'}"
         rows.append((name, show.of(finding, finding.demand), allowed, past, cure))
     more = f"{len(over) - REASONS} more, all in the report" if len(over) > REASONS else ""
     head = ("limit", "is", "allowed", "over, short", "cure")
-    return Table("Why", head, tuple(rows), (1.9, 1.0, 1.1, 1.25, 0.5), note=more, aside="worst first; one line, one reason")
+    return Table(
+        "Why",
+        head,
+        tuple(rows),
+        (2.4, 0.9, 1.05, 1.2, 0.5),
+        note=more,
+        aside="worst first; one line, one reason",
+    )
 
 
 def _known(rig_view: RigView) -> tuple[KeyNumber, ...]:
     """Four numbers that hold for any load, each with whose it is."""
     rig, show = rig_view.rig, rig_view.formatter
     allowed = rig_view.figure("allowed_trailer")
-    part = next((a.part for a in rig_view.assessment.computed.allowances if a.trailer is not None and a.formula == OWN_RATING), "")
+    known = [a for a in rig_view.assessment.computed.allowances if a.trailer is not None]
+    sure = allowed is not None and allowed.value is not None
+    lowest = next((a for a in known if sure or a.formula == OWN_RATING), None)
     torque = rig.trailer.wheel_torque
     made = [
-        KeyNumber("Trailer, at most", show.figure(allowed) if allowed and allowed.value is not None else BLANK, rig_view.say(part) or "no rating stated"),
-        pressure(rig_view, "trailer", "Trailer {tire}s, cold".replace("{tire}", "tire")),
+        KeyNumber("Trailer, at most", BLANK, "no rating stated")
+        if lowest is None or lowest.trailer is None
+        else KeyNumber(
+            "Trailer, at most",
+            show.bound(lowest.trailer, "mass", "upper"),
+            rig_view.say(lowest.part) if sure else f"{rig_view.say(lowest.part)}; others not read",
+        ),
+        pressure(rig_view, "trailer", "Trailer tires, cold"),
     ]
     if rig.trailer.type != "fifth_wheel":
         size = rig.trailer.coupler.ball or (rig.gear.ball.diameter if rig.gear.ball else None)
-        made.append(KeyNumber("Ball stamp", show.ball(size.si) if size else BLANK, f"plug {rig.trailer.connector or BLANK}"))
+        made.append(
+            KeyNumber(
+                "Ball stamp", show.ball(size.si) if size else BLANK, f"plug {rig.trailer.connector or BLANK}"
+            )
+        )
     else:
         made.append(KeyNumber("Plug", str(rig.trailer.connector or BLANK)))
-    made.append(KeyNumber("Wheel nuts", show.value(torque.si, "torque") if torque else BLANK, "" if torque else "trailer manual"))
+    made.append(
+        KeyNumber(
+            "Wheel nuts",
+            show.value(torque.si, "torque") if torque else BLANK,
+            "" if torque else "trailer manual",
+        )
+    )
     return tuple(made)
 
 
@@ -154,22 +205,28 @@ def _unknown(rig_view: RigView) -> list[Block]:
     """The front of a rig of which little is known: what is known, and what to measure next."""
     unknown = [f for f in rig_view.outcome(Outcome.NOT_CHECKED) if f.critical]
     made = [f for f in rig_view.assessment.findings if f.critical and f.outcome is not Outcome.NOT_CHECKED]
-    told = f"{len(unknown)} of {len(unknown) + len(made)} checks wait for a number; none of the {len(made)} made is over"
+    told = f"All {len(unknown)} checks wait for a number"
+    if made:
+        told = f"{len(unknown)} of {len(unknown) + len(made)} checks wait for a number; none of the {len(made)} made is over"
     listed = waiting(unknown)[:NEEDS]
     rows = tuple(
-        (_cap(rig_view.say(briefly(need))), rig_view.say(need.where or "rig file"), str(len(found)), "")
+        (
+            _cap(rig_view.say(briefly(need))),
+            _brief(rig_view.say(need.where or "rig file")),
+            str(len(found)),
+            "",
+        )
         for need, found in listed
     )
-    allowed = rig_view.figure("allowed_trailer")
-    limit = rig_view.formatter.figure(allowed) if allowed and allowed.value is not None else BLANK
+    known = _known(rig_view)
     compare = (
-        ("Trailer, loaded and weighed", f"not more than {limit}", "", "yes / no"),
+        ("Trailer, loaded and weighed", f"at most {known[0].value} and every rating", "", "yes / no"),
         (rig_view.say("{Coupling_load}, weighed"), "in its band, below every rating", "", "yes / no"),
     )
     return [
         Banner("unknown", "Nobody can say yet if this may be towed", (told,), TABS["unknown"]),
-        KeyNumbers("Known", _known(rig_view), "read off the trailer, the vehicle or its papers"),
-        Pair(coupling(rig_view), road(rig_view), 0.5),
+        KeyNumbers("Known", known, "read off the trailer, the vehicle or its papers"),
+        Pair(_filled(coupling(rig_view)), _filled(road(rig_view)), 0.5),
         Table(
             f"Measure these {_count_word(len(rows))}next",
             ("what", "where", "opens", "write here"),
@@ -182,6 +239,18 @@ def _unknown(rig_view: RigView) -> list[Block]:
         Pair(stop_if(rig_view), code(rig_view), 0.775),
         *own_lines(rig_view),
     ]
+
+
+def _brief(text: str, most: int = 44) -> str:
+    """Cut where to look at its first clause, and never longer than two lines of its column."""
+    first = re.split(r"[;:(]", text, maxsplit=1)[0].strip()
+    return first if len(first) <= most else first[: most - 1].rsplit(" ", 1)[0] + "…"
+
+
+def _filled(table: Table) -> Table:
+    """The rows that have a value, at most three."""
+    rows = tuple(row for row in table.rows if row[1] != BLANK)[:3]
+    return replace(table, rows=rows, strong=tuple(range(len(rows))))
 
 
 def _count_word(count: int) -> str:
@@ -198,16 +267,35 @@ def verdict(rig_view: RigView) -> Banner:
     close = [f for f in rig_view.outcome(Outcome.CLOSE) if f.critical and not pieces.aging(f)]
     unknown = [f for f in rig_view.outcome(Outcome.NOT_CHECKED) if f.critical]
     unknown = unknown or list(rig_view.outcome(Outcome.NOT_CHECKED))
-    names = unique(_cap(rig_view.say(short(f.code, f.title))) for f in unknown)
-    open_ = f"Not checked: {names[0]}{f' and {len(names) - 1} more' if len(names) > 1 else ''}" if names else ""
+    open_ = _open(rig_view, unknown)
     lines = [rig_view.reckoned(), open_]
     if told.level == "close":
         first = close[0]
-        why = f"{_cap(short(first.code, first.title))}: {rig_view.formatter.told(first)}"
+        why = f"{_cap(short(first.code, first.title))}: {rig_view.formatter.told(first).split(';')[0]}"
         lines = [rig_view.say(why), f"{rig_view.reckoned()} {open_}"]
     elif rig_view.assessment.computed.unloaded:
         lines[0] += " Nothing loaded is listed."
     return Banner(told.level, told.title, tuple(filter(None, lines)), TABS[told.level])
+
+
+def _open(rig_view: RigView, unknown: Sequence[Finding]) -> str:
+    """What was not checked, in a line: rules of places by the place, other checks by their short names."""
+    laws = {
+        f.code: place
+        for f in unknown
+        for place in rig_view.rig.places
+        if f.code.startswith("law-") and f.code.endswith(place)
+    }
+    names = [_cap(rig_view.say(short(f.code, f.title))) for f in unknown if f.code not in laws]
+    places = [place_words(place) for place in unique(laws.values())]
+    if places:
+        names.append(f"some rules of {' and '.join(places[:2])}{' and others' if len(places) > 2 else ''}")
+    names = list(unique(names))
+    if not names:
+        return ""
+    fit = next((n for n in range(len(names), 1, -1) if len("; ".join(names[:n])) <= OPEN), 1)
+    more = f" and {len(names) - fit} more" if len(names) > fit else ""
+    return f"Not checked: {'; '.join(names[:fit])}{more}"
 
 
 def gauges(rig_view: RigView) -> Gauges:
@@ -217,7 +305,7 @@ def gauges(rig_view: RigView) -> Gauges:
     allowed = rig_view.figure("allowed_trailer")
     limit = ("", "", "")
     if allowed is not None and allowed.value is not None:
-        part = next((a.part for a in computed.allowances if a.trailer is not None and a.formula == OWN_RATING), "")
+        part = next((a.part for a in computed.allowances if a.trailer is not None), "")
         limit = (
             "Trailer, at most",
             rig_view.formatter.figure(allowed),
@@ -297,7 +385,9 @@ def pump(rig_view: RigView) -> KeyNumbers:
             KeyNumber(
                 "Wheel nuts",
                 show.value(torque.si, "torque") if torque else BLANK,
-                f"again {again.replace(' and ', ', ').replace('miles', 'mi')}" if again and torque else "trailer manual",
+                f"again {again.replace(' and ', ', ').replace('miles', 'mi')}"
+                if again and torque
+                else "trailer manual",
             ),
         ),
         "cold: parked three hours; never bleed a warm tire",
@@ -327,7 +417,12 @@ def coupling(rig_view: RigView) -> Table:
         if mount is not None and mount.drop is not None and rig.trailer.type == "ball":
             word = "drop" if mount.drop.si >= 0 else "rise"
             shank = f", {show.value(mount.shank.si, 'ball')}" if mount.shank else ""
-            rows.append((f"Mount: {word}{', shank' if shank else ''}", f"{show.value(abs(mount.drop.si), 'height')}{shank}"))
+            rows.append(
+                (
+                    f"Mount: {word}{', shank' if shank else ''}",
+                    f"{show.value(abs(mount.drop.si), 'height')}{shank}",
+                )
+            )
     if coupler.height is not None:
         rows.append(("{Coupler}, level", show.value(coupler.height.si, "height")))
     if rig.gear.weight_distribution is not None:
@@ -349,7 +444,7 @@ def road(rig_view: RigView) -> Table:
         ("Width", known.get("rig_width") or BLANK),
         ("Speed, at most", speed.split(" (")[0] if speed else "posted limit"),
     ]
-    if rig_view.rig.vehicle.brake_controller.fitted or rig_view.rig.vehicle.brake_controller.gain is not None:
+    if rig_view.rig.trailer.brakes.kind in (None, "electric", "electric_hydraulic"):
         rows.append(("Gain, as tested", known.get("brake_gain") or BLANK))
     if first := known.get("first_stop"):
         rows.append(("First stop after", first))
@@ -419,9 +514,7 @@ def _band_row(rig_view: RigView, finding: Finding) -> Bar:
 def stop_if(rig_view: RigView) -> Cautions:
     """When to stop: a line that cannot be ticked, and what this rig in particular must not meet."""
     rows = ["A line overleaf cannot be ticked"]
-    rows += [
-        rig_view.say(f.title) for f in rig_view.outcome(Outcome.CLOSE) if pieces.on_route(f)
-    ]
+    rows += [rig_view.say(f.title) for f in rig_view.outcome(Outcome.CLOSE) if on_route(f)]
     allowed = rig_view.figure("allowed_trailer")
     if allowed is not None and allowed.value is not None:
         rows.append(f"Trailer above {rig_view.formatter.figure(allowed)}")
@@ -450,9 +543,10 @@ def own_lines(rig_view: RigView) -> list[Block]:
         for d in rig_view.checklist.due
         if d.state == "due"
     ]
+    fit = next((n for n in range(len(due), 1, -1) if len("; ".join(due[:n])) <= DUE), 1)
     if due:
-        more = f"; {len(due) - DUE} more in the report" if len(due) > DUE else ""
-        made.append(Paragraph(rig_view.say("; ".join(due[:DUE]) + more), "Due"))
+        more = f"; {len(due) - fit} more in the report" if len(due) > fit else ""
+        made.append(Paragraph(rig_view.say("; ".join(due[:fit]) + more), "Due"))
     return made
 
 
@@ -464,6 +558,6 @@ def call(rig_view: RigView) -> Call:
     return Call(
         block.url_text.partition("?")[0] if block.href else "No report address",
         note,
-        f"Call {who.who}" if who else "Call",
-        who.phone if who else "______________",
+        f"Call {who.who}" if who else "Call ______________",
+        who.phone if who else "",
     )

@@ -8,7 +8,17 @@ from cardgen.checklist.catalog import catalog
 from cardgen.checklist.views import drills as known_by_heart
 from cardgen.checklist.views import killer_lines
 from cardgen.model.results import Outcome
-from cardgen.present.blocks import Block, Card, CheckLine, ChecklistBlock, CheckPhase, Face, Heading, Step, Steps
+from cardgen.present.blocks import (
+    Block,
+    Card,
+    CheckLine,
+    ChecklistBlock,
+    CheckPhase,
+    Face,
+    Heading,
+    Step,
+    Steps,
+)
 from cardgen.present.cards import pieces
 from cardgen.present.cards.front import front, little_known
 from cardgen.present.cards.lists import checklist
@@ -23,7 +33,14 @@ def card(rig_view: RigView) -> Card:
 
 def back(rig_view: RigView) -> Face:
     """The killer lines in the order of the walk, the rule for interruptions, the drills."""
-    phases = checklist(rig_view, killer_lines(rig_view.checklist), "", short=True).phases
+    phases = tuple(
+        replace(
+            phase,
+            lines=tuple(replace(line, if_fitted=False) for line in phase.lines),
+            bans=tuple(ban.removesuffix(", if fitted") for ban in phase.bans),
+        )
+        for phase in checklist(rig_view, killer_lines(rig_view.checklist), "", short=True).phases
+    )  # the short list says "if fitted" behind its lines
     if rig_view.outcome(Outcome.OVER):
         gate = CheckLine("Load described anew, card printed anew", "Other card", True)
         phases = (CheckPhase("Stop", "", (gate,)), *phases)
@@ -33,24 +50,25 @@ def back(rig_view: RigView) -> Face:
     if little_known(rig_view) and not rig_view.outcome(Outcome.OVER):
         gate = CheckLine("Every box overleaf written in and compared", "All yes", True)
         phases = (CheckPhase("Known?", "", (gate,)), *phases)
-    count = sum(len(phase.lines) for phase in phases)
     numbered = tuple(replace(phase, mark=str(n)) for n, phase in enumerate(phases, 1))
     blocks: tuple[Block, ...] = (bar, ChecklistBlock("", numbered, gutter=True))
-    aside = f"{count} lines, every tow. All lines: departure card"
+    aside = "Every tow. All lines: departure card"
     return Face(blocks, rig_view.rig.nickname, aside, foot=(drills(rig_view),))
 
 
 def drills(rig_view: RigView) -> Steps:
     """What is known by heart: sway, a tire that fails, whom to call and what to say."""
-    known = rig_view.texts
     number = catalog().markets[rig_view.rig.market].emergency_number
-    who = rig_view.rig.contacts[0] if rig_view.rig.contacts else None
-    place = ", ".join(filter(None, ("place", known.get("rig_length"), known.get("trailer_weight"))))
-    then = f"Then {who.who} {who.phone}: {place}" if who else f"Then say: {place}"
-    steps = [known.get("sway_first"), known.get("sway_never")]
-    if rig_view.rig.vehicle.brake_controller.fitted:
-        steps.append(known.get("sway_brake"))
-    rows = [Step(str(n), f"{text[0].upper()}{text[1:]}") for n, text in enumerate(filter(None, steps), 1)]
-    rows.append(Step("", "Hold straight, off the brakes, coast down", "Tire fails", rule=True))
-    rows.append(Step(number, f"Off the road, out, away from traffic. {then}", "if life is in danger.", rule=True, large=True))
-    return Steps("Trailer sways", tuple(rows), "learn by heart; do not read while driving")
+    known = {part.key: part for part in known_by_heart(rig_view.checklist, rig_view.rig.market)}
+    rows: list[Step] = []
+    for key in ("sway", "blowout", "call"):
+        lines = [line.say for line in known[key].items] if key in known else []
+        if key == "sway":
+            rows += [Step(str(n), line) for n, line in enumerate(lines, 1)]
+        elif key == "blowout":
+            rows += [Step("", line, known[key].title, rule=n == 0) for n, line in enumerate(lines)]
+        else:
+            said = ". ".join(line for line in lines if number not in line)
+            rows.append(Step(number, f"{said}.", "first if life is in danger.", rule=True, large=True))
+    title = known["sway"].title if "sway" in known else "In an emergency"
+    return Steps(title, tuple(rows), "learn by heart; do not read while driving")

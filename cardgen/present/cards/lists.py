@@ -34,7 +34,7 @@ def _phase(phase: PhaseList, short: bool) -> CheckPhase:
         if line not in bans
     )
     said = tuple(line.say for line in bans)
-    return CheckPhase(phase.title, phase.reading.replace("_", " "), lines, bans=said)
+    return CheckPhase(phase.title, phase.reading, lines, bans=said)
 
 
 def weight(line: Line) -> int:

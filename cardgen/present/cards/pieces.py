@@ -373,7 +373,7 @@ def signals(rig_view: RigView) -> Table:
     rows = tuple((one.meaning, f"{one.sign}, palms {one.palms}") for one in catalog().hand_signals)
     said = tuple((rig_view.say(meaning.capitalize()), rig_view.say(sign)) for meaning, sign in rows)
     note = "Agree on them first; what is not understood means stop. Common practice, no source."
-    return Table("Hand signals for backing up", (), said, (1.0, 2.6), ("left", "left"), rig_view.say(note))
+    return Table("Hand signals for backing up", (), said, (1.0, 4.2), ("left", "left"), rig_view.say(note))
 
 
 def source_note(rig_view: RigView) -> Note:
