@@ -113,7 +113,7 @@ def _nuts(rig_view: RigView) -> str:
 
 def _back(rig_view: RigView) -> Face:
     number = catalog().markets[rig_view.rig.market].emergency_number
-    known = {part.key: part for part in drills(rig_view.checklist)}
+    known = {part.key: part for part in drills(rig_view.checklist, rig_view.rig.market)}
     code = pieces.qr(rig_view, "w")
     blocks: list[Block] = [code] if code.href else []  # without an address it holds what the front says
     for key in ("sway", "blowout"):
