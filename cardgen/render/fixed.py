@@ -37,7 +37,7 @@ AIR = 1.1
 """What a line may get at most [mm], at 12.25 pt; its pitch is then about 1.5 times its type."""
 GAPS = (1.1, 3.2)
 """Space between blocks [mm], least and most."""
-SPARE = 1.0
+SPARE = 0.6
 """Kept free below, for what rounding takes [mm]."""
 RULE = 8.15
 """From one ruled line to the next [mm]."""
@@ -143,23 +143,32 @@ def _thinner(face: Face, excess: float) -> Face:
 
 
 def _shorter(face: Face) -> Face:
-    """Return a face of numbers with one row less, the last of the longest of what is ordered by weight."""
-    for n, block in enumerate(face.blocks):
-        if isinstance(block, Bars) and len(block.rows) > LEAST_BARS:
-            shorter: Block = replace(block, rows=block.rows[:-1])
-        elif isinstance(block, Pair) and max(_rows(block.left), _rows(block.right)) > LEAST_ROWS:
-            shorter = replace(block, left=_first_rows(block.left), right=_first_rows(block.right))
-        else:
-            continue
-        return replace(face, blocks=(*face.blocks[:n], shorter, *face.blocks[n + 1 :]))
+    """Return a face of numbers with one row less: first of bars, then of tables side by side."""
+    for kind in (Bars, Pair):
+        for n, block in enumerate(face.blocks):
+            shorter = _one_row_less(block) if isinstance(block, kind) else block
+            if shorter != block:
+                return replace(face, blocks=(*face.blocks[:n], shorter, *face.blocks[n + 1 :]))
     return face
 
 
-def _first_rows(block: Block) -> Block:
-    """Return a table without its last row, when it has more than the least."""
-    if not isinstance(block, Table) or len(block.rows) <= LEAST_ROWS:
-        return block
-    return replace(block, rows=block.rows[:-1])
+def _one_row_less(block: Block) -> Block:
+    """Return bars, or tables side by side, without their last row, while they have more than the least."""
+    if isinstance(block, Bars) and len(block.rows) > LEAST_BARS:
+        return replace(block, rows=block.rows[:-1])
+    if isinstance(block, Pair):
+        most = max(_rows(block.left), _rows(block.right))
+        return (
+            block
+            if most <= LEAST_ROWS
+            else replace(block, left=_to(block.left, most - 1), right=_to(block.right, most - 1))
+        )
+    return block
+
+
+def _to(block: Block, most: int) -> Block:
+    """Return a table with at most so many rows."""
+    return replace(block, rows=block.rows[:most]) if isinstance(block, Table) else block
 
 
 def _lines(block: Block) -> list[CheckLine]:
