@@ -16,7 +16,7 @@ from cardgen.bundle.pages import index_files, report_files
 from cardgen.bundle.work import Described, Options, PrintedCard, Rendered, RigBuild
 from cardgen.model.results import Outcome
 from cardgen.present.blocks import Card
-from cardgen.present.cards import KINDS, USUAL, CardKind
+from cardgen.present.cards import KINDS, CardKind, usual
 from cardgen.present.changes import printed_values
 from cardgen.present.prepare import prepare
 from cardgen.present.rig_view import Edition, RigView
@@ -58,7 +58,7 @@ class RigMaker:
         assert read.rig is not None  # the bundle hands over sound rigs only
         base = options.base_url or read.rig.preferences.base_url
         rig_view = prepare(read.rig, options.day, Edition(0, NO_DAY, base), options.units)
-        kinds = chosen(options.cards or read.rig.preferences.cards)
+        kinds = chosen(options.cards or read.rig.preferences.cards, read.rig.use)
         cards = tuple(
             PrintedCard(
                 kind.id,
@@ -164,17 +164,17 @@ class RigMaker:
             raise OutputRefusedError(f"the page of all rigs cannot be made: {fault}") from fault
 
 
-def chosen(names: Sequence[str]) -> tuple[CardKind, ...]:
-    """Return the cards of some names, all usual ones when there are none.
+def chosen(names: Sequence[str], use: str) -> tuple[CardKind, ...]:
+    """Return the cards of some names; when there are none, all that are usual for what the rig is used for.
 
     Raises:
         KeyError: a name is not a card; callers check names first.
     """
-    return tuple(KINDS[name] for name in (names or USUAL))
+    return tuple(KINDS[name] for name in (names or usual(use)))
 
 
 def size_for(kind: CardKind, rig_view: RigView, options: Options) -> str:
-    """Choose the size of a card: flag, rig, or the usual one; the wallet card has only one."""
+    """Choose the size of a card: flag, rig, or the usual one; wallet card and tire tag have only one."""
     if kind.us == WALLET:
         return WALLET
     asked = options.size or rig_view.rig.preferences.size

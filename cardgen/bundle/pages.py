@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from cardgen.bundle.ledger import RevisionInfo
@@ -123,7 +124,7 @@ def report_files(
     """
     env = environment(options.templates)
     current = Edition(revision.number, revision.day, rig_view.edition.base_url)
-    rig_view = RigView(rig_view.assessment, rig_view.checklist, rig_view.formatter, current)
+    rig_view = replace(rig_view, edition=current)
     printed = () if options.html_only else kinds
     downloads = tuple(
         _download(rig_view, kind, revision, there=kind in printed)

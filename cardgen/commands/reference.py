@@ -92,7 +92,7 @@ def cards_markdown() -> str:
                 f"`{card.id}`",
                 card.title,
                 f"{card.us}, {card.metric}",
-                "always" if card.usual else "when asked for",
+                card.made,
             )
             for card in KINDS.values()
         ),

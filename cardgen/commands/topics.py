@@ -219,10 +219,9 @@ def sketch_text(sketch: object) -> str:
 
 def card_text(card: CardKind) -> str:
     """What a card is and how to have it made."""
-    usual = "made unless cards are chosen" if card.usual else "made when it is asked for"
     return facts(
         [
-            ("made", usual),
+            ("made", card.made),
             (
                 "usual size",
                 card.us if card.us == card.metric else f"{card.us}, with metric units {card.metric}",

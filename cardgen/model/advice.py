@@ -84,3 +84,33 @@ class SwayPair:
     verdict: Verdict
     reasons: tuple[str, ...]
     values: Mapping[str, tuple[float, str]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """The most that may be added at one place before any check leaves *within*.
+
+    Args:
+        key: stable name, for example ``bay.rear bench`` or ``tank.fresh`` [-].
+        label: what the place or tank is called [-].
+        body: ``trailer`` or ``vehicle`` [-].
+        arm: trailer: distance behind the coupling [m]; vehicle: distance ahead of the rear
+            axle [m]; None when unknown.
+        amount: what may be added [kg], the least of all loading cases; None when it cannot be told.
+        code: code of the check that turns first; empty when none does [-].
+        behind: whether the place is behind the trailer's axles [-].
+        full: whether a tank may be filled to the brim in every case [-].
+        helps: codes of checks that are close or over and that more load here improves [-].
+        needs: what is missing where ``amount`` is None.
+    """
+
+    key: str
+    label: str
+    body: str
+    arm: float | None
+    amount: float | None
+    code: str = ""
+    behind: bool = False
+    full: bool = False
+    helps: tuple[str, ...] = ()
+    needs: tuple[Need, ...] = ()

@@ -239,7 +239,7 @@ class Computed:
         return max(sure, key=lambda pair: pair[1]) if sure else None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Assessment:
     """Computed figures, findings of all checks, and the day they were made for.
 

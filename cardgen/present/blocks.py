@@ -32,11 +32,13 @@ class KeyNumber:
 
 @dataclass(frozen=True, slots=True)
 class KeyNumbers:
-    """The few numbers that are printed large."""
+    """The few numbers that are printed large; ``large`` sets one on a small card above all others."""
 
     kind: ClassVar[str] = "key_numbers"
     title: str
     rows: tuple[KeyNumber, ...]
+    aside: str = ""
+    large: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +53,9 @@ class Table:
         align: alignment per column; first left and the others right when empty.
         note: source or remark, printed small below.
         strong: numbers of the rows to print bold, counted from 0.
+        aside: remark beside the title.
+        write: whether the last column is a box to write in, its text beside the box.
+        key: number of the column that is printed bold, from 0; none when negative.
     """
 
     kind: ClassVar[str] = "table"
@@ -61,6 +66,9 @@ class Table:
     align: tuple[Align, ...] = ()
     note: str = ""
     strong: tuple[int, ...] = ()
+    aside: str = ""
+    write: bool = False
+    key: int = -1
 
     @property
     def columns(self) -> int:
@@ -112,16 +120,18 @@ class Bars:
     rows: tuple[Bar, ...]
     head: tuple[str, str, str] = ("Limit", "Used of allowed", "Outcome")
     note: str = ""
+    aside: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Banner:
-    """The verdict, in words and large."""
+    """The verdict, in words and large; ``tab`` is the one word that is read from afar."""
 
     kind: ClassVar[str] = "banner"
     level: Level
     title: str
     lines: tuple[str, ...] = ()
+    tab: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,7 +166,8 @@ class Cautions:
 class CheckLine:
     """One item to tick: what to do, the wanted state, and how much it matters.
 
-    ``id`` names the item in lists of changes and is not printed.
+    ``id`` names the item in lists of changes and is not printed; ``weight`` says what goes
+    first where a face is full: the largest [-]; 0 never goes.
     """
 
     text: str
@@ -164,15 +175,21 @@ class CheckLine:
     critical: bool = False
     if_fitted: bool = False
     id: str = ""
+    weight: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class CheckPhase:
-    """Items that belong to one place or moment; ``reading`` says how to use them."""
+    """Items that belong to one place or moment; ``reading`` says how to use them.
+
+    ``mark`` is its number or letter; ``bans`` are what must not be done meanwhile.
+    """
 
     title: str
     reading: str
     lines: tuple[CheckLine, ...]
+    mark: str = ""
+    bans: tuple[str, ...] = ()
 
     @property
     def short(self) -> bool:
@@ -187,6 +204,8 @@ class ChecklistBlock:
     Args:
         critical_word: legend of the heavy box.
         if_fitted_word: printed before items that may not apply.
+        gutter: whether titles and bans stand beside the lines, where the face is wide enough.
+        tight: whether bans in the gutter take the smaller type, where the face is full.
     """
 
     kind: ClassVar[str] = "checklist"
@@ -194,6 +213,8 @@ class ChecklistBlock:
     phases: tuple[CheckPhase, ...]
     critical_word: str = "Bold box = safety-critical."
     if_fitted_word: str = "if fitted"
+    gutter: bool = False
+    tight: bool = False
 
     @property
     def has_critical(self) -> bool:
@@ -236,10 +257,11 @@ class Note:
 
 @dataclass(frozen=True, slots=True)
 class Paragraph:
-    """Running text at the size of a checklist item."""
+    """Running text at the size of a checklist item, after a bold word or two."""
 
     kind: ClassVar[str] = "paragraph"
     text: str
+    strong: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -253,10 +275,86 @@ class Sign:
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """A heading between blocks."""
+    """A heading between blocks, with a remark at its right end."""
 
     kind: ClassVar[str] = "heading"
     text: str
+    aside: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """A weight of one loading case between the least and the most it may be.
+
+    Args:
+        label: the loading case.
+        beside: ready text of another weight of that case.
+        value, low, high: ready texts, without unit; empty for an unknown end.
+        at: place of the value between low (0) and high (1) [-]; None when not known.
+    """
+
+    label: str
+    beside: str
+    value: str
+    low: str
+    high: str
+    at: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Gauges:
+    """What is to be kept between two ends, a row for each loading case.
+
+    Args:
+        title, aside: heading, and remark beside it.
+        head: heads of the five columns: case, other weight, value, least, most.
+        rows: the cases.
+        unit: printed unit of the values.
+        limit: what else holds, its number and its remark; empty for nothing.
+    """
+
+    kind: ClassVar[str] = "gauges"
+    title: str
+    aside: str
+    head: tuple[str, str, str, str, str]
+    rows: tuple[Gauge, ...]
+    unit: str
+    limit: tuple[str, str, str] = ("", "", "")
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A step of a drill or a cure: its number or word, bold words, the rest.
+
+    ``rule`` draws a line above it, ``large`` sets the mark large.
+    """
+
+    mark: str
+    text: str
+    strong: str = ""
+    rule: bool = False
+    large: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """Numbered steps in a frame under a black head."""
+
+    kind: ClassVar[str] = "steps"
+    title: str
+    rows: tuple[Step, ...]
+    aside: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Call:
+    """Where the report lies, and whom to call: the last lines of a front."""
+
+    kind: ClassVar[str] = "call"
+    text: str
+    note: str
+    who: str
+    phone: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -274,7 +372,9 @@ class Pair:
 
 
 Block = (
-    KeyNumbers
+    Call
+    | Gauges
+    | KeyNumbers
     | Table
     | Bars
     | Banner
@@ -285,6 +385,7 @@ Block = (
     | Note
     | Paragraph
     | Sign
+    | Steps
     | Heading
     | Pair
 )
@@ -292,10 +393,21 @@ Block = (
 
 @dataclass(frozen=True, slots=True)
 class Face:
-    """One side of a card whose blocks belong together on one page."""
+    """One side of a card whose blocks belong together on one page.
+
+    Args:
+        blocks: what is printed, from the top.
+        title: what the face is.
+        aside: remark beside the title, where a face has a heading of its own.
+        foot: blocks that stand at the lower end.
+        spare: how many of the last blocks go to the last face where this one is full.
+    """
 
     blocks: tuple[Block, ...]
     title: str = ""
+    aside: str = ""
+    foot: tuple[Block, ...] = ()
+    spare: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -331,6 +443,7 @@ class Card:
         foot: line at the bottom of every face.
         day: ISO date for the document's properties, empty to leave it out.
         words: words that the page itself adds.
+        fixed: whether type sizes stand still and what is left of a face goes between its lines.
     """
 
     id: str
@@ -346,3 +459,4 @@ class Card:
     foot: str = ""
     day: str = ""
     words: Words = Words()
+    fixed: bool = False

@@ -6,9 +6,11 @@ under the drawing says so. Nothing is computed from them.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
+from cardgen.model.advice import Room
 from cardgen.model.rig import Rig
+from cardgen.physics.allowances import tongue_parts
 from cardgen.physics.effects import Effect, effects, tongue_at
 from cardgen.present.figures import (
     Arrow,
@@ -31,8 +33,10 @@ TIRE_RADIUS = 0.34
 FLOOR = 0.55
 _SHAPES = {
     "camper": "box", "travel_trailer": "box", "caravan": "box", "utility": "open", "cargo": "box",
-    "boat": "boat", "horse": "box", "car_hauler": "open",
+    "boat": "boat", "horse": "horse", "car_hauler": "open",
 }  # fmt: skip
+SIDES = 0.45
+"""Height of the sides over the floor of an open body as drawn [m]; nothing is computed from it."""
 _KINDS = {
     "fresh": "tank",
     "waste": "tank",
@@ -48,23 +52,59 @@ def _si(quantity: Quantity | None) -> float | None:
     return None if quantity is None else quantity.si
 
 
-def side_view(rig_view: RigView, loads: bool = True) -> SideView | None:
-    """The rig from the side; None when the trailer's own dimensions are not known."""
+def side_view(
+    rig_view: RigView, loads: bool = True, places: Sequence[tuple[str, Room]] = ()
+) -> SideView | None:
+    """The rig from the side; None when the trailer's own dimensions are not known.
+
+    Args:
+        rig_view: the rig.
+        loads: whether the loads on ball and axles are told [-].
+        places: stowage places with their letters; with them, what is aboard goes unnamed.
+    """
     rig = rig_view.rig
     size, axles = rig.trailer.dimensions, rig.trailer.axles
     front, rear, length = _si(size.body_front), _si(size.body_rear), _si(axles.ball_to_center)
     if front is None or rear is None or length is None:
         return None
     roof = _si(size.height) or FLOOR + 1.2
-    fifth = rig.trailer.type == "fifth_wheel"
-    shape = "fifth_wheel" if fifth else _SHAPES[rig.trailer.body]
+    shape = _SHAPES[rig.trailer.body]
+    if shape == "open":
+        roof = min(roof, FLOOR + SIDES)
+    if rig.trailer.type != "ball" and shape != "boat":
+        shape = "neck" if shape == "open" else "fifth_wheel"
+        roof = max(roof, (_si(rig.trailer.coupler.height) or FLOOR) + SIDES)
     body = Body(front, rear, FLOOR, roof, shape, rig.trailer.name or "trailer")  # type: ignore[arg-type]  # shapes of the table
     coupler = _si(rig.trailer.coupler.height) or 0.45
     vehicle, wheels = _vehicle(rig)
+    found = effects(rig)
+    items = tuple(_items(rig_view, found))
+    if places:
+        items = (*_spots(rig, places, roof), *(i for i in items if i.kind in ("tank", "gas")))
+    note = " ".join(filter(None, (NOTE, LARGEST if loads else "", "" if places else _undrawn(found))))
     return SideView(
-        body, tuple(Wheelset(x, TIRE_RADIUS) for x in axle_places(rig, length)), coupler, vehicle, wheels,
-        tuple(_items(rig_view, effects(rig))), _centre(rig_view, length), _arrows(rig_view, length) if loads else (), rig_view.say(NOTE),
+        body, tuple(Wheelset(x, TIRE_RADIUS) for x in axle_places(rig, length)), coupler, vehicle, wheels, items,
+        None if places else _centre(rig_view, length), _arrows(rig_view, length) if loads else (), rig_view.say(note),
     )  # fmt: skip
+
+
+LARGEST = "Loads: the largest of each over the loading cases."
+
+
+def _spots(rig: Rig, places: Sequence[tuple[str, Room]], roof: float) -> Iterable[DrawnLoad]:
+    """Stowage places under the roof of the trailer, and in the vehicle."""
+    overhang = _si(rig.vehicle.overhang)
+    for letter, room in places:
+        if room.body == "trailer" and room.arm is not None:
+            yield DrawnLoad(room.arm, max(roof - 0.45, FLOOR + 0.3), letter, "place")
+        elif room.body == "vehicle" and room.arm is not None and overhang is not None:
+            yield DrawnLoad(-overhang - room.arm, 1.0, letter, "place")
+
+
+def _undrawn(found: Iterable[Effect]) -> str:
+    """Name what is aboard and has no place in the file."""
+    names = [e.label for e in found if e.arm is None and e.sort in _KINDS]
+    return f"Not drawn, place not stated: {', '.join(names)}." if names else ""
 
 
 def axle_places(rig: Rig, center: float) -> tuple[float, ...]:
@@ -159,14 +199,19 @@ def hitch_geometry(rig_view: RigView) -> HitchGeometry | None:
     )  # fmt: skip
 
 
-def filling_chart(rig_view: RigView) -> FillingChart | None:
-    """Tongue weight against the filling of each tank, the rest as in the first loading case."""
+def filling_chart(rig_view: RigView, case: int = 0) -> FillingChart | None:
+    """Tongue weight against the filling of each tank, the rest as in a loading case.
+
+    Args:
+        rig_view: the rig.
+        case: number of the loading case, from 0 [-].
+    """
     rig, show = rig_view.rig, rig_view.formatter
     tanks = [e for e in effects(rig) if e.sort in ("fresh", "waste", "liquid") and e.tongue is not None]
     shares = (0.0, 0.25, 0.5, 0.75, 1.0)
     curves, values = [], []
     for tank in sorted(tanks, key=lambda e: -abs(e.tongue or 0.0))[:4]:
-        line = tongue_at(rig, 0, tank.key, shares)
+        line = tongue_at(rig, case, tank.key, shares)
         if any(v is None for v in line):
             continue
         shown = [show.display(v, "mass") for v in line if v is not None]
@@ -174,8 +219,9 @@ def filling_chart(rig_view: RigView) -> FillingChart | None:
         values += shown
     if not curves:
         return None
-    low, high = tongue_band(rig_view, 0)
-    ends = [show.display(v, "mass") for v in (low, high) if v is not None]
+    low, high = tongue_band(rig_view, case)
+    rating = min((q.si for _, q, _ in tongue_parts(rig) if q is not None), default=None)
+    ends = [show.display(v, "mass") for v in (low, high, rating) if v is not None]
     ticks = _ticks(min([*values, *ends]), max([*values, *ends]))
     unit = style_of("mass", show.system).printed
     return FillingChart(
@@ -186,7 +232,9 @@ def filling_chart(rig_view: RigView) -> FillingChart | None:
         "" if high is None else show.bound(high, "mass", "upper"),
         tuple((t, f"{t:g}") for t in ticks),
         f"{rig_view.say('{coupling_load}')}, {unit}",
-        f"filling of one tank, the rest as in '{rig.cases[0].name}'",
+        f"filling of one tank, the rest as in '{rig.cases[case].name}'",
+        rating=None if rating is None else show.display(rating, "mass"),
+        rating_label="" if rating is None else f"lowest rating {show.bound(rating, 'mass', 'upper')}",
     )
 
 

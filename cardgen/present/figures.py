@@ -11,7 +11,7 @@ from typing import Literal
 
 from cardgen.present.levels import Level
 
-Shape = Literal["car", "suv", "pickup", "van", "box", "open", "boat", "fifth_wheel"]
+Shape = Literal["car", "suv", "pickup", "van", "box", "horse", "open", "boat", "fifth_wheel", "neck"]
 """Outlines of vehicles and trailers."""
 
 
@@ -92,7 +92,7 @@ class DrawnLoad:
     Args:
         x: centre [m, rearward from the coupling].
         z: centre above ground [m]; None when unknown (drawn on the floor).
-        label: ready text.
+        label: ready text; of a stowage place its letter, which stands in its sign.
         kind: what it is, which fixes its sign.
         y: centre to the right of the centre line [m]; None when unknown.
     """
@@ -100,7 +100,7 @@ class DrawnLoad:
     x: float
     z: float | None
     label: str
-    kind: Literal["tank", "cargo", "gas", "battery"]
+    kind: Literal["tank", "cargo", "gas", "battery", "place"]
     y: float | None = None
 
 
@@ -235,6 +235,8 @@ class FillingChart:
         axis: what the vertical axis shows, with unit.
         across: what the horizontal axis shows.
         marks: (share filled [-], ready text) marks of the horizontal axis.
+        rating: the lowest rating [unit of the chart]; None when none is known.
+        rating_label: ready text.
     """
 
     curves: tuple[Curve, ...]
@@ -252,6 +254,8 @@ class FillingChart:
         (0.75, "¾"),
         (1.0, "full"),
     )
+    rating: float | None = None
+    rating_label: str = ""
 
 
 Figure = LimitBar | BandGauge | SideView | TopView | HitchGeometry | FillingChart

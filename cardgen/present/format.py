@@ -73,6 +73,19 @@ class Formatter:
         """Write one end of what is allowed, rounded so that the number as printed is allowed."""
         return show(si, kind, self.system, end=end)
 
+    def inward(self, si: float, end: End) -> str:
+        """Write one end of a weight [kg] without its unit, rounded inward to what a bathroom scale shows.
+
+        From 100 lb or 50 kg up to tens of pounds or fives of kilograms, below to single ones: our choice.
+        """
+        step = (10.0, 100.0) if in_us("mass", self.system) else (5.0, 50.0)
+        shown = self.display(si, "mass")
+        if shown < step[1]:
+            return number(si, "mass", self.system, end=end)
+        round_ = math.floor if end == "upper" else math.ceil
+        near = 1e-9 if end == "upper" else -1e-9
+        return f"{round_(shown / step[0] + near) * step[0]:,.0f}"
+
     def ball(self, si: float) -> str:
         """Write a ball size [m] as the trade does: 50 mm stays metric, the others are inches."""
         if abs(si - 0.050) < 1e-4 or (

@@ -27,6 +27,7 @@ def prepare(rig: Rig, day: dt.date, edition: Edition | None = None, units: Base 
     """
     assessment = assess(compute(rig), day)
     formatter = Formatter(units_of(rig, units), rig.market, rig.trailer.type)
-    checklist = build(rig, features(rig), values(assessment, formatter.system), day)
+    texts = values(assessment, formatter.system)
+    checklist = build(rig, features(rig), texts, day)
     base = rig.preferences.base_url
-    return RigView(assessment, checklist, formatter, edition or Edition(1, day, base))
+    return RigView(assessment, checklist, formatter, edition or Edition(1, day, base), texts)

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cardgen.checklist.types import Due
+from cardgen.limits.room import rooms
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Figure
 from cardgen.model.rig import Case
 from cardgen.physics.cases import budgets
 from cardgen.present.blocks import Table
+from cardgen.present.cards.loading import amount, first_turned, where
 from cardgen.present.format import NOT_CHECKED, day_words
 from cardgen.present.levels import Level
 from cardgen.present.report_checks import upper_first
@@ -64,7 +66,21 @@ def cases(rig_view: RigView) -> SectionPart:
     gauge = band(rig_view)
     drawings = (gauge,) if gauge is not None else ()
     title = "Loading cases side by side"
-    return SectionPart("cases", title, (), (loaded, weights), drawings, said)
+    return SectionPart("cases", title, (), (loaded, weights, room(rig_view)), drawings, said)
+
+
+def room(rig_view: RigView) -> Table:
+    """How much more may go to each place and into each tank, and the check that turns first."""
+    rows = tuple(
+        (where(rig_view, one), amount(rig_view, one), first_turned(rig_view, one))
+        for one in rooms(rig_view.assessment)
+    )
+    head = ("Place or tank", "add up to", "what turns first")
+    note = (
+        "The most that may be added there, in every loading case, before any check leaves within; rounded down. One place "
+        "at a time: of two places half of each, of three a third."
+    )
+    return Table("Room left here", head, rows, (1.3, 0.6, 1.8), ("left", "right", "left"), note)
 
 
 def spread_of_tongue(rig_view: RigView) -> list[str]:

@@ -9,12 +9,13 @@ from collections.abc import Mapping
 from enum import Enum
 from typing import Any
 
+from cardgen.limits.room import rooms
 from cardgen.model.results import Assessment
 from cardgen.present.format import Formatter
 
 
 def more(assessment: Assessment, show: Formatter) -> dict[str, Any]:
-    """Return envelope, strips, mounts, wiring, lamps, labels, weighings, remedies and sway order.
+    """Return envelope, strips, mounts, wiring, lamps, labels, weighings, room, remedies and sway order.
 
     Numbers are SI in the unit that the field's documentation in ``cardgen.model`` names;
     a record with a ``kind`` is in the SI unit of that kind.
@@ -28,6 +29,7 @@ def more(assessment: Assessment, show: Formatter) -> dict[str, Any]:
         "lamps": record(show, computed.lamps),
         "labels": record(show, computed.labels),
         "weighings": record(show, computed.weighings),
+        "room": [record(show, one) for one in rooms(assessment)],
         "remedies": {
             code: [record(show, one) | {"text": _said(show, one.text, one.values)} for one in found]
             for code, found in assessment.remedies.items()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from cardgen.checklist.types import Checklist
@@ -53,12 +53,14 @@ class RigView:
         checklist: the rig's checklist.
         formatter: units and market of the reader.
         edition: revision, day and address.
+        texts: the values that items of the checklist print, by name; None where unknown.
     """
 
     assessment: Assessment
     checklist: Checklist
     formatter: Formatter
     edition: Edition
+    texts: Mapping[str, str | None]
 
     @property
     def rig(self) -> Rig:

@@ -65,11 +65,10 @@ def header(card: b.Card, place: Measure) -> Atom:
     height = lines(card.title, scale.table, room) * scale.table * LEADING
     height += lines(card.nickname, scale.name, room, "bold") * scale.name * 1.05
     extra = 0.0
-    if card.subtitle and not scale.compact:
+    if card.subtitle:
         height += lines(card.subtitle, scale.table, place.width) * scale.table * LEADING
         extra = 0.5
-    padding, after = (0.4 + 0.4, 0.6) if scale.compact else (1.2 + 0.7, 2.4)
-    return Atom(height * PT + extra + padding, after)
+    return Atom(height * PT + extra + 1.2 + 0.7, 2.4)
 
 
 def _title(text: str, place: Measure, keep: bool = True) -> Iterator[Atom]:
@@ -129,9 +128,6 @@ def _cautions(block: b.Cautions, place: Measure) -> Iterator[Atom]:
 def _key_numbers(block: b.KeyNumbers, place: Measure) -> Iterator[Atom]:
     yield from _title(block.title, place)
     scale, count = place.scale, place.pen.keys
-    if place.pen.compact:
-        yield from _compact(block, place)
-        return
     room = place.width / count - 0.5 * scale.table * PT
     for start in range(0, len(block.rows), count):
         row = block.rows[start : start + count]
@@ -142,23 +138,6 @@ def _key_numbers(block: b.KeyNumbers, place: Measure) -> Iterator[Atom]:
         text = (0.3 + 1.15 * labels) * scale.table + 1.15 * values * scale.key
         height = 0.25 + (text + 1.2 * notes * scale.note) * PT
         yield Atom(height, 0.35 * scale.item * PT)
-
-
-def _compact(block: b.KeyNumbers, place: Measure) -> Iterator[Atom]:
-    """Key numbers of the wallet card: two to a line, each beside its label."""
-    scale = place.scale
-    shares = ((0.27, 0.215), (0.25, 0.24))  # of label and value, left and right, as the template has them
-    for start in range(0, len(block.rows), 2):
-        row = list(zip(block.rows[start : start + 2], shares, strict=False))
-        labels = max(
-            0.4
-            + 1.15 * lines(key.label, scale.table, label * place.width)
-            + 1.16 * lines(key.note, scale.note, label * place.width)
-            for key, (label, _) in row
-        )
-        values = max(lines(key.value, scale.key, value * place.width, "bold") for key, (_, value) in row)
-        tall = max(labels * scale.table, (1.15 * values + 0.1) * scale.key)
-        yield Atom(tall * PT + 0.15)
 
 
 def _cells(cells: tuple[str, ...], widths: tuple[float, ...], pt: float, bold: bool) -> int:

@@ -23,6 +23,7 @@ from cardgen.present.blocks import Card
 from cardgen.render.codes import checked_codes
 from cardgen.render.env import environment, source_of
 from cardgen.render.fit import Fitter
+from cardgen.render.fixed import plain
 from cardgen.render.fonts import font_file
 from cardgen.render.glyphs import clean_card
 from cardgen.render.html import STYLES, CardTemplateError, Plan, card_html
@@ -239,6 +240,9 @@ def _print(
     browser: Path, card: Card, size: Size, workspace: Path | None, large_print: bool
 ) -> tuple[bytes, int]:
     """Print with the sizes that arithmetic chose; choose smaller ones while there are more faces."""
+    if card.fixed:
+        pdf = print_page(browser, browser_page(card, size, plain(card, size, large_print), workspace))
+        return pdf, _count(pdf)
     fitter = Fitter(card, size, large_print)
     pdf, pages = b"", 0
     for _ in range(TRIES):

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from cardgen.render.problems import Problem
-from cardgen.render.scale import FLOORS
+from cardgen.render.scale import FIXED, FLOORS
 from cardgen.render.sizes import SAFE, Size
 from cardgen.render.survey import Piece, Survey
 
@@ -14,15 +14,17 @@ BELOW = 0.12  # share of a text's height by which tightly set lines leave their 
 EPSILON_PT = 0.01
 
 
-def faults(found: Survey, size: Size, card: str) -> list[Problem]:
+def faults(found: Survey, size: Size, card: str, fixed: bool = False) -> list[Problem]:
     """Return what is wrong with the pages.
 
     Args:
         found: where everything lies.
         size: card size.
         card: name of the card [-].
+        fixed: whether its type sizes stand still, which has floors of its own.
     """
-    alone = [problem for leaf in found.leaves for problem in _faults_of(leaf, size, card)]
+    floors = FIXED if fixed else FLOORS
+    alone = [problem for leaf in found.leaves for problem in _faults_of(leaf, size, card, floors)]
     edges = [problem for frame in found.frames for problem in _near_edge(frame, size, card)]
     over = [
         Problem(
@@ -67,7 +69,7 @@ def _name(leaf: Piece) -> str:
     return f"the drawing or frame of {'.'.join(leaf.classes[:1]) or 'the page'}"
 
 
-def _faults_of(leaf: Piece, size: Size, card: str) -> Iterator[Problem]:
+def _faults_of(leaf: Piece, size: Size, card: str, floors: Mapping[str, float]) -> Iterator[Problem]:
     """Faults of one piece of text or one drawing."""
     where, name = _where(leaf, card), _name(leaf)
     left, top, right, low = leaf.box
@@ -81,8 +83,9 @@ def _faults_of(leaf: Piece, size: Size, card: str) -> Iterator[Problem]:
     if under > SLACK:
         yield Problem("clipped", f"{name} is {under:.1f} mm higher than its place", where)
     yield from _near_edge(leaf, size, card)
-    if leaf.text and leaf.pt < _floor(leaf) - EPSILON_PT:
-        yield Problem("small-type", f"{name} is set in {leaf.pt:.1f} pt, under {_floor(leaf):g}", where)
+    least = _floor(leaf, floors)
+    if leaf.text and leaf.pt < least - EPSILON_PT:
+        yield Problem("small-type", f"{name} is set in {leaf.pt:.1f} pt, under {least:g}", where)
 
 
 def _near_edge(leaf: Piece, size: Size, card: str) -> Iterator[Problem]:
@@ -96,15 +99,17 @@ def _near_edge(leaf: Piece, size: Size, card: str) -> Iterator[Problem]:
         )
 
 
-def _floor(leaf: Piece) -> float:
+def _floor(leaf: Piece, floors: Mapping[str, float]) -> float:
     """Smallest type size allowed for a piece of text [pt]."""
     names = leaf.classes
+    if "critical" in names:
+        return floors.get("critical", floors["item"])
     if leaf.margin or "note" in names:
-        return FLOORS["note"]
+        return floors["note"]
     if "small" in names:
-        return FLOORS["table"]
+        return floors["table"]
     if names[:1] in (("h1",), ("h2",), ("h3",)) or "signal" in names:
-        return FLOORS["head"]
+        return floors["head"]
     if "value" in names and "keys" in names:
-        return FLOORS["key"]
-    return FLOORS["table"] if "th" in names or "td" in names else FLOORS["item"]
+        return floors["key"]
+    return floors["table"] if "th" in names or "td" in names else floors["item"]

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from markupsafe import Markup
 
-from cardgen.present.blocks import Bar, Block, Card, CheckLine, CheckPhase, Drawing, Pair, Qr
+from cardgen.present.blocks import Bar, Block, Card, CheckLine, CheckPhase, Drawing, Gauge, Pair, Qr
 from cardgen.present.figures import LimitBar
 from cardgen.render import figures, qr
 from cardgen.render.env import TemplateFaultError, environment, named_faults
@@ -18,6 +18,11 @@ from cardgen.render.sizes import COLUMN_GAP, Size
 from cardgen.render.wrap import PT, last_line, shorten, width
 
 PAIR_GAP = 4.0  # % of the width
+ORDINARY = 10.75 / 12.25  # type of an ordinary line over that of a critical one, where sizes stand still
+GUTTER = 4.86  # em; 21 mm beside critical lines of 12.25 pt
+WIDE = 25.0  # em; a face of so many has room for a gutter and for blocks side by side
+FIXED_QR = 5.7  # em; 24.6 mm beside critical lines of 12.25 pt
+NAMES = (1.8776, 1.5, 1.2)  # em; 23 pt, and less for a long name
 STYLES = ("styles/card.css", "styles/extra.css")
 
 
@@ -69,21 +74,27 @@ class Pen:
         pt: type size of checklist items [pt].
         width: width of the place [mm].
         pictures: whether tick boxes and bars are pictures, for a browser, and not ink.
+        fixed: whether type sizes stand still, with ``pt`` for critical lines.
     """
 
     size: Size
     pt: float
     width: float
     pictures: bool = False
+    fixed: bool = False
 
     @property
     def wide(self) -> bool:
         """Whether there is room for blocks side by side."""
+        if self.fixed:
+            return self.width > WIDE * self.pt * PT
         return self.size.wide and self.width > 0.75 * self.size.text_width
 
     @property
     def keys(self) -> int:
         """Key numbers side by side [-]."""
+        if self.fixed:
+            return 4 if self.wide else 2
         return max(1, round(self.size.keys * self.width / self.size.text_width))
 
     @property
@@ -94,11 +105,11 @@ class Pen:
     @property
     def scale(self) -> Scale:
         """Type sizes of every class of text."""
-        return Scale(self.pt, self.compact)
+        return Scale(self.pt)
 
     @property
     def compact(self) -> bool:
-        """Whether key numbers stand beside their labels, as on the wallet card."""
+        """Whether key numbers stand beside their labels, as on cards of ID-1."""
         return self.size.id == "wallet"
 
     @property
@@ -108,21 +119,38 @@ class Pen:
 
     def qr(self, block: Qr) -> DrawnQr:
         """Draw a QR code."""
-        code = qr.draw(block.payload, self.size.qr, block.caption)
+        code = qr.draw(block.payload, FIXED_QR * self.pt * PT if self.fixed else self.size.qr, block.caption)
         return DrawnQr(Markup(code.svg), code.side)
 
-    def item(self, line: CheckLine, if_fitted: str) -> SetLine:
-        """Measure a checklist item: where its text ends and where its answer begins."""
-        em = self.pt * PT
-        room = self.width - 1.5 * em
+    def beside_gutter(self) -> Pen:
+        """Return the pen for the lines beside a gutter, where there is room for one."""
+        return replace(self, width=self.width - self.gutter) if self.wide else self
+
+    @property
+    def gutter(self) -> float:
+        """Width of the gutter with titles and bans [mm]."""
+        return GUTTER * self.pt * PT if self.wide else 0.0
+
+    def item(self, line: CheckLine, if_fitted: str, large: bool = False) -> SetLine:
+        """Measure a checklist item: where its text ends and where its answer begins.
+
+        Args:
+            line: the item.
+            if_fitted: what is printed before items that may not apply [-].
+            large: whether all items have the type of critical ones, where type stands still.
+        """
+        pt = self.pt * ORDINARY if self.fixed and not (line.critical or large) else self.pt
+        em = pt * PT
+        room = self.width - 1.5 * self.pt * PT
         text = f"{if_fitted}: {line.text}" if line.if_fitted else line.text
-        count, used = last_line(text, self.pt, room)
-        sure = last_line(text, self.pt, room - NARROW) == last_line(text, self.pt, room + NARROW)
+        count, used = last_line(text, pt, room)
+        sure = last_line(text, pt, room - NARROW) == last_line(text, pt, room + NARROW)
         if not line.answer:
             return SetLine(text, False, 0.0, 0.0, max(1, count))
-        rows, answer = last_line(line.answer, self.pt, room, "bold")
+        rows, answer = last_line(line.answer, pt, room, "bold")
         start = used + 0.4 * em
-        low = not sure or rows > 1 or start + answer + 1.2 * em > room
+        least = 0.3 if self.fixed else 1.2
+        low = not sure or rows > 1 or start + answer + least * em > room
         if low:
             start = 0.0
             count += rows
@@ -150,6 +178,11 @@ class Pen:
         """
         if self.pictures:
             return Markup("")
+        if self.fixed:
+            share = "-" if row.share is None else f"{row.share:.4f}"
+            return Markup(
+                f' data-ink="bar {share} {row.state} {0.19 * self.width:.3f} {0.5 * self.pt * PT:.3f} 0 {0.3 * self.pt * PT:.3f}"'
+            )
         em = self.scale.table * PT
         across = 0.5 * em if self.wide else 0.0
         down = 0.42 * em if self.wide else -(self._bar[1] + 0.2 * em)
@@ -163,6 +196,24 @@ class Pen:
             return Markup("")
         bar = LimitBar(row.share, row.state)
         return Markup(figures.limit_bar(bar, *self._bar, row.word).svg)
+
+    def gauge(self, row: Gauge, unit: str) -> Markup:
+        """Draw where a value lies between its ends; nothing while an end is not known."""
+        if not row.low or not row.high:
+            return Markup("")
+        em = self.pt * PT
+        said = f"{row.value or '?'} {unit}, between {row.low} and {row.high}"
+        return Markup(figures.small_gauge(row.at, 4.2 * em, 0.95 * em, said).svg)
+
+    def cut(self, text: str, share: float, size: float = 1.0, weight: Weight = "regular") -> str:
+        """Cut a text of the owner's to a share of the line [-], at a type size [em]."""
+        return shorten(text, self.pt * size, self.width * share, weight)
+
+    def name_size(self, name: str) -> float:
+        """Type size of the rig's name: the largest at which it takes one line, else the least [em]."""
+        room = 0.72 * self.width
+        fits = (em for em in NAMES if width(name, em * self.pt, "bold") <= room)
+        return next(fits, NAMES[-1])
 
     def figure(self, block: Drawing) -> Markup:
         """Draw a figure over the whole width."""
@@ -190,11 +241,15 @@ class PartSetting:
         pt: type size of checklist items [pt].
         gap: space between blocks [mm]; None for that of the style sheet.
         lines: ruled lines to write on at the end [-].
+        air: space added below each line and row [mm].
+        rest: space above what stands at the foot of the face [mm].
     """
 
     pt: float
     gap: float | None = None
     lines: int = 0
+    air: float = 0.0
+    rest: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,6 +281,8 @@ class Section:
         pen: drawing helper.
         first: whether the card's header stands on it.
         columns: columns of text [-].
+        aside: remark beside the title of a face that has a heading of its own.
+        foot: what stands at the lower end.
     """
 
     id: str
@@ -235,6 +292,8 @@ class Section:
     pen: Pen
     first: bool
     columns: int = 1
+    aside: str = ""
+    foot: tuple[Block, ...] = ()
 
     @property
     def lines(self) -> int:
@@ -282,16 +341,18 @@ def sections_of(card: Card, size: Size, plan: Plan, pictures: bool = False) -> t
     if flow:
         parts.append(("flow", card.flow_title or card.title, flow, plan.flow))
     if plan.notes:
-        parts.append(("notes", card.title, (), plan.notes))
+        parts.append(("notes", card.words.notes if card.fixed else card.title, (), plan.notes))
     return tuple(
         Section(
             name,
             title,
             blocks,
             part,
-            replace(pen_for(size, part.pt, name == "flow"), pictures=pictures),
+            replace(pen_for(size, part.pt, name == "flow"), pictures=pictures, fixed=card.fixed),
             n == 0,
             size.columns if name == "flow" else 1,
+            card.faces[n].aside if n < len(card.faces) else "",
+            card.faces[n].foot if n < len(card.faces) else (),
         )
         for n, (name, title, blocks, part) in enumerate(parts)
     )

@@ -7,11 +7,12 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from cardgen.present.blocks import Card
+from cardgen.present.blocks import Card, Face
 from cardgen.render.codes import checked_codes
 from cardgen.render.engine import Press, press
 from cardgen.render.faults import faults
 from cardgen.render.fit import Fitter
+from cardgen.render.fixed import settle
 from cardgen.render.glyphs import clean_card
 from cardgen.render.html import Plan, card_html
 from cardgen.render.ink import ink_of
@@ -69,20 +70,10 @@ def render_card(
     card, codes = checked_codes(card, size)
     problems = letters + codes
     machine = press(workspace)
-    fitter = Fitter(card, size, large_print)
-
-    def lay(plan: Plan) -> _Laid:
-        return _lay_out(machine, card, size, plan, workspace)
-
-    laid = lay(fitter.plan())
-    for _ in range(TRIES):
-        better = fitter.replan(laid.found, laid.plan)
-        if better is None:
-            break
-        laid = lay(better)
-    laid = _roomier(fitter, laid, lay)
-    if laid.found.pages % 2:
-        laid = lay(fitter.even(laid.plan))
+    if card.fixed:
+        card, laid = _settled(machine, card, size, large_print, workspace)
+    else:
+        laid = _fitted(machine, card, size, large_print, workspace)
     pdf, more = machine.paint(laid.document, ink_of(laid.found, size.height))
     problems += laid.complaints + more + laid.faults
     if laid.found.pages % 2:
@@ -96,6 +87,41 @@ def render_card(
         min(part.pt for part in (*plan.faces, *((plan.flow,) if card.flow else ()))),
         plan,
     )
+
+
+def _settled(
+    machine: Press, card: Card, size: Size, large_print: bool, workspace: Path | None
+) -> tuple[Card, _Laid]:
+    """Lay out a card whose type stands still: once to measure, once to print."""
+
+    def measure(card: Card, paper: Size, plan: Plan) -> Survey:
+        return survey(machine.layout(card_html(card, paper, plan, workspace))[0])
+
+    card, plan = settle(card, size, large_print, measure)
+    laid = _lay_out(machine, card, size, plan, workspace)
+    if laid.found.pages % 2:
+        blank = Face((), card.words.notes, card.nickname)
+        card = replace(card, faces=(*card.faces, blank))
+        part = replace(plan.faces[0], air=0.0, rest=0.0, lines=8)
+        laid = _lay_out(machine, card, size, replace(plan, faces=(*plan.faces, part)), workspace)
+    return card, laid
+
+
+def _fitted(machine: Press, card: Card, size: Size, large_print: bool, workspace: Path | None) -> _Laid:
+    """Lay out a card in the largest type that fits."""
+    fitter = Fitter(card, size, large_print)
+
+    def lay(plan: Plan) -> _Laid:
+        return _lay_out(machine, card, size, plan, workspace)
+
+    laid = lay(fitter.plan())
+    for _ in range(TRIES):
+        better = fitter.replan(laid.found, laid.plan)
+        if better is None:
+            break
+        laid = lay(better)
+    laid = _roomier(fitter, laid, lay)
+    return lay(fitter.even(laid.plan)) if laid.found.pages % 2 else laid
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +144,7 @@ def _lay_out(machine: Press, card: Card, size: Size, plan: Plan, workspace: Path
     """Lay the card out with a plan and look it over."""
     document, complaints = machine.layout(card_html(card, size, plan, workspace))
     found = survey(document)
-    return _Laid(plan, document, found, complaints, tuple(faults(found, size, card.id)))
+    return _Laid(plan, document, found, complaints, tuple(faults(found, size, card.id, card.fixed)))
 
 
 def _roomier(fitter: Fitter, laid: _Laid, lay: Callable[[Plan], _Laid]) -> _Laid:
@@ -140,6 +166,9 @@ def _notes(card: Card, found: Survey, plan: Plan) -> tuple[str, ...]:
         for n, part in enumerate(plan.faces, 1)
         if found.pages_of(f"face{n}") > 1
     ]
+    if card.fixed:
+        cut = [leaf.text.strip() for leaf in found.leaves if leaf.text.rstrip().endswith("…")]
+        notes += [f"{card.title}: cut short for its line: {text!r}; the report has all of it" for text in cut]
     if plan.moved:
         notes.append(f"{card.title}: {plan.moved} block(s) of the front moved to the next face")
     if found.pages > 2:

@@ -1,7 +1,6 @@
 """Type sizes of a face, all in proportion to the size of a checklist item.
 
-Floors: item 10 pt, heads 12 (CAA CAP 676 Issue 3), key numbers 14 bold and on the wallet card
-12, table text 9, source notes 7.5. The proportions are those of ``styles/card.css``; they hold
+Floors: item 10 pt, heads 12 (CAA CAP 676 Issue 3), key numbers 14 bold, table text 9, source notes 8. The proportions are those of ``styles/card.css``; they hold
 the floors for every item size from 10 pt up. Line spacing 1.27 follows the 25 to 33 % of NASA
 CR-177605.
 """
@@ -10,7 +9,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-FLOORS = {"item": 10.0, "head": 12.0, "key": 12.0, "table": 9.0, "note": 7.5}
+FLOORS = {"item": 10.0, "head": 12.0, "key": 12.0, "table": 9.0, "note": 8.0}
+FIXED = {"critical": 12.25, "item": 9.0, "head": 10.75, "key": 11.0, "table": 8.5, "note": 8.0}
+"""Floors where type sizes stand still."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,16 +20,14 @@ class Scale:
 
     Args:
         item: checklist item and running text [pt].
-        compact: whether it is the wallet card, whose name and key numbers stay small.
     """
 
     item: float
-    compact: bool = False
 
     @property
     def name(self) -> float:
         """The rig's nickname [pt]."""
-        return (1.2 if self.compact else 2.0) * self.item
+        return 2.0 * self.item
 
     @property
     def head(self) -> float:
@@ -48,7 +47,7 @@ class Scale:
     @property
     def key(self) -> float:
         """Key numbers, bold [pt]."""
-        return (1.2 if self.compact else 1.4) * self.item
+        return 1.4 * self.item
 
     @property
     def table(self) -> float:
@@ -58,4 +57,4 @@ class Scale:
     @property
     def note(self) -> float:
         """Source notes [pt]."""
-        return 0.75 * self.item
+        return 0.8 * self.item

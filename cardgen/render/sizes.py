@@ -101,7 +101,7 @@ SIZES: dict[str, Size] = {
 
 
 WALLET = "wallet"
-"""Only the wallet card has this size, and always: it holds key numbers and nothing else."""
+"""Wallet card and tire tag have this size, and always: they hold a few numbers and nothing else."""
 CHOICES = tuple(name for name in SIZES if name != WALLET)
 """Sizes that a person can choose for cards."""
 
@@ -115,7 +115,7 @@ def size_trouble(name: str) -> tuple[str, str]:
     """Say why a size cannot be chosen, and what to write."""
     if name.lower() == WALLET:
         return (
-            "the wallet size is for the wallet card, which always has it",
+            "the wallet size is for the wallet card and the tire tag, which always have it",
             f"use one of: {', '.join(CHOICES)}",
         )
     return f"there is no card size '{name[:80]}'", suggest(name, CHOICES)

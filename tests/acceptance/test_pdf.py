@@ -45,6 +45,8 @@ PAPER = {
 }
 """Width and height [mm]: inches by name, A sizes by ISO 216, ID-1 by ISO/IEC 7810."""
 SHEETS = ("borrower-sheet", "delivery-sheet")
+ID_1 = ("wallet-card", "tire-tag")
+"""Cards that have no room for a foot, nor for a long name [-]."""
 
 
 @cache
@@ -160,13 +162,16 @@ def test_the_search_for_clipped_letters_finds_them() -> None:
 
 
 def test_type_sizes(shed: Shed) -> None:
-    """Every checklist item is 10 pt or more, every table cell 9 pt or more, nothing under 7.5 pt."""
+    """Every checklist item is 10 pt or more, every table cell 9 pt or more, nothing under 8 pt.
+
+    Where type stands still, lines that are not safety-critical may give way on a full face.
+    """
     items = cells = 0
     for name in DEMO:
         file = shed.rigs / f"{name}.yaml"
         for pdf, card in cards_of(shed, file):
             found = read(pdf)
-            assert min(char.size for page in found for char in page.chars) >= 7.5 - ROUNDING, named(pdf)
+            assert min(char.size for page in found for char in page.chars) >= 8 - ROUNDING, named(pdf)
             big = dense(
                 "".join(letters(c for c in page.chars if c.size >= ITEM - ROUNDING) for page in found)
             )
@@ -176,6 +181,8 @@ def test_type_sizes(shed: Shed) -> None:
             for block in blocks(card):
                 if isinstance(block, ChecklistBlock):
                     for line in (line for phase in block.phases for line in phase.lines):
+                        if card.fixed and line.weight:
+                            continue
                         items += 1
                         assert dense(line.text) in big, f"{named(pdf)}: {line.text}"
                         assert dense(line.answer) in big, f"{named(pdf)}: {line.answer}"
@@ -183,7 +190,7 @@ def test_type_sizes(shed: Shed) -> None:
                     for cell in (cell for row in (block.head, *block.rows) for cell in row):
                         cells += 1
                         assert dense(cell) in middle, f"{named(pdf)}: {cell}"
-    assert items > 500
+    assert items > 300
     assert cells > 500
 
 
@@ -205,8 +212,7 @@ def blocks(card: Card) -> Iterable[Block]:
 KEY = {
     "glovebox-card": ("tongue_weight_max", "trailer_weight_max", "pressure_trailer", "allowed_trailer"),
     "wallet-card": (
-        "tongue_weight_max", "trailer_weight_max", "pressure_trailer", "pressure_front",
-        "pressure_rear", "allowed_trailer",
+        "tongue_weight_max", "trailer_weight_max", "pressure_trailer", "pressure_rear", "allowed_trailer",
     ),
     "tire-tag": ("pressure_trailer",),
 }  # fmt: skip
@@ -218,7 +224,7 @@ def test_the_key_numbers_can_be_found_in_the_text(shed: Shed) -> None:
         rig = results_of(shed.rigs / f"{name}.yaml")
         for card, figures in KEY.items():
             words = " ".join(page.text for page in read(shed.out / rig["slug"] / f"{card}.pdf"))
-            assert plain(rig["nickname"]) in words or card == "wallet-card"
+            assert plain(rig["nickname"]) in words or card in ID_1
             for figure in figures:
                 shown = rig["figures"][figure]["shown"] or "not checked"
                 assert shown in words, f"{name} {card}: {figure} {shown}"
@@ -232,7 +238,7 @@ def test_the_key_numbers_can_be_found_in_the_text(shed: Shed) -> None:
 def test_revision_and_date_on_every_face(shed: Shed) -> None:
     for pdf in every_card(shed):
         first = read(pdf)[0]
-        if pdf.stem != "wallet-card":
+        if pdf.stem not in ID_1:
             assert "25 Nov 2026" in first.text, named(pdf)
             assert all("Revision 1" in page.text for page in read(pdf)), named(pdf)
         assert "evision 1" in " ".join(page.text for page in read(pdf)), named(pdf)
@@ -244,4 +250,4 @@ def test_cautions_and_standing_are_on_the_glovebox_card(shed: Shed) -> None:
         words = " ".join(page.text for page in read(shed.out / rig["slug"] / "glovebox-card.pdf"))
         standing = "In part weighed." if rig["weighings"] else "Computed, not weighed."
         assert standing in words
-        assert "Local law and the makers' manuals come first." in words
+        assert "Local law and makers' manuals come first." in words

@@ -48,7 +48,7 @@ def test_every_card_in_every_size(name: str, size: str, large: bool, tmp_path: P
     for kind in KINDS:
         file = tmp_path / f"{kind}.pdf"
         file.write_bytes(made.files[file.name])
-        paper = SIZES[WALLET if kind == "wallet-card" else size]
+        paper = SIZES[WALLET if KINDS[kind].us == WALLET else size]
         faces = pages(file)
         assert len(faces) % 2 == 0
         for face in faces:

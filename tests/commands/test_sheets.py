@@ -22,6 +22,8 @@ def shed(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A US rig and a metric one, with their cards."""
     root = tmp_path_factory.mktemp("shed")
     copy_rigs(root / "rigs")
+    lent = root / "rigs" / "dormouse.yaml"  # a rig that is lent out has the handover sheet besides
+    lent.write_text(f"{lent.read_text(encoding='utf-8')}\nuse: lending\n", encoding="utf-8")
     return root
 
 

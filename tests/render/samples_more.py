@@ -148,6 +148,7 @@ def wallet() -> Card:
         samples.glovebox(),
         id="wallet-card",
         title="Wallet card",
-        faces=(Face((numbers,)), Face((samples.code(),))),
+        faces=(Face((numbers,), "Heron", "WITHIN"), Face((samples.code(),), "Call", "911 first")),
         flow=(),
+        fixed=True,
     )

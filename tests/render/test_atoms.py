@@ -74,18 +74,6 @@ def test_every_block_is_as_high_as_the_engine_makes_it(size: str, pt: float) -> 
         assert wanted == pytest.approx(real, abs=TOLERANCE), name
 
 
-def test_wallet_numbers_are_as_high_as_the_engine_makes_them() -> None:
-    paper = replace(SIZES["wallet"], height=3000.0)
-    card = samples_more.wallet()
-    document, _ = press().layout(card_html(card, paper, Plan((PartSetting(10),) * 2, PartSetting(10)), None))
-    pen = pen_for(paper, 10.0, False)
-    place = Measure(pen.scale, pen, default_gap(10.0))
-    pieces = atoms(card.faces[0].blocks[0], place)
-    found = heights(document)
-    assert header(card, place).height == pytest.approx(found[0], abs=TOLERANCE)
-    assert sum(atom.height for atom in pieces) == pytest.approx(found[1], abs=TOLERANCE)
-
-
 SENTENCES = [
     "Trailer sways: off the accelerator, wheel straight, no vehicle brakes, trailer brake alone.",
     "Raise tongue and vehicle with the jack before hooking or unhooking the spring bars.",

@@ -91,10 +91,10 @@ def test_sizes_by_class_read_from_the_pdf(size: str) -> None:
     assert min(_sizes_of(pdf, "Water8.33lbperUSgallon")) >= 7.5
 
 
-def test_wallet_key_numbers_are_twelve_point() -> None:
+def test_wallet_key_numbers_are_eleven_point() -> None:
     pdf = printed("wallet", "wallet").pdf
-    assert _sizes_of(pdf, "3,124lb") == {12.0}
-    assert _sizes_of(pdf, "Trailertires") == {9.0}
+    assert min(_sizes_of(pdf, "3,124lb")) >= 11.0
+    assert min(_sizes_of(pdf, "Trailertires")) >= 8.5
     assert printed("wallet", "wallet").faces == 2
 
 

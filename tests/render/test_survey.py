@@ -25,7 +25,7 @@ SIZE = SIZES["half-letter"]
         ("th { font-size: 7pt !important }", "small-type", "7.0 pt, under 9"),
         ("h2 { font-size: 11pt !important }", "small-type", "11.0 pt, under 12"),
         (".keys .value { font-size: 11pt !important }", "small-type", "11.0 pt, under 12"),
-        (".note { font-size: 7pt !important }", "small-type", "7.0 pt, under 7.5"),
+        (".note { font-size: 7pt !important }", "small-type", "7.0 pt, under 8"),
     ],
 )
 def test_faults_of_an_own_style_are_told(workspace: Path, style: str, code: str, said: str) -> None:

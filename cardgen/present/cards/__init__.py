@@ -31,6 +31,7 @@ class CardKind:
         make: the maker.
         us, metric: sizes when nobody asked for another [-].
         usual: whether it is made when nobody chose [-].
+        lent: whether it is made besides when the rig is lent out and nobody chose [-].
     """
 
     id: str
@@ -40,6 +41,14 @@ class CardKind:
     us: str = "half-letter"
     metric: str = "a5"
     usual: bool = True
+    lent: bool = False
+
+    @property
+    def made(self) -> str:
+        """When it is made, in words [-]."""
+        if self.usual:
+            return "unless cards are chosen"
+        return "when the rig is lent out, or asked for" if self.lent else "when asked for"
 
 
 KINDS: dict[str, CardKind] = {
@@ -49,12 +58,19 @@ KINDS: dict[str, CardKind] = {
         CardKind("departure-card", "d", "Departure card", departure.card),
         CardKind("arrival-card", "a", "Arrival card", arrival.card),
         CardKind("emergency-card", "e", "Emergency card", emergency.card, usual=False),
-        CardKind("tire-tag", "t", "Tire tag", tire_tag.card, "4x6", "a6"),
+        CardKind("tire-tag", "t", "Tire tag", tire_tag.card, "wallet", "wallet"),
         CardKind("loading-card", "l", "Loading card", loading.card),
-        CardKind("hitch-card", "h", "Hitch card", hitch_card.card, "4x6", "a6"),
-        CardKind("borrower-sheet", "b", "Borrower handover", borrower.card, "letter", "a4"),
+        CardKind("hitch-card", "h", "Hitch card", hitch_card.card, "4x6", "a6", usual=False),
+        CardKind(
+            "borrower-sheet", "b", "Borrower handover", borrower.card, "letter", "a4", usual=False, lent=True
+        ),
         CardKind("delivery-sheet", "i", "Delivery record", borrower.delivery, "letter", "a4", usual=False),
         CardKind("wallet-card", "w", "Wallet card", wallet.card, "wallet", "wallet"),
     )
 }
 USUAL = tuple(k.id for k in KINDS.values() if k.usual)
+
+
+def usual(use: str) -> tuple[str, ...]:
+    """Names of the cards that are made when nobody chose, by what the rig is used for [-]."""
+    return tuple(k.id for k in KINDS.values() if k.usual or (k.lent and use == "lending"))

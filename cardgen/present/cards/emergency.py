@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 from cardgen.checklist.views import for_emergency
-from cardgen.present.blocks import Block, Card, Table
-from cardgen.present.cards import pieces
-from cardgen.present.cards.lists import checklist
+from cardgen.present.blocks import Card, Table
+from cardgen.present.cards.arrival import two_sided
 from cardgen.present.rig_view import RigView
 
 
 def card(rig_view: RigView) -> Card:
-    """Make the emergency card with the telephone numbers as given."""
-    flow: list[Block] = []
+    """Make the emergency card: stopped, with the telephone numbers as given; behind it what is known by heart."""
     phones = contacts(rig_view)
-    if phones is not None:
-        flow.append(phones)
-    flow.append(checklist(rig_view, for_emergency(rig_view.checklist, 2), "When it happens"))
-    flow.append(pieces.qr(rig_view, "e"))
-    return pieces.frame(rig_view, "emergency-card", "Emergency card", (), tuple(flow))
+    phases = for_emergency(rig_view.checklist, 2)
+    stopped = [phase for phase in phases if phase.key == "emergency"]
+    driving = [phase for phase in phases if phase.key != "emergency"]
+    return two_sided(
+        rig_view,
+        "emergency-card",
+        "Emergency card",
+        ("", () if phones is None else (phones,), stopped, ""),
+        ("Known by heart", (), driving, "e"),
+    )
 
 
 def contacts(rig_view: RigView) -> Table | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from cardgen.physics.allowances import OWN_RATING, tongue_parts
 from cardgen.present import drawings
 from cardgen.present.blocks import Block, Card, Drawing, Face, Table
@@ -16,25 +18,18 @@ _TONGUE = {"vehicle {tow_rating}": "vehicle {tongue_rating}"}
 
 def card(rig_view: RigView) -> Card:
     """Make the hitch card."""
-    front: list[Block] = [
-        *pieces.stop(rig_view),
-        pieces.hitch(rig_view),
-        sizes(rig_view),
-        pieces.qr(rig_view, "h"),
-    ]
+    stop = pieces.stop_line(rig_view)  # it takes the place of the code
+    front = (*stop, pieces.hitch(rig_view), sizes(rig_view), *(() if stop else (pieces.qr(rig_view, "h"),)))
     back: list[Block] = [ratings(rig_view)]
     view = drawings.hitch_geometry(rig_view)
     if view is not None:
-        back.append(
-            Drawing(
-                view,
-                "Heights",
-                f"{rig_view.say('{receiver}')} {view.receiver_label}, ball {view.ball_label}, {view.drop_label}",
-            )
+        said = (
+            f"{rig_view.say('{receiver}')} {view.receiver_label}, ball {view.ball_label}, {view.drop_label}"
         )
-    return pieces.frame(
-        rig_view, "hitch-card", "Hitch card", (Face(tuple(front)),), tuple(back), "Ratings and heights"
-    )
+        back.append(Drawing(view, "Heights", said))
+    aside = f"{rig_view.rig.nickname}, hitch card"
+    faces = (Face(front, spare=0 if stop else 1), Face(tuple(back), "Ratings", aside, spare=len(back) - 1))
+    return replace(pieces.frame(rig_view, "hitch-card", "Hitch card", faces), fixed=True)
 
 
 def _shown(rig_view: RigView, quantity: Quantity | None, kind: str) -> str:
@@ -48,7 +43,7 @@ def sizes(rig_view: RigView) -> Table:
     if rig.trailer.type != "fifth_wheel":
         ball, mount = rig.gear.ball, rig.gear.mount
         fixed = rig.vehicle.receiver is not None and rig.vehicle.receiver.fixed_ball
-        if not fixed:
+        if not fixed and rig.trailer.type == "ball":
             rows.append(("Ball shank", _shown(rig_view, ball.shank if ball else None, "ball")))
             rows.append(("Mount shank", _shown(rig_view, mount.shank if mount else None, "ball")))
             opening = rig.vehicle.receiver.opening if rig.vehicle.receiver else None
@@ -84,4 +79,4 @@ def ratings(rig_view: RigView) -> Table:
         rows.append((rig_view.say(allowance.part), trailer, shown))
     head = ("Part", "trailer", rig_view.say("{coupling_load}"))
     note = "Only the lowest rating counts."
-    return Table("Ratings", head, tuple(rows), (1.4, 0.9, 1.0), note=note, strong=(0,))
+    return Table("", head, tuple(rows), (1.4, 0.9, 1.0), note=note, strong=(0,))

@@ -1,46 +1,244 @@
-"""The loading card: what liquids weigh, what they do to the tongue, where heavy things go."""
+"""The loading card: how much more may go where, what is aboard, what the tanks do to the tongue."""
 
 from __future__ import annotations
 
-from cardgen.physics.effects import effects
-from cardgen.present import drawings
-from cardgen.present.blocks import Block, Card, Drawing, Face, Paragraph, Table
-from cardgen.present.cards import pieces
-from cardgen.present.format import NOT_CHECKED
-from cardgen.present.rig_view import RigView
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
-_QUARTERS = (0.25, 0.5, 0.75, 1.0)
+from cardgen.limits.room import rooms
+from cardgen.model.advice import Room
+from cardgen.model.results import CaseResult
+from cardgen.physics.effects import Effect, effects
+from cardgen.present import drawings
+from cardgen.present.asking import briefly
+from cardgen.present.blocks import Align, Block, Card, Drawing, Face, Heading, Pair, Paragraph, Table
+from cardgen.present.cards import pieces
+from cardgen.present.cards.front import telling
+from cardgen.present.cards.short import short
+from cardgen.present.format import NOT_CHECKED, day_words
+from cardgen.present.rig_view import RigView
+from cardgen.units.show import NBSP, in_us
+
+LETTERS = "ABCDEFGHJKLMN"
+PLACES, THINGS, LOG, NEEDS = 7, 8, 3, 3
+"""Most places, things aboard, readings of a scale and things to state on the card [-]; the rest stands in the report."""
+PER = {"us": 45.359237, "metric": 50.0}
+"""Load whose effect on the tongue is told [kg]: 100 lb, 50 kg."""
 
 
 def card(rig_view: RigView) -> Card:
-    """Make the loading card."""
-    front: list[Block] = [pieces.banner(rig_view, 2)]
-    wet = liquids(rig_view)
-    if wet.rows:
-        front.append(wet)
-    view = drawings.side_view(rig_view)
+    """Make the loading card: its front says what may go where, its back what tanks do."""
+    made = pieces.frame(rig_view, "loading-card", "Loading card", (_front(rig_view), _back(rig_view)))
+    return replace(made, fixed=True)
+
+
+def _front(rig_view: RigView) -> Face:
+    found = [room for room in rooms(rig_view.assessment) if not room.key.startswith("tank.")]
+    blocks: list[Block] = [*pieces.stop_line(rig_view)]
+    view = drawings.side_view(rig_view, loads=False, places=_letters(found))
     if view is not None:
-        front.append(Drawing(view, "Where things are", "side view of the rig with tanks, cargo and loads"))
-    front.append(
+        blocks.append(Drawing(view, "", "side view of the rig with its places, tanks and cargo"))
+    blocks.append(room_left(rig_view, found))
+    blocks += [
+        Heading("These do not add up", "Each figure is for one place alone."),
         Paragraph(
-            rig_view.say("Heavy things low and near the axles, never at the ends; tie everything down.")
-        )
-    )
-    back: list[Block] = []
-    chart = drawings.filling_chart(rig_view)
-    if chart is not None:
-        back.append(Drawing(chart, rig_view.say("{Coupling_load} against filling"), chart_words(rig_view)))
+            "Two places: half of each. Three: a third of each. Heavy things low, near the axles, tied down."
+        ),
+    ]
     carried = cargo(rig_view)
-    back += [carried] if carried.rows else []
-    back += [pieces.cases(rig_view), pieces.qr(rig_view, "l")]
-    return pieces.frame(
-        rig_view,
-        "loading-card",
-        "Loading card",
-        (Face(tuple(front)),),
-        tuple(back),
-        rig_view.say("What moves the {coupling_load}"),
+    spare: list[Block] = [carried] if carried.rows else []
+    spare.append(blank(4, "More aboard: write it here; its place loses that much room."))
+    return Face((*blocks, *spare), spare=len(spare))
+
+
+def blank(columns: int, note: str = "") -> Table:
+    """Lines to write on, with a remark below."""
+    return Table("", (), ((NBSP,) * columns,) * 3, note=note)
+
+
+def _letters(found: Sequence[Room]) -> tuple[tuple[str, Room], ...]:
+    return tuple(zip(LETTERS, found[:PLACES], strict=False))
+
+
+def room_left(rig_view: RigView, found: Sequence[Room]) -> Table:
+    """How much more may go to each place, and the check that turns first."""
+    per = PER["us" if in_us("mass", rig_view.formatter.system) else "metric"]
+    rows = tuple(
+        (
+            letter,
+            where(rig_view, room),
+            amount(rig_view, room),
+            "" if room.amount is None else first_turned(rig_view, room),
+            _tips(rig_view, room, per),
+        )
+        for letter, room in _letters(found)
     )
+    unit = rig_view.formatter.value(per, "mass")
+    head = ("", "place", "add up to", "then", rig_view.say(f"{unit} there: {{on_tongue}}"))
+    needs = {need.path: briefly(need) for room in found if room.amount is None for need in room.needs}
+    asked = list(dict.fromkeys(needs.values()))
+    more = f" and {len(asked) - NEEDS} more, in the report" if len(asked) > NEEDS else ""
+    note = rig_view.say(f"Not checked: state first {', '.join(asked[:NEEDS])}{more}.") if asked else ""
+    aside = "before anything is close to a limit, in every loading case"
+    widths = (0.16, 1.45, 0.62, 1.5, 0.75)
+    align: tuple[Align, ...] = ("left", "left", "right", "left", "right")
+    return Table("Room left here", head, rows, widths, align, note, aside=aside, key=2)
+
+
+def where(rig_view: RigView, room: Room) -> str:
+    """What a place or tank is called, with its distance behind the coupling."""
+    if room.body == "vehicle" or room.arm is None:
+        return rig_view.say(room.label)
+    return f"{room.label}, {rig_view.formatter.value(room.arm, 'dimension')}"
+
+
+def amount(rig_view: RigView, room: Room) -> str:
+    """The most that may be added at a place, rounded down to what a bathroom scale shows."""
+    if room.amount is None:
+        return NOT_CHECKED
+    unit = rig_view.formatter.value(1.0, "mass").rpartition(NBSP)[2]
+    return f"{rounded(rig_view, room.amount)}{NBSP}{unit}"
+
+
+def rounded(rig_view: RigView, mass: float) -> str:
+    """An amount [kg] without its unit, down to tens of pounds or fives of kilograms; our choice."""
+    step = 10.0 if in_us("mass", rig_view.formatter.system) else 5.0
+    return f"{rig_view.formatter.display(mass, 'mass') // step * step:,.0f}"
+
+
+def first_turned(rig_view: RigView, room: Room) -> str:
+    """What turns first when more is added, or what is missing to tell."""
+    if room.amount is None:
+        return "state first: " + rig_view.say(briefly(room.needs[0])) if room.needs else NOT_CHECKED
+    if room.full:
+        return "may be full" if room.amount else "full"
+    finding = next((f for f in rig_view.assessment.findings if f.code == room.code), None)
+    name = rig_view.say(short(room.code, finding.title if finding else room.code))
+    if room.code in ("tongue-share", "tongue-weight"):
+        share = finding.demand if finding and room.code == "tongue-share" else None
+        light = _tip(rig_view, room) < (share or 0.0)
+        name = rig_view.say("{Coupling_load} too ") + ("light" if light else "heavy")
+    parts = [name]
+    if rounded(rig_view, room.amount) == "0":
+        parts = [f"weigh first: {parts[0]}"]
+    if room.helps and room.amount:
+        parts.append("some here helps")
+    if room.behind:
+        parts.append("last choice: sways sooner")
+    return "; ".join(parts)
+
+
+def _tip(rig_view: RigView, room: Room) -> float:
+    """Part of a load at a place that the tongue carries [-]."""
+    length = rig_view.rig.trailer.axles.ball_to_center
+    return 0.0 if length is None or room.arm is None else 1.0 - room.arm / length.si
+
+
+def _tips(rig_view: RigView, room: Room, per: float) -> str:
+    if room.body == "vehicle" or room.arm is None or rig_view.rig.trailer.axles.ball_to_center is None:
+        return ""
+    return signed(rig_view, per * _tip(rig_view, room))
+
+
+def cargo(rig_view: RigView) -> Table:
+    """What is aboard now: weight of each thing, what of it is on the tongue, and in which cases it rides."""
+    found = [e for e in effects(rig_view.rig) if e.sort == "cargo"]
+    found = sorted(found, key=lambda e: -abs(e.tongue or 0.0))
+    rows = tuple(
+        (
+            e.label,
+            NOT_CHECKED if e.full is None else rig_view.formatter.value(e.full, "mass"),
+            signed(rig_view, e.tongue),
+            _aboard(rig_view, e),
+        )
+        for e in found[:THINGS]
+    )
+    head = ("thing", "weighs", rig_view.say("{on_tongue}"), "aboard")
+    note = f"{len(found) - THINGS} more in the report." if len(found) > THINGS else ""
+    return Table(
+        "Aboard now",
+        head,
+        rows,
+        (1.5, 0.8, 0.9, 1.2),
+        note=note,
+        aside="already counted in the figures above",
+    )
+
+
+def _aboard(rig_view: RigView, effect: Effect) -> str:
+    cases = rig_view.assessment.computed.cases
+    names = [c.name for c in cases if c.shares.get(effect.key)]
+    if len(names) == len(cases):
+        return "always" if len(cases) != 2 else "both cases"
+    return ", ".join(names) or "left at home"
+
+
+def _back(rig_view: RigView) -> Face:
+    cases = telling(rig_view.assessment.computed.cases)
+    wet = liquids(rig_view, cases)
+    blocks: list[Block] = [wet] if wet.rows else []
+    blocks += _charts(rig_view, cases)
+    words = [Paragraph(rig_view.say(text)) for text in pieces.becoming(rig_view)[:2]]
+    if words:
+        blocks += [Heading("Together", "one tank may be fine, several not"), *words]
+    if not wet.rows:
+        blocks.append(pieces.cases(rig_view))
+    spare: tuple[Block, ...] = (_log(rig_view),)
+    title = rig_view.say("What the tanks do" if wet.rows else "Weights by case")
+    aside = f"{rig_view.rig.nickname}, loading card"
+    return Face(
+        (*blocks, *spare),
+        title,
+        aside,
+        foot=(pieces.coded(rig_view, "l", "Move things about and see what it does"),),
+        spare=1,
+    )
+
+
+def liquids(rig_view: RigView, cases: Sequence[CaseResult]) -> Table:
+    """Weight of each full tank and cylinder, what it does to the tongue, its filling in each case, and whether it may be full."""
+    found = {room.key: room for room in rooms(rig_view.assessment)}
+    rows: list[tuple[str, ...]] = []
+    for effect in effects(rig_view.rig):
+        if effect.sort not in ("fresh", "waste", "liquid", "gas"):
+            continue
+        full = NOT_CHECKED if effect.full is None else rig_view.formatter.value(effect.full, "mass")
+        room = found.get(effect.key)
+        more = "" if room is None else _more(rig_view, room)
+        states = tuple(_state(effect.key, case) for case in cases)
+        rows.append((effect.label, full, signed(rig_view, effect.tongue), *states, more))
+    head = ("tank", "full, weighs", rig_view.say("{on_tongue}"), *(case.name for case in cases), "may take")
+    widths = (1.35, 0.85, 0.85, *(0.8 for _ in cases), 1.0)
+    note = "'+' loads the coupling, a minus lightens it; for one tank at a time, the others as in the case."
+    return Table("", head, tuple(rows), widths, note=note)
+
+
+def _more(rig_view: RigView, room: Room) -> str:
+    if room.amount is None or room.full:
+        return first_turned(rig_view, room) if room.full else NOT_CHECKED
+    return f"{amount(rig_view, room)} more"
+
+
+def _state(key: str, case: CaseResult) -> str:
+    share = case.shares.get(key)
+    if share is None:
+        return NOT_CHECKED
+    return {0.0: "empty", 1.0: "full"}.get(share, f"{100.0 * share:.0f}{NBSP}%")
+
+
+def _charts(rig_view: RigView, cases: Sequence[CaseResult]) -> Iterator[Block]:
+    """A chart for each case, two side by side."""
+    names = [case.name for case in rig_view.assessment.computed.cases]
+    found = [(case.name, drawings.filling_chart(rig_view, names.index(case.name))) for case in cases]
+    drawn = [
+        Drawing(chart, f"{rig_view.say('{Coupling_load}')}, {name}", chart_words(rig_view))
+        for name, chart in found
+        if chart is not None
+    ][:2]
+    if len(drawn) == 2:
+        yield Pair(drawn[0], drawn[1], 0.5)
+    else:
+        yield from drawn
 
 
 def chart_words(rig_view: RigView) -> str:
@@ -53,30 +251,23 @@ def chart_words(rig_view: RigView) -> str:
     return rig_view.say("change of {coupling_load} by tank: ") + "; ".join(parts)
 
 
-def liquids(rig_view: RigView) -> Table:
-    """Weight of each tank by quarters and what a full one does to the tongue."""
-    rows: list[tuple[str, ...]] = []
-    for effect in effects(rig_view.rig):
-        if effect.sort not in ("fresh", "waste", "liquid", "gas"):
-            continue
-        if effect.full is None:
-            rows.append((effect.label, *(NOT_CHECKED,) * 4, NOT_CHECKED))
-            continue
-        quarters = tuple(rig_view.formatter.value(q * effect.full, "mass") for q in _QUARTERS)
-        rows.append((effect.label, *quarters, signed(rig_view, effect.tongue)))
-    head = ("Tank or cylinder", "1/4", "1/2", "3/4", "full", rig_view.say("{tongue_load}, full"))
-    return Table("What liquids and gas weigh", head, tuple(rows), (1.5, 0.8, 0.8, 0.8, 0.8, 1.0))
-
-
-def cargo(rig_view: RigView) -> Table:
-    """Weight of each cargo item and what it does to the tongue."""
+def _log(rig_view: RigView) -> Table:
+    """What scales said last, with lines to write on."""
+    show = rig_view.formatter
     rows = []
-    for effect in effects(rig_view.rig):
-        if effect.sort == "cargo":
-            weight = NOT_CHECKED if effect.full is None else rig_view.formatter.value(effect.full, "mass")
-            rows.append((effect.label, weight, signed(rig_view, effect.tongue)))
-    head = ("Cargo", "weight", rig_view.say("{on_tongue}"))
-    return Table("What cargo does", head, tuple(rows), (1.6, 0.8, 1.0))
+    for one in sorted(rig_view.assessment.computed.weighings, key=lambda w: w.date, reverse=True)[:LOG]:
+        shown = [one.figures.get(name) for name in ("trailer_weight", "tongue_weight")]
+        rows.append((day_words(one.date), one.case, *(show.figure(f) if f else "" for f in shown)))
+    rows += [(NBSP,) * 4] * 2
+    head = ("date", "case", "trailer", rig_view.say("{coupling_load}"))
+    return Table(
+        "Seen on the scale",
+        head,
+        tuple(rows),
+        (1.0, 1.4, 1.0, 1.0),
+        ("left", "left", "right", "right"),
+        aside="write with a grease pencil",
+    )
 
 
 def signed(rig_view: RigView, value: float | None) -> str:

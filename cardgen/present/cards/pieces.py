@@ -8,6 +8,7 @@ from cardgen.checklist.catalog import catalog
 from cardgen.limits.legal import about, on_route
 from cardgen.model.results import Finding, Outcome
 from cardgen.physics.allowances import OWN_RATING
+from cardgen.physics.wheels import spare_as_marked
 from cardgen.present.blocks import (
     Banner,
     Bar,
@@ -17,9 +18,12 @@ from cardgen.present.blocks import (
     Caution,
     Cautions,
     Face,
+    Heading,
     KeyNumber,
     KeyNumbers,
     Note,
+    Pair,
+    Paragraph,
     Qr,
     Table,
 )
@@ -33,7 +37,7 @@ QR_BYTES = 104
 """Bytes in a QR code of plain text: up to 108 the code is under 29 mm wide (version 8, level Q, ISO/IEC 18004)."""
 STOP = "Do not tow as described"
 LIGHT = "Move load before you tow"
-FIRST = "Local law and the makers' manuals come first."
+FIRST = "Local law and makers' manuals come first."
 
 
 def banner(rig_view: RigView, lines: int = 4) -> Banner:
@@ -71,6 +75,11 @@ def banner(rig_view: RigView, lines: int = 4) -> Banner:
 def stop(rig_view: RigView) -> tuple[Banner, ...]:
     """The words of an exceeded limit, for cards that carry no verdict; nothing when none is."""
     return (Banner("over", STOP),) if rig_view.outcome(Outcome.OVER) else ()
+
+
+def stop_line(rig_view: RigView) -> tuple[Heading, ...]:
+    """The same in one line, above lists; nothing when no limit is exceeded."""
+    return (Heading(f"{STOP}: see the glovebox card"),) if rig_view.outcome(Outcome.OVER) else ()
 
 
 def _rest(rig_view: RigView, unknown: Sequence[Finding], advice: Sequence[Finding]) -> tuple[str, ...]:
@@ -133,6 +142,13 @@ def qr(rig_view: RigView, letter: str, caption: str = "Full report") -> Qr:
     if url is not None:
         return Qr(url, caption, url.removeprefix("https://").removeprefix("http://"))
     return Qr(key_text(rig_view), "Key numbers as text", "no report address set")
+
+
+def coded(rig_view: RigView, letter: str, told: str = "Full report, with ticks that stay") -> Pair:
+    """The code with what it holds and its address beside it."""
+    code = qr(rig_view, letter)
+    words = f"{told}: {code.url_text}" if code.href else f"{code.caption}: {code.url_text}"
+    return Pair(Paragraph(words), code, 0.775)
 
 
 def key_text(rig_view: RigView) -> str:
@@ -250,6 +266,8 @@ def size_of(rig_view: RigView, position: str) -> str:
         "rear": rig.vehicle.tires.rear,
         "spare": rig.trailer.spare,
     }[position]
+    if position == "spare" and rig.trailer.spare is not None:
+        tire = spare_as_marked(rig.trailer.spare, rig.trailer.tires)[0]
     if tire is None or tire.size is None:
         return "size not stated"
     return f"{tire.size} {tire.load_range or ''}".strip()
@@ -261,9 +279,12 @@ def hitch(rig_view: RigView) -> Table:
     rows: list[tuple[str, str]] = []
     ball, mount, coupler = rig.gear.ball, rig.gear.mount, rig.trailer.coupler
     if rig.trailer.type == "ball":
-        rows.append(
-            ("Ball, {coupler}", show.ball(ball.diameter.si) if ball and ball.diameter else NOT_CHECKED)
-        )
+        stamped = show.ball(ball.diameter.si) if ball and ball.diameter else NOT_CHECKED
+        wanted = show.ball(coupler.ball.si) if coupler.ball else NOT_CHECKED
+        if stamped == wanted:
+            rows.append(("Ball, {coupler}", stamped))
+        else:
+            rows += [("Ball", stamped), ("{Coupler}", wanted)]
         needed = rig_view.figure("drop_needed")
         if needed is not None and needed.value is not None:
             word = "drop" if needed.value >= 0 else "rise"
@@ -355,7 +376,7 @@ def signals(rig_view: RigView) -> Table:
     rows = tuple((one.meaning, f"{one.sign}, palms {one.palms}") for one in catalog().hand_signals)
     said = tuple((rig_view.say(meaning.capitalize()), rig_view.say(sign)) for meaning, sign in rows)
     note = "Agree on them first; what is not understood means stop. Common practice, no source."
-    return Table("Hand signals for backing up", (), said, (1.0, 2.6), ("left", "left"), rig_view.say(note))
+    return Table("Hand signals for backing up", (), said, (1.0, 4.2), ("left", "left"), rig_view.say(note))
 
 
 def source_note(rig_view: RigView) -> Note:

@@ -17,6 +17,9 @@ SHORT = {
     "tire-load-trailer": "Trailer tire load",
     "tire-load-front": "Front tire load",
     "tire-load-rear": "Rear tire load",
+    "tire-speed-trailer": "Trailer tire speed",
+    "tire-speed-front": "Front tire speed",
+    "tire-speed-rear": "Rear tire speed",
     "distribution-needed": "Limit without bars",
 }
 

@@ -1,110 +1,137 @@
-"""The tire tag: goes by the wheel or the air pump."""
+"""The tire tag: goes by the wheel or the air pump. Pressures on its front, weather and ages on its back."""
 
 from __future__ import annotations
 
-from cardgen.physics.dates import age_steps, age_words, tire_made
+from dataclasses import replace
+
+from cardgen.model.tires import Tire
+from cardgen.physics.dates import age_steps, tire_made
 from cardgen.present.blocks import Block, Card, Face, KeyNumber, KeyNumbers, Note, Table
 from cardgen.present.cards import pieces
+from cardgen.present.cards.front import BLANK, pressure
+from cardgen.present.cards.wallet import issue, tab
 from cardgen.present.format import NOT_CHECKED
 from cardgen.present.rig_view import RigView
+from cardgen.units.show import NBSP
 
-_NAMES = {"trailer": "Trailer", "spare": "Spare", "front": "Vehicle front", "rear": "Vehicle rear"}
-
-COLD = (
-    "Cold: parked three hours or driven under [us uk: a mile][ca eu au nz: 1.5 km], out of the sun. "
-    "Never bleed a warm tire."
-)
+STEPS = 6
+"""Temperatures on the tag at most [-]."""
 
 
 def card(rig_view: RigView) -> Card:
-    """Make the tire tag: cold pressures, sizes, wheel nuts, ages, temperature strip."""
-    numbers = tuple(
-        KeyNumber(words, rig_view.shown(f"pressure_{position}"), "")
-        for position, words in _NAMES.items()
-        if position != "spare" or rig_view.tire("spare") is not None
+    """Make the tire tag: always two faces."""
+    name = rig_view.say("Tire tag")
+    made = pieces.frame(rig_view, "tire-tag", name, (_front(rig_view), _back(rig_view)))
+    return replace(made, fixed=True)
+
+
+def _front(rig_view: RigView) -> Face:
+    rig, show = rig_view.rig, rig_view.formatter
+    spare = rig_view.tire("spare")
+    same = (
+        spare is not None
+        and rig_view.shown("pressure_spare") == rig_view.shown("pressure_trailer") != NOT_CHECKED
     )
-    front: list[Block] = [
-        *pieces.stop(rig_view),
-        KeyNumbers(rig_view.say("Tires, set cold"), numbers),
-        Note(rig_view.say(COLD)),
-        _wheels(rig_view),
-        pieces.qr(rig_view, "t"),
-    ]
-    back: list[Block] = []
+    main = pressure(rig_view, "trailer", "Trailer, all and spare" if same else "Trailer, all")
+    size = pieces.size_of(rig_view, "trailer")
+    doubt = main.note != size
+    main = replace(main, label=f"Trailer: {main.note}" if doubt else main.label, note=size)
+    torque = rig.trailer.wheel_torque
+    again = (rig_view.texts.get("retorque") or "").replace(" and ", ", ").replace(" miles", f"{NBSP}mi")
+    nuts = KeyNumber(
+        "Wheel nuts",
+        show.value(torque.si, "torque") if torque else BLANK,
+        f"again {again}" if again and torque else "trailer manual",
+    )
+    places = ["front", "rear", *(["spare"] if rig.trailer.spare is not None and not same else [])]
+    rest = {
+        place: pressure(rig_view, place, "Spare" if place == "spare" else f"Vehicle {place}")
+        for place in places
+    }
+    rows = tuple((f"{one.label}{_doubt(one)}", one.value) for one in rest.values())
+    word = "DO NOT TOW" if tab(rig_view) == "DO NOT TOW" else "COLD"
+    large = KeyNumbers("", (main, nuts), large=True)
+    lines = _apart(Table("", (), rows, (2.2, 1.0), key=1))
+    told = Note(f"Cold: parked 3 h. {issue(rig_view)}")
+    return Face((large, *lines), _title(rig_view), word, foot=(told,), spare=len(lines) - 2)
+
+
+def _apart(table: Table) -> tuple[Table, ...]:
+    """Set every row as a table of its own, so that the last can go where a face is full."""
+    return tuple(
+        replace(table, head=table.head if n == 0 else (), rows=(row,)) for n, row in enumerate(table.rows)
+    )
+
+
+def _doubt(number: KeyNumber) -> str:
+    """Whether a pressure is only what the placard states, or still to be read [-]."""
+    return f", {number.note}" if "not confirmed" in number.note or number.value == BLANK else ""
+
+
+def _title(rig_view: RigView) -> str:
+    return f"{rig_view.rig.nickname}: {rig_view.say('tires')}"
+
+
+def _back(rig_view: RigView) -> Face:
+    blocks: list[Block] = []
     strip = temperature(rig_view)
     if strip is not None:
-        back.append(strip)
-    back.append(_ages(rig_view))
-    return pieces.frame(
-        rig_view, "tire-tag", rig_view.say("Tire tag"), (Face(tuple(front)),), tuple(back), "Heat and age"
-    )
-
-
-def _wheels(rig_view: RigView) -> Table:
-    rig, show = rig_view.rig, rig_view.formatter
-    torque = rig.trailer.wheel_torque
-    rows = [
-        ("Trailer size", pieces.size_of(rig_view, "trailer")),
-        ("Vehicle size", pieces.size_of(rig_view, "front")),
-        ("Trailer wheel nuts", show.value(torque.si, "torque") if torque else "see trailer manual"),
-    ]
-    again = rig.preferences.retorque
-    if again:
-        rows.append(("Re-torque after", ", ".join(show.value(q.si, "distance") for q in again)))
-    plan = rig_view.tire("trailer")
-    if plan is not None and plan.wheel_load is not None and plan.capacity is not None:
-        rows.append(
-            (
-                "Load of one wheel",
-                f"{show.value(plan.wheel_load, 'mass')} of {show.value(plan.capacity, 'mass')}",
-            )
-        )
-    return Table("", (), tuple((rig_view.say(a), b) for a, b in rows), (1.0, 1.2), ("left", "right"))
+        blocks.append(strip)
+    ages = _apart(_ages(rig_view))
+    title, aside = rig_view.say("Weather and age"), "never bleed a warm " + rig_view.say("tire")
+    return Face((*blocks, *ages), title, aside, spare=max(0, len(ages) - 1))
 
 
 def temperature(rig_view: RigView) -> Table | None:
-    """The temperature strip of the trailer's pressure; None when no pressure is known."""
-    strip = rig_view.assessment.computed.strips.get("trailer")
-    if strip is None or not strip.rows:
+    """What the gauge of the trailer's tires reads when it is colder or warmer; None when no pressure is set."""
+    strip, plan = rig_view.assessment.computed.strips.get("trailer"), rig_view.tire("trailer")
+    if strip is None or not strip.rows or plan is None or plan.pressure is None:
         return None
     show = rig_view.formatter
-    rows = tuple(
-        (show.value(r.temperature, "temperature"), show.value(r.reads, "pressure")) for r in strip.rows
-    )
-    note = (
-        f"Set at {show.value(strip.reference, 'temperature')}: what the same air reads at other temperatures."
-    )
+    step = max(1, -(-len(strip.rows) // STEPS))
+    rows = strip.rows[::step]
+    head = tuple(show.value(r.temperature, "temperature") for r in rows)
+    reads = tuple(show.bare(r.reads, "pressure") for r in rows)
+    least = show.value(plan.pressure, "pressure")
+    unit = least.rpartition(NBSP)[2]
     return Table(
-        "Gauge against temperature", ("Air", "Gauge reads"), rows, (1.0, 1.0), ("left", "right"), note
-    )
+        f"Cold and below {least}? Add air, whatever the weather",
+        head, (reads,), (), tuple("center" for _ in rows),
+        f"{unit}; the same air, set at {show.value(strip.reference, 'temperature')}", (0,),
+    )  # fmt: skip
 
 
 def _ages(rig_view: RigView) -> Table:
-    """Week and year of making, and from when to look harder; no age, which would soon be wrong."""
+    """Week and year of making, and by when they are to be replaced; no age, which would soon be wrong."""
     rig = rig_view.rig
-    tires = (
-        ("trailer", "Trailer tires", rig.trailer.tires),
-        ("spare", "Trailer spare", rig.trailer.spare),
-        ("front", "Vehicle front", rig.vehicle.tires.front),
-        ("rear", "Vehicle rear", rig.vehicle.tires.rear),
-    )
-    rows = []
-    for position, words, tire in tires:
-        if tire is None:
-            continue
-        made = tire_made(tire.date_code) if tire.date_code else None
-        if made is None or tire.date_code is None:
-            rows.append((rig_view.say(words), NOT_CHECKED, "read the date code"))
-            continue
-        year = 2000 + int(tire.date_code[2:])
-        advice = age_words(age_steps(rig, position), year)
-        rows.append((rig_view.say(words), f"week {int(tire.date_code[:2])} of {year}", rig_view.say(advice)))
-    note = "Guidance, no law: the tire maker's limit counts."
-    return Table(
-        "Made",
-        ("", "made", "advice"),
-        tuple(rows),
-        (1.0, 1.0, 1.8),
-        ("left", "left", "left"),
-        rig_view.say(note),
-    )
+    tires = {
+        "trailer": ("Trailer", rig.trailer.tires),
+        "spare": ("Spare", rig.trailer.spare),
+        "front": ("Vehicle front", rig.vehicle.tires.front),
+        "rear": ("Vehicle rear", rig.vehicle.tires.rear),
+    }
+    told: dict[tuple[str, str], list[str]] = {}
+    for position, (words, tire) in tires.items():
+        if tire is not None:
+            told.setdefault(_made(rig_view, position, tire), []).append(words)
+    rows = tuple((rig_view.say(_joined(names)), *cells) for cells, names in told.items())
+    return Table("", ("guidance, no law", "made", "replace by"), rows, (1.1, 1.2, 0.9))
+
+
+def _joined(names: list[str]) -> str:
+    both = ["Vehicle front", "Vehicle rear"]
+    if names[-2:] == both:
+        names = [*names[:-2], "Vehicle"]
+    return " and ".join((names[0], *(name.lower() for name in names[1:])))
+
+
+def _made(rig_view: RigView, position: str, tire: Tire) -> tuple[str, str]:
+    """When a tire was made, and the year by which it is to be replaced: the owner's limit, or guidance."""
+    made = tire_made(tire.date_code) if tire.date_code else None
+    if made is None or tire.date_code is None:
+        return "read the date code", ""
+    year, own = 2000 + int(tire.date_code[2:]), rig_view.rig.limits.tire_age
+    last = age_steps(rig_view.rig, position)[1]
+    years = own.si / 365.25 / 86400.0 if own is not None else float(last.years)
+    whose = ", yours" if own is not None else ""
+    return f"week {int(tire.date_code[:2])} of {year}", f"{int(year + years)}{whose}"

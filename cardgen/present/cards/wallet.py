@@ -1,41 +1,130 @@
-"""The wallet card: the ten numbers."""
+"""The wallet card: ten numbers on its front; whom to call, sway and tire failure on its back."""
 
 from __future__ import annotations
 
-from cardgen.present.blocks import Card, Face, Heading, KeyNumber, KeyNumbers, Qr
+from dataclasses import replace
+
+from cardgen.checklist.catalog import catalog
+from cardgen.checklist.views import drills
+from cardgen.model.results import Outcome
+from cardgen.present.blocks import Block, Card, Face, KeyNumber, KeyNumbers, Note, Paragraph
 from cardgen.present.cards import pieces
-from cardgen.present.format import NOT_CHECKED
+from cardgen.present.cards.front import BLANK, TABS
 from cardgen.present.rig_view import RigView
+from cardgen.units.show import NBSP
+
+LAST = 2
+"""Numbers that go where a rig must not be towed as described [-]."""
 
 
 def card(rig_view: RigView) -> Card:
-    """Make the wallet card: ten numbers on one face, the QR code on the other."""
-    rig, show = rig_view.rig, rig_view.formatter
-    size = rig.trailer.dimensions
-    ball = rig.gear.ball.diameter if rig.gear.ball else None
-    torque = rig.trailer.wheel_torque
-    rows = (
-        (rig_view.say("{Coupling_load}"), rig_view.shown("tongue_weight_max"), rig_view.plates(brief=True)),
-        (
-            "Empty trailer" if rig_view.assessment.computed.unloaded else "Loaded trailer",
-            rig_view.shown("trailer_weight_max"),
-        ),
-        ("Allowed trailer", rig_view.shown("allowed_trailer")),
-        (rig_view.say("Trailer tires"), rig_view.shown("pressure_trailer")),
-        ("Vehicle front", rig_view.shown("pressure_front")),
-        ("Vehicle rear", rig_view.shown("pressure_rear")),
-        ("Wheel nuts", show.value(torque.si, "torque") if torque else "manual"),
-        ("Ball", show.ball(ball.si) if ball else "-" if rig.trailer.type == "fifth_wheel" else NOT_CHECKED),
-        ("Height", show.value(size.height.si, "dimension") if size.height else NOT_CHECKED),
-        ("Width", show.value(size.width.si, "dimension") if size.width else NOT_CHECKED),
+    """Make the wallet card: always two faces."""
+    made = pieces.frame(rig_view, "wallet-card", "Wallet card", (_front(rig_view), _back(rig_view)))
+    return replace(made, fixed=True)
+
+
+def issue(rig_view: RigView) -> str:
+    """Revision and day, for a card that has no room for a foot."""
+    return f"Revision {rig_view.edition.revision}, {rig_view.date}"
+
+
+def tab(rig_view: RigView) -> str:
+    """The verdict in one word or two."""
+    level = pieces.banner(rig_view, 1).level
+    return "DO NOT TOW" if level == "over" else TABS[level]
+
+
+def _front(rig_view: RigView) -> Face:
+    rows = tuple(KeyNumber(rig_view.say(label), value) for label, value in _numbers(rig_view))
+    if rig_view.outcome(Outcome.OVER):
+        rows = rows[:-LAST]
+    told = Note(f"{_nuts(rig_view)}. {rig_view.reckoned(brief=True)} {issue(rig_view)}")
+    return Face((KeyNumbers("", rows), told), rig_view.rig.nickname, tab(rig_view))
+
+
+def _numbers(rig_view: RigView) -> list[tuple[str, str]]:
+    """The ten numbers, left and right in turn."""
+    rig, show, known = rig_view.rig, rig_view.formatter, rig_view.texts
+    size = rig.trailer.coupler.ball or (rig.gear.ball.diameter if rig.gear.ball else None)
+    ball = (
+        ("{Coupler}", "plate")
+        if rig.trailer.type == "fifth_wheel"
+        else ("Ball", show.ball(size.si) if size else BLANK)
     )
-    front = Face((KeyNumbers("", tuple(KeyNumber(*row) for row in rows)),))
-    heads = tuple(
-        Heading(banner.title) for banner in pieces.stop(rig_view)
-    )  # a frame would take a further face
-    back = Face((*heads, _code(rig_view)))
-    return pieces.frame(rig_view, "wallet-card", "Wallet card", (front, back))
+    front, rear = (_short(rig_view, f"pressure_{end}") for end in ("front", "rear"))
+    return [
+        ("{Coupling_load}", _now(rig_view)),
+        ball,
+        ("keep", _kept(rig_view)),
+        ("Plug", rig.trailer.connector or BLANK),
+        (
+            "Trailer empty" if rig_view.assessment.computed.unloaded else "Trailer",
+            _figure(rig_view, "trailer_weight_max"),
+        ),
+        ("Height", known.get("rig_height") or BLANK),
+        ("at most", _figure(rig_view, "allowed_trailer")),
+        ("Length", known.get("rig_length") or BLANK),
+        ("Tires", _short(rig_view, "pressure_trailer")),
+        ("Vehicle", f"{front.rpartition(NBSP)[0] or front}, {rear}"),
+    ]
 
 
-def _code(rig_view: RigView) -> Qr:
-    return pieces.qr(rig_view, "w", f"{rig_view.rig.nickname}, revision {rig_view.edition.revision}")
+def _figure(rig_view: RigView, name: str) -> str:
+    figure = rig_view.figure(name)
+    return BLANK if figure is None or figure.value is None else rig_view.formatter.figure(figure)
+
+
+def _short(rig_view: RigView, name: str) -> str:
+    """A pressure to set, or a place to write it: what is not confirmed is left to the tire tag."""
+    return _figure(rig_view, name)
+
+
+def _now(rig_view: RigView) -> str:
+    """Least and largest weight on the coupling over the loading cases."""
+    show = rig_view.formatter
+    ends = [rig_view.figure(f"tongue_weight_{end}") for end in ("min", "max")]
+    values = [f.value for f in ends if f is not None and f.value is not None]
+    if len(values) < len(ends):
+        return BLANK
+    least, most = show.bare(values[0], "mass"), show.value(values[1], "mass")
+    return most if most.startswith(f"{least}{NBSP}") else f"{least}–{most}"
+
+
+def _kept(rig_view: RigView) -> str:
+    """Ends that hold in every loading case, rounded inward."""
+    show = rig_view.formatter
+    cases = [case.figures for case in rig_view.assessment.computed.cases]
+    lows = [f["band_low"].value for f in cases if "band_low" in f]
+    highs = [f["band_high"].value for f in cases if "band_high" in f]
+    known = [v for v in (*lows, *highs) if v is not None]
+    if not known or len(known) < 2 * len(cases):
+        return BLANK
+    low, high = max(v for v in lows if v is not None), min(v for v in highs if v is not None)
+    unit = show.value(1.0, "mass").rpartition(NBSP)[2]
+    return (
+        f"{show.inward(low, 'lower')}–{show.inward(high, 'upper')}{NBSP}{unit}" if low <= high else "by case"
+    )
+
+
+def _nuts(rig_view: RigView) -> str:
+    torque = rig_view.rig.trailer.wheel_torque
+    return f"Wheel nuts: {rig_view.formatter.value(torque.si, 'torque') if torque else 'trailer manual'}"
+
+
+def _back(rig_view: RigView) -> Face:
+    number = catalog().markets[rig_view.rig.market].emergency_number
+    known = {part.key: part for part in drills(rig_view.checklist, rig_view.rig.market)}
+    code = pieces.qr(rig_view, "w")
+    blocks: list[Block] = [code] if code.href else []  # without an address it holds what the front says
+    for key in ("sway", "blowout"):
+        if key in known:
+            said = ". ".join(line.say for line in known[key].items)
+            blocks.append(Paragraph(f"{known[key].title}: {said}."))
+    blocks.append(
+        Paragraph(
+            f"Say: place, {rig_view.texts.get('rig_length') or 'length'}, {_figure(rig_view, 'trailer_weight_max')}"
+        )
+    )
+    who = rig_view.rig.contacts[0] if rig_view.rig.contacts else None
+    title = f"{who.who} {who.phone}" if who else rig_view.rig.nickname
+    return Face(tuple(blocks), title, f"{number} first", spare=1)

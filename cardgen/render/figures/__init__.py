@@ -17,14 +17,14 @@ from cardgen.present.figures import (
 )
 from cardgen.render.figures.bars import limit_bar
 from cardgen.render.figures.chart import filling_chart
-from cardgen.render.figures.gauge import band_gauge
+from cardgen.render.figures.gauge import band_gauge, small_gauge
 from cardgen.render.figures.hitch import hitch_geometry
 from cardgen.render.figures.side import side_view
 from cardgen.render.figures.svg import Drawn
 from cardgen.render.figures.top import top_view
 from cardgen.render.wrap import PT
 
-__all__ = ["Drawn", "draw", "limit_bar"]
+__all__ = ["Drawn", "draw", "limit_bar", "small_gauge"]
 
 
 @lru_cache(maxsize=128)

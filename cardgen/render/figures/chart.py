@@ -12,6 +12,7 @@ from cardgen.render.wrap import PT, split, width
 
 DASHES = ("", "3 1.2", "0.9 0.9", "4.5 1 0.9 1")
 HIGH = 38.0  # mm, height of the plot
+RATING = 0.9  # mm, line of the lowest rating
 At = Callable[[float], float]
 
 
@@ -27,13 +28,11 @@ def filling_chart(chart: FillingChart, room: float, pt: float, title: str) -> Dr
     em = pt * PT
     values = [value for curve in chart.curves for _, value in curve.points]
     values += [value for value, _ in chart.ticks]
-    values += [end for end in (chart.low, chart.high) if end is not None]
+    values += [end for end in (chart.low, chart.high, chart.rating) if end is not None]
     least, most = min(values), max(values)
     span = (most - least) or 1.0
     names = [curve.label for curve in chart.curves] + [
-        label
-        for end, label in ((chart.low, chart.low_label), (chart.high, chart.high_label))
-        if end is not None
+        label for end, label in _ends(chart) if end is not None
     ]
     left = max((width(label, pt) for _, label in chart.ticks), default=0.0) + 1.8
     right = min(max((width(name, pt, "bold") for name in names), default=0.0) + 3.2, room * 0.42)
@@ -60,10 +59,16 @@ def filling_chart(chart: FillingChart, room: float, pt: float, title: str) -> Dr
     return svg(room, base + (1.2 * len(across) - 0.8) * em, title, *parts)
 
 
+def _ends(chart: FillingChart) -> tuple[tuple[float | None, str], ...]:
+    """Ends of the band and the lowest rating with their labels; an upper end at the rating is told once."""
+    same = chart.high is not None and chart.rating is not None and abs(chart.high - chart.rating) < 0.5
+    high = (chart.high, "" if same else chart.high_label)
+    ends = ((chart.low, chart.low_label), high, (chart.rating, chart.rating_label))
+    return tuple((end, label) for end, label in ends if label)
+
+
 def _band(chart: FillingChart, x: At, y: At, top: float) -> list[str]:
     """Hatch what lies outside the allowed band."""
-    if chart.low is None and chart.high is None:
-        return []
     parts: list[str] = []
     if chart.high is not None and y(chart.high) - top > 0.1:
         parts.append(path(hatch(x(0), top, x(1) - x(0), y(chart.high) - top, 1.8), THIN))
@@ -71,6 +76,8 @@ def _band(chart: FillingChart, x: At, y: At, top: float) -> list[str]:
         low = y(chart.low)
         parts.append(path(hatch(x(0), low, x(1) - x(0), top + HIGH - low, 1.8), THIN))
     parts += [line(x(0), y(end), x(1), y(end), LINE) for end in (chart.low, chart.high) if end is not None]
+    if chart.rating is not None:
+        parts.append(line(x(0), y(chart.rating), x(1), y(chart.rating), RATING))
     return parts
 
 
@@ -83,7 +90,8 @@ def _axes(chart: FillingChart, x: At, y: At, top: float, pt: float) -> list[str]
     for (value, label), place in zip(chart.ticks, places, strict=True):
         parts.append(line(x(0) - 0.9, y(value), x(0), y(value), LINE))
         parts.append(text(x(0) - 1.3, place + 0.35 * em, label, pt, "end"))
-    for share, label in chart.marks:
+    wide = x(1) - x(0) > 2 * sum(width(label, pt) for _, label in chart.marks)
+    for share, label in chart.marks if wide else chart.marks[::2]:
         parts.append(line(x(share), bottom, x(share), bottom + 0.9, LINE))
         parts.append(text(x(share), bottom + 1.35 * em, label, pt, "middle"))
     return parts
@@ -93,11 +101,7 @@ def _names(chart: FillingChart, x: At, y: At, top: float, pt: float, room: float
     """Write the names of curves and band ends at the right, none over another."""
     em = pt * PT
     wanted = [(y(curve.points[-1][1]), curve.label, True) for curve in chart.curves]
-    wanted += [
-        (y(end), label, False)
-        for end, label in ((chart.low, chart.low_label), (chart.high, chart.high_label))
-        if end is not None
-    ]
+    wanted += [(y(end), label, False) for end, label in _ends(chart) if end is not None]
     rows = [split(label, pt, room - 2.6, "bold") for _, label, _ in wanted]
     places = _stack([place for place, _, _ in wanted], rows, 1.15 * em, top, top + HIGH - 0.5 * em)
     parts: list[str] = []

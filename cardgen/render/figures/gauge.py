@@ -68,3 +68,22 @@ def _marker(gauge: BandGauge, at: At, top: float, base: float, pt: float, room: 
         + f'<path d="{tip}" fill="#000"/>'
         + line(x, top, x, base, BOLD)
     )
+
+
+def small_gauge(at: float | None, wide: float, tall: float, title: str) -> Drawn:
+    """Draw an allowed band, hatched on both sides, with a mark for the value.
+
+    Args:
+        at: place of the value from the low end (0) to the high end (1) [-]; None for no mark.
+        wide, tall: size on paper [mm].
+        title: alternative text [-].
+    """
+    left, right, top = 0.24 * wide, 0.76 * wide, 0.36 * tall
+    height = tall - top - 0.2
+    parts = [path(hatch(start, top, 0.22 * wide, height, 1.1), THIN) for start in (0.0, 0.78 * wide)]
+    parts.append(rect(left, top, right - left, height, BOLD))
+    if at is not None:
+        x = left + min(max(at, -0.4), 1.4) * (right - left)
+        tip = f"M{num(x)} {num(top + 0.6 * height)}l-1.2 -{num(0.6 * height + top - 0.1)}h2.4z"
+        parts.append(f'<path d="{tip}" fill="#000"/>')
+    return svg(wide, tall, title, *parts)

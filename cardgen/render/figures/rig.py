@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from cardgen.present.figures import Body, DrawnLoad
-from cardgen.render.figures.svg import LINE, THIN, circle, hatch, line, num, path, polygon, rect
+from cardgen.render.figures.svg import LINE, THIN, circle, hatch, line, num, path, polygon, rect, text
+from cardgen.render.wrap import PT
 
 # Outline points: share of the length from the front, share of the height from the floor.
 OUTLINES: dict[str, tuple[tuple[float, float], ...]] = {
@@ -26,7 +27,9 @@ OUTLINES: dict[str, tuple[tuple[float, float], ...]] = {
         (0.98, 1), (1, 0.9), (1, 0.08),
     ),
     "box": ((0, 0), (0, 0.16), (0.03, 0.94), (0.06, 1), (0.98, 1), (1, 0.96), (1, 0)),
+    "horse": ((0, 0), (0, 0.16), (0.03, 0.94), (0.06, 1), (0.98, 1), (1, 0.96), (1, 0)),
     "open": ((0, 0), (0, 1), (1, 1), (1, 0)),
+    "neck": ((0, 0.7), (0, 1), (0.14, 1), (0.22, 0.24), (1, 0.24), (1, 0), (0.17, 0), (0.1, 0.7)),
     "boat": ((0, 1), (0.1, 0.55), (0.3, 0.14), (0.4, 0.05), (1, 0.05), (1, 0.8), (0.45, 0.82)),
     "fifth_wheel": (
         (0, 0.42), (0, 0.95), (0.02, 1), (0.98, 1), (1, 0.96), (1, 0), (0.24, 0), (0.24, 0.42),
@@ -39,6 +42,7 @@ WINDOWS: dict[str, tuple[tuple[float, float], ...]] = {
     "car": ((0.33, 0.64), (0.45, 0.93), (0.64, 0.93), (0.77, 0.66)),
     "suv": ((0.31, 0.61), (0.41, 0.92), (0.91, 0.92), (0.95, 0.64)),
     "pickup": ((0.3, 0.62), (0.38, 0.92), (0.56, 0.92), (0.59, 0.63)),
+    "horse": ((0.3, 0.66), (0.3, 0.84), (0.92, 0.84), (0.92, 0.66)),
     "van": ((0.17, 0.57), (0.26, 0.92), (0.42, 0.92), (0.42, 0.58)),
 }
 
@@ -89,18 +93,24 @@ def wheel(x: float, radius: float, frame: Frame) -> str:
     return circle(cx, cy, size, 0.5, "#fff") + circle(cx, cy, size * 0.45, THIN)
 
 
+MARK = 11.0  # pt, letter of a stowage place
 SYMBOLS: dict[str, tuple[float, float]] = {  # width, height [mm]
     "tank": (5.0, 2.6),
     "cargo": (2.8, 2.8),
     "gas": (2.0, 3.2),
     "battery": (3.0, 2.0),
+    "place": (5.0, 5.0),
 }
 
 
 def symbol(item: DrawnLoad, cx: float, cy: float) -> str:
-    """Draw the sign of a tank, a piece of cargo, a gas cylinder or a battery at a place [mm]."""
+    """Draw the sign of a tank, a piece of cargo, a gas cylinder, a battery or a stowage place at a place [mm]."""
     wide, tall = SYMBOLS[item.kind]
     x, y = cx - wide / 2, cy - tall / 2
+    if item.kind == "place":
+        return rect(x, y, wide, tall, LINE, "#000") + text(
+            cx, cy + 0.36 * MARK * PT, item.label, MARK, "middle", "bold"
+        ).replace("<text", '<text fill="#fff"', 1)
     box = rect(x, y, wide, tall, LINE, "#fff")
     if item.kind == "tank":
         return box + path(hatch(x, y + tall * 0.35, wide, tall * 0.65, 0.9), THIN)

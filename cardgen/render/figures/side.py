@@ -25,6 +25,7 @@ from cardgen.render.wrap import PT, split, width
 MARGIN = 0.1  # m of air before and behind the rig
 AROUND = 0.3  # m around an item that its sign may take
 TALLEST = 62.0  # mm that the rig itself may take
+PIN = 1.4  # mm, king pin or gooseneck tube
 SHAFT = 4.5  # mm, length of a load arrow below the ground
 
 
@@ -46,7 +47,8 @@ def side_view(view: SideView, room: float, pt: float, title: str) -> Drawn:
     left = front - (room / scale - (rear - front)) / 2
 
     signs = _signs(view, Frame(scale, left, 0.0))
-    labelled = sorted((sign for sign in signs if sign.label), key=lambda sign: sign.x)
+    named = (sign for sign in signs if sign.label and (sign.item is None or sign.item.kind != "place"))
+    labelled = sorted(named, key=lambda sign: sign.x)
     above = flags([(sign.x, sign.label) for sign in labelled], room, pt)
     ceiling = above.rows * 1.2 * em
     ground = ceiling + (1.5 if above.rows else 0.5) + high * scale
@@ -122,6 +124,9 @@ def _rig(view: SideView, frame: Frame, pt: float) -> list[str]:
         parts.append(body(view.vehicle, frame))
         parts.append(_name(view.vehicle, frame, 0.42, pt))
         parts += [wheel(axle.x, axle.radius, frame) for axle in view.vehicle_axles]
+    if view.trailer.shape in ("fifth_wheel", "neck"):
+        neck = view.trailer.floor + 0.42 * (view.trailer.roof - view.trailer.floor)
+        parts.append(line(ball_x, ball_y, ball_x, min(ball_y, frame.y(neck)), PIN))
     parts.append(body(view.trailer, frame))
     if not view.items:
         parts.append(_name(view.trailer, frame, 0.55, pt))

@@ -1,0 +1,563 @@
+"""The front of the glovebox card: verdict, the numbers needed at the hitch and the pump, room left, whom to call.
+
+Three shapes: what is within or close, what is over, and what little is known of. Nothing on it needs more
+than one line; what does not fit stands in the report.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+
+from cardgen.limits.legal import on_route
+from cardgen.model.results import CaseResult, Finding, Outcome
+from cardgen.physics.allowances import OWN_RATING
+from cardgen.present.asking import briefly, waiting
+from cardgen.present.blocks import (
+    Banner,
+    Bar,
+    Bars,
+    Block,
+    Call,
+    Caution,
+    Cautions,
+    Face,
+    Gauge,
+    Gauges,
+    KeyNumber,
+    KeyNumbers,
+    Pair,
+    Paragraph,
+    Qr,
+    Step,
+    Steps,
+    Table,
+)
+from cardgen.present.cards import pieces
+from cardgen.present.cards.short import short
+from cardgen.present.format import NOT_CHECKED, day_words
+from cardgen.present.rig_view import LEVELS, RigView, unique
+from cardgen.tables.law import place_words
+from cardgen.units.show import NBSP
+
+BLANK = "_____"
+"""A value that is to be written in [-]."""
+TABS = {"within": "WITHIN", "close": "CLOSE", "unknown": "NOT KNOWN"}
+REASONS, CURES, NEEDS, CASES, ROOM, STOPS = 7, 3, 6, 3, 4, 5
+"""Most rows of each part of the front [-]."""
+
+
+OPEN = 44
+"""Letters of what was not checked that a line takes, besides the count of the rest [-]."""
+DUE = 62
+"""Letters of what is due that a line takes, besides the count of the rest [-]."""
+
+
+def front(rig_view: RigView) -> Face:
+    """Make the front in the shape that the verdict asks for."""
+    foot = (call(rig_view),)
+    if rig_view.outcome(Outcome.OVER):
+        return Face(tuple(_over(rig_view)), foot=foot)
+    if little_known(rig_view):
+        return Face(tuple(_unknown(rig_view)), foot=foot)
+    return Face(tuple(_usual(rig_view)), foot=foot)
+
+
+def little_known(rig_view: RigView) -> bool:
+    """Whether the weights themselves are not known, so that no number of a usual front could be printed."""
+    figures = (rig_view.figure("trailer_weight_max"), rig_view.figure("tongue_weight_max"))
+    return any(f is None or f.value is None for f in figures)
+
+
+def _usual(rig_view: RigView) -> list[Block]:
+    return [
+        verdict(rig_view),
+        gauges(rig_view),
+        pump(rig_view),
+        Pair(coupling(rig_view), road(rig_view), 0.5),
+        *room(rig_view),
+        Pair(stop_if(rig_view), code(rig_view), 0.775),
+        *own_lines(rig_view),
+    ]
+
+
+def _over(rig_view: RigView) -> list[Block]:
+    """The front of a rig that must not be towed as described: why, what to do, what holds all the same."""
+    over = rig_view.outcome(Outcome.OVER)
+    cures = _cures(rig_view, over)
+    cases = {f.case for f in over if f.case}
+    count = "1 limit is over" if len(over) == 1 else f"{len(over)} limits are over"
+    told = f'"{next(iter(cases))}": {count}.' if len(cases) == 1 else f"{count[0].upper()}{count[1:]}."
+    made: list[Block] = [
+        Banner("over", pieces.STOP, (f"{told} {rig_view.reckoned()}",)),
+        _why(rig_view, over, cures),
+    ]
+    if cures:
+        steps = tuple(
+            Step(str(n), f"{text}. {_cured(len(codes), len(over))}")
+            for n, (text, codes) in enumerate(cures, 1)
+        )
+        made.append(Steps("What to do", steps, "then describe it, and print anew"))
+    rows = tuple((f"{n.label} ({n.note})" if n.note else n.label, n.value) for n in _known(rig_view))
+    holds = Table(
+        "These hold all the same",
+        (),
+        rows,
+        (1.7, 1.0),
+        ("left", "right"),
+        strong=tuple(range(len(rows))),
+        aside="for any load",
+    )
+    made += [Pair(holds, code(rig_view), 0.775), *own_lines(rig_view)]
+    return made
+
+
+def _cures(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[str]]]:
+    """At most three proposals that cure most, each with the codes that it cures and what it leaves."""
+    open_ = {f.code for f in over if f.critical}
+    found: list[tuple[str, set[str]]] = []
+    for finding in over:
+        for remedy in rig_view.assessment.remedies.get(finding.code, ()):
+            if remedy.kind in ("weigh", "short"):
+                continue
+            cured = open_ - set(remedy.left)
+            text = _cap(rig_view.say(rig_view.formatter.filled(remedy.text, remedy.values)))
+            if cured and text not in [one for one, _ in found]:
+                found.append((text, cured))
+    return sorted(found, key=lambda pair: -len(pair[1]))[: CURES if len(over) < REASONS else CURES - 1]
+
+
+def _cured(count: int, over: int) -> str:
+    """Say how many of the reasons a proposal takes away, and what it leaves."""
+    return "Cures all." if count == over else f"Cures {count}, leaves {over - count} over."
+
+
+def _why(rig_view: RigView, over: Sequence[Finding], cures: Sequence[tuple[str, set[str]]]) -> Table:
+    show = rig_view.formatter
+    rows = []
+    for finding in over[:REASONS]:
+        cure = ", ".join(str(n) for n, (_, codes) in enumerate(cures, 1) if finding.code in codes) or "-"
+        name = rig_view.say(short(finding.code, finding.title))
+        name = name[0].upper() + name[1:]
+        if finding.demand is None or finding.capacity is None:
+            rows.append((name, "", "", "does not fit", cure))
+            continue
+        low = finding.low is not None and finding.demand < finding.low
+        allowed = (
+            f"from {show.of(finding, finding.low)}"
+            if low and finding.low is not None
+            else show.of(finding, finding.capacity)
+        )
+        past = f"{show.of(finding, abs(finding.margin or 0.0))} {'short' if low else 'over'}"
+        rows.append((name, show.of(finding, finding.demand), allowed, past, cure))
+    more = f"{len(over) - REASONS} more, all in the report" if len(over) > REASONS else ""
+    head = ("limit", "is", "allowed", "over, short", "cure")
+    return Table(
+        "Why",
+        head,
+        tuple(rows),
+        (2.4, 0.9, 1.05, 1.2, 0.5),
+        note=more,
+        aside="worst first; one line, one reason",
+    )
+
+
+def _known(rig_view: RigView) -> tuple[KeyNumber, ...]:
+    """Four numbers that hold for any load, each with whose it is."""
+    rig, show = rig_view.rig, rig_view.formatter
+    allowed = rig_view.figure("allowed_trailer")
+    known = [a for a in rig_view.assessment.computed.allowances if a.trailer is not None]
+    sure = allowed is not None and allowed.value is not None
+    lowest = next((a for a in known if sure or a.formula == OWN_RATING), None)
+    torque = rig.trailer.wheel_torque
+    made = [
+        KeyNumber("Trailer, at most", BLANK, "no rating stated")
+        if lowest is None or lowest.trailer is None
+        else KeyNumber(
+            "Trailer, at most",
+            show.bound(lowest.trailer, "mass", "upper"),
+            rig_view.say(lowest.part) if sure else f"{rig_view.say(lowest.part)}; others not read",
+        ),
+        pressure(rig_view, "trailer", "Trailer tires, cold"),
+    ]
+    if rig.trailer.type != "fifth_wheel":
+        size = rig.trailer.coupler.ball or (rig.gear.ball.diameter if rig.gear.ball else None)
+        made.append(
+            KeyNumber(
+                "Ball stamp", show.ball(size.si) if size else BLANK, f"plug {rig.trailer.connector or BLANK}"
+            )
+        )
+    else:
+        made.append(KeyNumber("Plug", str(rig.trailer.connector or BLANK)))
+    made.append(
+        KeyNumber(
+            "Wheel nuts",
+            show.value(torque.si, "torque") if torque else BLANK,
+            "" if torque else "trailer manual",
+        )
+    )
+    return tuple(made)
+
+
+def _unknown(rig_view: RigView) -> list[Block]:
+    """The front of a rig of which little is known: what is known, and what to measure next."""
+    unknown = [f for f in rig_view.outcome(Outcome.NOT_CHECKED) if f.critical]
+    made = [f for f in rig_view.assessment.findings if f.critical and f.outcome is not Outcome.NOT_CHECKED]
+    told = f"All {len(unknown)} checks wait for a number"
+    if made:
+        told = f"{len(unknown)} of {len(unknown) + len(made)} checks wait for a number; none of the {len(made)} made is over"
+    listed = waiting(unknown, rig_view.rig)[:NEEDS]
+    rows = tuple(
+        (
+            _cap(rig_view.say(briefly(need))),
+            _brief(rig_view.say(need.where or "rig file")),
+            str(len(found)),
+            "",
+        )
+        for need, found in listed
+    )
+    known = _known(rig_view)
+    compare = (
+        ("Trailer, loaded and weighed", f"at most {known[0].value} and every rating", "", "yes / no"),
+        (rig_view.say("{Coupling_load}, weighed"), "in its band, below every rating", "", "yes / no"),
+    )
+    return [
+        Banner("unknown", "Nobody can say yet if this may be towed", (told,), TABS["unknown"]),
+        KeyNumbers("Known", known, "read off the trailer, the vehicle or its papers"),
+        Pair(_filled(coupling(rig_view)), _filled(road(rig_view)), 0.5),
+        Table(
+            f"Measure these {_count_word(len(rows))}next",
+            ("what", "where", "opens", "write here"),
+            (*rows, *compare),
+            (1.9, 1.5, 0.5, 1.0),
+            ("left", "left", "right", "right"),
+            aside="in this order; the number says how many checks it opens",
+            write=True,
+        ),
+        Pair(stop_if(rig_view), code(rig_view), 0.775),
+        *own_lines(rig_view),
+    ]
+
+
+def _brief(text: str, most: int = 44) -> str:
+    """Cut where to look at its first clause, and never longer than two lines of its column."""
+    first = re.split(r"[;:(]", text, maxsplit=1)[0].strip()
+    return first if len(first) <= most else first[: most - 1].rsplit(" ", 1)[0] + "…"
+
+
+def _filled(table: Table) -> Table:
+    """The rows that have a value, at most three."""
+    rows = tuple(row for row in table.rows if row[1] != BLANK)[:3]
+    return replace(table, rows=rows, strong=tuple(range(len(rows))))
+
+
+def _count_word(count: int) -> str:
+    return {2: "two ", 3: "three ", 4: "four ", 5: "five ", 6: "six "}.get(count, "")
+
+
+def _cap(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def verdict(rig_view: RigView) -> Banner:
+    """The verdict with its tab: what is met, whether computed or weighed, what was not checked."""
+    told = pieces.banner(rig_view, 2)
+    close = [f for f in rig_view.outcome(Outcome.CLOSE) if f.critical and not pieces.aging(f)]
+    unknown = [f for f in rig_view.outcome(Outcome.NOT_CHECKED) if f.critical]
+    unknown = unknown or list(rig_view.outcome(Outcome.NOT_CHECKED))
+    open_ = _open(rig_view, unknown)
+    lines = [rig_view.reckoned(), open_]
+    if told.level == "close":
+        first = close[0]
+        why = f"{_cap(short(first.code, first.title))}: {rig_view.formatter.told(first).split(';')[0]}"
+        lines = [rig_view.say(why), f"{rig_view.reckoned()} {open_}"]
+    elif rig_view.assessment.computed.unloaded:
+        lines[0] += " Nothing loaded is listed."
+    return Banner(told.level, told.title, tuple(filter(None, lines)), TABS[told.level])
+
+
+def _open(rig_view: RigView, unknown: Sequence[Finding]) -> str:
+    """What was not checked, in a line: rules of places by the place, other checks by their short names."""
+    laws = {
+        f.code: place
+        for f in unknown
+        for place in rig_view.rig.places
+        if f.code.startswith("law-") and f.code.endswith(place)
+    }
+    names = [_cap(rig_view.say(short(f.code, f.title))) for f in unknown if f.code not in laws]
+    places = [place_words(place) for place in unique(laws.values())]
+    if places:
+        names.append(f"some rules of {' and '.join(places[:2])}{' and others' if len(places) > 2 else ''}")
+    names = list(unique(names))
+    if not names:
+        return ""
+    fit = next((n for n in range(len(names), 1, -1) if len("; ".join(names[:n])) <= OPEN), 1)
+    more = f" and {len(names) - fit} more" if len(names) > fit else ""
+    return f"Not checked: {'; '.join(names[:fit])}{more}"
+
+
+def gauges(rig_view: RigView) -> Gauges:
+    """Weight on the coupling of each loading case between its ends, at most three cases."""
+    computed = rig_view.assessment.computed
+    rows = tuple(_gauge(rig_view, case) for case in telling(computed.cases))
+    allowed = rig_view.figure("allowed_trailer")
+    limit = ("", "", "")
+    if allowed is not None and allowed.value is not None:
+        part = next((a.part for a in computed.allowances if a.trailer is not None), "")
+        limit = (
+            "Trailer, at most",
+            rig_view.formatter.figure(allowed),
+            rig_view.say(f"lowest rating: {part}") if part else "",
+        )
+    title = rig_view.say("{Coupling_load}")
+    if rig_view.rig.gear.weight_distribution is not None:
+        title += ", bars slack"
+    return Gauges(
+        title,
+        "share of the trailer, and below every rating",
+        ("loading case", "loaded trailer", rig_view.say("weight now"), "at least", "at most"),
+        rows,
+        _unit(rig_view),
+        limit,
+    )
+
+
+def telling(cases: tuple[CaseResult, ...]) -> list[CaseResult]:
+    """The cases that tell most: with most and least on the coupling, and the heaviest trailer; in their order."""
+    if len(cases) <= CASES:
+        return list(cases)
+
+    def weight(case: CaseResult, name: str) -> float:
+        return (case.figures[name].value if name in case.figures else None) or 0.0
+
+    chosen = {
+        max(cases, key=lambda c: weight(c, "tongue_weight")).name,
+        min(cases, key=lambda c: weight(c, "tongue_weight")).name,
+        max(cases, key=lambda c: weight(c, "trailer_weight")).name,
+    }
+    return [case for case in cases if case.name in chosen]
+
+
+def _unit(rig_view: RigView) -> str:
+    return rig_view.formatter.value(1.0, "mass").rpartition(NBSP)[2]
+
+
+def _gauge(rig_view: RigView, case: CaseResult) -> Gauge:
+    """A loading case: its ends rounded inward to what a bathroom scale shows."""
+    show = rig_view.formatter
+    trailer, now = case.figures.get("trailer_weight"), case.figures.get("tongue_weight")
+    low, high = (
+        figure.value if (figure := case.figures.get(name)) else None for name in ("band_low", "band_high")
+    )
+    value = now.value if now else None
+    at = None
+    if value is not None and low is not None and high is not None and high > low:
+        at = (value - low) / (high - low)
+    return Gauge(
+        case.name,
+        "" if trailer is None or trailer.value is None else show.value(trailer.value, "mass"),
+        "" if value is None else show.bare(value, "mass"),
+        "" if low is None else show.inward(low, "lower"),
+        "" if high is None else show.inward(high, "upper"),
+        at,
+    )
+
+
+def pump(rig_view: RigView) -> KeyNumbers:
+    """Pressures and wheel nuts, as large as they are needed at the pump."""
+    rig, show = rig_view.rig, rig_view.formatter
+    spare = rig_view.tire("spare")
+    spare_note = "no spare stated"
+    if rig.trailer.spare is not None:
+        shown = rig_view.shown("pressure_spare") if spare is not None else NOT_CHECKED
+        spare_note = f"spare {shown}" if shown != NOT_CHECKED else "spare: read its sidewall"
+    count = {1: "both", 2: "all four", 3: "all six"}.get(rig.trailer.axles.count, "all")
+    torque = rig.trailer.wheel_torque
+    again = rig_view.texts.get("retorque") or ""
+    return KeyNumbers(
+        "At the pump",
+        (
+            pressure(rig_view, "trailer", f"Trailer, {count}", spare_note),
+            pressure(rig_view, "front", "Vehicle front"),
+            pressure(rig_view, "rear", "Vehicle rear"),
+            KeyNumber(
+                "Wheel nuts",
+                show.value(torque.si, "torque") if torque else BLANK,
+                f"again {again.replace(' and ', ', ').replace('miles', 'mi')}"
+                if again and torque
+                else "trailer manual",
+            ),
+        ),
+        "cold: parked three hours; never bleed a warm tire",
+    )
+
+
+def pressure(rig_view: RigView, position: str, label: str, note: str = "") -> KeyNumber:
+    """A pressure to set; where the check lacks data, what label or placard state, and that it is not confirmed."""
+    shown = rig_view.shown(f"pressure_{position}")
+    if shown != NOT_CHECKED:
+        return KeyNumber(rig_view.say(label), shown, note or pieces.size_of(rig_view, position))
+    stated = rig_view.texts.get(f"pressure_{position}")
+    word = "label" if position == "trailer" else "placard"
+    if stated:
+        return KeyNumber(rig_view.say(label), stated, f"{word}, not confirmed")
+    return KeyNumber(rig_view.say(label), BLANK, f"read the {word}")
+
+
+def coupling(rig_view: RigView) -> Table:
+    """What is needed at the coupling, at most six rows."""
+    rig, show = rig_view.rig, rig_view.formatter
+    rows: list[tuple[str, str]] = []
+    ball, mount, coupler = rig.gear.ball, rig.gear.mount, rig.trailer.coupler
+    if rig.trailer.type != "fifth_wheel":
+        size = coupler.ball or (ball.diameter if ball else None)
+        rows.append(("Ball, as stamped", show.ball(size.si) if size else BLANK))
+        if mount is not None and mount.drop is not None and rig.trailer.type == "ball":
+            word = "drop" if mount.drop.si >= 0 else "rise"
+            shank = f", {show.value(mount.shank.si, 'ball')}" if mount.shank else ""
+            rows.append(
+                (
+                    f"Mount: {word}{', shank' if shank else ''}",
+                    f"{show.value(abs(mount.drop.si), 'height')}{shank}",
+                )
+            )
+    if coupler.height is not None:
+        rows.append(("{Coupler}, level", show.value(coupler.height.si, "height")))
+    if rig.gear.weight_distribution is not None:
+        rows.append(("Bars", rig.gear.weight_distribution.links or BLANK))
+    rows.append(("Plug", str(rig.trailer.connector or BLANK)))
+    if rig.trailer.type != "fifth_wheel" and ball is not None and ball.torque is not None:
+        rows.append(("Ball nut", show.value(ball.torque.si, "torque")))
+    said = tuple((rig_view.say(a), rig_view.say(b)) for a, b in rows[:6])
+    return Table("At the coupling", (), said, (1.0, 1.1), ("left", "right"), strong=tuple(range(len(said))))
+
+
+def road(rig_view: RigView) -> Table:
+    """What is needed on the road, at most six rows."""
+    known = rig_view.texts
+    speed = known.get("max_speed")
+    rows = [
+        ("Height", known.get("rig_height") or BLANK),
+        ("Length, whole rig", known.get("rig_length") or BLANK),
+        ("Width", known.get("rig_width") or BLANK),
+        ("Speed, at most", speed.split(" (")[0] if speed else "posted limit"),
+    ]
+    if rig_view.rig.trailer.brakes.kind in (None, "electric", "electric_hydraulic"):
+        rows.append(("Gain, as tested", known.get("brake_gain") or BLANK))
+    if first := known.get("first_stop"):
+        rows.append(("First stop after", first))
+    said = tuple((a, rig_view.say(b)) for a, b in rows[:6])
+    return Table("On the road", (), said, (1.0, 1.0), ("left", "right"), strong=tuple(range(len(said))))
+
+
+def room(rig_view: RigView) -> tuple[Bars, ...]:
+    """The limits with the least room left, as a weight; nothing while none is known."""
+    rows = tuple(_room_row(rig_view, finding) for finding in least_room(rig_view))
+    if not rows:
+        return ()
+    return (Bars("Least room left", rows, aside="in the loading case that leaves least"),)
+
+
+def least_room(rig_view: RigView) -> list[Finding]:
+    """Load limits by the share of them that is used; fits and equal sizes are no room."""
+    found = [
+        f
+        for f in rig_view.outcome(Outcome.WITHIN, Outcome.CLOSE)
+        if f.critical
+        and f.capacity is not None
+        and f.margin is not None
+        and (f.kind == "mass" or f.code == "tongue-share")
+        and not f.code.startswith(("chains", "tire-axle"))
+    ]
+    return sorted(found, key=lambda f: -_used(f))[:ROOM]
+
+
+def _used(finding: Finding) -> float:
+    """Share of a limit that is used [-]; of a band, how near its nearer end is."""
+    if finding.low is not None and finding.demand and finding.low > (finding.capacity or 0) - finding.demand:
+        return max(finding.share or 0.0, finding.low / finding.demand)
+    return finding.share or 0.0
+
+
+def _room_row(rig_view: RigView, finding: Finding) -> Bar:
+    show = rig_view.formatter
+    name = rig_view.say(short(finding.code, finding.title))
+    if finding.code == "tongue-share":
+        return _band_row(rig_view, finding)
+    left = show.inward(max(0.0, finding.margin or 0.0), "upper")
+    of = f"of {show.bound(finding.capacity or 0.0, finding.kind, 'upper')}"
+    return Bar(name, f"{left}{NBSP}{_unit(rig_view)}", of, finding.share, "", LEVELS[finding.outcome])
+
+
+def _band_row(rig_view: RigView, finding: Finding) -> Bar:
+    """The share as a weight to the nearer printed end of the case that leaves least."""
+    show = rig_view.formatter
+    case = next(
+        (c for c in rig_view.assessment.computed.cases if c.name == finding.case),
+        rig_view.assessment.computed.cases[0],
+    )
+    low, now, high = (case.figures[n].value or 0.0 for n in ("band_low", "tongue_weight", "band_high"))
+    under = now - low <= high - now
+    end = show.inward(low, "lower") if under else show.inward(high, "upper")
+    unit = _unit(rig_view)
+    past = show.display(now, "mass") - float(end.replace(",", ""))
+    left = f"{max(0, math.floor(past if under else -past)):,}"
+    side = "low side" if under else "high side"
+    of = f"{'over' if under else 'under'} {end}{NBSP}{unit}, {case.name}"
+    return Bar(
+        rig_view.say(f"{{Coupling_load}}, {side}"), f"{left}{NBSP}{unit}", of, min(1.0, _used(finding)), "", LEVELS[finding.outcome],
+    )  # fmt: skip
+
+
+def stop_if(rig_view: RigView) -> Cautions:
+    """When to stop: a line that cannot be ticked, and what this rig in particular must not meet."""
+    rows = ["A line overleaf cannot be ticked"]
+    rows += [rig_view.say(f.title) for f in rig_view.outcome(Outcome.CLOSE) if on_route(f)]
+    allowed = rig_view.figure("allowed_trailer")
+    if allowed is not None and allowed.value is not None:
+        rows.append(f"Trailer above {rig_view.formatter.figure(allowed)}")
+    rows.append("{Coupling_load} outside its ends" if not little_known(rig_view) else "")
+    rows += list(pieces.becoming(rig_view))
+    wind = rig_view.texts.get("wind_limit")
+    rows.append(f"Forecast: {wind}" if wind else "Strong crosswind is forecast")
+    if little_known(rig_view):
+        rows.insert(1, "Loaded, before the boxes are filled in")
+    made = tuple(Caution("", rig_view.say(row.rstrip("."))) for row in rows if 0 < len(row) <= 50)
+    return Cautions("Stop if", made[:STOPS])
+
+
+def code(rig_view: RigView) -> Qr:
+    """The report's code, or the key numbers as text; what it holds is told beside the telephone."""
+    return pieces.qr(rig_view, "g")
+
+
+def own_lines(rig_view: RigView) -> list[Block]:
+    """The owner's note, and what is due by the calendar: a line each."""
+    made: list[Block] = []
+    if rig_view.rig.note:
+        made.append(Paragraph(rig_view.rig.note, "Note"))
+    due = [
+        f"{d.title.lower()}{f' ({day_words(d.since)})' if d.since else ''}"
+        for d in rig_view.checklist.due
+        if d.state == "due"
+    ]
+    fit = next((n for n in range(len(due), 1, -1) if len("; ".join(due[:n])) <= DUE), 1)
+    if due:
+        more = f"; {len(due) - fit} more in the report" if len(due) > fit else ""
+        made.append(Paragraph(rig_view.say("; ".join(due[:fit]) + more), "Due"))
+    return made
+
+
+def call(rig_view: RigView) -> Call:
+    """Address of the report, and the first number to call."""
+    block = code(rig_view)
+    who = rig_view.rig.contacts[0] if rig_view.rig.contacts else None
+    note = "Full report, with ticks that stay" if block.href else "The code holds the key numbers as text"
+    return Call(
+        block.url_text.partition("?")[0] if block.href else "No report address",
+        note,
+        f"Call {who.who}" if who else "Call ______________",
+        who.phone if who else "",
+    )

@@ -1,0 +1,69 @@
+"""Arrival, loading, emergency, tire tag, wallet and hitch card: two faces for every rig, nothing cut off or too small."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+from cardgen.bundle.reading import read_rig
+from cardgen.present.cards import KINDS, usual
+from cardgen.present.prepare import prepare
+from cardgen.present.rig_view import RigView
+from cardgen.render.pdf import render_card
+from cardgen.render.sizes import size_of
+from tests.laws.rigs import random_rig
+from tests.laws.subject import Subject
+
+ROOT = Path(__file__).parents[2]
+DAY = dt.date(2026, 11, 28)
+CARDS = ("arrival-card", "emergency-card", "hitch-card", "loading-card", "tire-tag", "wallet-card")
+SMALL = ("tire-tag", "wallet-card")
+RANDOM = (0, 4, 6, 9, 12, 29, 43)
+"""Random rigs: over, little known, of several markets, with many places."""
+
+
+def wrong(name: str, rig_view: RigView, cards: tuple[str, ...]) -> list[str]:
+    """Cards of a rig that have not two faces, or a fault."""
+    found = []
+    for card in cards:
+        kind = KINDS[card]
+        size = size_of(kind.us if rig_view.formatter.system == "us" else kind.metric)
+        made = render_card(kind.make(rig_view), size)
+        found += [f"{name} {card}: {problem}" for problem in made.problems]
+        found += [f"{name} {card}: {made.faces} faces"] if made.faces != 2 else []
+    return found
+
+
+def test_two_faces_for_demo_rigs_and_the_rig_with_every_field() -> None:
+    """The demo rigs, and one over its limits that states every field."""
+    found = []
+    for path in (*sorted((ROOT / "rigs").glob("*.yaml")), ROOT / "tests" / "data" / "rigs" / "full.yaml"):
+        rig = read_rig(path).rig
+        assert rig is not None
+        found += wrong(path.stem, prepare(rig, DAY), CARDS)
+    assert not found, "\n".join(found)
+
+
+def test_two_faces_for_random_rigs() -> None:
+    """Wallet card, tire tag and loading card of rigs that nobody thought of."""
+    found = []
+    for seed in RANDOM:
+        found += wrong(str(seed), Subject(str(seed), random_rig(seed)).rig_view, (*SMALL, "loading-card"))
+    assert not found, "\n".join(found)
+
+
+def test_the_usual_set() -> None:
+    """Six cards when nobody chose; a rig that is lent out has the handover besides."""
+    plain = ("glovebox-card", "departure-card", "arrival-card", "tire-tag", "loading-card", "wallet-card")
+    assert usual("private") == plain
+    assert set(usual("lending")) == {*plain, "borrower-sheet"}
+
+
+def test_a_tag_is_never_without_a_pressure() -> None:
+    """What the check cannot confirm is printed as the placard states it, and says so."""
+    rig = read_rig(ROOT / "tests" / "data" / "rigs" / "full.yaml").rig
+    assert rig is not None
+    front = KINDS["tire-tag"].make(prepare(rig, DAY)).faces[0]
+    rows = [row for block in front.blocks if hasattr(block, "rows") for row in block.rows]
+    told = [row for row in rows if isinstance(row, tuple)]
+    assert ("Vehicle front, placard, not confirmed", "35\u00a0psi") in told

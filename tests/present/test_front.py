@@ -1,0 +1,145 @@
+"""The front of the glovebox card: its shapes, its numbers, what is printed where a number is not known."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+from cardgen.model.read import read_rig
+from cardgen.present.blocks import (
+    Banner,
+    Bars,
+    Block,
+    Cautions,
+    Gauges,
+    KeyNumbers,
+    Pair,
+    Paragraph,
+    Steps,
+    Table,
+)
+from cardgen.present.cards.front import BLANK, front, least_room, telling
+from cardgen.present.format import Formatter
+from cardgen.present.prepare import prepare
+from cardgen.present.rig_view import RigView
+from tests.laws.documents import DAY
+from tests.laws.rigs import random_rig
+from tests.laws.subject import quick
+
+ROOT = Path(__file__).parents[2]
+
+
+def view(file: str) -> RigView:
+    rig = read_rig(ROOT / file).rig
+    assert rig is not None
+    return prepare(rig, DAY)
+
+
+def every(rig_view: RigView) -> list[Block]:
+    """The blocks of a front, those side by side one by one."""
+    return [
+        one
+        for block in front(rig_view).blocks
+        for one in ((block.left, block.right) if isinstance(block, Pair) else (block,))
+    ]
+
+
+def test_three_shapes() -> None:
+    kinds = {
+        "heron": [b.kind for b in every(view("rigs/heron.yaml"))],
+        "over": [b.kind for b in every(view("tests/data/rigs/overloaded.yaml"))],
+    }
+    assert kinds["heron"][:3] == ["banner", "gauges", "key_numbers"]
+    assert kinds["over"][:3] == ["banner", "table", "steps"]
+    over = every(view("tests/data/rigs/overloaded.yaml"))
+    assert not [
+        b for b in over if isinstance(b, Gauges | Bars)
+    ]  # no gauge and no room left where a limit is over
+    little = quick({"nickname": "x", "market": "us", "vehicle": {}, "trailer": {"type": "ball", "body": "utility"}, "cases": [{"name": "a"}]})  # fmt: skip
+    blocks = every(prepare(little, DAY))
+    banner, table = blocks[0], next(b for b in blocks if isinstance(b, Table) and b.write)
+    assert isinstance(banner, Banner)
+    assert banner.tab == "NOT KNOWN"
+    assert [row[0] for row in table.rows[-2:]] == ["Trailer, loaded and weighed", "Tongue weight, weighed"]
+    assert all(row[2].isdigit() for row in table.rows[:-2])
+
+
+def test_ends_are_printed_inside_the_band_of_every_case() -> None:
+    """Rounded inward, in both systems, over random rigs."""
+    outside = []
+    for seed in range(40):
+        rig_view = prepare(quick(random_rig(seed)), DAY)
+        for gauges in (b for b in every(rig_view) if isinstance(b, Gauges)):
+            cases = {c.name: c.figures for c in rig_view.assessment.computed.cases}
+            for row in gauges.rows:
+                low, high = (cases[row.label][n].value for n in ("band_low", "band_high"))
+                for text, end, past in ((row.low, low, 1), (row.high, high, -1)):
+                    if text and end is not None:
+                        shown = float(text.replace(",", ""))
+                        if past * (shown - rig_view.formatter.display(end, "mass")) < -1e-6:
+                            outside.append((seed, row.label, text, end))
+    assert not outside
+
+
+def test_inward_rounds_to_what_a_bathroom_scale_shows() -> None:
+    us, metric = Formatter("us", "us"), Formatter("metric", "uk")
+    pound = 0.45359237
+    assert [us.inward(x * pound, "lower") for x in (560, 552.4, 99.2, 1321)] == ["560", "560", "100", "1,330"]
+    assert [us.inward(x * pound, "upper") for x in (828.0, 99.8, 1229.9)] == ["820", "99", "1,220"]
+    assert [metric.inward(x, "lower") for x in (61.0, 49.2)] == ["65", "50"]
+    assert [metric.inward(x, "upper") for x in (84.9, 49.9)] == ["80", "49"]
+
+
+def test_more_than_three_cases_tell_the_most_the_least_and_the_heaviest() -> None:
+    cases = view("rigs/heron.yaml").assessment.computed.cases
+    one = cases[0]
+
+    def case(name: str, tongue: float, trailer: float) -> object:
+        figures = {
+            "tongue_weight": replace(one.figures["tongue_weight"], value=tongue),
+            "trailer_weight": replace(one.figures["trailer_weight"], value=trailer),
+        }
+        return replace(one, name=name, figures=figures)
+
+    made = tuple(
+        case(*row) for row in (("a", 300, 2000), ("b", 200, 2500), ("c", 350, 2100), ("d", 250, 2400))
+    )
+    assert [c.name for c in telling(made)] == ["b", "c"]  # type: ignore[arg-type]  # cases, made by replace
+    assert telling(cases) == list(cases)
+
+
+def test_room_leaves_fits_out_and_never_says_less_than_nothing() -> None:
+    rig_view = view("rigs/heron.yaml")
+    found = least_room(rig_view)
+    assert [f.code for f in found][:2] == ["vehicle-gross", "tongue-share"]
+    assert not [f for f in found if f.code.startswith(("chains", "tire-axle"))]
+    bars = next(b for b in every(rig_view) if isinstance(b, Bars))
+    assert bars.rows[0].demand.replace("\u00a0", " ") == "590 lb"
+    assert not [row for row in bars.rows if row.demand.startswith("-")]
+
+
+def test_what_is_not_known_is_a_line_to_write_on() -> None:
+    rig_view = view("tests/data/rigs/small.yaml")
+    shown = [b.value for block in every(rig_view) if isinstance(block, KeyNumbers) for b in block.rows]
+    assert "not checked" not in " ".join(shown)
+    assert all(text == BLANK or any(c.isdigit() for c in text) for text in shown)
+
+
+def test_the_note_and_what_is_due_have_a_line_each() -> None:
+    wren = [(b.strong, b.text) for b in every(view("rigs/wren.yaml")) if isinstance(b, Paragraph)]
+    assert wren[0] == ("Note", "Lent out by the neighbourhood shed")
+    heron = [b.text for b in every(view("rigs/heron.yaml")) if isinstance(b, Paragraph) and b.strong == "Due"]
+    assert len(heron) == 1
+    assert "year" not in heron[0]  # dates, never ages
+
+
+def test_stop_if_begins_with_the_list_overleaf() -> None:
+    stops = next(b for b in every(view("rigs/heron.yaml")) if isinstance(b, Cautions))
+    assert stops.rows[0].text == "A line overleaf cannot be ticked"
+    assert all(len(row.text) <= 50 for row in stops.rows)
+
+
+def test_cures_say_what_they_leave() -> None:
+    steps = next(b for b in every(view("tests/data/rigs/overloaded.yaml")) if isinstance(b, Steps))
+    assert 1 <= len(steps.rows) <= 3
+    assert all("Cures" in row.text for row in steps.rows)
