@@ -20,6 +20,7 @@ from cardgen.checklist.values import values
 from cardgen.checklist.views import A_PART, MOST, ShortListError, drills, for_departure
 from cardgen.model.rig import ChecklistChanges, OwnItem, Rig
 from cardgen.render.wrap import width
+from cardgen.units import System
 from tests.checklist.rigs import assessment, boat, caravan, change, horse, pool, travel_trailer, unknown_rig
 from tests.checklist.test_select import feature_sets
 
@@ -31,7 +32,7 @@ LINE, POINT = 96.0, 12.25
 
 
 def made(rig: Rig, told: Mapping[str, Value] | None = None) -> Checklist:
-    system = "us" if rig.market == "us" else "metric"
+    system: System = "us" if rig.market == "us" else "metric"
     return build(rig, features(rig) if told is None else told, values(assessment(rig), system), DAY)
 
 
