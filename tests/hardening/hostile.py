@@ -24,6 +24,7 @@ from cardgen.present.cards import KINDS, USUAL, CardKind
 from cardgen.present.prepare import prepare
 from cardgen.present.rig_view import RigView
 from cardgen.render.fit import Fitter
+from cardgen.render.fixed import plain
 from cardgen.render.glyphs import clean_card
 from cardgen.render.html import card_html
 from cardgen.render.sizes import SIZES
@@ -160,7 +161,8 @@ def card_page(rig_view: RigView, kind: CardKind) -> str:
     """The page from which a card is printed."""
     card, _ = clean_card(kind.make(rig_view))
     size = SIZES[kind.us]
-    return card_html(card, size, Fitter(card, size, False).plan(), None)
+    plan = plain(card, size, False) if card.fixed else Fitter(card, size, False).plan()
+    return card_html(card, size, plan, None)
 
 
 @dataclass(frozen=True, slots=True)

@@ -59,7 +59,10 @@ def front(rig_view: RigView) -> Face:
     """Make the front in the shape that the verdict asks for."""
     foot = (call(rig_view),)
     if rig_view.outcome(Outcome.OVER):
-        return Face(tuple(_over(rig_view)), foot=foot)
+        over = tuple(_over(rig_view))
+        last = over[-1]
+        due = isinstance(last, Paragraph) and last.strong == "Due"  # what is due can wait for the report
+        return Face(over, foot=foot, spare=int(due))
     if little_known(rig_view):
         return Face(tuple(_unknown(rig_view)), foot=foot)
     return Face(tuple(_usual(rig_view)), foot=foot)
