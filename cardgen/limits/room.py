@@ -66,13 +66,13 @@ class _Bench:
     assessment: Assessment
     ground: LoadModel
     slopes: Mapping[str, Slopes]
-    now: _State
+    stands: _State
     rules: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
     def unknown(self, body: str) -> tuple[Need, ...]:
         """What is missing for weighty checks that what rides in a body moves."""
         asked: dict[str, Need] = {}
-        for code, finding in self.now.findings.items():
+        for code, finding in self.stands.findings.items():
             moved = [getattr(self.slopes[n], body) for n in finding.figures if n in self.slopes]
             still = len(moved) == len(finding.figures) > 0 and all(one == (0.0, 0.0) for one in moved)
             weighty = finding.critical and finding.outcome is Outcome.NOT_CHECKED
@@ -91,10 +91,10 @@ class _Bench:
     def troubled(self, made: _State, body: str) -> tuple[str, tuple[str, ...]]:
         """A weighty check that is close or over and gets worse with more; and those that get better."""
         helps = []
-        for code, finding in self.now.findings.items():
+        for code, finding in self.stands.findings.items():
             if not finding.critical or finding.outcome not in (Outcome.CLOSE, Outcome.OVER):
                 continue
-            before, after = self.now.left.get(code), made.left.get(code)
+            before, after = self.stands.left.get(code), made.left.get(code)
             if before is None or after is None:
                 if BODIES[body] in self.rules[code]:
                     return code, ()
@@ -108,7 +108,7 @@ class _Bench:
 
     def worse(self, made: _State) -> dict[str, Finding]:
         """The checks that came out worse than now, by code."""
-        now = self.now.findings
+        now = self.stands.findings
         return {
             code: f
             for code, f in made.findings.items()
@@ -244,8 +244,8 @@ def _most(bench: _Bench, room: Room, change: Change, touched: tuple[str, ...], s
     trial = min(space, _by_gradient(bench, room, touched))
     if not math.isfinite(trial):
         return room
-    good, start, high, worse = 0.0, bench.now, math.inf, dict[str, Finding]()
-    bad, helps = bench.now, tuple[str, ...]()
+    good, start, high, worse = 0.0, bench.stands, math.inf, dict[str, Finding]()
+    bad, helps = bench.stands, tuple[str, ...]()
     for _ in range(ROUNDS):
         made = bench.after(change(trial), touched)
         stuck, helps = bench.troubled(made, room.body)
@@ -277,7 +277,7 @@ def _by_gradient(bench: _Bench, room: Room, touched: tuple[str, ...]) -> float:
     """The least amount [kg] at which a figure meets a threshold, its uncertainty left as it is."""
     amounts = [math.inf]
     weight = bench.slopes.get("trailer_weight")
-    for finding in bench.now.findings.values():
+    for finding in bench.stands.findings.values():
         if not finding.demand_figure or room.arm is None:
             continue
         for case in bench.assessment.computed.cases:

@@ -323,7 +323,7 @@ class Gauges:
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class NumberedLine:
     """A step of a drill or a cure: its number or word, bold words, the rest.
 
     ``rule`` draws a line above it, ``large`` sets the mark large.
@@ -342,7 +342,7 @@ class Steps:
 
     kind: ClassVar[str] = "steps"
     title: str
-    rows: tuple[Step, ...]
+    rows: tuple[NumberedLine, ...]
     aside: str = ""
 
 

@@ -42,7 +42,7 @@ def hand_back(rig_view: RigView) -> tuple[str, ...]:
     contents = [words for words, there in (("tanks", trailer.tanks), ("gas", trailer.cylinders)) if there]
     lines = (
         "Day and hour",
-        "Odometer",
+        "{Odometer}",
         "Cold tire pressures, trailer",
         "Cold tire pressures, vehicle",
         ", ".join(("Fuel", *contents)),

@@ -28,10 +28,10 @@ from cardgen.present.blocks import (
     Gauges,
     KeyNumber,
     KeyNumbers,
+    NumberedLine,
     Pair,
     Paragraph,
     Qr,
-    Step,
     Steps,
     Table,
 )
@@ -99,7 +99,7 @@ def _over(rig_view: RigView) -> list[Block]:
     ]
     if cures:
         steps = tuple(
-            Step(str(n), f"{text}. {_cured(len(codes), len(over))}")
+            NumberedLine(str(n), f"{text}. {_cured(len(codes), len(over))}")
             for n, (text, codes) in enumerate(cures, 1)
         )
         made.append(Steps("What to do", steps, "then describe it, and print anew"))

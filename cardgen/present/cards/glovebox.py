@@ -16,7 +16,7 @@ from cardgen.present.blocks import (
     CheckPhase,
     Face,
     Heading,
-    Step,
+    NumberedLine,
     Steps,
 )
 from cardgen.present.cards import pieces
@@ -60,15 +60,17 @@ def drills(rig_view: RigView) -> Steps:
     """What is known by heart: sway, a tire that fails, whom to call and what to say."""
     number = catalog().markets[rig_view.rig.market].emergency_number
     known = {part.key: part for part in known_by_heart(rig_view.checklist, rig_view.rig.market)}
-    rows: list[Step] = []
+    rows: list[NumberedLine] = []
     for key in ("sway", "blowout", "call"):
         lines = [line.say for line in known[key].items] if key in known else []
         if key == "sway":
-            rows += [Step(str(n), line) for n, line in enumerate(lines, 1)]
+            rows += [NumberedLine(str(n), line) for n, line in enumerate(lines, 1)]
         elif key == "blowout":
-            rows += [Step("", line, known[key].title, rule=n == 0) for n, line in enumerate(lines)]
+            rows += [NumberedLine("", line, known[key].title, rule=n == 0) for n, line in enumerate(lines)]
         else:
             said = ". ".join(line for line in lines if number not in line)
-            rows.append(Step(number, f"{said}.", "first if life is in danger.", rule=True, large=True))
+            rows.append(
+                NumberedLine(number, f"{said}.", "first if life is in danger.", rule=True, large=True)
+            )
     title = known["sway"].title if "sway" in known else "In an emergency"
     return Steps(title, tuple(rows), "learn by heart; do not read while driving")

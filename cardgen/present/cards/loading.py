@@ -124,7 +124,7 @@ def first_turned(rig_view: RigView, room: Room) -> str:
     if room.helps and room.amount:
         parts.append("some here helps")
     if room.behind:
-        parts.append("last choice: sways sooner")
+        parts.append(rig_view.say("last choice: {sways} sooner"))
     return "; ".join(parts)
 
 
