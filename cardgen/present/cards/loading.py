@@ -80,7 +80,7 @@ def room_left(rig_view: RigView, found: Sequence[Room]) -> Table:
     more = f" and {len(asked) - NEEDS} more, in the report" if len(asked) > NEEDS else ""
     note = rig_view.say(f"Not checked: state first {', '.join(asked[:NEEDS])}{more}.") if asked else ""
     aside = "before anything is close to a limit, in every loading case"
-    widths = (0.16, 1.45, 0.62, 1.5, 0.75)
+    widths = (0.24, 1.4, 0.64, 1.45, 0.75)
     align: tuple[Align, ...] = ("left", "left", "right", "left", "right")
     return Table("Room left here", head, rows, widths, align, note, aside=aside, key=2)
 
