@@ -19,6 +19,7 @@ from cardgen.present.blocks import (
     ChecklistBlock,
     Face,
     Gauges,
+    KeyNumbers,
     Pair,
     Table,
 )
@@ -41,8 +42,8 @@ SPARE = 0.6
 """Kept free below, for what rounding takes [mm]."""
 RULE = 8.15
 """From one ruled line to the next [mm]."""
-LEAST_BARS, LEAST_ROWS = 2, 3
-"""Bars and rows of a table side by side that stay where a face of numbers is too full [-]."""
+LEAST_BARS, LEAST_ROWS, LEAST_NUMBERS = 2, 3, 6
+"""Bars, rows of a table side by side and key numbers that stay where a face of numbers is too full [-]."""
 LINE = 1.24 * 10.75 * PT
 """Height of an ordinary line [mm], by which the number of lines that must go is reckoned."""
 
@@ -143,8 +144,8 @@ def _thinner(face: Face, excess: float) -> Face:
 
 
 def _shorter(face: Face) -> Face:
-    """Return a face of numbers with one row less: first of bars, then of tables side by side."""
-    for kind in (Bars, Pair):
+    """Return a face of numbers with one row less: of bars, of tables side by side, of key numbers two by two."""
+    for kind in (Bars, Pair, KeyNumbers):
         for n, block in enumerate(face.blocks):
             shorter = _one_row_less(block) if isinstance(block, kind) else block
             if shorter != block:
@@ -153,7 +154,9 @@ def _shorter(face: Face) -> Face:
 
 
 def _one_row_less(block: Block) -> Block:
-    """Return bars, or tables side by side, without their last row, while they have more than the least."""
+    """Return bars, tables side by side or key numbers without their last row, while they have more than the least."""
+    if isinstance(block, KeyNumbers) and len(block.rows) > LEAST_NUMBERS:
+        return replace(block, rows=block.rows[:-2])
     if isinstance(block, Bars) and len(block.rows) > LEAST_BARS:
         return replace(block, rows=block.rows[:-1])
     if isinstance(block, Pair):

@@ -136,7 +136,7 @@ def strings(value: object) -> Iterator[str]:
             yield from strings(one)
     elif dataclasses.is_dataclass(value):
         for item in dataclasses.fields(value):
-            if item.name not in ("kind", "id", "slug", "url", "shape"):
+            if item.name not in ("kind", "id", "slug", "url", "shape", "align"):
                 yield from strings(getattr(value, item.name))
 
 

@@ -393,7 +393,7 @@ def pump(rig_view: RigView) -> KeyNumbers:
                 else "trailer manual",
             ),
         ),
-        "cold: parked three hours; never bleed a warm tire",
+        rig_view.say("cold: parked three hours; never bleed a warm tire"),
     )
 
 

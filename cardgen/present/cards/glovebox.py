@@ -50,7 +50,9 @@ def back(rig_view: RigView) -> Face:
     if little_known(rig_view) and not rig_view.outcome(Outcome.OVER):
         gate = CheckLine("Every box overleaf written in and compared", "All yes", True)
         phases = (CheckPhase("Known?", "", (gate,)), *phases)
-    numbered = tuple(replace(phase, mark=str(n)) for n, phase in enumerate(phases, 1))
+    numbered = tuple(
+        replace(phase, mark=str(n), title=rig_view.say(phase.title)) for n, phase in enumerate(phases, 1)
+    )
     blocks: tuple[Block, ...] = (bar, ChecklistBlock("", numbered, gutter=True))
     aside = "Every tow. All lines: departure card"
     return Face(blocks, rig_view.rig.nickname, aside, foot=(drills(rig_view),))
