@@ -44,8 +44,8 @@ def test_a_long_one_leaves_room_on_the_card() -> None:
 
 
 def test_out_and_back_are_written_on_the_sheet_and_the_page() -> None:
-    wanted = ("odometer", "pressures", "damage", "fuel", "cleaned")
-    for market, word in (("us", "tire"), ("uk", "tyre")):
+    for market, word, distance in (("us", "tire", "odometer"), ("uk", "tyre", "mileage")):
+        wanted = (distance, "pressures", "damage", "fuel", "cleaned")
         rig_view = view_of(market, trailer=", cylinders: {left: {size: 9 kg}}")
         page = build_borrower_page(rig_view).hand_back
         (sheet,) = (
