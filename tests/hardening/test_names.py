@@ -60,7 +60,8 @@ def test_cards_of_any_name(
         assert len(made) % 2 == 0
         for page in made:
             assert overlaps(page.chars) == [], card.name
-        assert len(codes(card)) == 1
+        coded = card.name != "wallet-card.pdf"  # without an address a code would say what its front says
+        assert len(codes(card)) == coded
         if told:
             assert "?" in made[0].text
 
