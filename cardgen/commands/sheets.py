@@ -93,7 +93,9 @@ def _entries(args: argparse.Namespace) -> dict[str, RigOutput]:
 def _write(args: argparse.Namespace, entries: dict[str, RigOutput]) -> int:
     found = {slug: cards for slug, entry in entries.items() if (cards := _cards(args, slug, entry))}
     if not found:
-        common.say("no card to print" + (": nothing changed in the newest revisions" if args.changed else ""))
+        unmade = f": no rig makes {', '.join(args.cards)}; name it in preferences.cards" if args.cards else ""
+        why = ": nothing changed in the newest revisions" if args.changed else unmade
+        common.say(f"no card to print{why}")
         return Exit.FINE
     papers = _papers(args, entries)
     code: int = Exit.FINE

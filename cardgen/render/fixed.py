@@ -20,6 +20,7 @@ from cardgen.present.blocks import (
     Face,
     Gauges,
     KeyNumbers,
+    Note,
     Pair,
     Table,
 )
@@ -75,9 +76,10 @@ def settle(card: Card, size: Size, large_print: bool, measure: Measure) -> tuple
     if noted:
         notes = Face(card.flow, card.words.notes, f"{card.nickname}, {card.title.lower()}")
         card = replace(card, faces=(*card.faces, notes), flow=())
+    hands_over = noted or any(isinstance(face.blocks[-1], Note) for face in card.faces if face.spare)
     heights = _heights(card, size, pt, measure)
     while may_thin:
-        thinner = _without_spare(card, [high > room for high in heights]) if noted else card
+        thinner = _without_spare(card, [high > room for high in heights]) if hands_over else card
         if thinner is card:
             faces = (
                 _thinner(face, high - room) if high > room else face
@@ -89,6 +91,11 @@ def settle(card: Card, size: Size, large_print: bool, measure: Measure) -> tuple
         card, heights = thinner, _heights(thinner, size, pt, measure)
     parts = tuple(_share_out(face, room - high, pt) for face, high in zip(card.faces, heights, strict=True))
     return card, Plan(parts, PartSetting(pt))
+
+
+def ruled(size: Size) -> int:
+    """Return the ruled lines of a face that holds nothing else: eight, fewer on small paper [-]."""
+    return min(8, max(0, int((size.text_height(True) - SPARE - 8.0) / RULE)))
 
 
 def plain(card: Card, size: Size, large_print: bool) -> Plan:

@@ -12,7 +12,7 @@ from cardgen.render.codes import checked_codes
 from cardgen.render.engine import Press, press
 from cardgen.render.faults import faults
 from cardgen.render.fit import Fitter
-from cardgen.render.fixed import settle
+from cardgen.render.fixed import ruled, settle
 from cardgen.render.glyphs import clean_card
 from cardgen.render.html import Plan, card_html
 from cardgen.render.ink import ink_of
@@ -102,7 +102,7 @@ def _settled(
     if laid.found.pages % 2:
         blank = Face((), card.words.notes, card.nickname)
         card = replace(card, faces=(*card.faces, blank))
-        part = replace(plan.faces[0], air=0.0, rest=0.0, lines=8)
+        part = replace(plan.faces[0], air=0.0, rest=0.0, lines=ruled(size))
         laid = _lay_out(machine, card, size, replace(plan, faces=(*plan.faces, part)), workspace)
     return card, laid
 

@@ -125,13 +125,13 @@ def test_other_commands_say_so_too(
 def test_sheets_on_a_full_disk(
     shed: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    assert main(["build", "--date", DAY, "--cards", "hitch-card"]) == 0
+    assert main(["build", "--date", DAY, "--cards", "glovebox-card"]) == 0
 
     def full(self: Path, *_: object) -> int:
         raise OSError(errno.ENOSPC, "No space left on device", str(self))
 
     monkeypatch.setattr(Path, "write_bytes", full)
-    assert main(["sheets", "--date", DAY, "--cards", "hitch-card"]) == 5
+    assert main(["sheets", "--date", DAY, "--cards", "glovebox-card"]) == 5
     assert "no space left" in capsys.readouterr().err.lower()
 
 

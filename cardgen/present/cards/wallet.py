@@ -39,7 +39,7 @@ def _front(rig_view: RigView) -> Face:
     if rig_view.outcome(Outcome.OVER):
         rows = rows[:-LAST]
     told = Note(f"{_nuts(rig_view)}. {rig_view.reckoned(brief=True)} {issue(rig_view)}")
-    return Face((KeyNumbers("", rows), told), rig_view.rig.nickname, tab(rig_view))
+    return Face((KeyNumbers("", rows), told), rig_view.rig.nickname, tab(rig_view), spare=1)
 
 
 def _numbers(rig_view: RigView) -> list[tuple[str, str]]:
