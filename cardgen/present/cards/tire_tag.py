@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from cardgen.model.tires import Tire
 from cardgen.physics.dates import age_steps, tire_made
-from cardgen.present.blocks import Block, Card, Face, KeyNumber, KeyNumbers, Note, Table
+from cardgen.present.blocks import Block, Card, Face, KeyNumber, KeyNumbers, Note, Paragraph, Table
 from cardgen.present.cards import pieces
 from cardgen.present.cards.front import BLANK, pressure
 from cardgen.present.cards.wallet import issue, tab
@@ -16,6 +16,8 @@ from cardgen.units.show import NBSP
 
 STEPS = 6
 """Temperatures on the tag at most [-]."""
+LONG = 118
+"""Characters of a paragraph that has room beside a code: four lines [-]."""
 
 
 def card(rig_view: RigView) -> Card:
@@ -73,13 +75,15 @@ def _title(rig_view: RigView) -> str:
 
 
 def _back(rig_view: RigView) -> Face:
-    blocks: list[Block] = []
-    strip = temperature(rig_view)
-    if strip is not None:
-        blocks.append(strip)
-    ages = _apart(_ages(rig_view))
-    title, aside = rig_view.say("Weather and age"), "never bleed a warm " + rig_view.say("tire")
-    return Face((*blocks, *ages), title, aside, spare=max(0, len(ages) - 1))
+    """Words beside the code, and below both what the gauge reads."""
+    code, strip = pieces.qr(rig_view, "t"), temperature(rig_view)
+    blocks: list[Block] = [code] if code.href else []  # without an address it holds what the front says
+    bleed = rig_view.say("never bleed a warm tire")
+    if strip is None:
+        return Face((*blocks, Paragraph(_ages(rig_view))), rig_view.say("Weather and age"), bleed)
+    told = f"N{bleed[1:]}. {strip.note}"
+    blocks += [Paragraph(_ages(rig_view)), Paragraph(told), replace(strip, title="", note="")]
+    return Face(tuple(blocks), strip.title, "add air, always")
 
 
 def temperature(rig_view: RigView) -> Table | None:
@@ -95,14 +99,14 @@ def temperature(rig_view: RigView) -> Table | None:
     least = show.value(plan.pressure, "pressure")
     unit = least.rpartition(NBSP)[2]
     return Table(
-        f"Cold and below {least}? Add air, whatever the weather",
+        f"Cold, below {least}?",
         head, (reads,), (), tuple("center" for _ in rows),
-        f"{unit}; the same air, set at {show.value(strip.reference, 'temperature')}", (0,),
+        f"Set at {show.value(strip.reference, 'temperature')}, the air reads in {unit}:", (0,),
     )  # fmt: skip
 
 
-def _ages(rig_view: RigView) -> Table:
-    """Week and year of making, and by when they are to be replaced; no age, which would soon be wrong."""
+def _ages(rig_view: RigView) -> str:
+    """By when tires are to be replaced, and when they were made; no age, which would soon be wrong."""
     rig = rig_view.rig
     tires = {
         "trailer": ("Trailer", rig.trailer.tires),
@@ -114,8 +118,11 @@ def _ages(rig_view: RigView) -> Table:
     for position, (words, tire) in tires.items():
         if tire is not None:
             told.setdefault(_made(rig_view, position, tire), []).append(words)
-    rows = tuple((rig_view.say(_joined(names)), *cells) for cells, names in told.items())
-    return Table("", ("guidance, no law", "made", "replace by"), rows, (1.1, 1.2, 0.9))
+    whose = "your limit" if rig.limits.tire_age is not None else "guidance, no law"
+    brief = [f"{rig_view.say(_joined(names)).lower()} {last}" for (last, _), names in told.items()]
+    full = [f"{one} ({made})" if made else one for one, (_, made) in zip(brief, told, strict=True)]
+    words = [f"Replace by ({whose}): {', '.join(rows)}." for rows in (full, brief)]
+    return words[len(words[0]) > LONG]
 
 
 def _joined(names: list[str]) -> str:
@@ -126,12 +133,11 @@ def _joined(names: list[str]) -> str:
 
 
 def _made(rig_view: RigView, position: str, tire: Tire) -> tuple[str, str]:
-    """When a tire was made, and the year by which it is to be replaced: the owner's limit, or guidance."""
+    """The year by which a tire is to be replaced, by the owner's limit or guidance, and when it was made."""
     made = tire_made(tire.date_code) if tire.date_code else None
     if made is None or tire.date_code is None:
-        return "read the date code", ""
+        return "(read its date code)", ""
     year, own = 2000 + int(tire.date_code[2:]), rig_view.rig.limits.tire_age
     last = age_steps(rig_view.rig, position)[1]
     years = own.si / 365.25 / 86400.0 if own is not None else float(last.years)
-    whose = ", yours" if own is not None else ""
-    return f"week {int(tire.date_code[:2])} of {year}", f"{int(year + years)}{whose}"
+    return f"{int(year + years)}", f"made week {int(tire.date_code[:2])} of {year}"
