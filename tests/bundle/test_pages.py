@@ -12,7 +12,7 @@ from cardgen.cli import main
 from tests.bundle.shed import tree_of
 from tests.commands.workspace import DAY, write
 
-CARDS = "hitch-card,wallet-card,tire-tag"
+CARDS = "loading-card,wallet-card,tire-tag"
 NEXT = "2026-12-01"
 
 
@@ -38,7 +38,7 @@ def test_what_was_built_before_leaves_no_trace_in_the_output(tmp_path: Path) -> 
     build(root, "--cards", CARDS)
     file.write_text(file.read_text("utf-8").replace("2,000 lb", "2,100 lb"), "utf-8")
     build(root, "--cards", CARDS, day=NEXT)
-    (root / "build" / "plover" / "hitch-card.pdf").unlink()
+    (root / "build" / "plover" / "loading-card.pdf").unlink()
     build(root, "--cards", CARDS, day=NEXT)
     shutil.copytree(root / "rigs", clean / "rigs")
     build(clean, "--cards", CARDS, day=NEXT)
@@ -53,9 +53,9 @@ def test_cards_that_are_not_made_now_stay_current(tmp_path: Path) -> None:
     known = card_data(page)
     assert len(known) >= 4
     assert {card["href"] for card in known.values()} == {""}
-    build(tmp_path, "--cards", "hitch-card")
+    build(tmp_path, "--cards", "loading-card")
     some = card_data(page)
     assert some.keys() == known.keys()
-    assert sorted(str(card["href"]) for card in some.values() if card["href"]) == ["hitch-card.pdf"]
+    assert sorted(str(card["href"]) for card in some.values() if card["href"]) == ["loading-card.pdf"]
     assert all(some[letter]["changed"] == 1 for letter in known)
-    assert "hitch-card.pdf" in page.read_text("utf-8")
+    assert "loading-card.pdf" in page.read_text("utf-8")

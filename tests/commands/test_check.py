@@ -30,7 +30,7 @@ def test_the_verdict_comes_first_and_then_what_to_measure(run: Run, shed: Path) 
     ran = run("check", "finch", "--date", DAY)
     lines = ran.out.splitlines()
     assert ran.code == 0
-    assert lines[0].startswith("Finch: No limit is exceeded by what is known; ")
+    assert lines[0].startswith("Finch: Not enough data: ")
     assert lines[1].endswith(" not checked")
     rows = measured(ran.out)
     counts = [count for _, count in rows]

@@ -32,10 +32,10 @@ def view_of(market: str = "us", vehicle: str = "", trailer: str = "") -> RigView
 
 def test_both_are_named_on_every_card_and_the_borrower_s_page() -> None:
     rig_view = view_of(vehicle=", registration: DEMO 1", trailer=', unit: "12", registration: DEMO 2')
-    words = "utility (unit 12, DEMO 2) behind pickup (DEMO 1)"
+    words = "utility trailer (unit 12, DEMO 2) behind pickup (DEMO 1)"
     assert build_borrower_page(rig_view).subtitle == words
     assert {kind.make(rig_view).subtitle for kind in KINDS.values()} == {words}
-    assert view_of().subtitle == "utility behind pickup"
+    assert view_of().subtitle == "utility trailer behind pickup"
 
 
 def test_a_long_one_leaves_room_on_the_card() -> None:

@@ -211,8 +211,7 @@ def _unknown(rig_view: RigView) -> list[Block]:
     told = f"All {len(unknown)} checks wait for a number"
     if made:
         told = f"{len(unknown)} of {len(unknown) + len(made)} checks wait for a number; none of the {len(made)} made is over"
-    by_words = {briefly(need): (need, found) for need, found in reversed(waiting(unknown, rig_view.rig))}
-    listed = tuple(reversed(by_words.values()))[:NEEDS]
+    listed = waiting(unknown, rig_view.rig)[:NEEDS]
     rows = tuple(
         (
             _cap(rig_view.say(briefly(need))),

@@ -121,8 +121,8 @@ def _ages(rig_view: RigView) -> str:
     whose = "your limit" if rig.limits.tire_age is not None else "guidance, no law"
     brief = [f"{rig_view.say(_joined(names)).lower()} {last}" for (last, _), names in told.items()]
     full = [f"{one} ({made})" if made else one for one, (_, made) in zip(brief, told, strict=True)]
-    words = [f"Replace by ({whose}): {', '.join(rows)}." for rows in (full, brief)]
-    return words[len(words[0]) > LONG]
+    said = [f"Replace by ({whose}): {', '.join(rows)}." for rows in (full, brief)]
+    return said[len(said[0]) > LONG]
 
 
 def _joined(names: list[str]) -> str:
