@@ -12,6 +12,8 @@ from tests.acceptance.reading import codes
 from tests.acceptance.shed import DEMO, Shed, build_demo, cardgen, results_of
 
 KEY = ("tongue_weight_max", "trailer_weight_max", "pressure_trailer", "pressure_front", "pressure_rear")
+SMALL = ("tire-tag", "wallet-card")
+"""Cards of ID-1, whose faces say the key numbers: they carry a code only where it is an address."""
 EXTRA = tuple(kind.id for kind in KINDS.values() if not kind.usual)
 
 
@@ -38,6 +40,9 @@ def check(shed: Shed, name: str, cards: list[str] | tuple[str, ...]) -> None:
     base = re.search(r"base_url: (\S+)", (shed.rigs / f"{name}.yaml").read_text("utf-8"))
     for card in cards:
         found = codes(shed.out / rig["slug"] / f"{card}.pdf")
+        if base is None and card in SMALL:
+            assert not found, f"{name} {card}: {found}"
+            continue
         assert len(found) == 1, f"{name} {card}: {found}"
         if base is not None:
             assert found[0] == f"{base[1]}/{rig['slug']}/?c={KINDS[card].letter}&r=1"

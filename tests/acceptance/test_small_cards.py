@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 from pathlib import Path
 
 from cardgen.bundle.reading import read_rig
@@ -18,6 +19,8 @@ ROOT = Path(__file__).parents[2]
 DAY = dt.date(2026, 11, 28)
 CARDS = ("arrival-card", "emergency-card", "hitch-card", "loading-card", "tire-tag", "wallet-card")
 SMALL = ("tire-tag", "wallet-card")
+LONG = 77
+"""Characters of a long address, whose code is larger than that of a short one."""
 RANDOM = (0, 4, 6, 9, 12, 29, 43)
 """Random rigs: over, little known, of several markets, with many places."""
 
@@ -34,6 +37,17 @@ def wrong(name: str, rig_view: RigView, cards: tuple[str, ...]) -> list[str]:
     return found
 
 
+def _far(rig_view: RigView) -> RigView:
+    """The rig under an address of 77 characters."""
+    short = replace(rig_view, edition=replace(rig_view.edition, base_url="https://a.example"))
+    more = LONG - len(short.url("t") or "")
+    far = replace(
+        rig_view, edition=replace(rig_view.edition, base_url=f"https://a.example/{'b' * (more - 1)}")
+    )
+    assert len(far.url("t") or "") == LONG
+    return far
+
+
 def test_two_faces_for_demo_rigs_and_the_rig_with_every_field() -> None:
     """The demo rigs, and one over its limits that states every field."""
     found = []
@@ -41,6 +55,7 @@ def test_two_faces_for_demo_rigs_and_the_rig_with_every_field() -> None:
         rig = read_rig(path).rig
         assert rig is not None
         found += wrong(path.stem, prepare(rig, DAY), CARDS)
+        found += wrong(f"{path.stem} with a long address", _far(prepare(rig, DAY)), ("tire-tag",))
     assert not found, "\n".join(found)
 
 
@@ -48,7 +63,9 @@ def test_two_faces_for_random_rigs() -> None:
     """Wallet card, tire tag and loading card of rigs that nobody thought of."""
     found = []
     for seed in RANDOM:
-        found += wrong(str(seed), Subject(str(seed), random_rig(seed)).rig_view, (*SMALL, "loading-card"))
+        rig_view = Subject(str(seed), random_rig(seed)).rig_view
+        found += wrong(str(seed), rig_view, (*SMALL, "loading-card"))
+        found += wrong(f"{seed} with a long address", _far(rig_view), ("tire-tag",))
     assert not found, "\n".join(found)
 
 

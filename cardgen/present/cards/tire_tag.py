@@ -115,9 +115,9 @@ def _ages(rig_view: RigView) -> str:
         "rear": ("Vehicle rear", rig.vehicle.tires.rear),
     }
     told: dict[tuple[str, str], list[str]] = {}
-    for position, (words, tire) in tires.items():
+    for position, (place, tire) in tires.items():
         if tire is not None:
-            told.setdefault(_made(rig_view, position, tire), []).append(words)
+            told.setdefault(_made(rig_view, position, tire), []).append(place)
     whose = "your limit" if rig.limits.tire_age is not None else "guidance, no law"
     brief = [f"{rig_view.say(_joined(names)).lower()} {last}" for (last, _), names in told.items()]
     full = [f"{one} ({made})" if made else one for one, (_, made) in zip(brief, told, strict=True)]
