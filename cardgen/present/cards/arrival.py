@@ -38,7 +38,7 @@ Side = tuple[str, tuple[Block, ...], Sequence[PhaseList], str]
 
 
 def two_sided(rig_view: RigView, name: str, title: str, front: Side, back: Side) -> Card:
-    """Make a card of lists: two faces, no phase on both; a full face loses its code first, then habits.
+    """Make a card of lists: two faces, no phase on both; a full face loses habits.
 
     Args:
         rig_view: the rig.
@@ -51,6 +51,6 @@ def two_sided(rig_view: RigView, name: str, title: str, front: Side, back: Side)
         listed = (block,) if block.phases else ()
         aside = f"{rig_view.rig.nickname}, {title.lower()}" if words else ""
         code = (pieces.coded(rig_view, letter),) if letter else ()
-        faces.append(Face((*above, *listed, *code), words, aside, spare=len(code)))
+        faces.append(Face((*above, *listed, *code), words, aside))
     made = pieces.frame(rig_view, name, title, tuple(faces))
     return replace(made, fixed=True)
