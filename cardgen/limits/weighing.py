@@ -197,6 +197,7 @@ def _found(finding: Finding, result: WeighingResult, figure: Figure) -> Finding:
         code=f"weighed-{finding.code}",
         title=f"{finding.title}, as weighed",
         outcome=Outcome.OVER,
+        critical=finding.critical or finding.outcome is Outcome.NOT_CHECKED,
         demand=figure.value,
         case=result.case,
         source=f"scale {_visit(result)}; {finding.source}",
