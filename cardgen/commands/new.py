@@ -63,7 +63,7 @@ def add(parser: argparse.ArgumentParser) -> None:
         "--rigs-dir", type=Path, default=Path("rigs"), metavar="FOLDER", help="folder of the rigs"
     )
     parser.add_argument("--from", dest="demo", metavar="DEMO", help="copy a demo rig and its parts instead")
-    parser.add_argument("--short", action="store_true", help="only what labels tell, about 25 lines")
+    parser.add_argument("--short", action="store_true", help="only what labels tell")
     for question in (_KIND, *QUESTIONS):
         usual = f"{question.asks} (default: {question.choices[0]}, or asked on a terminal)"
         parser.add_argument(f"--{question.name}", choices=question.choices, help=usual)
