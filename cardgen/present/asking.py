@@ -95,6 +95,13 @@ def waiting(findings: Iterable[Finding], rig: Rig) -> list[tuple[Need, tuple[Fin
         later = [need for path in declared for need in named.get(path, ())]
         for need in dict.fromkeys((*finding.needs, *later)):
             opens[need].append(finding)
-    asked_for = [(need, tuple(found)) for need, found in opens.items() if found]
-    once = {briefly(pair[0]): pair for pair in sorted(asked_for, key=lambda pair: len(pair[1]))}
-    return sorted(once.values(), key=lambda pair: -len(pair[1]))
+    asked_for = ((need, tuple(found)) for need, found in opens.items() if found)
+    return sorted(asked_for, key=lambda pair: -len(pair[1]))
+
+
+def once(listed: Iterable[tuple[Need, tuple[Finding, ...]]]) -> list[tuple[Need, tuple[Finding, ...]]]:
+    """Keep the first of those that a card names in the same words; the report tells their fields apart."""
+    kept: dict[str, tuple[Need, tuple[Finding, ...]]] = {}
+    for need, findings in listed:
+        kept.setdefault(briefly(need), (need, findings))
+    return list(kept.values())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import re
 import shutil
@@ -170,15 +171,19 @@ def test_idle_connections_end_and_too_many_are_told(
     server: Server, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
 ) -> None:
     monkeypatch.setattr(server, "room", threading.Semaphore(3))
-    monkeypatch.setattr(preview_server.Handler, "timeout", 1.0)
     address = ("127.0.0.1", server.server_port)
-    idle = [socket.create_connection(address, timeout=PATIENCE) for _ in range(3)]
-    idle[0].sendall(b"GET / HTTP/1.1\r\n")  # the rest never comes
-    status, _ = ask(server, b"")
-    assert status == 503
-    assert [line.recv(1) for line in idle] == [b""] * 3, "each was ended from the other side"
-    for line in idle:
-        line.close()
+    with contextlib.ExitStack() as lines:
+
+        def idle() -> socket.socket:
+            return lines.enter_context(socket.create_connection(address, timeout=PATIENCE))
+
+        first, *_ = (idle() for _ in range(3))
+        first.sendall(b"GET / HTTP/1.1\r\n")  # the rest never comes
+        status, _ = ask(server, b"")
+        assert status == 503
+    monkeypatch.setattr(preview_server.Handler, "timeout", 0.5)
+    with contextlib.closing(socket.create_connection(address, timeout=PATIENCE)) as line:
+        assert line.recv(1) == b"", "it was ended from the other side"
     assert get(server, "/")[0] == 200
     assert "Traceback" not in capfd.readouterr().err
 

@@ -14,7 +14,7 @@ from dataclasses import replace
 from cardgen.limits.legal import on_route
 from cardgen.model.results import CaseResult, Finding, Outcome
 from cardgen.physics.allowances import OWN_RATING
-from cardgen.present.asking import briefly, waiting
+from cardgen.present.asking import briefly, once, waiting
 from cardgen.present.blocks import (
     Banner,
     Bar,
@@ -211,7 +211,7 @@ def _unknown(rig_view: RigView) -> list[Block]:
     told = f"All {len(unknown)} checks wait for a number"
     if made:
         told = f"{len(unknown)} of {len(unknown) + len(made)} checks wait for a number; none of the {len(made)} made is over"
-    listed = waiting(unknown, rig_view.rig)[:NEEDS]
+    listed = once(waiting(unknown, rig_view.rig))[:NEEDS]
     rows = tuple(
         (
             _cap(rig_view.say(briefly(need))),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from cardgen.model.results import Finding, Outcome
-from cardgen.present.asking import FIRST, briefly, waiting
+from cardgen.present.asking import FIRST, briefly, once, waiting
 from cardgen.present.blocks import Block, Paragraph, Table
 from cardgen.present.cards.short import short
 from cardgen.present.rig_view import RigView, unique
@@ -38,7 +38,7 @@ def _first(rig_view: RigView, unknown: list[Finding]) -> Table:
             rig_view.say(need.where or "to be stated in the rig file"),
             str(len(findings)),
         )
-        for need, findings in listed[:FIRST]
+        for need, findings in once(listed)[:FIRST]
     )
     rest = len(listed) - len(rows)
     note = f"{rest} more in the full report." if rest else ""
