@@ -34,7 +34,7 @@ EVERY = 40
 MAKER = RigMaker()
 RIGS_EACH = 1
 """The same change to the same field is computed for so many rigs, for all of them in the long run [-]."""
-DESCRIBED = 3
+DESCRIBED = 5
 """Of the changes left one in so many is computed, all of them in the long run; every one is read [-]."""
 TOLD: Counter[tuple[str, ...]] = Counter()
 

@@ -39,7 +39,7 @@ from cardgen.present.cards import pieces
 from cardgen.present.cards.short import short
 from cardgen.present.format import NOT_CHECKED, day_words
 from cardgen.present.rig_view import LEVELS, RigView, unique
-from cardgen.tables.law import place_words
+from cardgen.tables.law import known_places, place_words
 from cardgen.units.show import NBSP
 
 BLANK = "_____"
@@ -287,7 +287,7 @@ def _open(rig_view: RigView, unknown: Sequence[Finding]) -> str:
         f.code: place
         for f in unknown
         for place in rig_view.rig.places
-        if f.code.startswith("law-") and f.code.endswith(place)
+        if place in known_places() and f.code.startswith("law-") and f.code.endswith(place)
     }
     names = [_cap(rig_view.say(short(f.code, f.title))) for f in unknown if f.code not in laws]
     places = [place_words(place) for place in unique(laws.values())]
