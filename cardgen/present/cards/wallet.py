@@ -101,9 +101,9 @@ def _kept(rig_view: RigView) -> str:
         return BLANK
     low, high = max(v for v in lows if v is not None), min(v for v in highs if v is not None)
     unit = show.value(1.0, "mass").rpartition(NBSP)[2]
-    return (
-        f"{show.inward(low, 'lower')}–{show.inward(high, 'upper')}{NBSP}{unit}" if low <= high else "by case"
-    )
+    ends = show.inward(low, "lower"), show.inward(high, "upper")
+    least, most = (float(end.replace(",", "")) for end in ends)
+    return f"{ends[0]}–{ends[1]}{NBSP}{unit}" if least <= most else "by case"
 
 
 def _nuts(rig_view: RigView) -> str:
