@@ -1,4 +1,4 @@
-"""The HTML pages of the bundle: report and borrower page of a rig, page of all rigs with its match matrix."""
+"""The HTML pages of the bundle: those of a rig, and the page of all rigs with its match matrix."""
 
 from __future__ import annotations
 
@@ -19,10 +19,10 @@ from cardgen.present.format import LANGUAGES, day_words
 from cardgen.present.history import Download, Revision
 from cardgen.present.index import IndexLink, IndexRig, build_index, index_level
 from cardgen.present.matrix import Matrix, Pairs, match
-from cardgen.present.report import build_report
+from cardgen.present.report import build_pages
 from cardgen.present.rig_view import Edition, RigView
 from cardgen.render.env import environment
-from cardgen.render.site import borrower_page, index_page, report_page
+from cardgen.render.site import index_page, landing_page, rig_page
 from cardgen.source.disk import Disk
 from cardgen.source.limits import Bounds
 from cardgen.source.parts import load
@@ -103,7 +103,7 @@ def known_rigs(files: Sequence[Path]) -> Iterable[Known]:
             yield Known(rig, loaded)
 
 
-REPORT = "index.html"
+REPORT, USE = "index.html", "use.html"
 BORROWER = "borrower.html"
 REVISIONS, CHANGES = 8, 8
 """Revisions, and changes of each, that a report tells; it has to stay small."""
@@ -114,7 +114,7 @@ NUMBERS = 4
 def report_files(
     rig_view: RigView, revision: RevisionInfo, kinds: Sequence[CardKind], options: Options
 ) -> dict[str, bytes]:
-    """Make the report and the borrower's page of one rig.
+    """Make the pages of one rig, and the one behind the address on its cards.
 
     Args:
         rig_view: assessment, checklist and reader.
@@ -132,10 +132,8 @@ def report_files(
         if kind in printed or kind.id in revision.cards
     )
     history = tuple(Revision(c.number, c.day, _few(c.words), c.reprint) for c in revision.history[:REVISIONS])
-    return {
-        REPORT: report_page(build_report(rig_view, history, downloads, BORROWER), env),
-        BORROWER: borrower_page(build_borrower_page(rig_view), env),
-    }
+    pages = (*build_pages(rig_view, history, downloads), build_borrower_page(rig_view, history, downloads))
+    return {REPORT: landing_page(pages, env)} | {f"{one.name}.html": rig_page(one, env) for one in pages}
 
 
 def _few(words: tuple[str, ...]) -> tuple[str, ...]:
@@ -173,7 +171,7 @@ def _on_index(rig: RigBuild) -> IndexRig:
             links.append(IndexLink(card.title, f"{rig.slug}/{name}.pdf"))
     return IndexRig(
         nickname=output.nickname,
-        href=f"{rig.slug}/{REPORT}" if REPORT in output.files else "",
+        href=next((f"{rig.slug}/{name}" for name in (USE, REPORT) if name in output.files), ""),
         word=output.outcome,
         level=index_level(output.outcome),
         over=output.over,

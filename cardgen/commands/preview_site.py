@@ -243,6 +243,8 @@ class PreviewSite:
             if rig is None or len(parts) > 2:
                 return Answer(404, "text/plain; charset=utf-8", b"There is no such page.\n")
             name = parts[1] if len(parts) == 2 else "index.html"
+            if rig.faults and name.endswith(".html"):
+                name = "index.html"  # it tells the faults, whichever page was open
             if name in rig.pages:
                 return Answer(200, HTML, rig.pages[name], live=True)
             if name.endswith(".pdf"):

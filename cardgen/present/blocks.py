@@ -8,7 +8,7 @@ Each block names its ``kind``, which is also the name of its template under
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import ClassVar, Literal
 
 from cardgen.present.figures import Figure
@@ -96,6 +96,7 @@ class Bar:
         share: demand over capacity [-], drawn up to 1.3; None when not checked.
         word: the outcome in words.
         level: outcome for the hatching; taken from ``word`` when left out.
+        href: where a page tells more; not printed.
     """
 
     label: str
@@ -104,6 +105,7 @@ class Bar:
     share: float | None
     word: str
     level: Level | None = None
+    href: str = field(default="", repr=False)
 
     @property
     def state(self) -> Level:
@@ -125,13 +127,15 @@ class Bars:
 
 @dataclass(frozen=True, slots=True)
 class Banner:
-    """The verdict, in words and large; ``tab`` is the one word that is read from afar."""
+    """The verdict, in words and large; ``tab`` is the one word that is read from afar, ``links`` lead a page's
+    lines on and are not printed."""
 
     kind: ClassVar[str] = "banner"
     level: Level
     title: str
     lines: tuple[str, ...] = ()
     tab: str = ""
+    links: tuple[str, ...] = field(default=(), repr=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,16 +1,17 @@
-"""The borrower's page: key numbers, do and don't, the short lists, whom to call."""
+"""The borrower's page: key numbers, do and don't, the short lists, whom to call, and a yes to hand back."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Sequence
 
-from cardgen.checklist.types import PhaseList
 from cardgen.checklist.views import for_arrival, for_departure, for_emergency
 from cardgen.present import report_checks
+from cardgen.present.blocks import Banner, CheckLine, ChecklistBlock, CheckPhase, Note, Sign, Table
 from cardgen.present.cards.borrower import hand_back
-from cardgen.present.report import keys
-from cardgen.present.report_view import Key, Verdict
+from cardgen.present.cards.lists import checklist
+from cardgen.present.history import Download, Revision, rows
+from cardgen.present.page import Fold, Item, Items, Page, Section
+from cardgen.present.report import keys, page_of, phones
 from cardgen.present.rig_view import RigView
 
 DO = (
@@ -28,94 +29,75 @@ DONT = (
     "Do not stand between vehicle and trailer while one of them can move.",
     "Do not tow another trailer or with another vehicle: these numbers hold for this pair only.",
 )
+SHOWN = (
+    "Coupling and uncoupling, done once by myself",
+    "Chains, plug, lights and breakaway",
+    "Where tire pressures are read, and how they are set",
+    "How it may be loaded, and what that does to the {coupling_load}",
+    "What to do when it {sways}, when a tire fails, and whom to call",
+)
+"""What was shown, a tick each [-]."""
+OWNERS = "use.html#due"
+"""Where a line of the verdict leads that is the owner's alone to see to [-]."""
+TOLD = 3
+"""Lines of the verdict that a borrower is told [-]; over limits are all told."""
 
 
-@dataclass(frozen=True, slots=True)
-class BorrowerLine:
-    """One line to do: text, state when done, whether it is critical."""
+def build_borrower_page(
+    rig_view: RigView, history: Sequence[Revision] = (), downloads: Sequence[Download] = ()
+) -> Page:
+    """Lay out the borrower's page of one rig.
 
-    text: str
-    seen: str
-    critical: bool
-
-
-@dataclass(frozen=True, slots=True)
-class ShortList:
-    """Lines of one phase."""
-
-    title: str
-    items: tuple[BorrowerLine, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class BorrowerView:
-    """Everything the borrower's page prints."""
-
-    language: str
-    nickname: str
-    subtitle: str
-    note: str
-    revision: str
-    date: str
-    verdict: Verdict
-    keys: tuple[Key, ...]
-    do: tuple[str, ...]
-    dont: tuple[str, ...]
-    departure: tuple[ShortList, ...]
-    arrival: tuple[ShortList, ...]
-    emergency: tuple[ShortList, ...]
-    contacts: tuple[tuple[str, str], ...]
-    cases: tuple[tuple[str, str], ...]
-    hand_back: tuple[str, ...]
-    foot: tuple[str, ...]
-
-
-def build_borrower_page(rig_view: RigView) -> BorrowerView:
-    """Lay out the borrower's page of one rig."""
-    verdict = report_checks.verdict(rig_view)
-    critical = (
-        verdict if verdict.level == "over" else Verdict(verdict.level, verdict.title, verdict.lines[:3])
-    )
-    return BorrowerView(
-        rig_view.language,
-        rig_view.rig.nickname,
-        rig_view.subtitle,
-        rig_view.rig.note or "",
-        f"Revision {rig_view.edition.revision}",
-        rig_view.date,
-        critical,
-        keys(rig_view),
-        tuple(map(rig_view.say, DO)),
-        tuple(map(rig_view.say, DONT)),
-        _lists(for_departure(rig_view.checklist, tier=0)),
-        _lists(for_arrival(rig_view.checklist, tier=0)),
-        _lists(for_emergency(rig_view.checklist, tier=1)),
-        tuple((c.who, c.phone) for c in rig_view.rig.contacts),
-        tuple(_case(rig_view)),
-        hand_back(rig_view),
-        (
-            rig_view.reckoned(),
-            rig_view.say("Local law, the makers' manuals and licensed practice come first."),
+    Args:
+        rig_view: assessment, checklist, reader and edition.
+        history, downloads: as on the other pages.
+    """
+    say = rig_view.say
+    told = report_checks.verdict(rig_view)
+    theirs = tuple(a for a, b in zip(told.lines, told.links, strict=True) if b != OWNERS)
+    lines = theirs if told.level == "over" else theirs[:TOLD]
+    cases = tuple(_case(rig_view))
+    found = rig_view.checklist
+    parts = (
+        ("leaving", "Before leaving", for_departure(found, tier=0), "Only what must never be left out; the whole list is on the page of the rig."),
+        ("arrival", "On arrival", for_arrival(found, tier=0), ""),
+        ("emergency", "When something goes wrong", for_emergency(found, tier=1), ""),
+    )  # fmt: skip
+    sections = (
+        Section("home", "Verdict", (Banner(told.level, told.title, lines), keys(rig_view))),
+        Section("call", "Whom to call", (phones(rig_view),)),
+        Section("do", "Do", (Items(tuple(Item(say(text)) for text in DO)),)),
+        Section("dont", "Do not", (Items(tuple(Item(say(text)) for text in DONT)),)),
+        Section("cases", "Loading cases", (Table("", (), cases),)),
+        *(
+            Section(name, title, (checklist(rig_view, lists, "", short=True),), hint=hint, tool="trip")
+            for name, title, lists, hint in parts
+            if lists
         ),
-    )
-
-
-def _lists(phases: Iterable[PhaseList]) -> tuple[ShortList, ...]:
-    return tuple(
-        ShortList(
-            phase.title,
-            tuple(
-                BorrowerLine(line.text + (" (if fitted)" if line.if_fitted else ""), line.seen, line.safety)
-                for line in phase.items
+        Section("confirm", "Was shown to me", (_shown(rig_view),), tool="confirm"),
+        Section(
+            "back",
+            "Out and back",
+            (
+                Note("Write it down together, once when the rig leaves and once when it comes back."),
+                Table("", ("What", "Out", "Back"), tuple((line, "", "") for line in hand_back(rig_view))),
+                Sign("", ("Borrower, name and signature", "Owner, name and signature", "Date")),
             ),
-        )
-        for phase in phases
-        if phase.items
+        ),
+        Section("more", "This page", (Fold("Revision history", (Items(rows(history, downloads)),)),)),
     )
+    return page_of(rig_view, "borrower", "For the borrower", sections, history, downloads, views=False)
 
 
-def _case(rig_view: RigView) -> Iterable[tuple[str, str]]:
+def _shown(rig_view: RigView) -> ChecklistBlock:
+    lines = tuple(CheckLine(rig_view.say(text), id=f"shown-{n}") for n, text in enumerate(SHOWN, 1))
+    return ChecklistBlock("", (CheckPhase("", "", lines),))
+
+
+def _case(rig_view: RigView) -> list[tuple[str, str]]:
+    made = []
     for case in rig_view.assessment.computed.cases:
         trailer = rig_view.formatter.figure(case.figures.get("trailer_weight"))
         tongue = rig_view.formatter.figure(case.figures.get("tongue_weight"))
-        yield case.name, rig_view.say(f"trailer {trailer}, {{coupling_load}} {tongue}")
+        made.append((case.name, rig_view.say(f"trailer {trailer}, {{coupling_load}} {tongue}")))
+    return made

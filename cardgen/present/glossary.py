@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from cardgen.present.report_view import GlossaryTerm
+from cardgen.present.page import Item
 from cardgen.present.rig_view import RigView
 from cardgen.tables.words import PLACES, Concept, concept, listed, term
 
 
-def glossary(rig_view: RigView) -> tuple[GlossaryTerm, ...]:
+def glossary(rig_view: RigView) -> tuple[Item, ...]:
     """Write every listed concept in the words of the rig's market, in the order of the alphabet."""
     made = []
     for found in map(concept, listed()):
@@ -18,8 +18,9 @@ def glossary(rig_view: RigView) -> tuple[GlossaryTerm, ...]:
                 others.setdefault(name(found, market), []).append(place)
         elsewhere = "; ".join(f"{word} ({', '.join(places)})" for word, places in others.items())
         note = f"{elsewhere}. Note: {rig_view.say(found.trap)}." if found.trap else elsewhere
-        made.append(GlossaryTerm(own, rig_view.say(found.means), note))
-    return tuple(sorted(made, key=lambda one: one.word.casefold()))
+        means = rig_view.say(found.means)
+        made.append(Item(own, f"{means} Nearest elsewhere: {note}" if note else means))
+    return tuple(sorted(made, key=lambda one: one.text.casefold()))
 
 
 def name(found: Concept, market: str) -> str:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from cardgen.present.format import day_words
+from cardgen.present.page import Item
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,17 +49,7 @@ class Download:
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class RevisionRow:
-    """One line of the revision history, ready to print."""
-
-    number: str
-    date: str
-    changes: tuple[str, ...]
-    cards: str
-
-
-def rows(history: Sequence[Revision], downloads: Sequence[Download]) -> tuple[RevisionRow, ...]:
+def rows(history: Sequence[Revision], downloads: Sequence[Download]) -> tuple[Item, ...]:
     """Write the history, newest first."""
     titles = {d.id: d.title for d in downloads}
     out = []
@@ -66,7 +57,8 @@ def rows(history: Sequence[Revision], downloads: Sequence[Download]) -> tuple[Re
         names = None if one.cards is None else [titles.get(card, card) for card in one.cards]
         words = "all cards" if names is None else ", ".join(names) or "none"
         changes = one.changes or ("first revision" if one.number == 1 else "nothing recorded",)
-        out.append(RevisionRow(str(one.number), day_words(one.day), changes, words))
+        title = f"Revision {one.number}, {day_words(one.day)}"
+        out.append(Item(title, f"cards: {words}", lines=changes, id=f"revision-{one.number}"))
     return tuple(out)
 
 

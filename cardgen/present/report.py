@@ -1,10 +1,15 @@
-"""From the rig_view to the report page."""
+"""From the rig_view to the pages of a rig: use, check, workings, and the borrower's."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import Any
 
+from cardgen.checklist.catalog import catalog
+from cardgen.checklist.types import PhaseList
+from cardgen.checklist.views import for_arrival, for_departure, for_emergency, for_road, for_season
 from cardgen.present import (
     report_cases,
     report_checks,
@@ -14,85 +19,173 @@ from cardgen.present import (
     report_scale,
     report_wiring,
 )
+from cardgen.present.blocks import KeyNumber, KeyNumbers, Note, NumberedLine, Paragraph, Steps
+from cardgen.present.cards import loading, pieces
+from cardgen.present.cards.front import gauges, little_known, pump
+from cardgen.present.cards.lists import checklist, removed
+from cardgen.present.format import NOT_CHECKED
 from cardgen.present.glossary import glossary
 from cardgen.present.history import Download, Revision, currency, rows
-from cardgen.present.report_view import Key, ReportView
+from cardgen.present.page import Fold, Item, Items, Page, PageBlock, Section
 from cardgen.present.rig_view import RigView
 from cardgen.present.whatif import what_if
 
 FIRST = "Local law, the makers' manuals and licensed practice come first."
+LANDS = {"d": "departure", "a": "arrival", "t": "tires", "l": "loading", "h": "hitch", "e": "emergency"}
+"""View in which a card's code opens, by the card's letter; every other card's opens the first [-]."""
+NOW = ("departure", "tires", "hitch", "loading", "stops", "arrival", "emergency", "call")
+"""Views of the first menu, in the order in which a tow needs them [-]."""
+PHONE = re.compile(r"\+?[\d(][\d\s().\-/\u00a0]{2,28}")
 
 
-def build_report(
-    rig_view: RigView,
-    history: Sequence[Revision] = (),
-    downloads: Sequence[Download] = (),
-    borrower: str = "borrower.html",
-) -> ReportView:
-    """Lay out the full report of one rig.
+def build_pages(
+    rig_view: RigView, history: Sequence[Revision] = (), downloads: Sequence[Download] = ()
+) -> tuple[Page, ...]:
+    """Lay out use, check and workings of one rig.
 
     Args:
         rig_view: assessment, checklist, reader and edition.
         history: all revisions so far, the current one included; only the edition's when empty.
         downloads: the cards on offer.
-        borrower: address of the borrower page relative to the report, empty for none.
 
     Returns:
-        The view; a part whose data cannot exist for this rig is None, an unknown one says
-        what to measure.
+        The pages; what cannot exist for this rig has no section, what is not known says what to measure.
     """
-    edition = rig_view.edition
-    phases, sources = report_lists.checklist(rig_view)
-    known = tuple(history) or (Revision(edition.revision, edition.day),)
-    return ReportView(
-        language=rig_view.language,
-        nickname=rig_view.rig.nickname,
-        slug=rig_view.slug,
-        subtitle=rig_view.subtitle,
-        note=rig_view.rig.note or "",
-        revision=f"Revision {edition.revision}",
-        date=rig_view.date,
-        verdict=report_checks.verdict(rig_view),
-        keys=keys(rig_view),
-        governs=report_checks.governs(rig_view),
-        allowed=report_checks.allowed(rig_view),
-        cases=report_cases.cases(rig_view),
-        checks=report_checks.groups(rig_view),
-        tires=report_gear.tires(rig_view),
-        hitch=report_gear.hitch(rig_view),
-        brakes=report_wiring.brakes(rig_view),
-        checklist=phases,
-        downloads=tuple(downloads),
-        cautions=report_lists.cautions(rig_view),
-        glossary=glossary(rig_view),
-        revisions=rows(known, downloads),
-        currency=currency(rig_view.slug, edition.revision, edition.day, known, downloads),
-        foot=(rig_view.reckoned(), FIRST),
-        borrower=borrower,
-        sources=sources,
-        words={"tires": rig_view.say("Tires")},
-        **_where_it_applies(rig_view),
+    known = tuple(history) or (Revision(rig_view.edition.revision, rig_view.edition.day),)
+    checked = page_of(rig_view, "check", "Check", check(rig_view), known, downloads)
+    used = page_of(rig_view, "use", "Use", use(rig_view, known, downloads), known, downloads)
+    season = (Item(s.title, s.about, href="check.html#season") for s in checked.sections if s.id == "season")
+    return (
+        _with_menus(used, NOW, tuple(season)),
+        _with_menus(checked, ()),
+        page_of(rig_view, "workings", "Workings", workings(rig_view), known, downloads, views=False),
     )
 
 
-def _where_it_applies(rig_view: RigView) -> dict[str, Any]:
-    """Make the parts that not every rig has."""
-    return {
-        "missing": report_checks.missing(rig_view),
-        "due": report_cases.due(rig_view),
-        "removed": report_lists.removed(rig_view),
-        "drawings": report_drawings.rig_drawings(rig_view),
-        "envelope": report_scale.envelope(rig_view),
-        "weighings": report_scale.weighings(rig_view),
-        "remedies": report_scale.remedies(rig_view),
-        "sway": report_scale.sway(rig_view),
-        "labels": report_wiring.labels(rig_view),
-        "whatif": what_if(rig_view),
-        "contacts": tuple((c.who, c.phone) for c in rig_view.rig.contacts),
-    }
+def page_of(
+    rig_view: RigView,
+    name: str,
+    what: str,
+    sections: Iterable[Section],
+    history: Sequence[Revision],
+    downloads: Sequence[Download],
+    *,
+    views: bool = True,
+) -> Page:
+    """Put sections into a page with the rig's name and what the script reads.
+
+    Args:
+        rig_view: the rig.
+        name: name of the file without the ending [-].
+        what: what the page is [-].
+        sections: the first is what opens.
+        history, downloads: as for ``build_pages``.
+        views: whether one section is shown at a time.
+    """
+    edition = rig_view.edition
+    known = tuple(history) or (Revision(edition.revision, edition.day),)
+    data: dict[str, Any] = currency(rig_view.slug, edition.revision, edition.day, known, downloads)
+    data |= {"page": name, "day": edition.day.isoformat(), "nickname": rig_view.rig.nickname}
+    data["due"] = [] if name == "borrower" else due_days(rig_view)
+    data |= {"lands": LANDS if name == "use" else {}, "base": (rig_view.url("") or "").partition("?")[0]}
+    return Page(
+        name, what, rig_view.rig.nickname, rig_view.subtitle, rig_view.rig.note or "", rig_view.language,
+        f"Revision {edition.revision}", rig_view.date, tuple(sections),
+        (rig_view.reckoned(), rig_view.say(FIRST)), data, views,
+    )  # fmt: skip
 
 
-def keys(rig_view: RigView) -> tuple[Key, ...]:
+def due_days(rig_view: RigView) -> list[dict[str, str]]:
+    """What falls due with its day, for the reader's own clock."""
+    return [
+        {
+            "title": rig_view.say(one.title),
+            "state": one.state,
+            "day": (one.until or one.since or rig_view.edition.day).isoformat(),
+        }
+        for one in rig_view.checklist.due
+    ]
+
+
+def _with_menus(page: Page, now: Sequence[str], more: Sequence[Item] = ()) -> Page:
+    """Lead from the first section to every other one that belongs under it, and to more on other pages."""
+    first, *rest = page.sections
+    entries = [one for one in rest if one.up == "home" and one.id != "revisions"]
+    chosen = menu([one for one in entries if one.id in now], "What now?")
+    others = menu([one for one in entries if one.id not in now], "Also" if now else "")
+    menus = (*((chosen,) if now else ()), replace(others, rows=(*others.rows, *more)))
+    return replace(page, sections=(replace(first, blocks=(*first.blocks, *menus)), *rest))
+
+
+def menu(sections: Iterable[Section], title: str = "") -> Items:
+    """Big lines that lead to sections."""
+    return Items(tuple(Item(s.title, s.about, href=f"#{s.id}") for s in sections), title, "menu")
+
+
+def use(rig_view: RigView, history: Sequence[Revision], downloads: Sequence[Download]) -> tuple[Section, ...]:
+    """What a person who tows needs: verdict, numbers, and a view for each thing to do."""
+    home = Section("home", "Verdict", (report_checks.verdict(rig_view), keys(rig_view)))
+    return (
+        home,
+        *departure(rig_view),
+        tires(rig_view),
+        hitch(rig_view),
+        aboard(rig_view),
+        stops(rig_view),
+        *_listed(rig_view, "arrival", "On arrival", for_arrival(rig_view.checklist)),
+        emergency(rig_view),
+        call(rig_view),
+        driving(rig_view),
+        *_due(rig_view),
+        lend(),
+        keep(rig_view),
+        cards(downloads),
+        Section("cautions", "Cautions", (report_lists.cautions(rig_view),), "read them once"),
+        Section("revisions", "Revision history", (Items(rows(history, downloads)),)),
+    )
+
+
+def check(rig_view: RigView) -> tuple[Section, ...]:
+    """What a person who loads needs: what governs, what if, cases, fillings, what is not checked."""
+    bars = report_checks.governs(rig_view)
+    governs: tuple[PageBlock, ...] = (*((bars,) if bars else ()), *report_checks.allowed(rig_view))
+    least = f"least left: {bars.rows[0].demand}" if bars else ""
+    what = what_if(rig_view)
+    laws = tuple(map(Item, pieces.not_covered(rig_view)))
+    found = (
+        Section("home", "Verdict", (report_checks.verdict(rig_view),)),
+        report_scale.remedies(rig_view),
+        Section("governs", "What governs", governs, least) if governs else None,
+        Section("what-if", "What if", (what,), "move water, gas, cargo and people") if what else None,
+        report_cases.cases(rig_view),
+        report_scale.envelope(rig_view),
+        report_checks.open_ends(rig_view),
+        Section("places", "Road rules not covered", (Items(laws),), "ask the authority") if laws else None,
+        Section("why-tires", rig_view.say("Tires"), report_gear.tires(rig_view), "load, rating and reasons"),
+        Section(
+            "brakes", "Brakes and lamps", report_wiring.brakes(rig_view), "what is fitted, what the law asks"
+        ),
+        report_scale.weighings(rig_view),
+        report_scale.sway(rig_view),
+        report_drawings.rig_drawings(rig_view),
+        *_listed(rig_view, "season", "Laying up, first tow, season", for_season(rig_view.checklist)),
+    )
+    return tuple(one for one in found if one is not None)
+
+
+def workings(rig_view: RigView) -> tuple[Section, ...]:
+    """Every number with formula, terms and source; every line with its reason; the words of the trade."""
+    labels = report_wiring.labels(rig_view)
+    return (
+        Section("checks", "Every check, opened to its numbers", report_checks.groups(rig_view), tool="find"),
+        *((Section("labels", labels.title, (replace(labels, title=""),)),) if labels else ()),
+        Section("intervals", "Dates and intervals", (report_cases.due(rig_view),)),
+        Section("reasons", "Why each line is on the list", report_lists.reasons(rig_view)),
+        Section("glossary", "Words of the trade", (Items(glossary(rig_view), style="words"),)),
+    )
+
+
+def keys(rig_view: RigView) -> KeyNumbers:
     """Pick the numbers people look for first."""
     tongue = rig_view.say("{coupling_load}").capitalize()
     share = next((f for f in rig_view.findings if f.code == "tongue-share"), None)
@@ -102,31 +195,184 @@ def keys(rig_view: RigView) -> tuple[Key, ...]:
         note = f"{note} of the trailer; band {band}".replace(".0", "")
     note = "; ".join(filter(None, (note, rig_view.plates())))
     made = [
-        Key(f"{tongue}, largest", rig_view.shown("tongue_weight_max"), note),
-        Key(
+        KeyNumber(f"{tongue}, largest", rig_view.shown("tongue_weight_max"), note),
+        KeyNumber(
             rig_view.heaviest,
             rig_view.shown("trailer_weight_max"),
             f"allowed {rig_view.shown('allowed_trailer')}",
         ),
-        Key(rig_view.say("Trailer tires, cold"), rig_view.shown("pressure_trailer")),
-        Key(rig_view.say("Vehicle tires, cold"), _vehicle_pressures(rig_view), "front / rear"),
+        KeyNumber(rig_view.say("Trailer tires, cold"), rig_view.shown("pressure_trailer")),
+        KeyNumber(rig_view.say("Vehicle tires, cold"), _vehicle_pressures(rig_view), "front / rear"),
     ]
     drop = rig_view.figure("drop_needed")
     if drop is not None and drop.value is not None:
         word = "drop" if drop.value >= 0 else "rise"
-        made.append(
-            Key(
-                rig_view.say("{Ball_mount} needed"), rig_view.formatter.value(abs(drop.value), "height"), word
-            )
-        )
+        height = rig_view.formatter.value(abs(drop.value), "height")
+        made.append(KeyNumber(rig_view.say("{Ball_mount} needed"), height, word))
     coupler = rig_view.rig.trailer.coupler.ball
     if coupler is not None:
-        made.append(
-            Key("Ball size", rig_view.formatter.ball(coupler.si), rig_view.say("stamped on the {coupler}"))
-        )
-    return tuple(made)
+        size = rig_view.formatter.ball(coupler.si)
+        made.append(KeyNumber("Ball size", size, rig_view.say("stamped on the {coupler}")))
+    return KeyNumbers("", tuple(made))
 
 
 def _vehicle_pressures(rig_view: RigView) -> str:
     front, rear = rig_view.shown("pressure_front"), rig_view.shown("pressure_rear")
     return front if front == rear else f"{front} / {rear}"
+
+
+def _listed(
+    rig_view: RigView, name: str, title: str, phases: Sequence[PhaseList], above: tuple[PageBlock, ...] = ()
+) -> tuple[Section, ...]:
+    """A view that leads to a view for each list."""
+    made = report_lists.lists(rig_view, phases, name)
+    if not made:
+        return ()
+    count = sum(
+        len(phase.lines) for one in made for block in one.blocks for phase in getattr(block, "phases", ())
+    )
+    about = f"{len(made)} list{'s' if len(made) > 1 else ''}, {count} lines"
+    first = Section(
+        name, title, (*above, menu(made)), about, "In this order. One list at a time.", tool="trip"
+    )
+    return (first, *made)
+
+
+def departure(rig_view: RigView) -> tuple[Section, ...]:
+    """Everything before the wheels roll, with what the owner left out."""
+    left_out = tuple(Note(text) for text in removed(rig_view))
+    above = (*pieces.stop(rig_view), *left_out)
+    return _listed(rig_view, "departure", "Before you drive off", for_departure(rig_view.checklist), above)
+
+
+def tires(rig_view: RigView) -> Section:
+    """Pressures to set, and behind each what it carries and how it reads in heat and cold."""
+    about = f"trailer {rig_view.shown('pressure_trailer')} · vehicle {_vehicle_pressures(rig_view)}"
+    strip = report_gear.strip(rig_view, "trailer")
+    more = Item("Why these pressures", "load, rating and reasons", href="check.html#why-tires")
+    blocks = (
+        *pieces.stop(rig_view),
+        pump(rig_view),
+        *((strip,) if strip else ()),
+        Items((more,), style="menu"),
+    )
+    return Section("tires", rig_view.say("Tires"), blocks, about)
+
+
+def hitch(rig_view: RigView) -> Section:
+    """Ball, mount, heights, chains; the plug behind a line."""
+    plugs = report_wiring.plugs(rig_view)
+    wiring = (Fold("Which pin does what", plugs, "plug"),) if plugs else ()
+    coupler = rig_view.rig.trailer.coupler.ball
+    about = (
+        f"ball {rig_view.formatter.ball(coupler.si)}, heights, plug" if coupler else "heights, ratings, plug"
+    )
+    return Section(
+        "hitch", "Hitch up", (*pieces.stop(rig_view), *report_gear.hitch(rig_view), *wiring), about
+    )
+
+
+def aboard(rig_view: RigView) -> Section:
+    """The ends to keep the tongue weight between, room left, what is aboard."""
+    carried = loading.cargo(rig_view)
+    become = tuple(map(Item, map(rig_view.say, pieces.becoming(rig_view))))
+    blocks: list[PageBlock] = [*pieces.stop(rig_view)]
+    blocks += [] if little_known(rig_view) else [gauges(rig_view)]
+    blocks += [Items(become, "What would spoil it")] if become else []
+    blocks += [report_cases.room(rig_view), *((carried,) if carried.rows else ())]
+    more = Item("Try another filling", "what if", href="check.html#what-if")
+    return Section(
+        "loading", "Loading", (*blocks, Items((more,), style="menu")), "how much more may go where"
+    )
+
+
+def stops(rig_view: RigView) -> Section:
+    """What is looked at on the way."""
+    phases = [phase for phase in for_road(rig_view.checklist) if phase.key != "on_the_road"]
+    first = rig_view.texts.get("first_stop")
+    about = rig_view.say(f"the first after {first}") if first else "first stop, fuel stop"
+    return Section(
+        "stops", "At every stop", (checklist(rig_view, phases, "", short=True),), about, tool="trip"
+    )
+
+
+def emergency(rig_view: RigView) -> Section:
+    """Whom to call, then what to do, life in danger first; read, not ticked."""
+    drills = report_lists.spoken(for_emergency(rig_view.checklist))
+    return Section(
+        "emergency", "When something goes wrong", (phones(rig_view), *drills), "also to learn by heart"
+    )
+
+
+def driving(rig_view: RigView) -> Section:
+    """How to drive with it, what to do when it happens left to ``emergency``."""
+    known = {line.id for phase in for_emergency(rig_view.checklist) for line in phase.items}
+    phases = [
+        replace(phase, items=tuple(line for line in phase.items if line.id not in known))
+        for phase in for_road(rig_view.checklist)
+        if phase.key == "on_the_road"
+    ]
+    return Section("driving", "While driving", report_lists.spoken(phases), "read it before you leave")
+
+
+def phones(rig_view: RigView) -> Items:
+    """The emergency number, and whom the rig file names; numbers that can be dialed are links."""
+    number = catalog().markets[rig_view.rig.market].emergency_number
+    rows = [Item(number, "life in danger", href=f"tel:{number}")]
+    for one in rig_view.rig.contacts:
+        dialed = re.sub(r"[^\d+]", "", one.phone) if PHONE.fullmatch(one.phone) else ""
+        rows.append(Item(one.phone, one.who, href=f"tel:{dialed}" if dialed else ""))
+    return Items(tuple(rows), style="menu")
+
+
+def call(rig_view: RigView) -> Section:
+    """Whom to call."""
+    names = ", ".join(one.who for one in rig_view.rig.contacts)
+    return Section("call", "Whom to call", (phones(rig_view),), names or "nobody is named in the rig file")
+
+
+def _due(rig_view: RigView) -> tuple[Section, ...]:
+    found = report_cases.due(rig_view)
+    found = replace(found, rows=tuple(replace(row, note="") for row in found.rows))
+    count = sum(row.level == "close" for row in found.rows)
+    hint = "As of the day this page was made; with its script, as of today on this phone."
+    about = f"{count} due" if count else "nothing due"
+    return (Section("due", "What is due", (found,), about, hint),) if found.rows else ()
+
+
+def lend() -> Section:
+    """The way to the borrower's page."""
+    item = Item(
+        "Page for a borrower", "two printed pages at most, with a yes to hand back", href="borrower.html"
+    )
+    return Section("lend", "Lend it", (Items((item,), style="menu"),), "a page for the borrower")
+
+
+def keep(rig_view: RigView) -> Section:
+    """How to have this page where there is no network."""
+    proof = rig_view.shown("tongue_weight_max")
+    seen = f"If you see {proof}" if proof != NOT_CHECKED else f"If you see {rig_view.rig.nickname}"
+    steps = (
+        NumberedLine("1", "Press the button below. The phone keeps a file.", "Save this page."),
+        NumberedLine("2", "Open it from the phone's downloads or files, and put it on the first screen if you like.", "Find it again."),
+        NumberedLine("3", f"Switch to flight mode and open the kept file. {seen}, you are done.", "Try it."),
+    )  # fmt: skip
+    more = "The kept page knows that it is a copy and says how old it is. Ticks stay where they were made."
+    return Section("keep", "Keep it on this phone", (Steps("", steps), Paragraph(more)), "for where there is no network", tool="keep")  # fmt: skip
+
+
+def cards(downloads: Sequence[Download]) -> Section:
+    """The cards on offer."""
+    made = tuple(
+        Item(
+            d.title,
+            f"{f'{d.note}; ' if d.note else ''}{'' if d.href else 'no file beside this page; '}current from revision {d.revision} on",
+            href=d.href,
+        )
+        for d in downloads
+    )
+    about = f"{len(made)} card{'s' if len(made) != 1 else ''}"
+    hint = "A printed card is current when its revision is at least the one named here."
+    if not made:
+        return Section("cards", "Cards to print", (Paragraph("No cards lie beside this page."),), about)
+    return Section("cards", "Cards to print", (Items(made),), about, hint)

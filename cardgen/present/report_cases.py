@@ -10,13 +10,13 @@ from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Figure
 from cardgen.model.rig import Case
 from cardgen.physics.cases import budgets
-from cardgen.present.blocks import Table
+from cardgen.present.blocks import Note, Table
 from cardgen.present.cards.loading import amount, first_turned, where
 from cardgen.present.format import NOT_CHECKED, day_words
 from cardgen.present.levels import Level
+from cardgen.present.page import Item, Items, Section
 from cardgen.present.report_checks import upper_first
 from cardgen.present.report_drawings import band
-from cardgen.present.report_view import DueRow, SectionPart
 from cardgen.present.rig_view import RigView
 from cardgen.units import Quantity
 
@@ -46,7 +46,7 @@ ABOARD = (
 )
 
 
-def cases(rig_view: RigView) -> SectionPart:
+def cases(rig_view: RigView) -> Section:
     """Set the loading cases side by side: what is aboard, what it weighs."""
     names = tuple(c.name for c in rig_view.rig.cases)
     widths = (1.6, *(1.0 for _ in names))
@@ -62,11 +62,11 @@ def cases(rig_view: RigView) -> SectionPart:
         if rig_view.rig.gear.weight_distribution is not None
         else rig_view.reckoned()
     ]
-    said = (*map(rig_view.say, notes), *spread_of_tongue(rig_view))
+    said = map(Note, (*map(rig_view.say, notes), *spread_of_tongue(rig_view)))
     gauge = band(rig_view)
-    drawings = (gauge,) if gauge is not None else ()
-    title = "Loading cases side by side"
-    return SectionPart("cases", title, (), (loaded, weights, room(rig_view)), drawings, said)
+    blocks = (*((gauge,) if gauge is not None else ()), loaded, weights, *said)
+    title = "The loading case" if len(names) == 1 else f"The {len(names)} loading cases side by side"
+    return Section("cases", title, blocks, "what is aboard, what it weighs")
 
 
 def room(rig_view: RigView) -> Table:
@@ -158,20 +158,20 @@ STATES: dict[str, Level] = {"due": "close", "good": "within", "unknown": "unknow
 ORDER = ("due", "unknown", "good")
 
 
-def due(rig_view: RigView) -> tuple[DueRow, ...]:
-    """Say what falls due on the day of the build, due things first."""
+def due(rig_view: RigView) -> Items:
+    """Say what falls due on the day of the build, due things first, with the days for the reader's own clock."""
     found = sorted(rig_view.checklist.due, key=lambda d: ORDER.index(d.state))
-    return tuple(_due(rig_view, one) for one in found)
+    return Items(tuple(_due(rig_view, one) for one in found), style="due")
 
 
-def _due(rig_view: RigView, one: Due) -> DueRow:
+def _due(rig_view: RigView, one: Due) -> Item:
     title = rig_view.say(one.title)
     basis = f"Interval: {rig_view.say(one.interval)} ({'; '.join(one.basis)})."
     note = f"{basis} {upper_first(rig_view.say(one.note))}." if one.note else basis
     if one.state == "due":
         since = f"due since {day_words(one.since)}" if one.since else "due"
-        return DueRow(title, since, "close", note)
+        return Item(title, note, since, "close", day=one.since.isoformat() if one.since else "")
     if one.state == "good":
         until = f"due by {day_words(one.until)}" if one.until else "good"
-        return DueRow(title, until, "within", note)
-    return DueRow(title, f"not known: write the date at {one.path}", "unknown", note)
+        return Item(title, note, until, "within", day=one.until.isoformat() if one.until else "")
+    return Item(title, note, "date not known", "unknown", code=one.path)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from cardgen.limits.legal import about, on_route
@@ -10,19 +11,12 @@ from cardgen.model.results import Figure, Finding, Outcome
 from cardgen.model.starter import left_open
 from cardgen.physics.needs import need as need_of
 from cardgen.present.asking import bare, waiting
-from cardgen.present.blocks import Table
+from cardgen.present.blocks import Banner, Bar, Bars, Heading, Note, Table
 from cardgen.present.cards import pieces
-from cardgen.present.report_view import (
-    Check,
-    CheckGroup,
-    LimitRow,
-    Missing,
-    SectionPart,
-    Verdict,
-    WorkedNumber,
-    Working,
-)
+from cardgen.present.cards.short import short
+from cardgen.present.page import Fold, Item, Items, PageBlock, Section, WorkedNumber, Working
 from cardgen.present.rig_view import LEVELS, RigView, unique
+from cardgen.tables.law import place_words
 
 GROUPS = (
     (Outcome.OVER, "Over the limit"),
@@ -30,8 +24,10 @@ GROUPS = (
     (Outcome.CLOSE, "Close to the limit"),
     (Outcome.WITHIN, "Within the limit"),
 )
-NAMED = 4
-"""Checks that were not made and are named in the verdict [-]."""
+NAMED = 3
+"""Things of one sort that the verdict names; the rest is counted [-]."""
+OVER = 6
+"""Limits that are over and have a line of their own in the verdict [-]."""
 LEAST = 8
 """Limits listed under what governs [-]."""
 FIXED = ("chains", "tire-axle-", "tire-speed-")
@@ -40,7 +36,6 @@ FIXED = ("chains", "tire-axle-", "tire-speed-")
 
 SHORT = 3
 """Workings of at most so many numbers are printed with every check that uses them [-]."""
-_FIXED = tuple(f"check-{code}" for code in FIXED)
 
 
 def anchor(code: str) -> str:
@@ -48,21 +43,45 @@ def anchor(code: str) -> str:
     return f"check-{code}"
 
 
-def verdict(rig_view: RigView) -> Verdict:
-    """Say what the cards' banner says, with every check that stands out."""
-    banner = pieces.banner(rig_view, 1)
-    over, close = rig_view.outcome(Outcome.OVER), rig_view.outcome(Outcome.CLOSE)
+def verdict(rig_view: RigView) -> Banner:
+    """The cards' verdict with what stands out: over, close, can become, overdue, not checked, each a line that
+    leads on.
+    """
+    lines: list[tuple[str, str]] = []
+    over = rig_view.outcome(Outcome.OVER)
+    close = [f for f in rig_view.outcome(Outcome.CLOSE) if not pieces.aging(f)]
+    for found, most, word in ((over, OVER, "over"), (close, NAMED, "close")):
+        lines += [(_why(rig_view, f), f"workings.html#{anchor(f.code)}") for f in found[:most]]
+        if found[most:]:
+            lines.append((f"And {len(found) - most} more {word}", "workings.html#checks"))
+    become = pieces.becoming(rig_view)
+    lines += [
+        (f"Can become: {rig_view.say(text).rstrip('.')}", "check.html#envelope") for text in become[:NAMED]
+    ]
+    if become[NAMED:]:
+        lines.append((f"And {len(become) - NAMED} more can become", "check.html#envelope"))
+    due = unique(rig_view.say(d.title) for d in rig_view.checklist.due if d.state == "due")
+    lines += _named("Overdue", due, "use.html#due")
     unknown = [f for f in rig_view.outcome(Outcome.NOT_CHECKED) if about(f) is None]
-    lines = [_why(rig_view, f) for f in over or (close if banner.level == "close" else ())]
-    if unknown:
-        named = [rig_view.say(f.title) for f in unknown[:NAMED]]
-        more = f"; and {len(unknown) - NAMED} more" if len(unknown) > NAMED else ""
-        lines.append(f"Not checked: {'; '.join(named)}{more}")
-    lines += pieces.not_covered(rig_view)
-    return Verdict(banner.level, banner.title, tuple(lines))
+    names = unique(upper_first(rig_view.say(short(f.code, f.title))) for f in unknown)
+    lines += _named("Not checked", names, "check.html#missing")
+    found_in = (about(f) for f in rig_view.outcome(Outcome.NOT_CHECKED))
+    places = unique(place_words(one[0]) for one in found_in if one is not None)
+    lines += _named("Not checked: road rules of", places, "check.html#places")
+    told = pieces.banner(rig_view, 1)
+    return Banner(told.level, told.title, tuple(a for a, _ in lines), links=tuple(b for _, b in lines))
 
 
-def missing(rig_view: RigView) -> tuple[Missing, ...]:
+def _named(words: str, names: Sequence[str], href: str) -> list[tuple[str, str]]:
+    """One line with the first of some names and how many there are besides; none without names."""
+    if not names:
+        return []
+    more = f" and {len(names) - NAMED} more" if len(names) > NAMED else ""
+    joint = " " if words.endswith(" of") else ": "
+    return [(f"{words}{joint}{'; '.join(names[:NAMED])}{more}", href)]
+
+
+def missing(rig_view: RigView) -> tuple[Item, ...]:
     """List what to measure or read, each once, what opens the most checks first; last what no check waits
     for now, although such a rig has it.
     """
@@ -70,19 +89,47 @@ def missing(rig_view: RigView) -> tuple[Missing, ...]:
     named = {bare(need.path) for need, _ in waited}
     rest = [need_of(path) for path in left_open(rig_view.rig) if bare(path) not in named]
     return tuple(
-        Missing(
+        Item(
             rig_view.say(rig_view.formatter.need(need)),
-            need.path,
-            unique(rig_view.say(f.title) for f in findings),
+            code=need.path,
+            lines=unique(rig_view.say(f.title) for f in findings),
         )
         for need, findings in (*waited, *((need, ()) for need in rest))
     )
 
 
+def open_ends(rig_view: RigView) -> Section | None:
+    """What to measure or read next; None when nothing is missing."""
+    found = missing(rig_view)
+    waited = [_brief(one) for one in found if one.lines]
+    quiet = tuple(one for one in found if not one.lines)
+    if not found:
+        return None
+    blocks: list[PageBlock] = []
+    if waited:
+        blocks.append(Items(tuple(waited[:LEAST]), style="numbered"))
+    if waited[LEAST:]:
+        blocks.append(Fold(f"{len(waited) - LEAST} more", (Items(tuple(waited[LEAST:])),)))
+    if quiet:
+        many = (
+            f"{len(quiet)} line{'s' if len(quiet) > 1 else ''} of such a rig still open; no check waits for "
+        )
+        blocks.append(Fold(f"{many}{'them' if len(quiet) > 1 else 'it'} now", (Items(quiet),)))
+    hint = "Nothing is guessed: what is not known is not checked. What opens the most checks comes first."
+    about = f"{len(waited)} thing{'s' if len(waited) != 1 else ''} to read or measure"
+    return Section("missing", "What to measure or read next", tuple(blocks), about, hint)
+
+
+def _brief(one: Item) -> Item:
+    many = f"{len(one.lines)} checks" if len(one.lines) > SHORT else ", ".join(one.lines)
+    return replace(one, note=f"for {many}")
+
+
 def _why(rig_view: RigView, finding: Finding) -> str:
-    title = upper_first(rig_view.say(finding.title))
-    case = f" ({finding.case})" if finding.case else ""
-    return f"{title}: {summary(rig_view, finding)}{case}"
+    if on_route(finding):
+        return rig_view.say(f"Not allowed on this route: {finding.title}")
+    title = upper_first(rig_view.say(short(finding.code, finding.title)))
+    return f"{title}: {rig_view.say(rig_view.formatter.verdict(finding) or summary(rig_view, finding))}"
 
 
 def upper_first(text: str) -> str:
@@ -95,26 +142,23 @@ def summary(rig_view: RigView, finding: Finding) -> str:
     return rig_view.say(rig_view.formatter.told(finding))
 
 
-def limits(rig_view: RigView) -> tuple[LimitRow, ...]:
-    """List every check that has a demand and a capacity, the least left first."""
-    made = [
+def governs(rig_view: RigView) -> Bars | None:
+    """The limits with the least left, each with what is left and how it follows; None while none is known."""
+    rows = [
         _limit(rig_view, f)
         for f in rig_view.findings
         if f.critical
         and f.capacity is not None
         and f.demand is not None
         and (f.kind in ("mass", "fraction") or f.outcome is Outcome.OVER)
+        and not f.code.startswith(FIXED)
     ]
-    order = {"over": 0}
-    return tuple(sorted(made, key=lambda row: (order.get(row.level, 1), -(row.share or 0.0))))
+    rows.sort(key=lambda row: (row.level != "over", -(row.share or 0.0)))
+    note = "The upright mark is the limit. Solid: within; hatched: close; dark hatched: over; dashed: not checked."
+    return Bars("", tuple(rows[:LEAST]), note=note) if rows else None
 
 
-def governs(rig_view: RigView) -> tuple[LimitRow, ...]:
-    """List the limits with the least left."""
-    return tuple(row for row in limits(rig_view) if not row.anchor.startswith(_FIXED))[:LEAST]
-
-
-def _limit(rig_view: RigView, finding: Finding) -> LimitRow:
+def _limit(rig_view: RigView, finding: Finding) -> Bar:
     show = rig_view.formatter
     capacity, demand = show.of(finding, finding.capacity or 0.0), show.of(finding, finding.demand or 0.0)
     left, used = show.left(finding), f"{demand} of {capacity}"
@@ -125,26 +169,21 @@ def _limit(rig_view: RigView, finding: Finding) -> LimitRow:
             left = "more than advised"
         used = f"{demand}, band {show.of(finding, finding.low)} to {capacity}"
     known = finding.outcome is not Outcome.NOT_CHECKED
-    return LimitRow(
-        rig_view.say(finding.title),
-        used,
-        left,
-        finding.share if known else None,
-        finding.outcome.value,
-        LEVELS[finding.outcome],
-        anchor(finding.code),
-    )
+    return Bar(
+        rig_view.say(finding.title), left, used, finding.share if known else None,
+        finding.outcome.value, LEVELS[finding.outcome], f"workings.html#{anchor(finding.code)}",
+    )  # fmt: skip
 
 
-def allowed(rig_view: RigView) -> SectionPart:
-    """Make the table of the largest trailer that each rated part allows."""
+def allowed(rig_view: RigView) -> tuple[PageBlock, ...]:
+    """The largest trailer that each rated part allows; nothing while no rating is known."""
     show = rig_view.formatter
     rows = []
     for one in rig_view.assessment.computed.allowances:
         value = show.bound(one.trailer, "mass", "upper") if one.trailer is not None else "not known"
         rows.append((rig_view.say(one.part), value, rig_view.say(one.formula)))
     total = rig_view.figure("allowed_trailer")
-    intro: tuple[str, ...] = ()
+    intro = ""
     if total is not None:
         said = show.figure(total)
         known = [a.trailer for a in rig_view.assessment.computed.allowances if a.trailer is not None]
@@ -152,53 +191,42 @@ def allowed(rig_view: RigView) -> SectionPart:
             lowest = show.bound(min(known), "mass", "upper")
             said += f"; at most {lowest} by what is known, at today's {{tongue_share}}"
         intro = (
-            f"{upper_first(rig_view.say(total.label))}: {rig_view.say(said)}. Only the lowest rating counts.",
+            f"{upper_first(rig_view.say(total.label))}: {rig_view.say(said)}. Only the lowest rating counts."
         )
     table = Table(
-        "",
+        "The weakest link",
         ("Part", "Allows a trailer of", "How it follows"),
         tuple(rows),
         (1.2, 0.8, 1.4),
         ("left", "right", "left"),
+        intro,
         strong=(0,),
     )
-    return SectionPart("weakest-link", "The weakest link", intro, (table,) if rows else ())
+    return (table,) if rows else ()
 
 
-def groups(rig_view: RigView) -> tuple[CheckGroup, ...]:
-    """Group every check by outcome, worst first."""
+def groups(rig_view: RigView) -> tuple[PageBlock, ...]:
+    """Every check, opened to its numbers, by outcome, worst first."""
     shown: dict[tuple[str, str], str] = {}
     told: set[str] = set()
-    out = []
+    out: list[PageBlock] = []
     routes = [f for f in rig_view.findings if on_route(f)]
-    parts = [
-        (o, title, [f for f in rig_view.findings if f.outcome is o and f not in routes])
-        for o, title in GROUPS
-    ]
-    parts.insert(1, (Outcome.CLOSE, "Not allowed on this route", routes))
-    for outcome, title, found in parts:
+    parts = [(title, [f for f in rig_view.outcome(o) if f not in routes]) for o, title in GROUPS]
+    parts.insert(1, ("Not allowed on this route", routes))
+    for title, found in parts:
         if found:
-            checks = tuple(_once(check(rig_view, f, rule_of(f.code), shown), told) for f in found)
-            out.append(CheckGroup(f"{title} ({len(found)})", LEVELS[outcome], checks))
+            out.append(Heading(f"{title} ({len(found)})"))
+            out += [check(rig_view, f, rule_of(f.code), shown, told) for f in found]
     return tuple(out)
 
 
-def _once(made: Check, told: set[str]) -> Check:
-    """Leave the explanation out where a check of the same rule gave it already; keep ids apart."""
-    number, name = 1, made.anchor
-    while made.anchor in told:
-        number += 1
-        made = replace(made, anchor=f"{name}-{number}")
-    told.add(made.anchor)
-    if made.meaning in told:
-        return replace(made, meaning="")
-    told.add(made.meaning)
-    return made
-
-
 def check(
-    rig_view: RigView, finding: Finding, rule: Rule | None, shown: dict[tuple[str, str], str] | None = None
-) -> Check:
+    rig_view: RigView,
+    finding: Finding,
+    rule: Rule | None,
+    shown: dict[tuple[str, str], str] | None = None,
+    told: set[str] | None = None,
+) -> Fold:
     """Open one finding to formula, numbers, result, limit, source and what to measure.
 
     Args:
@@ -207,27 +235,34 @@ def check(
         rule: the rule that made it.
         shown: where a figure was worked out already on the page, by id and loading case;
             this check is added.
+        told: ids and explanations that the page has already; this check's are added.
     """
-    show = rig_view.formatter
-    bar = finding.share if finding.outcome is not Outcome.NOT_CHECKED else None
-    return Check(
-        anchor(finding.code),
-        finding.code,
-        rig_view.say(finding.title),
-        LEVELS[finding.outcome],
-        finding.outcome.value,
-        summary(rig_view, finding),
-        bar if finding.capacity is not None and finding.demand is not None else None,
-        workings(rig_view, finding, {} if shown is None else shown),
-        _limit_words(rig_view, finding),
-        finding.case,
-        rig_view.say(finding.governed_by),
-        finding.basis.value,
-        rig_view.say(finding.source),
-        rig_view.say(rule.meaning) if rule is not None else "",
-        tuple(rig_view.say(show.need(n)) for n in finding.needs),
-        finding.critical,
+    told = set() if told is None else told
+    known = workings(rig_view, finding, {} if shown is None else shown)
+    ask = tuple(Item(rig_view.say(rig_view.formatter.need(n))) for n in finding.needs)
+    limit = _limit_words(rig_view, finding)
+    governed = f" ({rig_view.say(finding.governed_by)})" if finding.governed_by else ""
+    rows = (
+        ("Limit", limit and limit + governed),
+        ("Worst loading case", finding.case),
+        ("Basis", finding.basis.value + ("" if finding.critical else "; exceeding this is advice only")),
+        ("Source", rig_view.say(finding.source)),
+        ("Code", finding.code),
     )
+    meaning = rig_view.say(rule.meaning) if rule is not None else ""
+    name, number = anchor(finding.code), 1
+    while name in told:
+        number += 1
+        name = f"{anchor(finding.code)}-{number}"
+    blocks = (
+        *((Items(ask, "To check it"),) if ask else ()),
+        *known,
+        Table("", (), tuple(row for row in rows if row[1])),
+        *((Note(meaning),) if meaning and meaning not in told else ()),
+    )
+    told |= {name, meaning}
+    title, word = rig_view.say(finding.title), finding.outcome.value
+    return Fold(title, blocks, name, LEVELS[finding.outcome], word, summary(rig_view, finding))
 
 
 def _limit_words(rig_view: RigView, finding: Finding) -> str:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from cardgen.present import drawings
 from cardgen.present.blocks import Drawing
-from cardgen.present.report_view import SectionPart
+from cardgen.present.page import Section
 from cardgen.present.rig_view import RigView
 
 
-def rig_drawings(rig_view: RigView) -> SectionPart | None:
+def rig_drawings(rig_view: RigView) -> Section | None:
     """Draw the rig as far as its lengths are known; None when they are not."""
     found: list[Drawing] = []
     side = drawings.side_view(rig_view)
@@ -20,7 +20,11 @@ def rig_drawings(rig_view: RigView) -> SectionPart | None:
         words = top.note or f"{top.left_label}, {top.right_label}"
         alt = f"{rig_view.rig.nickname}'s trailer from above, front at the left. {words}"
         found.append(Drawing(top, "From above", alt))
-    return SectionPart("drawings", "The rig to scale", (), (), tuple(found)) if found else None
+    return (
+        Section("drawings", "The rig to scale", tuple(found), "from the side and from above")
+        if found
+        else None
+    )
 
 
 def hitch_drawing(rig_view: RigView) -> Drawing | None:

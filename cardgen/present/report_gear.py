@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from cardgen.model.results import TirePlan
 from cardgen.model.tires import Tire as ModelTire
-from cardgen.present.blocks import Table
+from cardgen.present.blocks import Block, Table
 from cardgen.present.format import NOT_CHECKED
 from cardgen.present.levels import Level
+from cardgen.present.page import Fold, Item, Items, PageBlock
 from cardgen.present.report_checks import upper_first
 from cardgen.present.report_drawings import hitch_drawing
-from cardgen.present.report_view import SectionPart, TireRow
 from cardgen.present.rig_view import RigView
 from cardgen.units import Quantity, in_us
 
@@ -29,7 +29,7 @@ LEVEL = 0.0015
 """Height error that still prints as level [m]."""
 
 
-def tires(rig_view: RigView) -> tuple[TireRow, ...]:
+def tires(rig_view: RigView) -> tuple[Fold, ...]:
     """Describe the tires of every place: pressure, load, capacity, reasons."""
     made = []
     for place, title in PLACES.items():
@@ -51,7 +51,7 @@ def fitted(rig_view: RigView, place: str) -> ModelTire | None:
     return stated[place]
 
 
-def _tire(rig_view: RigView, place: str, title: str, plan: TirePlan) -> TireRow:
+def _tire(rig_view: RigView, place: str, title: str, plan: TirePlan) -> Fold:
     show = rig_view.formatter
     tire = fitted(rig_view, place)
     level: Level
@@ -78,9 +78,12 @@ def _tire(rig_view: RigView, place: str, title: str, plan: TirePlan) -> TireRow:
     if tire is not None and tire.date_code:
         facts.append(("Date code", tire.date_code))
     reasons = (*(rig_view.say(r) for r in plan.reasons), *(rig_view.say(show.need(n)) for n in plan.needs))
-    return TireRow(
-        title, pressure, level, tuple((rig_view.say(a), b) for a, b in facts), reasons, strip(rig_view, place)
-    )
+    rows = tuple((rig_view.say(a), b) for a, b in facts)
+    table = strip(rig_view, place)
+    blocks: list[PageBlock] = [Table("", (), rows)]
+    blocks += [Items(tuple(map(Item, reasons)))] if reasons else []
+    blocks += [table] if table is not None else []
+    return Fold(title, tuple(blocks), "", level, pressure)
 
 
 def strip(rig_view: RigView, place: str) -> Table | None:
@@ -121,7 +124,7 @@ def _rating(rig_view: RigView, quantity: Quantity | None) -> str:
     return rig_view.formatter.value(quantity.si, quantity.kind) if quantity is not None else "not stated"
 
 
-def hitch(rig_view: RigView) -> SectionPart:
+def hitch(rig_view: RigView) -> tuple[Block, ...]:
     """Describe ball, mount, coupler, heights, ratings and chains."""
     rig, show = rig_view.rig, rig_view.formatter
     gear, coupler = rig.gear, rig.trailer.coupler
@@ -166,10 +169,10 @@ def hitch(rig_view: RigView) -> SectionPart:
     said = tuple((rig_view.say(a), rig_view.say(b)) for a, b in rows)
     table = Table("", (), said, (1.0, 1.3), ("left", "left"))
     drawing = hitch_drawing(rig_view)
-    tables = [table] if rows else []
+    blocks: list[Block] = [*((drawing,) if drawing else ()), *((table,) if rows else ())]
     if len(mounts) > 1:
-        tables.append(_mounts(rig_view))
-    return SectionPart("hitch", "Hitch", (), tuple(tables), (drawing,) if drawing else ())
+        blocks.append(_mounts(rig_view))
+    return tuple(blocks)
 
 
 def _mounts(rig_view: RigView) -> Table:

@@ -1,9 +1,14 @@
-"""The checklist with ticks, and the cautions."""
+"""The checklist as lists to tick, its reasons, and the cautions."""
 
 from __future__ import annotations
 
-from cardgen.checklist.types import Line
-from cardgen.present.report_view import Phase, ReportCaution, Tick
+from collections.abc import Sequence
+from dataclasses import replace
+
+from cardgen.checklist.types import Line, PhaseList
+from cardgen.present.blocks import Caution, Cautions, ChecklistBlock, Note, NumberedLine, Steps
+from cardgen.present.cards.lists import checklist
+from cardgen.present.page import Fold, Item, Items, PageBlock, Section
 from cardgen.present.rig_view import RigView
 
 USUAL = (
@@ -20,52 +25,80 @@ USUAL = (
 )
 
 
-def cautions(rig_view: RigView) -> tuple[ReportCaution, ...]:
+def cautions(rig_view: RigView) -> Cautions:
     """Write the usual cautions, signal words as ANSI Z535.4 defines them."""
-    return tuple(ReportCaution(signal, rig_view.say(text)) for signal, text in USUAL)
+    return Cautions("", tuple(Caution(signal, rig_view.say(text)) for signal, text in USUAL))
 
 
-def checklist(rig_view: RigView) -> tuple[tuple[Phase, ...], tuple[str, ...]]:
-    """Write every phase with its lines, and the sources in the order of their numbers.
+def lists(rig_view: RigView, phases: Sequence[PhaseList], up: str) -> tuple[Section, ...]:
+    """One view for each phase, in the words of the cards, in order.
 
-    Texts come filled and in the market's words.
+    Args:
+        rig_view: the rig.
+        phases: what is done.
+        up: id of the view that leads to them [-].
     """
-    numbers: dict[str, int] = {}
-    phases = tuple(
-        Phase(
-            phase.key,
+    made = checklist(rig_view, phases, "", short=True)
+    ids = [
+        f"{up}-{phase.key.replace('_', '-')}" for phase in phases if len(phase.of("ban")) < len(phase.items)
+    ]
+    return tuple(
+        Section(
+            name,
             phase.title,
-            phase.reading,
-            phase.about,
-            tuple(_tick(line, numbers) for line in phase.items),
+            (_one(made, number),),
+            f"{len(phase.lines)} line{'s' if len(phase.lines) > 1 else ''}",
+            _hint(number, len(ids), phase.reading),
+            up,
+            (*ids, "")[number + 1],
         )
+        for number, (name, phase) in enumerate(zip(ids, made.phases, strict=True))
+    )
+
+
+def _hint(number: int, count: int, reading: str) -> str:
+    sentence = f"{reading[:1].upper()}{reading[1:]}."
+    return f"List {number + 1} of {count}. {sentence}" if count > 1 else sentence
+
+
+def _one(made: ChecklistBlock, number: int) -> ChecklistBlock:
+    return replace(made, phases=made.phases[number : number + 1])
+
+
+def spoken(phases: Sequence[PhaseList]) -> tuple[Steps, ...]:
+    """Lines that are read and learned and never ticked; what can by itself kill stands in bold."""
+    return tuple(
+        Steps(
+            phase.title,
+            tuple(
+                NumberedLine("", *(("", line.say) if line.safety else (line.say,))) for line in phase.items
+            ),
+        )
+        for phase in phases
+        if phase.items
+    )
+
+
+def reasons(rig_view: RigView) -> tuple[PageBlock, ...]:
+    """Every line of the checklist with its reason and the numbers of its sources, and the sources themselves."""
+    numbers: dict[str, int] = {}
+    folds = tuple(
+        Fold(phase.title, (*_about(phase), Items(tuple(_reason(line, numbers) for line in phase.items))))
         for phase in rig_view.checklist.phases
         if phase.items
     )
-    return phases, tuple(numbers)
+    sources = Items(tuple(map(Item, numbers)), style="numbered")
+    return (*folds, Fold("Sources of the checklist", (sources,)))
 
 
-def _tick(line: Line, numbers: dict[str, int]) -> Tick:
-    notes = []
-    if line.if_fitted:
-        notes.append("if fitted")
-    if line.own:
-        notes.append("owner's own line")
-    if line.replaced:
-        notes.append("owner's wording")
+def _about(phase: PhaseList) -> tuple[Note, ...]:
+    return (Note(phase.about),) if phase.about else ()
+
+
+def _reason(line: Line, numbers: dict[str, int]) -> Item:
+    fitted = ("if fitted", line.if_fitted), ("owner's own line", line.own), ("owner's wording", line.replaced)
+    notes = ", ".join(words for words, holds in fitted if holds)
     used = [numbers.setdefault(words, len(numbers) + 1) for words in line.source_words]
-    return Tick(
-        line.id,
-        line.text,
-        line.seen,
-        line.why,
-        line.safety,
-        line.signal or "",
-        ", ".join(notes),
-        ", ".join(str(n) for n in used),
-    )
-
-
-def removed(rig_view: RigView) -> tuple[tuple[str, str], ...]:
-    """List what the owner left out, with the reason."""
-    return tuple((one.text, one.reason) for one in rig_view.checklist.removed)
+    cited = f" [{', '.join(map(str, used))}]" if used else ""
+    signal = f"{line.signal}: " if line.signal else ""
+    return Item(f"{signal}{line.text}{f' ({notes})' if notes else ''}", f"{line.why}{cited}", line.seen)

@@ -8,12 +8,12 @@ from cardgen.model.advice import Remedy, SwayPair
 from cardgen.model.ranges import Range, Setting
 from cardgen.model.weighed import WeighingResult
 from cardgen.physics.fillings import waste_limit
-from cardgen.present.blocks import Table
+from cardgen.present.blocks import Note, Table
 from cardgen.present.format import NOT_CHECKED, day_words
+from cardgen.present.page import Item, Items, PageBlock, Section
 from cardgen.present.report_cases import WEIGHTS, spread
 from cardgen.present.report_checks import upper_first
 from cardgen.present.report_drawings import filling
-from cardgen.present.report_view import Envelope, ReachRow, SectionPart
 from cardgen.present.rig_view import RigView
 
 
@@ -22,7 +22,7 @@ def fill_in(rig_view: RigView, text: str, values: Mapping[str, tuple[float, str]
     return rig_view.formatter.filled(rig_view.say(text), values)
 
 
-def envelope(rig_view: RigView) -> Envelope | None:
+def envelope(rig_view: RigView) -> Section | None:
     """Show the least and the most of every weight over all fillings, and what causes them."""
     reach = rig_view.assessment.computed.envelope
     rows = tuple(_reach(rig_view, reach[name], words) for name, words in WEIGHTS if name in reach)
@@ -47,17 +47,23 @@ def envelope(rig_view: RigView) -> Envelope | None:
         "is not listed is left out, and cargo without a set is always aboard. The loading cases are points in between."
     )
     intro = fill_in(rig_view, intro, {} if limited is None else {"limit": (limited, "volume")})
-    return Envelope(intro, becoming, rows, filling(rig_view))
+    chart = filling(rig_view)
+    blocks: list[PageBlock] = [Items(tuple(map(Item, becoming)))] if becoming else []
+    blocks += [*((chart,) if chart else ()), Items(rows, style="words"), Note(intro)]
+    about = f"what could become: {len(becoming)}" if becoming else "no filling leaves a limit"
+    return Section(
+        "envelope", "All fillings", tuple(blocks), about, "The least and the most of every weight."
+    )
 
 
-def _reach(rig_view: RigView, found: Range, words: str) -> ReachRow:
+def _reach(rig_view: RigView, found: Range, words: str) -> Item:
     label = rig_view.say(words)
     if found.low is None or found.high is None:
-        return ReachRow(label, NOT_CHECKED, (rig_view.say(rig_view.formatter.needs(found.needs)),))
+        return Item(label, rig_view.say(rig_view.formatter.needs(found.needs)), NOT_CHECKED)
     show = rig_view.formatter
     low, high = show.value(found.low, found.kind), show.value(found.high, found.kind)
-    causes = f"least with {_cause(found.low_filling)}", f"most with {_cause(found.high_filling)}"
-    return ReachRow(label, f"{low} to {high}", causes)
+    causes = f"Least with {_cause(found.low_filling)}. Most with {_cause(found.high_filling)}."
+    return Item(label, causes, f"{low} to {high}")
 
 
 def _cause(settings: tuple[Setting, ...]) -> str:
@@ -75,18 +81,17 @@ def _cause(settings: tuple[Setting, ...]) -> str:
     return "; ".join((*parts, *dict.fromkeys(rest))) or "everything empty or left out"
 
 
-def weighings(rig_view: RigView) -> SectionPart | None:
+def weighings(rig_view: RigView) -> Section | None:
     """Set each visit to the scale beside what was computed for the same loading case."""
     found = rig_view.assessment.computed.weighings
     if not found:
         return None
-    tables: list[Table] = []
-    notes: list[str] = []
+    blocks: list[PageBlock] = []
     for one in found:
         table, remarks = visit(rig_view, one)
-        tables.append(table)
-        notes += remarks
-    return SectionPart("weighings", "Weighed against computed", (), tuple(tables), (), tuple(notes))
+        blocks += [table, *map(Note, remarks)]
+    about = f"{len(found)} visit{'s' if len(found) > 1 else ''} to a scale"
+    return Section("weighings", "Weighed against computed", tuple(blocks), about)
 
 
 def visit(rig_view: RigView, one: WeighingResult) -> tuple[Table, list[str]]:
@@ -141,7 +146,7 @@ def _remarks(rig_view: RigView, one: WeighingResult) -> list[str]:
     return [rig_view.say(text) for text in made]
 
 
-def remedies(rig_view: RigView) -> SectionPart | None:
+def remedies(rig_view: RigView) -> Section | None:
     """List what would bring each close or exceeded limit in, the smallest change first."""
     found = rig_view.assessment.remedies
     rows: list[tuple[str, ...]] = []
@@ -150,16 +155,13 @@ def remedies(rig_view: RigView) -> SectionPart | None:
             rows.append((rig_view.say(finding.title), _remedy(rig_view, one), one.after or ""))
     if not rows:
         return None
-    title = "What would help"
-    if not any(row[2] for row in rows):
-        short = tuple(row[:2] for row in rows)
-        return SectionPart(
-            "remedies", title, (), (Table("", ("For", "Proposal"), short, (1, 2), ("left", "left")),)
-        )
-    intro = "Each proposal was put into the computation again: it breaks no other limit."
-    head = ("For", "Proposal", "Then")
-    table = Table("", head, tuple(rows), (1.2, 2.4, 0.6), ("left", "left", "left"))
-    return SectionPart("remedies", title, (rig_view.say(intro),), (table,))
+    items = Items(
+        tuple(Item(text, f"for {what}", f"then {after}" if after else "") for what, text, after in rows)
+    )
+    hint = "Each proposal was put into the computation again: it breaks no other limit."
+    hint = hint if any(row[2] for row in rows) else ""
+    many = f"{len(rows)} proposal{'s' if len(rows) > 1 else ''}, the smallest change first"
+    return Section("remedies", "What would help", (items,), many, hint)
 
 
 def _remedy(rig_view: RigView, one: Remedy) -> str:
@@ -179,16 +181,15 @@ VERDICTS = {
 }
 
 
-def sway(rig_view: RigView) -> SectionPart | None:
+def sway(rig_view: RigView) -> Section | None:
     """Compare the owner's loading cases by resistance to sway, in order only."""
     if not rig_view.assessment.sway:
         return None
     rows = tuple(_sway(rig_view, pair) for pair in rig_view.assessment.sway)
     table = Table("", ("Loading cases", "Why"), rows, (1.2, 2), ("left", "left"))
     note = "In order only: no speed is safe because of it. Wind, speed, tires and road decide as well."
-    return SectionPart(
-        "sway", rig_view.say("{Sway}: the loading cases compared"), (), (table,), (), (rig_view.say(note),)
-    )
+    title = rig_view.say("{Sway}: the loading cases compared")
+    return Section("sway", title, (table, Note(rig_view.say(note))), "which resists it better")
 
 
 def _sway(rig_view: RigView, pair: SwayPair) -> tuple[str, str]:

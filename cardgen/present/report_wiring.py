@@ -3,37 +3,37 @@
 from __future__ import annotations
 
 from cardgen.model.equipment import Plug
-from cardgen.present.blocks import Align, Table
+from cardgen.present.blocks import Align, Note, Table
 from cardgen.present.format import NOT_CHECKED
-from cardgen.present.report_view import PinRow, PlugDrawing, SectionPart
+from cardgen.present.page import PageBlock, PinRow, PlugDrawing
 from cardgen.present.rig_view import RigView
 
 LEFT: tuple[Align, ...] = ("left", "left")
 
 
-def brakes(rig_view: RigView) -> SectionPart:
-    """Describe brakes, breakaway, controller and the pins of the connector."""
+def brakes(rig_view: RigView) -> tuple[PageBlock, ...]:
+    """Describe brakes, breakaway, controller and the lamps that the trailer must show."""
     computed = rig_view.assessment.computed
-    tables = [Table("", (), tuple(_facts(rig_view)), (1.0, 1.3), LEFT)]
-    notes: list[str] = []
-    plugs: list[PlugDrawing] = []
-    trailer, vehicle = computed.wiring.trailer, computed.wiring.vehicle
-    for plug in (trailer, vehicle):
-        if plug is None or (plug is vehicle and trailer is not None and plug.id == trailer.id):
-            continue
-        if plug.pins:
-            plugs.append(_drawing(rig_view, plug))
-            tables.append(_pins(rig_view, plug))
-        elif plug.unknown:
-            notes.append(rig_view.say(f"{plug.words}: {plug.unknown}."))
+    blocks: list[PageBlock] = [Table("", (), tuple(_facts(rig_view)), (1.0, 1.3), LEFT)]
     lamps = _lamps(rig_view)
     if lamps is not None:
-        tables.append(lamps)
+        blocks.append(lamps)
     elif computed.lamps is not None and computed.lamps.reason:
-        notes.append(f"{computed.lamps.reason[:1].upper()}{computed.lamps.reason[1:]}.")
-    return SectionPart(
-        "brakes", "Brakes and wiring", (), tuple(tables), (), tuple(map(rig_view.say, notes)), tuple(plugs)
-    )
+        reason = rig_view.say(computed.lamps.reason)
+        blocks.append(Note(f"{reason[:1].upper()}{reason[1:]}."))
+    return tuple(blocks)
+
+
+def plugs(rig_view: RigView) -> tuple[PageBlock, ...]:
+    """Draw the connectors of trailer and vehicle, each kind once, with what every pin does."""
+    blocks: list[PageBlock] = []
+    wiring = rig_view.assessment.computed.wiring
+    for plug in {one.id: one for one in (wiring.vehicle, wiring.trailer) if one is not None}.values():
+        if plug.pins:
+            blocks += [_drawing(rig_view, plug), _pins(rig_view, plug)]
+        elif plug.unknown:
+            blocks.append(Note(rig_view.say(f"{plug.words}: {plug.unknown}.")))
+    return tuple(blocks)
 
 
 def _facts(rig_view: RigView) -> list[tuple[str, str]]:
@@ -123,7 +123,7 @@ def _lamps(rig_view: RigView) -> Table | None:
     return Table(title, head, rows, (1.2, 0.9, 1.4, 1.0), ("left", "left", "left", "left"))
 
 
-def labels(rig_view: RigView) -> SectionPart | None:
+def labels(rig_view: RigView) -> Table | None:
     """Write the arithmetic of placard and cargo labels."""
     lines = rig_view.assessment.computed.labels
     if not lines:
@@ -137,12 +137,11 @@ def labels(rig_view: RigView) -> SectionPart | None:
         for x in lines
     )
     sources = "; ".join(dict.fromkeys(rig_view.say(x.source) for x in lines))
-    table = Table(
-        "",
+    return Table(
+        "Placard and labels",
         ("", "Value", "How it follows"),
         rows,
         (1.8, 0.9, 1.4),
         ("left", "right", "left"),
         f"Sources: {sources}.",
     )
-    return SectionPart("labels", "Placard and labels", (), (table,))

@@ -56,6 +56,7 @@ WORDS = {
     "conflict": "no safe pressure: limits contradict",
     "unconfirmed": "not checked: placard not confirmed",
     "wheel": "heavier wheel",
+    "tongue": "{load_in_brief}",
     "all_within": "Every limit checked here is kept with this setting.",
     "some_close": "Every limit checked here is kept, some only just.",
     "some_over": "Do not tow like this: a limit is exceeded.",
@@ -98,6 +99,7 @@ def what_if(rig_view: RigView) -> WhatIf | None:
     ]
     data: dict[str, Any] = {
         "rig": rig_view.slug,
+        "revision": rig_view.edition.revision,
         "loads": [_load(rig_view, x) for x in loads],
         "forms": {
             n: whatif_data.form_data(rig_view, model, n, forms[n], words[n]) | {"spread": spread.get(n)}
@@ -112,7 +114,7 @@ def what_if(rig_view: RigView) -> WhatIf | None:
         "controls": [_control(c, loads) for c in controls],
         "presets": presets,
         "styles": _styles(rig_view),
-        "words": WORDS | {"unknown": rig_view.say(WORDS["unknown"])},
+        "words": {name: rig_view.say(text) for name, text in WORDS.items()},
         "air": SEA_LEVEL,
         "coverage": COVERAGE,
     }

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, ClassVar
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +56,7 @@ class WhatIf:
         data: what the script evaluates; plain JSON values.
     """
 
+    kind: ClassVar[str] = "whatif"
     groups: tuple[tuple[str, tuple[Slider, ...]], ...]
     presets: tuple[str, ...]
     numbers: tuple[Output, ...]

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from jinja2.sandbox import SandboxedEnvironment
 
 from cardgen.render.env import source_of
-from cardgen.render.site import PageError, asset, guarded, policy
+from cardgen.render.site import MORE, PageError, asset, guarded, policy, styled
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ def faults_page(
     heading: str, rigs: Sequence[tuple[str, Sequence[FaultLine]]], env: SandboxedEnvironment
 ) -> bytes:
     """Write the page that tells the faults of rigs, everything escaped."""
-    style = asset(source_of(env, "styles/report.css"))
+    style, _ = styled(env, ("report.css", *MORE["index"]))
     rules = policy(style, None)
     text = env.get_template("report/faults.html.j2").render(
         csp=rules,

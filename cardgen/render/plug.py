@@ -6,7 +6,7 @@ import math
 import re
 from html import escape
 
-from cardgen.present.report_view import PinRow, PlugDrawing
+from cardgen.present.page import PinRow, PlugDrawing
 
 SIZE = 46.0  # mm, round connectors
 STEP = 11.0  # mm between pins of a row

@@ -1,4 +1,4 @@
-"""Report, borrower page and page of all rigs as single self-contained HTML files.
+"""Pages of a rig and page of all rigs as single self-contained HTML files.
 
 Every page carries its own style and script and a Content-Security-Policy that names them by
 their SHA-256, so that nothing else can run: no text of a rig file, no address, no style
@@ -11,7 +11,7 @@ import base64
 import hashlib
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -20,11 +20,10 @@ from jinja2.sandbox import SandboxedEnvironment
 from markupsafe import Markup
 
 from cardgen.present.blocks import Drawing
-from cardgen.present.borrower_page import BorrowerView
 from cardgen.present.figures import LimitBar, SideView, TopView
 from cardgen.present.index import IndexView
 from cardgen.present.levels import Level
-from cardgen.present.report_view import ReportView
+from cardgen.present.page import Page
 from cardgen.render import figures
 from cardgen.render.env import TemplateFaultError, named_faults, source_of
 from cardgen.render.plug import plug_svg as plug_mark
@@ -160,74 +159,74 @@ def bar(share: float | None, level: Level) -> Markup:
     return Markup(plain_svg(made.svg))
 
 
-def report_page(view: ReportView, env: SandboxedEnvironment) -> bytes:
-    """Write the report of one rig as one HTML file."""
+MORE = {
+    "check": ("check.css", "whatif.js"),
+    "workings": ("check.css", "workings.js"),
+    "borrower": ("borrower.css", "borrower.js"),
+    "index": ("index.css",),
+}
+"""Style and script of pages besides those of every page [-]."""
+
+
+def rig_page(view: Page, env: SandboxedEnvironment) -> bytes:
+    """Write one page of a rig as one HTML file."""
     return _page(
         env,
-        "report/report.html.j2",
-        "report.js",
+        "report/page.html.j2",
+        ("report.css", "page.js", *MORE.get(view.name, ())),
         view=view,
-        title=f"{view.nickname}: report",
+        title=f"{view.nickname}: {view.what.lower()}",
         language=view.language,
-        sections=sections(view),
-        groups=nav(view),
+        here=f"{view.name}.html",
     )
 
 
-def borrower_page(view: BorrowerView, env: SandboxedEnvironment) -> bytes:
-    """Write the borrower's page as one HTML file without any script."""
+def landing_page(pages: Sequence[Page], env: SandboxedEnvironment) -> bytes:
+    """Write the page behind the address that printed cards carry, which sends on to the others."""
+    use = next(one for one in pages if one.name == "use")
+    home = use.section("home")
     return _page(
         env,
-        "report/borrower.html.j2",
-        None,
-        view=view,
-        title=f"{view.nickname}: for the borrower",
-        language=view.language,
+        "report/landing.html.j2",
+        ("report.css", "landing.js"),
+        view=use,
+        verdict=home.blocks[0] if home else None,
+        title=use.nickname,
+        language=use.language,
+        moved=moved(pages),
     )
+
+
+def moved(pages: Sequence[Page]) -> dict[str, dict[str, str]]:
+    """Where the names of the one page of old stand now: by a card's letter, by name, by the start of a name."""
+    names = {section.id: f"{one.name}.html" for one in reversed(pages) for section in one.sections}
+    return {
+        "letters": {"b": "borrower.html", "i": "borrower.html"},
+        "names": {**names, "checklist": "use.html#departure", "labels": "workings.html"},
+        "starts": {"check-": "workings.html", "w=": "check.html", "revision-": "use.html"},
+    }
 
 
 def index_page(view: IndexView, env: SandboxedEnvironment) -> bytes:
     """Write the page of all rigs as one HTML file without any script."""
-    return _page(env, "report/index.html.j2", None, view=view, title=view.title, language=view.language)
+    assets = ("report.css", *MORE["index"])
+    return _page(env, "report/index.html.j2", assets, view=view, title=view.title, language=view.language)
 
 
-def nav(view: ReportView) -> tuple[tuple[str, str], ...]:
-    """Return id and short name of every section that the report has."""
-    made: list[tuple[str, str, object]] = [
-        ("verdict", "Verdict", True),
-        ("remedies", "What would help", view.remedies),
-        ("governs", "What governs", view.governs),
-        ("missing", "What is missing", view.missing),
-        ("drawings", "Drawings", view.drawings),
-        ("cases", "Loading cases", True),
-        ("envelope", "All fillings", view.envelope),
-        ("what-if", "What if", view.whatif),
-        ("checks", "Every check", True),
-        ("weighings", "Weighings", view.weighings),
-        ("tires", view.words["tires"], view.tires),
-        ("hitch", "Hitch", True),
-        ("brakes", "Brakes, wiring", True),
-        ("sway", view.sway.title.partition(":")[0] if view.sway else "", view.sway),
-        ("labels", "Labels", view.labels),
-        ("due", "Due", view.due),
-        ("checklist", "Checklist", view.checklist),
-        ("cards", "Cards", True),
-        ("cautions", "Cautions", True),
-        ("glossary", "Words", True),
-        ("revisions", "Revisions", True),
-    ]
-    return tuple((name, title) for name, title, there in made if there)
+def styled(env: SandboxedEnvironment, names: Sequence[str]) -> tuple[Asset, Asset | None]:
+    """Put style sheets and scripts of some names together to one of each; no script when none is named."""
+    styles = [source_of(env, f"styles/{name}") for name in names if name.endswith(".css")]
+    scripts = [source_of(env, f"scripts/{name}") for name in names if name.endswith(".js")]
+    return asset(_SPACE.sub(r"\1", tight("\n".join(styles)))), asset("\n".join(scripts)) if scripts else None
 
 
-def sections(view: ReportView) -> dict[str, str]:
-    """Return the short names by id."""
-    return dict(nav(view))
+_SPACE = re.compile(r"\s*([{};,])\s*|(?<=:) ")
+"""Space in a style sheet that says nothing; our own hold none in strings."""
 
 
-def _page(env: SandboxedEnvironment, template: str, script: str | None, **names: Any) -> bytes:
+def _page(env: SandboxedEnvironment, template: str, assets: Sequence[str], **names: Any) -> bytes:
     with named_faults(template, PageError):
-        style = asset(source_of(env, "styles/report.css"))
-        code = asset(source_of(env, f"scripts/{script}")) if script else None
+        style, code = styled(env, assets)
         rules = policy(style, code)
         text = env.get_template(template).render(
             csp=rules,

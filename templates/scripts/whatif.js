@@ -1,115 +1,7 @@
-// The report's own script: is the card current, ticks, what-if. It computes nothing of its
-// own: it adds up bases and gains and compares with the limits that the page carries.
+// Added to the page of checks. What if: adds up bases and gains and compares with the limits that the page carries. It computes nothing of its own.
 (function () {
   'use strict';
-  const byId = (id) => document.getElementById(id);
-  const read = (id) => {
-    const block = byId(id);
-    return block ? JSON.parse(block.textContent) : null;
-  };
-
-  const decoded = (text) => {
-    try {
-      return decodeURIComponent(text);
-    } catch (fault) {
-      return text;
-    }
-  };
-
-  // Is the printed card that led here current? Address: ?c=<letter>&r=<revision>.
-  function currency() {
-    const data = read('card-data');
-    const asked = new URLSearchParams(location.search);
-    const letter = asked.get('c');
-    if (!data || letter === null) return;
-    const box = byId('currency');
-    const say = (tag, text, parent) => {
-      const made = document.createElement(tag);
-      made.textContent = text;
-      (parent || box).appendChild(made);
-      return made;
-    };
-    const card = Object.prototype.hasOwnProperty.call(data.cards, letter) ? data.cards[letter] : null;
-    const revision = /^[0-9]{1,6}$/.test(asked.get('r') || '') ? Number(asked.get('r')) : null;
-    box.hidden = false;
-    const title = card ? card.title : 'Card';
-    const offer = () => {
-      if (!card || !card.href) return;
-      const line = say('p', '');
-      const link = say('a', 'Open the current ' + card.title.toLowerCase(), line);
-      link.href = card.href;
-    };
-    if (revision === null) {
-      box.dataset.state = 'unknown';
-      say('p', title + ': its revision cannot be read from the address. This page is revision ' + data.revision + ' of ' + data.date + '.');
-      offer();
-    } else if (!card) {
-      box.dataset.state = 'old';
-      say('h2', 'This card is no longer made');
-      say('p', 'Use the cards offered on this page, revision ' + data.revision + ' of ' + data.date + '.');
-    } else if (revision > data.revision) {
-      box.dataset.state = 'unknown';
-      say('h2', 'This page is older than your card');
-      say('p', 'Your card is revision ' + revision + ', this page is revision ' + data.revision + ' of ' + data.date + '. Trust the card and look for a newer copy of this page.');
-    } else if (revision >= card.changed) {
-      box.dataset.state = 'current';
-      say('p', title + ', revision ' + revision + ': this card is current.');
-    } else {
-      box.dataset.state = 'old';
-      say('h2', title + ', revision ' + revision + ': out of date');
-      say('p', 'It was last changed with revision ' + card.changed + '. What changed since yours:');
-      const list = say('ul', '');
-      data.history.filter((h) => h.n > revision && h.n <= data.revision && (h.cards === null || h.cards.includes(letter))).forEach((h) => {
-        document.querySelectorAll('#revision-' + h.n + ' li').forEach((line) => say('li', 'revision ' + h.n + ', ' + h.date + ': ' + line.textContent, list));
-      });
-      const first = Math.min(...data.history.map((h) => h.n));
-      if (revision + 1 < first) say('li', 'what changed before revision ' + first + ' is no longer told here', list);
-      offer();
-    }
-  }
-
-  // Ticks are kept in the browser; without storage they last as long as the page.
-  function ticks() {
-    const boxes = Array.from(document.querySelectorAll('[data-tick]'));
-    if (!boxes.length) return;
-    const key = 'cardgen-ticks:' + read('card-data').rig;
-    const load = () => {
-      try {
-        const kept = JSON.parse(localStorage.getItem(key) || '[]');
-        return Array.isArray(kept) ? kept : [];
-      } catch (fault) {
-        return [];
-      }
-    };
-    const keep = () => {
-      try {
-        localStorage.setItem(key, JSON.stringify(boxes.filter((b) => b.checked).map((b) => b.dataset.tick)));
-      } catch (fault) {
-        // private windows may refuse; the ticks then last as long as the page
-      }
-    };
-    const count = () => {
-      const done = boxes.filter((b) => b.checked).length;
-      byId('t-count').textContent = done ? done + ' of ' + boxes.length + ' ticked' : '';
-      byId('t-reset').hidden = !done;
-      document.querySelectorAll('details.phase').forEach((phase) => {
-        const own = Array.from(phase.querySelectorAll('[data-tick]'));
-        phase.querySelector('.count').textContent = own.filter((b) => b.checked).length + ' of ' + own.length;
-      });
-    };
-    const kept = new Set(load());
-    boxes.forEach((b) => {
-      b.checked = kept.has(b.dataset.tick);
-      b.addEventListener('change', () => { keep(); count(); });
-    });
-    byId('t-reset').addEventListener('click', () => {
-      boxes.forEach((b) => { b.checked = false; });
-      keep();
-      count();
-      boxes[0].closest('details').querySelector('summary').focus();
-    });
-    count();
-  }
+  const { byId, decoded, read } = rig;
 
   // Numbers are written as the cards write them: round half to even, thousands grouped.
   function fixed(value, digits) {
@@ -387,6 +279,19 @@
       const texts = { over: words.some_over, unknown: words.some_unknown, close: words.some_close, within: words.all_within };
       box.textContent = texts[worst];
       box.className = 'w-verdict ' + worst;
+      pin(worst, box.textContent, made);
+    }
+
+    // The same verdict and the two weights in the bar that stays in sight while a slider moves.
+    function pin(worst, text, made) {
+      const bar = byId('bar');
+      bar.className = 'pinned ' + worst;
+      const led = data.checks.find((check) => byId('k-' + check.code).querySelector('.chip').classList.contains(worst));
+      byId('w-said').textContent = words[worst].charAt(0).toUpperCase() + words[worst].slice(1) + (worst !== 'within' && led ? ': ' + led.words : '');
+      const write = (name, kind) => (made[name] && made[name].value !== null ? show(made[name].value, kind) : '?');
+      byId('w-tongue').textContent = write('tongue_weight', 'mass');
+      byId('w-share').textContent = words.tongue + ', ' + write('tongue_share', 'fraction');
+      byId('w-trailer').textContent = write('trailer_weight', 'mass');
     }
 
     function start(index) {
@@ -400,11 +305,20 @@
     // The address carries the setting: #w=c0 is the first loading case, else all positions.
     const number = (v) => (v === null ? '' : String(Math.round(v * 1e4) / 1e4));
     const hash = () => '#w=' + (preset === null ? at.map(number).join(',') : 'c' + preset + ',' + at.filter((v, i) => data.controls[i].kind === 'temperature').map(number).join(','));
+    const key = 'cardgen-what-if:' + data.rig + ':' + data.revision;
     const save = () => {
       try {
+        sessionStorage.setItem(key, hash());
         history.replaceState(null, '', location.pathname + location.search + hash());
       } catch (fault) {
         // some browsers refuse this for local files; the setting then stays on the page
+      }
+    };
+    const before = () => {
+      try {
+        return sessionStorage.getItem(key) || '';
+      } catch (fault) {
+        return '';
       }
     };
 
@@ -459,34 +373,17 @@
       if (navigator.clipboard) navigator.clipboard.writeText(address).then(() => done(words.copied), () => done(words.not_copied));
       else done(words.not_copied);
     });
-    window.addEventListener('hashchange', () => { if (restore(location.hash)) render(); });
+    window.addEventListener('hashchange', () => {
+      if (restore(location.hash)) render();
+      else if (location.hash === '#what-if') save(); // back from another view: the setting is still there
+    });
     form.addEventListener('submit', (event) => event.preventDefault());
     start(0);
+    if (!/^#w=/.test(location.hash)) restore(before());
     restore(location.hash);
     form.hidden = false;
     render();
-    if (/^#w=/.test(location.hash)) byId('what-if').scrollIntoView();
   }
 
-  // A link to a check opens it; printing opens everything.
-  function open() {
-    const target = location.hash.length > 1 ? byId(decoded(location.hash.slice(1))) : null;
-    if (target && target.tagName === 'DETAILS') target.open = true;
-  }
-
-  function printing() {
-    let closed = [];
-    window.addEventListener('beforeprint', () => {
-      closed = Array.from(document.querySelectorAll('details:not([open])'));
-      closed.forEach((d) => { d.open = true; });
-    });
-    window.addEventListener('afterprint', () => closed.forEach((d) => { d.open = false; }));
-  }
-
-  currency();
-  ticks();
   whatIf();
-  window.addEventListener('hashchange', open);
-  open();
-  printing();
 })();
