@@ -37,8 +37,6 @@ SHOWN = (
     "What to do when it {sways}, when a tire fails, and whom to call",
 )
 """What was shown, a tick each [-]."""
-OWNERS = "use.html#due"
-"""Where a line of the verdict leads that is the owner's alone to see to [-]."""
 TOLD = 3
 """Lines of the verdict that a borrower is told [-]; over limits are all told."""
 
@@ -53,9 +51,8 @@ def build_borrower_page(
         history, downloads: as on the other pages.
     """
     say = rig_view.say
-    told = report_checks.verdict(rig_view)
-    theirs = tuple(a for a, b in zip(told.lines, told.links, strict=True) if b != OWNERS)
-    lines = theirs if told.level == "over" else theirs[:TOLD]
+    told = report_checks.verdict(rig_view, owner=False)
+    lines = told.lines if told.level == "over" else told.lines[:TOLD]
     cases = tuple(_case(rig_view))
     found = rig_view.checklist
     parts = (

@@ -20,7 +20,7 @@ from cardgen.present import (
     report_wiring,
 )
 from cardgen.present.blocks import KeyNumber, KeyNumbers, Note, NumberedLine, Paragraph, Steps
-from cardgen.present.cards import loading, pieces
+from cardgen.present.cards import pieces
 from cardgen.present.cards.front import gauges, little_known, pump
 from cardgen.present.cards.lists import checklist, removed
 from cardgen.present.format import NOT_CHECKED
@@ -86,25 +86,12 @@ def page_of(
     known = tuple(history) or (Revision(edition.revision, edition.day),)
     data: dict[str, Any] = currency(rig_view.slug, edition.revision, edition.day, known, downloads)
     data |= {"page": name, "day": edition.day.isoformat(), "nickname": rig_view.rig.nickname}
-    data["due"] = [] if name == "borrower" else due_days(rig_view)
     data |= {"lands": LANDS if name == "use" else {}, "base": (rig_view.url("") or "").partition("?")[0]}
     return Page(
         name, what, rig_view.rig.nickname, rig_view.subtitle, rig_view.rig.note or "", rig_view.language,
         f"Revision {edition.revision}", rig_view.date, tuple(sections),
         (rig_view.reckoned(), rig_view.say(FIRST)), data, views,
     )  # fmt: skip
-
-
-def due_days(rig_view: RigView) -> list[dict[str, str]]:
-    """What falls due with its day, for the reader's own clock."""
-    return [
-        {
-            "title": rig_view.say(one.title),
-            "state": one.state,
-            "day": (one.until or one.since or rig_view.edition.day).isoformat(),
-        }
-        for one in rig_view.checklist.due
-    ]
 
 
 def _with_menus(page: Page, now: Sequence[str], more: Sequence[Item] = ()) -> Page:
@@ -153,7 +140,7 @@ def check(rig_view: RigView) -> tuple[Section, ...]:
     what = what_if(rig_view)
     laws = tuple(map(Item, pieces.not_covered(rig_view)))
     found = (
-        Section("home", "Verdict", (report_checks.verdict(rig_view),)),
+        Section("home", "Verdict", (report_checks.verdict(rig_view, owner=False),)),
         report_scale.remedies(rig_view),
         Section("governs", "What governs", governs, least) if governs else None,
         Section("what-if", "What if", (what,), "move water, gas, cargo and people") if what else None,
@@ -273,13 +260,12 @@ def hitch(rig_view: RigView) -> Section:
 
 
 def aboard(rig_view: RigView) -> Section:
-    """The ends to keep the tongue weight between, room left, what is aboard."""
-    carried = loading.cargo(rig_view)
+    """The ends to keep the tongue weight between, what would spoil it, room left."""
     become = tuple(map(Item, map(rig_view.say, pieces.becoming(rig_view))))
     blocks: list[PageBlock] = [*pieces.stop(rig_view)]
     blocks += [] if little_known(rig_view) else [gauges(rig_view)]
     blocks += [Items(become, "What would spoil it")] if become else []
-    blocks += [report_cases.room(rig_view), *((carried,) if carried.rows else ())]
+    blocks.append(report_cases.room(rig_view))
     more = Item("Try another filling", "what if", href="check.html#what-if")
     return Section(
         "loading", "Loading", (*blocks, Items((more,), style="menu")), "how much more may go where"

@@ -43,9 +43,9 @@ def anchor(code: str) -> str:
     return f"check-{code}"
 
 
-def verdict(rig_view: RigView) -> Banner:
+def verdict(rig_view: RigView, *, owner: bool = True) -> Banner:
     """The cards' verdict with what stands out: over, close, can become, overdue, not checked, each a line that
-    leads on.
+    leads on; what is overdue is the owner's to see to, and told where the page compares it with today.
     """
     lines: list[tuple[str, str]] = []
     over = rig_view.outcome(Outcome.OVER)
@@ -61,7 +61,7 @@ def verdict(rig_view: RigView) -> Banner:
     if become[NAMED:]:
         lines.append((f"And {len(become) - NAMED} more can become", "check.html#envelope"))
     due = unique(rig_view.say(d.title) for d in rig_view.checklist.due if d.state == "due")
-    lines += _named("Overdue", due, "use.html#due")
+    lines += _named("Overdue", due if owner else (), "use.html#due")
     unknown = [f for f in rig_view.outcome(Outcome.NOT_CHECKED) if about(f) is None]
     names = unique(upper_first(rig_view.say(short(f.code, f.title))) for f in unknown)
     lines += _named("Not checked", names, "check.html#missing")

@@ -95,7 +95,7 @@ def _drawing(rig_view: RigView, plug: Plug) -> PlugDrawing:
     shape = (
         "round" if any("o'clock" in p.at for p in plug.pins) else "row" if "flat" in plug.id else "numbers"
     )
-    alt = f"{plug.words}, {plug.view}: " + "; ".join(f"{p.at} {p.does}" for p in pins)
+    alt = f"{plug.words}, {plug.view}; the table below names its pins"
     return PlugDrawing(shape, pins, plug.words, f"View: {plug.view}", alt)
 
 

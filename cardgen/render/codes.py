@@ -46,7 +46,7 @@ def checked_codes(card: Card, size: Size) -> tuple[Card, tuple[Problem, ...]]:
 def _fault(block: Qr, size: Size) -> str:
     """Say why a code cannot be printed; empty when it can."""
     try:
-        code = qr.draw(block.payload, size.qr, block.caption)
+        code = qr.draw(block.payload, size.qr, block.caption, qr.level(block.href))
     except qr.QrTooLongError as fault:
         return str(fault)
     room = min(size.text_width, size.text_height(False))

@@ -119,7 +119,8 @@ class Pen:
 
     def qr(self, block: Qr) -> DrawnQr:
         """Draw a QR code."""
-        code = qr.draw(block.payload, FIXED_QR * self.pt * PT if self.fixed else self.size.qr, block.caption)
+        least = FIXED_QR * self.pt * PT if self.fixed else self.size.qr
+        code = qr.draw(block.payload, least, block.caption, qr.level(block.href))
         return DrawnQr(Markup(code.svg), code.side)
 
     def beside_gutter(self) -> Pen:

@@ -84,6 +84,11 @@ def _path(cells: tuple[tuple[bool, ...], ...]) -> str:
     return "".join(parts)
 
 
+def level(address: str) -> Correction:
+    """Error correction of a code: Q for an address, M for plain text, which holds more in the same width [-]."""
+    return "Q" if address else "M"
+
+
 def draw(payload: str, least_side: float, title: str, correction: Correction = "Q") -> QrCode:
     """Draw a QR code.
 

@@ -220,6 +220,8 @@ def styled(env: SandboxedEnvironment, names: Sequence[str]) -> tuple[Asset, Asse
     return asset(_SPACE.sub(r"\1", tight("\n".join(styles)))), asset("\n".join(scripts)) if scripts else None
 
 
+_EMPTY = re.compile(r"\n{2,}")
+"""Lines between elements; styles, scripts and data hold none."""
 _SPACE = re.compile(r"\s*([{};,])\s*|(?<=:) ")
 """Space in a style sheet that says nothing; our own hold none in strings."""
 
@@ -242,4 +244,4 @@ def _page(env: SandboxedEnvironment, template: str, assets: Sequence[str], **nam
             twice=lambda drawing: isinstance(drawing.figure, SideView | TopView),
             **names,
         )
-    return guarded(text, rules)
+    return guarded(_EMPTY.sub("\n", text), rules)

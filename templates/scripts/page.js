@@ -102,6 +102,12 @@ const rig = (function () {
 
   // One view at a time; without script, or without views, everything stands there in order.
   const views = all('.view');
+  const up = (view) => view.dataset.up || 'home';
+  views.forEach((view) => {
+    const head = view.querySelector('h2');
+    head.tabIndex = -1;
+    view.setAttribute('aria-label', head.textContent);
+  });
   const apart = document.body.dataset.views === '1';
   let here = null;
   let painted = () => {};
@@ -135,10 +141,10 @@ const rig = (function () {
   function bar() {
     byId('bar').hidden = here === views[0];
     byId('ask').hidden = true;
-    byId('b-back').href = '#' + here.dataset.up;
+    byId('b-back').href = '#' + up(here);
     const inWhatIf = here.id === 'what-if' && byId('w-form') !== null;
     byId('w-pin').hidden = !inWhatIf;
-    const lists = Boolean(here.dataset.next) || (here.dataset.up !== 'home' && ticks.boxes(here).length > 0);
+    const lists = Boolean(here.dataset.next) || (up(here) !== 'home' && ticks.boxes(here).length > 0);
     byId('b-next').hidden = !lists;
     byId('b-next').textContent = here.dataset.next ? 'Next list' : 'Done';
   }
@@ -208,7 +214,7 @@ const rig = (function () {
 
     // The boxes of a view and of the lists below it.
     function under(id) {
-      return views.filter((view) => view.id === id || view.dataset.up === id).flatMap(boxes);
+      return views.filter((view) => view.id === id || up(view) === id).flatMap(boxes);
     }
 
     function head() {
@@ -290,7 +296,7 @@ const rig = (function () {
 
     function pass(open, sure) {
       if (sure || boxes(here).some(done)) open.forEach((box) => set(box, -1));
-      location.hash = here.dataset.next || here.dataset.up;
+      location.hash = here.dataset.next || up(here);
     }
 
     every.forEach((box) => box.addEventListener('change', () => {
@@ -326,12 +332,13 @@ const rig = (function () {
     const age = since(data.day);
     byId('age').textContent = ', made ' + ago(age);
     const hint = document.querySelector('#due .hint');
+    if (!hint) return;
     if (age < 0) {
-      if (hint) hint.textContent = 'This phone\u2019s clock stands before the day this page was made: what is due is told as of that day.';
+      hint.textContent = 'This phone\u2019s clock stands before the day this page was made: what is due is told as of that day.';
       return;
     }
-    if (hint) hint.textContent = 'Compared with today, ' + words(iso(new Date())) + ', by this phone\u2019s clock.';
-    const late = data.due.filter((one) => one.state === 'due' || (one.state === 'good' && since(one.day) > 0)).map((one) => one.title);
+    hint.textContent = 'Compared with today, ' + words(iso(new Date())) + ', by this phone\u2019s clock.';
+    const late = [];
     all('#due [data-day]').forEach((row) => {
       const chip = row.querySelector('.chip');
       const n = since(row.dataset.day);
@@ -339,6 +346,7 @@ const rig = (function () {
       const told = Math.abs(n) > 60 ? words(row.dataset.day) : count(Math.abs(n), 'day');
       chip.textContent = n === 0 ? 'due today' : over ? 'overdue ' + (n > 60 ? 'since ' : 'by ') + told : 'due ' + (n < -60 ? 'by ' : 'in ') + told;
       chip.className = 'chip ' + (over ? 'close' : 'within');
+      if (over) late.push(row.querySelector('.what').textContent);
     });
     all('.menu a[href="#due"] .note').forEach((note) => { note.textContent = late.length ? late.length + ' overdue today' : 'nothing overdue today'; });
     overdue(late);
@@ -346,8 +354,7 @@ const rig = (function () {
 
   // The line of the verdict that names what is overdue, as of today.
   function overdue(names) {
-    const box = document.querySelector('.verdict');
-    if (!box || data.page === 'borrower') return;
+    const box = byId('verdict');
     const old = box.querySelector('a[href$="#due"]');
     if (!names.length) {
       if (old) old.closest('li').remove();
@@ -358,7 +365,7 @@ const rig = (function () {
       const list = box.querySelector('ul') || box.appendChild(document.createElement('ul'));
       const line = document.createElement('li');
       link = line.appendChild(document.createElement('a'));
-      link.href = data.page === 'use' ? '#due' : 'use.html#due';
+      link.href = '#due';
       const after = all('li', list).find((one) => /#(missing|places)$/.test(one.querySelector('a').getAttribute('href')));
       list.insertBefore(line, after || null);
     }
@@ -373,9 +380,10 @@ const rig = (function () {
       save.hidden = false;
       save.addEventListener('click', () => {
         const day = iso(new Date());
-        const text = source.replace(/<meta name="kept"[^>]*>/, '').replace('<meta name="viewport"', '<meta name="kept" content="' + day + '"><meta name="viewport"');
+        const at = source.indexOf('<body');
+        const head = source.slice(0, at).replace(/<meta name="kept"[^>]*>/, '').replace('<meta name="viewport"', '<meta name="kept" content="' + day + '">$&');
         const link = document.createElement('a');
-        link.href = URL.createObjectURL(new Blob([text], { type: 'text/html' }));
+        link.href = URL.createObjectURL(new Blob([head, source.slice(at)], { type: 'text/html' }));
         link.download = data.rig + '-kept-' + day + '.html';
         link.click();
         setTimeout(() => URL.revokeObjectURL(link.href), DAY / 1440);

@@ -290,7 +290,7 @@ def starters() -> Iterator[Violation]:
             found = read_rig(FILE, Store(starter(wish)))
             assert found.rig is not None, found.faults
             rig_view = prepare(found.rig, DAY)
-            listed = {re.sub(r"\[\d+\]", "[]", one.path) for one in missing(rig_view)}
+            listed = {re.sub(r"\[\d+\]", "[]", one.code) for one in missing(rig_view)}
             words = starter(wish)
             for path in _unknowns(words):
                 if path not in listed and not any(

@@ -13,11 +13,11 @@ from cardgen.model.read import read_rig
 from cardgen.model.results import Finding, Outcome
 from cardgen.physics.needs import need
 from cardgen.present.asking import FIRST, asked, briefly, waiting
-from cardgen.present.blocks import Bars, Paragraph, Table
-from cardgen.present.cards import pieces
+from cardgen.present.blocks import Paragraph, Table
 from cardgen.present.cards.hitch_card import ratings
 from cardgen.present.cards.unchecked import FEW, unchecked
 from cardgen.present.prepare import prepare
+from cardgen.present.report_checks import governs
 from cardgen.present.rig_view import RigView
 from cardgen.tables.words import say
 from tests.source.memory import Memory
@@ -109,9 +109,9 @@ def test_nothing_is_said_of_checks_that_were_made() -> None:
 
 
 def test_no_bars_without_a_rating() -> None:
-    assert pieces.bars(view_of(BARE)) == ()
-    (bars,) = pieces.bars(demo("wren"))
-    assert isinstance(bars, Bars)
+    assert governs(view_of(BARE)) is None
+    bars = governs(demo("wren"))
+    assert bars is not None
     assert bars.rows
 
 

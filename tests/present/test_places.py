@@ -14,7 +14,7 @@ from cardgen.model.rig import Market
 from cardgen.present.borrower_page import build_borrower_page
 from cardgen.present.cards import KINDS
 from cardgen.present.prepare import prepare
-from cardgen.present.report import build_report
+from cardgen.present.report import build_pages
 from cardgen.present.results import results
 
 MARKETS = get_args(Market)
@@ -30,7 +30,7 @@ def test_no_place_is_left_in_cards_pages_and_results_of_any_market() -> None:
         for market in {rig.market, MARKETS[number % len(MARKETS)]}:  # every market is met by some rig
             rig_view = prepare(replace(rig, market=market), dt.date(2026, 11, 25))
             made = {kind.id: repr(kind.make(rig_view)) for kind in KINDS.values()}
-            made |= {"report": repr(build_report(rig_view)), "borrower": repr(build_borrower_page(rig_view))}
+            made |= {one.name: repr(one) for one in (*build_pages(rig_view), build_borrower_page(rig_view))}
             made["results"] = json.dumps(results(rig_view))
             left += [
                 f"{path.stem} {market} {name}: {hit}"

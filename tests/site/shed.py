@@ -10,15 +10,17 @@ from pathlib import Path
 from cardgen.bundle.pages import match_of
 from cardgen.model.read import read_rig
 from cardgen.model.rig import Rig
+from cardgen.present.blocks import Banner, KeyNumbers
 from cardgen.present.borrower_page import build_borrower_page
+from cardgen.present.cards import KINDS
 from cardgen.present.history import Download, Revision
 from cardgen.present.index import IndexLink, IndexRig, build_index
+from cardgen.present.page import Fold, Page, PageBlock
 from cardgen.present.prepare import prepare
-from cardgen.present.report import build_report
-from cardgen.present.report_view import ReportView
+from cardgen.present.report import build_pages
 from cardgen.present.rig_view import Edition, RigView
 from cardgen.render.env import environment
-from cardgen.render.site import borrower_page, index_page, report_page
+from cardgen.render.site import index_page, landing_page, rig_page
 from cardgen.units import Quantity
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -35,6 +37,7 @@ HISTORY = (
 DOWNLOADS = (
     Download("glovebox-card", "g", "Glovebox card", "glovebox-card.pdf", 2, "half letter"),
     Download("tire-tag", "t", "Tire tag", "tire-tag.pdf", 3),
+    *(Download(one.id, one.letter, one.title, "", 1) for one in KINDS.values() if one.letter not in "gt"),
 )
 HOSTILE = "<script>alert(1)</script>\"'&amp;</script><!--${7*7}{{7*7}}"
 """A name that would break out of text, attribute, script or template if it could."""
@@ -90,9 +93,20 @@ def rig_view(name: str) -> RigView:
 
 
 @cache
-def view(name: str) -> ReportView:
-    """The report of a rig."""
-    return build_report(rig_view(name), HISTORY, DOWNLOADS)
+def pages(name: str) -> dict[str, Page]:
+    """The pages of a rig by their names."""
+    made = build_pages(rig_view(name), HISTORY, DOWNLOADS)
+    return {one.name: one for one in (*made, build_borrower_page(rig_view(name), HISTORY, DOWNLOADS))}
+
+
+def blocks(page: Page, section: str = "") -> list[PageBlock]:
+    """All blocks of a page or of one of its sections, those behind a fold included."""
+    found: list[PageBlock] = []
+    todo = [one for s in page.sections if section in ("", s.id) for one in s.blocks]
+    while todo:
+        found.append(todo.pop(0))
+        todo = [*(found[-1].blocks if isinstance(found[-1], Fold) else ()), *todo]
+    return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,18 +127,23 @@ def write(folder: Path) -> Site:
     for name in rigs():
         place = folder / name
         place.mkdir()
-        shown = view(name)
-        (place / "index.html").write_bytes(report_page(shown, env))
-        (place / "borrower.html").write_bytes(borrower_page(build_borrower_page(rig_view(name)), env))
+        shown = pages(name)
+        (place / "index.html").write_bytes(landing_page(tuple(shown.values()), env))
+        for page in shown.values():
+            (place / f"{page.name}.html").write_bytes(rig_page(page, env))
         for one in DOWNLOADS:
-            (place / one.href).write_bytes(b"%PDF-1.4\n")
+            if one.href:
+                (place / one.href).write_bytes(b"%PDF-1.4\n")
+        verdict, keys = blocks(shown["use"], "home")[:2]
+        assert isinstance(verdict, Banner)
+        assert isinstance(keys, KeyNumbers)
         links = (IndexLink("Glovebox card", f"{name}/glovebox-card.pdf"),)
-        level = shown.verdict.level
+        level = verdict.level
         entries.append(
             IndexRig(
-                shown.nickname, f"{name}/index.html", "not checked" if level == "unknown" else level, level,
-                shown.verdict.lines if level == "over" else (), tuple((k.label, k.value) for k in shown.keys[:3]),
-                f"{shown.revision}, {shown.date}", tuple(d.title for d in shown.due if d.level == "close"), links,
+                shown["use"].nickname, f"{name}/use.html", "not checked" if level == "unknown" else level, level,
+                verdict.lines if level == "over" else (), tuple((k.label, k.value) for k in keys.rows[:3]),
+                f"{shown['use'].revision}, {shown['use'].date}", (), links,
             )
         )  # fmt: skip
     matrix = match_of([ROOT / "rigs" / f"{n}.yaml" for n in DEMOS], DAY)

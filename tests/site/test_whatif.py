@@ -55,8 +55,7 @@ READ = """() => {
 
 def part(name: str) -> WhatIf:
     """The what-if part of a rig's report."""
-    found = shed.view(name).whatif
-    assert found is not None
+    (found,) = (one for one in shed.blocks(shed.pages(name)["check"]) if isinstance(one, WhatIf))
     return found
 
 
@@ -145,7 +144,7 @@ def read(page: Page) -> dict[str, Any]:
 @pytest.mark.parametrize("name", SETTINGS)
 def test_random_settings_agree_with_python(browser: Browser, site: Site, name: str) -> None:
     with watch(browser) as seen:
-        seen.page.goto(site.file(f"{name}/index.html"))
+        seen.page.goto(site.file(f"{name}/check.html"))
         outcomes = set()
         for positions in settings(part(name), SETTINGS[name], 4711):
             address = "#w=" + ",".join(map(str, positions))
@@ -161,7 +160,7 @@ def test_random_settings_agree_with_python(browser: Browser, site: Site, name: s
 def test_loading_cases_are_the_reports_own_numbers(browser: Browser, site: Site, name: str) -> None:
     what, rig_view = part(name), shed.rig_view(name)
     with watch(browser, phone=True) as seen:
-        seen.page.goto(site.file(f"{name}/index.html"))
+        seen.page.goto(site.file(f"{name}/check.html"))
         for index, case in enumerate(rig_view.assessment.computed.cases):
             seen.page.get_by_role("button", name=case.name, exact=True).click()
             shown = read(seen.page)
@@ -173,7 +172,7 @@ def test_loading_cases_are_the_reports_own_numbers(browser: Browser, site: Site,
 def test_what_is_missing_is_said_and_nothing_passes(browser: Browser, site: Site) -> None:
     what = part("gaps")
     with watch(browser) as seen:
-        seen.page.goto(site.file("gaps/index.html"))
+        seen.page.goto(site.file("gaps/check.html") + "#what-if")
         shown = read(seen.page)
         unknown = [n for n, text in shown["numbers"].items() if text.startswith("not checked: ")]
         assert unknown
@@ -181,12 +180,13 @@ def test_what_is_missing_is_said_and_nothing_passes(browser: Browser, site: Site
             if set(check["of"]) & set(unknown):
                 assert shown["checks"][check["code"]][0] == "not checked"
         assert "not everything could be checked" in seen.page.locator("#w-verdict").inner_text()
+        expect(seen.page.locator("#w-said")).to_contain_text("Not checked")
 
 
 def test_address_carries_the_setting(browser: Browser, site: Site, served: str) -> None:
     with watch(browser) as seen:
         page = seen.page
-        page.goto(f"{served}/wren/index.html?c=g&r=1")
+        page.goto(f"{served}/wren/check.html?c=g&r=1#what-if")
         page.locator("#w0").fill("37")
         page.get_by_label("outbound").uncheck()
         first = read(page)
@@ -204,7 +204,7 @@ def test_address_carries_the_setting(browser: Browser, site: Site, served: str) 
 )
 def test_a_broken_address_does_no_harm(browser: Browser, site: Site, text: str) -> None:
     with watch(browser) as seen:
-        seen.page.goto(site.file("wren/index.html") + text)
+        seen.page.goto(site.file("wren/check.html") + text)
         rig_view = shed.rig_view("wren")
         first = rig_view.assessment.computed.cases[0].figures["trailer_weight"]
         assert seen.page.locator("#n-trailer_weight").inner_text() == rig_view.formatter.figure(first)
@@ -231,7 +231,7 @@ ROUND = (
 
 @pytest.mark.parametrize("digits", [0, 1, 2])
 def test_numbers_are_rounded_alike(browser: Browser, site: Site, digits: int) -> None:
-    source = (shed.ROOT / "templates" / "scripts" / "report.js").read_text(encoding="utf-8")
+    source = (shed.ROOT / "templates" / "scripts" / "whatif.js").read_text(encoding="utf-8")
     body = source[source.index("  function fixed") : source.index("  function whatIf")]
     dice = random.Random(7)
     values = [*ROUND, *(-v for v in ROUND), *(dice.uniform(-5000, 5000) for _ in range(500))]

@@ -557,7 +557,7 @@ def call(rig_view: RigView) -> Call:
     """Address of the report, and the first number to call."""
     block = code(rig_view)
     who = rig_view.rig.contacts[0] if rig_view.rig.contacts else None
-    note = "Full report, with ticks that stay" if block.href else "The code holds the key numbers as text"
+    note = "Open once at home and keep it there" if block.href else "The code holds the key numbers as text"
     return Call(
         block.url_text.partition("?")[0] if block.href else "No report address",
         note,

@@ -11,17 +11,12 @@ from cardgen.physics.allowances import OWN_RATING
 from cardgen.physics.wheels import spare_as_marked
 from cardgen.present.blocks import (
     Banner,
-    Bar,
-    Bars,
     Block,
     Card,
-    Caution,
-    Cautions,
     Face,
     Heading,
     KeyNumber,
     KeyNumbers,
-    Note,
     Pair,
     Paragraph,
     Qr,
@@ -29,12 +24,14 @@ from cardgen.present.blocks import (
 )
 from cardgen.present.cards.short import short
 from cardgen.present.format import NOT_CHECKED
-from cardgen.present.rig_view import LEVELS, RigView, unique
+from cardgen.present.rig_view import RigView
 from cardgen.tables.law import place_words
 from cardgen.tables.law import rules as clauses
+from cardgen.units.show import NBSP
 
-QR_BYTES = 104
-"""Bytes in a QR code of plain text: up to 108 the code is under 29 mm wide (version 8, level Q, ISO/IEC 18004)."""
+QR_BYTES, LEAST_NAME = 148, 12
+"""Bytes in a QR code of plain text, and those kept for a name: up to 152 the code is under 29 mm wide (version 8,
+level M, ISO/IEC 18004)."""
 STOP = "Do not tow as described"
 LIGHT = "Move load before you tow"
 FIRST = "Local law and makers' manuals come first."
@@ -152,22 +149,27 @@ def coded(rig_view: RigView, letter: str, told: str = "Full report, with ticks t
 
 
 def key_text(rig_view: RigView) -> str:
-    """The key numbers as plain text for a QR code without an address."""
-    rows = {
-        rig_view.say("{load_in_brief}"): rig_view.shown("tongue_weight_max"),
-        "trailer": rig_view.shown("trailer_weight_max"),
-        rig_view.say("tires"): rig_view.shown("pressure_trailer"),
-        "front": rig_view.shown("pressure_front"),
-        "rear": rig_view.shown("pressure_rear"),
-    }
-    parts = [f"{label} {value}" for label, value in rows.items() if value != NOT_CHECKED]
-    unknown = [label for label, value in rows.items() if value == NOT_CHECKED]
-    if unknown:
-        parts.append(f"{NOT_CHECKED}: {', '.join(unknown)}")
-    text = "; ".join([f"r{rig_view.edition.revision}", *parts]).replace("\u00a0", " ")
-    if rig_view.outcome(Outcome.OVER):
-        text = f"DO NOT TOW; {text}"
-    return f"{_cut(rig_view.rig.nickname, max(12, QR_BYTES - len(text)))}: {text}"
+    """Verdict, date, key numbers and whom to call as plain text for a code without an address; the call goes
+    first where it is too long.
+    """
+    verdict = "DO NOT TOW" if rig_view.outcome(Outcome.OVER) else banner(rig_view, 0).level
+    verdict = NOT_CHECKED if verdict == "unknown" else verdict
+    issue = f"r{rig_view.edition.revision} {rig_view.edition.day.isoformat()} {verdict}"
+    rows: dict[str, list[str]] = {}
+    names = {
+        "tongue_weight_max": "{load_in_brief}", "trailer_weight_max": "trailer", "allowed_trailer": "allowed",
+        "pressure_trailer": "tires", "pressure_front": "front", "pressure_rear": "rear",
+    }  # fmt: skip
+    for name, label in names.items():
+        rows.setdefault(rig_view.shown(name), []).append(rig_view.say(label))
+    unknown = rows.pop(NOT_CHECKED, [])
+    parts = [f"{'+'.join(labels)} {value}" for value, labels in rows.items()]
+    parts += [f"{NOT_CHECKED}: {', '.join(unknown)}"] if unknown else []
+    text = "; ".join([issue, *parts]).replace(NBSP, " ")
+    called = "".join(f"; call {one.phone}" for one in rig_view.rig.contacts[:1])
+    if len(f"{text}{called}".encode()) + LEAST_NAME <= QR_BYTES:
+        text += called
+    return f"{_cut(rig_view.rig.nickname, max(LEAST_NAME, QR_BYTES - len(text.encode())))}: {text}"
 
 
 def _cut(name: str, room: int) -> str:
@@ -306,60 +308,6 @@ def hitch(rig_view: RigView) -> Table:
     return Table("Hitch", (), said, (1.1, 1.3), ("left", "right"))
 
 
-def bars(rig_view: RigView, count: int = 6) -> tuple[Bars, ...]:
-    """The limits with the least left, as bars; nothing while no rating is known."""
-    ranked = sorted(
-        (f for f in rig_view.assessment.findings if _barred(f)),
-        key=lambda f: (f.outcome is not Outcome.OVER, -(f.share or 0.0)),
-    )
-    chosen = [f for f in ranked if f.code not in ("chains",) and not f.code.startswith("tire-axle")][:count]
-    rows = tuple(_bar(rig_view, f) for f in chosen)
-    head = ("Limit", "Used of allowed", "Outcome")
-    return (Bars("Limits, least left first", rows, head),) if rows else ()
-
-
-def _barred(finding: Finding) -> bool:
-    """Whether a check is shown as a bar: weights and shares, and whatever is over."""
-    if not finding.critical or finding.capacity is None:
-        return False
-    return finding.kind in ("mass", "fraction") or finding.outcome is Outcome.OVER
-
-
-def _bar(rig_view: RigView, finding: Finding) -> Bar:
-    show = rig_view.formatter
-    demand = show.value(finding.demand, finding.kind) if finding.demand is not None else NOT_CHECKED
-    capacity = show.value(finding.capacity or 0.0, finding.kind)
-    if finding.low is not None:
-        capacity = f"{show.bare(finding.low, finding.kind)} to {capacity}"
-    known = finding.outcome is not Outcome.NOT_CHECKED
-    return Bar(
-        rig_view.say(short(finding.code, finding.title)), demand, capacity, finding.share if known else None,
-        finding.outcome.value, LEVELS[finding.outcome],
-    )  # fmt: skip
-
-
-def cautions(rig_view: RigView) -> Cautions:
-    """Usual cautions; signal words after ANSI Z535.4, used sparingly."""
-    rows = [
-        Caution("WARNING", "Chock the wheels before coupling or uncoupling; a trailer that rolls can kill."),
-        Caution(
-            "", "Water, gas and cargo change the {coupling_load}: keep to the loading cases printed here."
-        ),
-        *(Caution("", text) for text in becoming(rig_view)[:2]),
-        Caution("", f"{FIRST} {_weigh(rig_view)}"),
-    ]
-    return Cautions("Cautions", tuple(Caution(r.signal, rig_view.say(r.text)) for r in rows))
-
-
-def _weigh(rig_view: RigView) -> str:
-    """Send a rig that was not weighed to the scale."""
-    return (
-        rig_view.reckoned()
-        if rig_view.reckoned().startswith("Weighed")
-        else f"{rig_view.reckoned()} Weigh the rig."
-    )
-
-
 def becoming(rig_view: RigView) -> tuple[str, ...]:
     """What a check could become with another filling, a sentence each."""
     made = []
@@ -377,16 +325,6 @@ def signals(rig_view: RigView) -> Table:
     said = tuple((rig_view.say(meaning.capitalize()), rig_view.say(sign)) for meaning, sign in rows)
     note = "Agree on them first; what is not understood means stop. Common practice, no source."
     return Table("Hand signals for backing up", (), said, (1.0, 4.2), ("left", "left"), rig_view.say(note))
-
-
-def source_note(rig_view: RigView) -> Note:
-    """Where the numbers come from."""
-    return Note(f"{rig_view.reckoned()} Formulas, sources and all checks: full report.")
-
-
-def facts(rig_view: RigView) -> tuple[str, ...]:
-    """Lines that belong to the rig and not to a number."""
-    return unique(filter(None, (rig_view.rig.note or "",)))
 
 
 def frame(
