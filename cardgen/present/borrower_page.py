@@ -12,6 +12,9 @@ from cardgen.present.cards.lists import checklist
 from cardgen.present.history import Download, Revision, rows
 from cardgen.present.page import Fold, Item, Items, Page, Section
 from cardgen.present.report import keys, page_of, phones
+from cardgen.present.report_checks import OVER
+from cardgen.present.report_lists import spoken
+from cardgen.present.report_wiring import LEFT
 from cardgen.present.rig_view import RigView
 
 DO = (
@@ -29,6 +32,7 @@ DONT = (
     "Do not stand between vehicle and trailer while one of them can move.",
     "Do not tow another trailer or with another vehicle: these numbers hold for this pair only.",
 )
+ONLY = "Only what must never be left out; the whole list is on the page of the rig."
 SHOWN = (
     "Coupling and uncoupling, done once by myself",
     "Chains, plug, lights and breakaway",
@@ -38,7 +42,7 @@ SHOWN = (
 )
 """What was shown, a tick each [-]."""
 TOLD = 3
-"""Lines of the verdict that a borrower is told [-]; over limits are all told."""
+"""Lines of the verdict that a borrower is told where no limit is exceeded [-]."""
 
 
 def build_borrower_page(
@@ -52,14 +56,14 @@ def build_borrower_page(
     """
     say = rig_view.say
     told = report_checks.verdict(rig_view, owner=False)
-    lines = told.lines if told.level == "over" else told.lines[:TOLD]
+    lines = told.lines[: OVER if told.level == "over" else TOLD]
     cases = tuple(_case(rig_view))
     found = rig_view.checklist
     parts = (
-        ("leaving", "Before leaving", for_departure(found, tier=0), "Only what must never be left out; the whole list is on the page of the rig."),
-        ("arrival", "On arrival", for_arrival(found, tier=0), ""),
-        ("emergency", "When something goes wrong", for_emergency(found, tier=1), ""),
-    )  # fmt: skip
+        ("leaving", "Before leaving", for_departure(found, tier=0)),
+        ("arrival", "On arrival", for_arrival(found, tier=0)),
+    )
+    events = spoken(for_emergency(found, tier=1))
     sections = (
         Section("home", "Verdict", (Banner(told.level, told.title, lines), keys(rig_view))),
         Section("call", "Whom to call", (phones(rig_view),)),
@@ -67,17 +71,23 @@ def build_borrower_page(
         Section("dont", "Do not", (Items(tuple(Item(say(text)) for text in DONT)),)),
         Section("cases", "Loading cases", (Table("", (), cases),)),
         *(
-            Section(name, title, (checklist(rig_view, lists, "", short=True),), hint=hint, tool="trip")
-            for name, title, lists, hint in parts
+            Section(name, title, (checklist(rig_view, lists, "", short=True),), hint=ONLY, tool="trip")
+            for name, title, lists in parts
             if lists
         ),
+        Section("emergency", "When something goes wrong", events),
         Section("confirm", "Was shown to me", (_shown(rig_view),), tool="confirm"),
         Section(
             "back",
             "Out and back",
             (
                 Note("Write it down together, once when the rig leaves and once when it comes back."),
-                Table("", ("What", "Out", "Back"), tuple((line, "", "") for line in hand_back(rig_view))),
+                Table(
+                    "",
+                    ("What", "Out", "Back"),
+                    tuple((line, "", "") for line in hand_back(rig_view)),
+                    align=LEFT,
+                ),
                 Sign("", ("Borrower, name and signature", "Owner, name and signature", "Date")),
             ),
         ),

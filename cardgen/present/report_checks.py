@@ -51,7 +51,9 @@ def verdict(rig_view: RigView, *, owner: bool = True) -> Banner:
     over = rig_view.outcome(Outcome.OVER)
     close = [f for f in rig_view.outcome(Outcome.CLOSE) if not pieces.aging(f)]
     for found, most, word in ((over, OVER, "over"), (close, NAMED, "close")):
-        lines += [(_why(rig_view, f), f"workings.html#{anchor(f.code)}") for f in found[:most]]
+        lines += [
+            (_why(rig_view, f, upper_first(word)), f"workings.html#{anchor(f.code)}") for f in found[:most]
+        ]
         if found[most:]:
             lines.append((f"And {len(found) - most} more {word}", "workings.html#checks"))
     become = pieces.becoming(rig_view)
@@ -125,11 +127,13 @@ def _brief(one: Item) -> Item:
     return replace(one, note=f"for {many}")
 
 
-def _why(rig_view: RigView, finding: Finding) -> str:
+def _why(rig_view: RigView, finding: Finding, word: str) -> str:
     if on_route(finding):
         return rig_view.say(f"Not allowed on this route: {finding.title}")
-    title = upper_first(rig_view.say(short(finding.code, finding.title)))
-    return f"{title}: {rig_view.say(rig_view.formatter.verdict(finding) or summary(rig_view, finding))}"
+    title = rig_view.say(short(finding.code, finding.title))
+    return (
+        f"{word}: {title}, {rig_view.say(rig_view.formatter.verdict(finding) or summary(rig_view, finding))}"
+    )
 
 
 def upper_first(text: str) -> str:

@@ -8,7 +8,7 @@ from cardgen.present.format import NOT_CHECKED
 from cardgen.present.page import PageBlock, PinRow, PlugDrawing
 from cardgen.present.rig_view import RigView
 
-LEFT: tuple[Align, ...] = ("left", "left")
+LEFT: tuple[Align, ...] = ("left", "left", "left")
 
 
 def brakes(rig_view: RigView) -> tuple[PageBlock, ...]:

@@ -75,7 +75,7 @@ def test_nearly_every_text_takes_a_payload() -> None:
 @each("name", PAYLOADS)
 def test_no_element_attribute_or_script_is_made_of_it(name: str) -> None:
     _, made = bad(name)
-    assert set(made) == {"index.html", "borrower.html", "all index.html", *KINDS}
+    assert set(made) == {*PAGES, "all index.html", *KINDS}
     for page, text in made.items():
         here, there = anatomy(text), good()[page]
         assert here.scripts == there.scripts, page
@@ -122,12 +122,12 @@ def test_it_opens_and_fetches_nothing(name: str) -> None:
 @each("name", PAYLOADS)
 def test_people_read_it_as_it_was_written(name: str) -> None:
     found, made = bad(name)
-    report = anatomy(made["index.html"])
+    report = anatomy("".join(made[page] for page in PAGES))
     everything = dense(report.text)
     seen = [text for text in found.put.values() if dense(text) in everything]
     assert len(seen) > len(found.put) // 3, f"{len(seen)} of {len(found.put)}"
     nickname = found.put["Wee Bothy"]
-    for page in ("index.html", "borrower.html", "all index.html", "glovebox-card"):
+    for page in (*PAGES, "all index.html", "glovebox-card"):
         assert nickname in anatomy(made[page]).text, page
     for page, text in made.items():
         assert SUM not in text or SUM in good()[page].text, page

@@ -521,6 +521,7 @@ def test_print_shows_the_open_view_and_few_pages(browser: Browser, site: Site, t
         page.goto(site.file("wren/workings.html"))
         page.evaluate("window.dispatchEvent(new Event('beforeprint'))")
         assert page.locator("details[open]").count() == 0  # only when asked for
+        page.emulate_media(media="screen")
         page.evaluate("window.print = () => {}")
         page.locator("#f-print").click()
         assert page.locator("details:not([open])").count() == 0
