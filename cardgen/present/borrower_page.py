@@ -10,7 +10,7 @@ from cardgen.present.blocks import Banner, CheckLine, ChecklistBlock, CheckPhase
 from cardgen.present.cards.borrower import hand_back
 from cardgen.present.cards.lists import checklist
 from cardgen.present.history import Download, Revision, rows
-from cardgen.present.page import Fold, Item, Items, Page, Section
+from cardgen.present.page import Fold, Item, Items, Page, PageSection
 from cardgen.present.report import keys, page_of, phones
 from cardgen.present.report_checks import OVER
 from cardgen.present.report_lists import spoken
@@ -65,19 +65,19 @@ def build_borrower_page(
     )
     events = spoken(for_emergency(found, tier=1))
     sections = (
-        Section("home", "Verdict", (Banner(told.level, told.title, lines), keys(rig_view))),
-        Section("call", "Whom to call", (phones(rig_view),)),
-        Section("do", "Do", (Items(tuple(Item(say(text)) for text in DO)),)),
-        Section("dont", "Do not", (Items(tuple(Item(say(text)) for text in DONT)),)),
-        Section("cases", "Loading cases", (Table("", (), cases),)),
+        PageSection("home", "Verdict", (Banner(told.level, told.title, lines), keys(rig_view))),
+        PageSection("call", "Whom to call", (phones(rig_view),)),
+        PageSection("do", "Do", (Items(tuple(Item(say(text)) for text in DO)),)),
+        PageSection("dont", "Do not", (Items(tuple(Item(say(text)) for text in DONT)),)),
+        PageSection("cases", "Loading cases", (Table("", (), cases),)),
         *(
-            Section(name, title, (checklist(rig_view, lists, "", short=True),), hint=ONLY, tool="trip")
+            PageSection(name, title, (checklist(rig_view, lists, "", short=True),), hint=ONLY, tool="trip")
             for name, title, lists in parts
             if lists
         ),
-        Section("emergency", "When something goes wrong", events),
-        Section("confirm", "Was shown to me", (_shown(rig_view),), tool="confirm"),
-        Section(
+        PageSection("emergency", "When something goes wrong", events),
+        PageSection("confirm", "Was shown to me", (_shown(rig_view),), tool="confirm"),
+        PageSection(
             "back",
             "Out and back",
             (
@@ -91,7 +91,7 @@ def build_borrower_page(
                 Sign("", ("Borrower, name and signature", "Owner, name and signature", "Date")),
             ),
         ),
-        Section("more", "This page", (Fold("Revision history", (Items(rows(history, downloads)),)),)),
+        PageSection("more", "This page", (Fold("Revision history", (Items(rows(history, downloads)),)),)),
     )
     return page_of(rig_view, "borrower", "For the borrower", sections, history, downloads, views=False)
 

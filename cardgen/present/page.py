@@ -140,7 +140,7 @@ PageBlock = Block | Items | Fold | Working | PlugDrawing | WhatIf
 
 
 @dataclass(frozen=True, slots=True)
-class Section:
+class PageSection:
     """One view of a page, or a part of it where a page has no views.
 
     Args:
@@ -188,11 +188,11 @@ class Page:
     language: str
     revision: str
     date: str
-    sections: tuple[Section, ...]
+    sections: tuple[PageSection, ...]
     foot: tuple[str, ...] = ()
     data: dict[str, Any] = field(default_factory=dict)
     views: bool = True
 
-    def section(self, name: str) -> Section | None:
+    def section(self, name: str) -> PageSection | None:
         """Return a section by its id; None when the rig has no such thing."""
         return next((one for one in self.sections if one.id == name), None)

@@ -26,7 +26,7 @@ from cardgen.present.cards.lists import checklist, removed
 from cardgen.present.format import NOT_CHECKED
 from cardgen.present.glossary import glossary
 from cardgen.present.history import Download, Revision, currency, rows
-from cardgen.present.page import Fold, Item, Items, Page, PageBlock, Section
+from cardgen.present.page import Fold, Item, Items, Page, PageBlock, PageSection
 from cardgen.present.rig_view import RigView
 from cardgen.present.whatif import what_if
 
@@ -66,7 +66,7 @@ def page_of(
     rig_view: RigView,
     name: str,
     what: str,
-    sections: Iterable[Section],
+    sections: Iterable[PageSection],
     history: Sequence[Revision],
     downloads: Sequence[Download],
     *,
@@ -104,14 +104,16 @@ def _with_menus(page: Page, now: Sequence[str], more: Sequence[Item] = ()) -> Pa
     return replace(page, sections=(replace(first, blocks=(*first.blocks, *menus)), *rest))
 
 
-def menu(sections: Iterable[Section], title: str = "") -> Items:
+def menu(sections: Iterable[PageSection], title: str = "") -> Items:
     """Big lines that lead to sections."""
     return Items(tuple(Item(s.title, s.about, href=f"#{s.id}") for s in sections), title, "menu")
 
 
-def use(rig_view: RigView, history: Sequence[Revision], downloads: Sequence[Download]) -> tuple[Section, ...]:
+def use(
+    rig_view: RigView, history: Sequence[Revision], downloads: Sequence[Download]
+) -> tuple[PageSection, ...]:
     """What a person who tows needs: verdict, numbers, and a view for each thing to do."""
-    home = Section("home", "Verdict", (report_checks.verdict(rig_view), keys(rig_view)))
+    home = PageSection("home", "Verdict", (report_checks.verdict(rig_view), keys(rig_view)))
     return (
         home,
         *departure(rig_view),
@@ -127,12 +129,12 @@ def use(rig_view: RigView, history: Sequence[Revision], downloads: Sequence[Down
         lend(),
         keep(rig_view),
         cards(downloads),
-        Section("cautions", "Cautions", (report_lists.cautions(rig_view),), "read them once"),
-        Section("revisions", "Revision history", (Items(rows(history, downloads)),)),
+        PageSection("cautions", "Cautions", (report_lists.cautions(rig_view),), "read them once"),
+        PageSection("revisions", "Revision history", (Items(rows(history, downloads)),)),
     )
 
 
-def check(rig_view: RigView) -> tuple[Section, ...]:
+def check(rig_view: RigView) -> tuple[PageSection, ...]:
     """What a person who loads needs: what governs, what if, cases, fillings, what is not checked."""
     bars = report_checks.governs(rig_view)
     governs: tuple[PageBlock, ...] = (*((bars,) if bars else ()), *report_checks.allowed(rig_view))
@@ -140,16 +142,20 @@ def check(rig_view: RigView) -> tuple[Section, ...]:
     what = what_if(rig_view)
     laws = tuple(map(Item, pieces.not_covered(rig_view)))
     found = (
-        Section("home", "Verdict", (report_checks.verdict(rig_view, owner=False),)),
+        PageSection("home", "Verdict", (report_checks.verdict(rig_view, owner=False),)),
         report_scale.remedies(rig_view),
-        Section("governs", "What governs", governs, least) if governs else None,
-        Section("what-if", "What if", (what,), "move water, gas, cargo and people") if what else None,
+        PageSection("governs", "What governs", governs, least) if governs else None,
+        PageSection("what-if", "What if", (what,), "move water, gas, cargo and people") if what else None,
         report_cases.cases(rig_view),
         report_scale.envelope(rig_view),
         report_checks.open_ends(rig_view),
-        Section("places", "Road rules not covered", (Items(laws),), "ask the authority") if laws else None,
-        Section("why-tires", rig_view.say("Tires"), report_gear.tires(rig_view), "load, rating and reasons"),
-        Section(
+        PageSection("places", "Road rules not covered", (Items(laws),), "ask the authority")
+        if laws
+        else None,
+        PageSection(
+            "why-tires", rig_view.say("Tires"), report_gear.tires(rig_view), "load, rating and reasons"
+        ),
+        PageSection(
             "brakes", "Brakes and lamps", report_wiring.brakes(rig_view), "what is fitted, what the law asks"
         ),
         report_scale.weighings(rig_view),
@@ -160,15 +166,17 @@ def check(rig_view: RigView) -> tuple[Section, ...]:
     return tuple(one for one in found if one is not None)
 
 
-def workings(rig_view: RigView) -> tuple[Section, ...]:
+def workings(rig_view: RigView) -> tuple[PageSection, ...]:
     """Every number with formula, terms and source; every line with its reason; the words of the trade."""
     labels = report_wiring.labels(rig_view)
     return (
-        Section("checks", "Every check, opened to its numbers", report_checks.groups(rig_view), tool="find"),
-        *((Section("labels", labels.title, (replace(labels, title=""),)),) if labels else ()),
-        Section("intervals", "Dates and intervals", (report_cases.due(rig_view),)),
-        Section("reasons", "Why each line is on the list", report_lists.reasons(rig_view)),
-        Section("glossary", "Words of the trade", (Items(glossary(rig_view), style="words"),)),
+        PageSection(
+            "checks", "Every check, opened to its numbers", report_checks.groups(rig_view), tool="find"
+        ),
+        *((PageSection("labels", labels.title, (replace(labels, title=""),)),) if labels else ()),
+        PageSection("intervals", "Dates and intervals", (report_cases.due(rig_view),)),
+        PageSection("reasons", "Why each line is on the list", report_lists.reasons(rig_view)),
+        PageSection("glossary", "Words of the trade", (Items(glossary(rig_view), style="words"),)),
     )
 
 
@@ -210,7 +218,7 @@ def _vehicle_pressures(rig_view: RigView) -> str:
 
 def _listed(
     rig_view: RigView, name: str, title: str, phases: Sequence[PhaseList], above: tuple[PageBlock, ...] = ()
-) -> tuple[Section, ...]:
+) -> tuple[PageSection, ...]:
     """A view that leads to a view for each list."""
     made = report_lists.lists(rig_view, phases, name)
     if not made:
@@ -219,20 +227,20 @@ def _listed(
         len(phase.lines) for one in made for block in one.blocks for phase in getattr(block, "phases", ())
     )
     about = f"{len(made)} list{'s' if len(made) > 1 else ''}, {count} lines"
-    first = Section(
+    first = PageSection(
         name, title, (*above, menu(made)), about, "In this order. One list at a time.", tool="trip"
     )
     return (first, *made)
 
 
-def departure(rig_view: RigView) -> tuple[Section, ...]:
+def departure(rig_view: RigView) -> tuple[PageSection, ...]:
     """Everything before the wheels roll, with what the owner left out."""
     left_out = tuple(Note(text) for text in removed(rig_view))
-    above = (*pieces.stop(rig_view), *left_out)
+    above: tuple[PageBlock, ...] = (*pieces.stop(rig_view), *left_out)
     return _listed(rig_view, "departure", "Before you drive off", for_departure(rig_view.checklist), above)
 
 
-def tires(rig_view: RigView) -> Section:
+def tires(rig_view: RigView) -> PageSection:
     """Pressures to set, and behind each what it carries and how it reads in heat and cold."""
     about = f"trailer {rig_view.shown('pressure_trailer')} · vehicle {_vehicle_pressures(rig_view)}"
     strip = report_gear.strip(rig_view, "trailer")
@@ -243,10 +251,10 @@ def tires(rig_view: RigView) -> Section:
         *((strip,) if strip else ()),
         Items((more,), style="menu"),
     )
-    return Section("tires", rig_view.say("Tires"), blocks, about)
+    return PageSection("tires", rig_view.say("Tires"), blocks, about)
 
 
-def hitch(rig_view: RigView) -> Section:
+def hitch(rig_view: RigView) -> PageSection:
     """Ball, mount, heights, chains; the plug behind a line."""
     plugs = report_wiring.plugs(rig_view)
     wiring = (Fold("Which pin does what", plugs, "plug"),) if plugs else ()
@@ -254,12 +262,12 @@ def hitch(rig_view: RigView) -> Section:
     about = (
         f"ball {rig_view.formatter.ball(coupler.si)}, heights, plug" if coupler else "heights, ratings, plug"
     )
-    return Section(
+    return PageSection(
         "hitch", "Hitch up", (*pieces.stop(rig_view), *report_gear.hitch(rig_view), *wiring), about
     )
 
 
-def aboard(rig_view: RigView) -> Section:
+def aboard(rig_view: RigView) -> PageSection:
     """The ends to keep the tongue weight between, what would spoil it, room left."""
     become = tuple(map(Item, map(rig_view.say, pieces.becoming(rig_view))))
     blocks: list[PageBlock] = [*pieces.stop(rig_view)]
@@ -267,30 +275,30 @@ def aboard(rig_view: RigView) -> Section:
     blocks += [Items(become, "What would spoil it")] if become else []
     blocks.append(report_cases.room(rig_view))
     more = Item("Try another filling", "what if", href="check.html#what-if")
-    return Section(
+    return PageSection(
         "loading", "Loading", (*blocks, Items((more,), style="menu")), "how much more may go where"
     )
 
 
-def stops(rig_view: RigView) -> Section:
+def stops(rig_view: RigView) -> PageSection:
     """What is looked at on the way."""
     phases = [phase for phase in for_road(rig_view.checklist) if phase.key != "on_the_road"]
     first = rig_view.texts.get("first_stop")
     about = rig_view.say(f"the first after {first}") if first else "first stop, fuel stop"
-    return Section(
+    return PageSection(
         "stops", "At every stop", (checklist(rig_view, phases, "", short=True),), about, tool="trip"
     )
 
 
-def emergency(rig_view: RigView) -> Section:
+def emergency(rig_view: RigView) -> PageSection:
     """Whom to call, then what to do, life in danger first; read, not ticked."""
     drills = report_lists.spoken(for_emergency(rig_view.checklist))
-    return Section(
+    return PageSection(
         "emergency", "When something goes wrong", (phones(rig_view), *drills), "also to learn by heart"
     )
 
 
-def driving(rig_view: RigView) -> Section:
+def driving(rig_view: RigView) -> PageSection:
     """How to drive with it, what to do when it happens left to ``emergency``."""
     known = {line.id for phase in for_emergency(rig_view.checklist) for line in phase.items}
     phases = [
@@ -298,7 +306,7 @@ def driving(rig_view: RigView) -> Section:
         for phase in for_road(rig_view.checklist)
         if phase.key == "on_the_road"
     ]
-    return Section("driving", "While driving", report_lists.spoken(phases), "read it before you leave")
+    return PageSection("driving", "While driving", report_lists.spoken(phases), "read it before you leave")
 
 
 def phones(rig_view: RigView) -> Items:
@@ -311,30 +319,32 @@ def phones(rig_view: RigView) -> Items:
     return Items(tuple(rows), style="menu")
 
 
-def call(rig_view: RigView) -> Section:
+def call(rig_view: RigView) -> PageSection:
     """Whom to call."""
     names = ", ".join(one.who for one in rig_view.rig.contacts)
-    return Section("call", "Whom to call", (phones(rig_view),), names or "nobody is named in the rig file")
+    return PageSection(
+        "call", "Whom to call", (phones(rig_view),), names or "nobody is named in the rig file"
+    )
 
 
-def _due(rig_view: RigView) -> tuple[Section, ...]:
+def _due(rig_view: RigView) -> tuple[PageSection, ...]:
     found = report_cases.due(rig_view)
     found = replace(found, rows=tuple(replace(row, note="") for row in found.rows))
     count = sum(row.level == "close" for row in found.rows)
     hint = "As of the day this page was made; with its script, as of today on this phone."
     about = f"{count} due" if count else "nothing due"
-    return (Section("due", "What is due", (found,), about, hint),) if found.rows else ()
+    return (PageSection("due", "What is due", (found,), about, hint),) if found.rows else ()
 
 
-def lend() -> Section:
+def lend() -> PageSection:
     """The way to the borrower's page."""
     item = Item(
         "Page for a borrower", "two printed pages at most, with a yes to hand back", href="borrower.html"
     )
-    return Section("lend", "Lend it", (Items((item,), style="menu"),), "a page for the borrower")
+    return PageSection("lend", "Lend it", (Items((item,), style="menu"),), "a page for the borrower")
 
 
-def keep(rig_view: RigView) -> Section:
+def keep(rig_view: RigView) -> PageSection:
     """How to have this page where there is no network."""
     proof = rig_view.shown("tongue_weight_max")
     seen = f"If you see {proof}" if proof != NOT_CHECKED else f"If you see {rig_view.rig.nickname}"
@@ -344,10 +354,10 @@ def keep(rig_view: RigView) -> Section:
         NumberedLine("3", f"Switch to flight mode and open the kept file. {seen}, you are done.", "Try it."),
     )  # fmt: skip
     more = "The kept page knows that it is a copy and says how old it is. Ticks stay where they were made."
-    return Section("keep", "Keep it on this phone", (Steps("", steps), Paragraph(more)), "for where there is no network", tool="keep")  # fmt: skip
+    return PageSection("keep", "Keep it on this phone", (Steps("", steps), Paragraph(more)), "for where there is no network", tool="keep")  # fmt: skip
 
 
-def cards(downloads: Sequence[Download]) -> Section:
+def cards(downloads: Sequence[Download]) -> PageSection:
     """The cards on offer."""
     made = tuple(
         Item(
@@ -360,5 +370,5 @@ def cards(downloads: Sequence[Download]) -> Section:
     about = f"{len(made)} card{'s' if len(made) != 1 else ''}"
     hint = "A printed card is current when its revision is at least the one named here."
     if not made:
-        return Section("cards", "Cards to print", (Paragraph("No cards lie beside this page."),), about)
-    return Section("cards", "Cards to print", (Items(made),), about, hint)
+        return PageSection("cards", "Cards to print", (Paragraph("No cards lie beside this page."),), about)
+    return PageSection("cards", "Cards to print", (Items(made),), about, hint)

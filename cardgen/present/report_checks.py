@@ -14,7 +14,7 @@ from cardgen.present.asking import bare, waiting
 from cardgen.present.blocks import Banner, Bar, Bars, Heading, Note, Table
 from cardgen.present.cards import pieces
 from cardgen.present.cards.short import short
-from cardgen.present.page import Fold, Item, Items, PageBlock, Section, WorkedNumber, Working
+from cardgen.present.page import Fold, Item, Items, PageBlock, PageSection, WorkedNumber, Working
 from cardgen.present.rig_view import LEVELS, RigView, unique
 from cardgen.tables.law import place_words
 
@@ -100,7 +100,7 @@ def missing(rig_view: RigView) -> tuple[Item, ...]:
     )
 
 
-def open_ends(rig_view: RigView) -> Section | None:
+def open_ends(rig_view: RigView) -> PageSection | None:
     """What to measure or read next; None when nothing is missing."""
     found = missing(rig_view)
     waited = [_brief(one) for one in found if one.lines]
@@ -119,7 +119,7 @@ def open_ends(rig_view: RigView) -> Section | None:
         blocks.append(Fold(f"{many}{'them' if len(quiet) > 1 else 'it'} now", (Items(quiet),)))
     hint = "Nothing is guessed: what is not known is not checked. What opens the most checks comes first."
     about = f"{len(waited)} thing{'s' if len(waited) != 1 else ''} to read or measure"
-    return Section("missing", "What to measure or read next", tuple(blocks), about, hint)
+    return PageSection("missing", "What to measure or read next", tuple(blocks), about, hint)
 
 
 def _brief(one: Item) -> Item:

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Literal
 
 from cardgen.checklist.types import Line, PhaseList
-from cardgen.present.blocks import Caution, Cautions, ChecklistBlock, Note, NumberedLine, Steps
+from cardgen.present.blocks import Caution, Cautions, ChecklistBlock, Note, NumberedLine, Signal, Steps
 from cardgen.present.cards.lists import checklist
-from cardgen.present.page import Fold, Item, Items, PageBlock, Section
+from cardgen.present.page import Fold, Item, Items, PageBlock, PageSection
 from cardgen.present.rig_view import RigView
 
-USUAL = (
+USUAL: tuple[tuple[Signal | Literal[""], str], ...] = (
     ("WARNING", "Chock the wheels on both sides before coupling or uncoupling; a rolling trailer can kill."),
     ("WARNING", "Never stand between vehicle and trailer while one of them can move."),
     ("WARNING", "Computed is not weighed: put the loaded rig on a scale before trusting a narrow margin."),
@@ -30,7 +31,7 @@ def cautions(rig_view: RigView) -> Cautions:
     return Cautions("", tuple(Caution(signal, rig_view.say(text)) for signal, text in USUAL))
 
 
-def lists(rig_view: RigView, phases: Sequence[PhaseList], up: str) -> tuple[Section, ...]:
+def lists(rig_view: RigView, phases: Sequence[PhaseList], up: str) -> tuple[PageSection, ...]:
     """One view for each phase, in the words of the cards, in order.
 
     Args:
@@ -43,7 +44,7 @@ def lists(rig_view: RigView, phases: Sequence[PhaseList], up: str) -> tuple[Sect
         f"{up}-{phase.key.replace('_', '-')}" for phase in phases if len(phase.of("ban")) < len(phase.items)
     ]
     return tuple(
-        Section(
+        PageSection(
             name,
             phase.title,
             (_one(made, number),),

@@ -172,7 +172,7 @@ def rig_page(view: Page, env: SandboxedEnvironment) -> bytes:
     """Write one page of a rig as one HTML file."""
     return _page(
         env,
-        "report/page.html.j2",
+        "report/report.html.j2",
         ("report.css", "page.js", *MORE.get(view.name, ())),
         view=view,
         title=f"{view.nickname}: {view.what.lower()}",

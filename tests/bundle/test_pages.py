@@ -48,7 +48,7 @@ def test_what_was_built_before_leaves_no_trace_in_the_output(tmp_path: Path) -> 
 def test_cards_that_are_not_made_now_stay_current(tmp_path: Path) -> None:
     """A page of a partial build, or of one without PDFs, knows every card that the ledger holds current."""
     write(tmp_path, "plover")
-    page = tmp_path / "build" / "plover" / "index.html"
+    page = tmp_path / "build" / "plover" / "use.html"
     build(tmp_path, "--html-only")
     known = card_data(page)
     assert len(known) >= 4

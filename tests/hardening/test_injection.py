@@ -48,6 +48,7 @@ PAYLOADS = {
     "markup": "[bold red]x[/bold red][link=https://evil.example]y[/link][/]",
     "yaml": "!!python/object:os.system *a &b |> --- # %YAML",
 }
+PAGES = ("index.html", "use.html", "check.html", "workings.html", "borrower.html")
 SUM = "101083"  # 271 * 373, should a template or a shell ever have worked it out
 REFUSED_BY_NATURE = 25
 """Most texts of the full rig that must be one of a list or of a form, such as ids of items [-]."""
@@ -111,7 +112,7 @@ def test_it_opens_and_fetches_nothing(name: str) -> None:
         here = anatomy(text)
         for address in here.addresses:
             assert re.match(
-                r"(#[a-z0-9-]*$|(\.\./)?[a-z0-9-]+(/[a-z0-9-]+)?(\.html|\.pdf)?(#|\?|$)|data:image/svg\+xml,)",
+                r"(#[a-z0-9-]*$|(\.\./)?[a-z0-9-]+(/[a-z0-9-]+)?(\.html|\.pdf)?(#|\?|$)|data:image/svg\+xml,|tel:\+?\d+$)",
                 address,
             ), f"{page}: {address}"
         for style in here.styles:

@@ -171,7 +171,7 @@ def test_links_do_not_lead_out_of_the_folder(
         environment.cache_clear()
         code = main(["build", "--date", DAY, "--html-only"])
         said = capsys.readouterr()
-        page = workspace.parent / "build" / "plover" / "index.html"
+        page = workspace.parent / "build" / "plover" / "use.html"
         text = page.read_text("utf-8") if page.exists() else ""
         refused = code == 3 and "out of the folder of the templates" in said.err and not text
         good = code == 0 and "OUR OWN" in text if kind == "inside" else refused

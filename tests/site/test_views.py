@@ -51,22 +51,22 @@ ALL = (*DEMOS, "gaps", "full", "over", "hostile")
 def test_every_finding_is_on_the_workings_once(name: str) -> None:
     findings = shed.rig_view(name).findings
     checks = [one for one in shed.blocks(shed.pages(name)["workings"], "checks") if isinstance(one, Fold)]
-    codes = [dict(rows(one))["Code"] for one in checks]
+    codes = [rows(one)["Code"] for one in checks]
     assert sorted(codes) == sorted(f.code for f in findings)
     assert len({one.id for one in checks}) == len(checks)
     by_code = {f.code: f for f in findings}
     for code, one in zip(codes, checks, strict=True):
         assert one.word == by_code[code].outcome.value
-        assert dict(rows(one))["Basis"]
-        assert dict(rows(one))["Source"]
+        assert rows(one)["Basis"]
+        assert rows(one)["Source"]
         if one.word == Outcome.NOT_CHECKED.value:
             assert one.said.startswith("not checked")
             assert one.said != "not checked" or any(isinstance(b, Items) for b in one.blocks)
 
 
-def rows(fold: Fold) -> list[tuple[str, ...]]:
+def rows(fold: Fold) -> dict[str, str]:
     """The pairs of a check."""
-    return [row for block in fold.blocks if isinstance(block, Table) for row in block.rows]
+    return {row[0]: row[1] for block in fold.blocks if isinstance(block, Table) for row in block.rows}
 
 
 def ids(page: Page) -> set[str]:

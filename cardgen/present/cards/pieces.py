@@ -152,7 +152,7 @@ def key_text(rig_view: RigView) -> str:
     """Verdict, date, key numbers and whom to call as plain text for a code without an address; the call goes
     first where it is too long.
     """
-    verdict = "DO NOT TOW" if rig_view.outcome(Outcome.OVER) else banner(rig_view, 0).level
+    verdict: str = "DO NOT TOW" if rig_view.outcome(Outcome.OVER) else banner(rig_view, 0).level
     verdict = NOT_CHECKED if verdict == "unknown" else verdict
     issue = f"r{rig_view.edition.revision} {rig_view.edition.day.isoformat()} {verdict}"
     rows: dict[str, list[str]] = {}
