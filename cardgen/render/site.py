@@ -28,7 +28,7 @@ from cardgen.render import figures
 from cardgen.render.env import TemplateFaultError, named_faults, source_of
 from cardgen.render.plug import plug_svg as plug_mark
 
-NARROW, WIDE, ONE = 92.0, 176.0, 108.0
+NARROW, WIDE, ONE = 92.0, 176.0, 100.0
 """Widths at which drawings are made: for phones, for larger screens, and for both [mm]."""
 LABEL_PT = 8.5
 """Type size of labels in drawings [pt]."""
