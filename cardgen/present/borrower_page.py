@@ -10,7 +10,7 @@ from cardgen.present.blocks import Banner, CheckLine, ChecklistBlock, CheckPhase
 from cardgen.present.cards.borrower import hand_back
 from cardgen.present.cards.lists import checklist
 from cardgen.present.history import Download, Revision, rows
-from cardgen.present.page import Fold, Item, Items, Page, PageSection
+from cardgen.present.page import Fold, Item, Items, Page, View
 from cardgen.present.report import keys, page_of, phones
 from cardgen.present.report_checks import OVER
 from cardgen.present.report_lists import spoken
@@ -65,19 +65,19 @@ def build_borrower_page(
     )
     events = spoken(for_emergency(found, tier=1))
     sections = (
-        PageSection("home", "Verdict", (Banner(told.level, told.title, lines), keys(rig_view))),
-        PageSection("call", "Whom to call", (phones(rig_view),)),
-        PageSection("do", "Do", (Items(tuple(Item(say(text)) for text in DO)),)),
-        PageSection("dont", "Do not", (Items(tuple(Item(say(text)) for text in DONT)),)),
-        PageSection("cases", "Loading cases", (Table("", (), cases),)),
+        View("home", "Verdict", (Banner(told.level, told.title, lines), keys(rig_view))),
+        View("call", "Whom to call", (phones(rig_view),)),
+        View("do", "Do", (Items(tuple(Item(say(text)) for text in DO)),)),
+        View("dont", "Do not", (Items(tuple(Item(say(text)) for text in DONT)),)),
+        View("cases", "Loading cases", (Table("", (), cases),)),
         *(
-            PageSection(name, title, (checklist(rig_view, lists, "", short=True),), hint=ONLY, tool="trip")
+            View(name, title, (checklist(rig_view, lists, "", short=True),), hint=ONLY, tool="trip")
             for name, title, lists in parts
             if lists
         ),
-        PageSection("emergency", "When something goes wrong", events),
-        PageSection("confirm", "Was shown to me", (_shown(rig_view),), tool="confirm"),
-        PageSection(
+        View("emergency", "When something goes wrong", events),
+        View("confirm", "Was shown to me", (_shown(rig_view),), tool="confirm"),
+        View(
             "back",
             "Out and back",
             (
@@ -91,7 +91,7 @@ def build_borrower_page(
                 Sign("", ("Borrower, name and signature", "Owner, name and signature", "Date")),
             ),
         ),
-        PageSection("more", "This page", (Fold("Revision history", (Items(rows(history, downloads)),)),)),
+        View("more", "This page", (Fold("Revision history", (Items(rows(history, downloads)),)),)),
     )
     return page_of(rig_view, "borrower", "For the borrower", sections, history, downloads, views=False)
 

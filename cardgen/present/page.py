@@ -60,7 +60,6 @@ class WorkedNumber:
 
     label: str
     value: str
-    origin: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +139,7 @@ PageBlock = Block | Items | Fold | Working | PlugDrawing | WhatIf
 
 
 @dataclass(frozen=True, slots=True)
-class PageSection:
+class View:
     """One view of a page, or a part of it where a page has no views.
 
     Args:
@@ -188,11 +187,11 @@ class Page:
     language: str
     revision: str
     date: str
-    sections: tuple[PageSection, ...]
+    sections: tuple[View, ...]
     foot: tuple[str, ...] = ()
     data: dict[str, Any] = field(default_factory=dict)
     views: bool = True
 
-    def section(self, name: str) -> PageSection | None:
+    def section(self, name: str) -> View | None:
         """Return a section by its id; None when the rig has no such thing."""
         return next((one for one in self.sections if one.id == name), None)

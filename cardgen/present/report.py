@@ -26,7 +26,7 @@ from cardgen.present.cards.lists import checklist, removed
 from cardgen.present.format import NOT_CHECKED
 from cardgen.present.glossary import glossary
 from cardgen.present.history import Download, Revision, currency, rows
-from cardgen.present.page import Fold, Item, Items, Page, PageBlock, PageSection
+from cardgen.present.page import Fold, Item, Items, Page, PageBlock, View
 from cardgen.present.rig_view import RigView
 from cardgen.present.whatif import what_if
 
@@ -54,9 +54,10 @@ def build_pages(
     known = tuple(history) or (Revision(rig_view.edition.revision, rig_view.edition.day),)
     checked = page_of(rig_view, "check", "Check", check(rig_view), known, downloads)
     used = page_of(rig_view, "use", "Use", use(rig_view, known, downloads), known, downloads)
+    lend = Item("Lend it", "a page for the borrower, and a yes to hand back", href="borrower.html")
     season = (Item(s.title, s.about, href="check.html#season") for s in checked.sections if s.id == "season")
     return (
-        _with_menus(used, NOW, tuple(season)),
+        _with_menus(used, NOW, (lend, *season)),
         _with_menus(checked, ()),
         page_of(rig_view, "workings", "Workings", workings(rig_view), known, downloads, views=False),
     )
@@ -66,7 +67,7 @@ def page_of(
     rig_view: RigView,
     name: str,
     what: str,
-    sections: Iterable[PageSection],
+    sections: Iterable[View],
     history: Sequence[Revision],
     downloads: Sequence[Download],
     *,
@@ -104,16 +105,14 @@ def _with_menus(page: Page, now: Sequence[str], more: Sequence[Item] = ()) -> Pa
     return replace(page, sections=(replace(first, blocks=(*first.blocks, *menus)), *rest))
 
 
-def menu(sections: Iterable[PageSection], title: str = "") -> Items:
+def menu(sections: Iterable[View], title: str = "") -> Items:
     """Big lines that lead to sections."""
     return Items(tuple(Item(s.title, s.about, href=f"#{s.id}") for s in sections), title, "menu")
 
 
-def use(
-    rig_view: RigView, history: Sequence[Revision], downloads: Sequence[Download]
-) -> tuple[PageSection, ...]:
+def use(rig_view: RigView, history: Sequence[Revision], downloads: Sequence[Download]) -> tuple[View, ...]:
     """What a person who tows needs: verdict, numbers, and a view for each thing to do."""
-    home = PageSection("home", "Verdict", (report_checks.verdict(rig_view), keys(rig_view)))
+    home = View("home", "Verdict", (report_checks.verdict(rig_view), keys(rig_view)))
     return (
         home,
         *departure(rig_view),
@@ -126,15 +125,14 @@ def use(
         call(rig_view),
         driving(rig_view),
         *_due(rig_view),
-        lend(),
         keep(rig_view),
         cards(downloads),
-        PageSection("cautions", "Cautions", (report_lists.cautions(rig_view),), "read them once"),
-        PageSection("revisions", "Revision history", (Items(rows(history, downloads)),)),
+        View("cautions", "Cautions", (report_lists.cautions(rig_view),), "read them once"),
+        View("revisions", "Revision history", (Items(rows(history, downloads)),)),
     )
 
 
-def check(rig_view: RigView) -> tuple[PageSection, ...]:
+def check(rig_view: RigView) -> tuple[View, ...]:
     """What a person who loads needs: what governs, what if, cases, fillings, what is not checked."""
     bars = report_checks.governs(rig_view)
     governs: tuple[PageBlock, ...] = (*((bars,) if bars else ()), *report_checks.allowed(rig_view))
@@ -142,20 +140,16 @@ def check(rig_view: RigView) -> tuple[PageSection, ...]:
     what = what_if(rig_view)
     laws = tuple(map(Item, pieces.not_covered(rig_view)))
     found = (
-        PageSection("home", "Verdict", (report_checks.verdict(rig_view, owner=False),)),
+        View("home", "Verdict", (report_checks.verdict(rig_view, owner=False),)),
         report_scale.remedies(rig_view),
-        PageSection("governs", "What governs", governs, least) if governs else None,
-        PageSection("what-if", "What if", (what,), "move water, gas, cargo and people") if what else None,
+        View("governs", "What governs", governs, least) if governs else None,
+        View("what-if", "What if", (what,), "move water, gas, cargo and people") if what else None,
         report_cases.cases(rig_view),
         report_scale.envelope(rig_view),
         report_checks.open_ends(rig_view),
-        PageSection("places", "Road rules not covered", (Items(laws),), "ask the authority")
-        if laws
-        else None,
-        PageSection(
-            "why-tires", rig_view.say("Tires"), report_gear.tires(rig_view), "load, rating and reasons"
-        ),
-        PageSection(
+        View("places", "Road rules not covered", (Items(laws),), "ask the authority") if laws else None,
+        View("why-tires", rig_view.say("Tires"), report_gear.tires(rig_view), "load, rating and reasons"),
+        View(
             "brakes", "Brakes and lamps", report_wiring.brakes(rig_view), "what is fitted, what the law asks"
         ),
         report_scale.weighings(rig_view),
@@ -166,17 +160,15 @@ def check(rig_view: RigView) -> tuple[PageSection, ...]:
     return tuple(one for one in found if one is not None)
 
 
-def workings(rig_view: RigView) -> tuple[PageSection, ...]:
+def workings(rig_view: RigView) -> tuple[View, ...]:
     """Every number with formula, terms and source; every line with its reason; the words of the trade."""
     labels = report_wiring.labels(rig_view)
     return (
-        PageSection(
-            "checks", "Every check, opened to its numbers", report_checks.groups(rig_view), tool="find"
-        ),
-        *((PageSection("labels", labels.title, (replace(labels, title=""),)),) if labels else ()),
-        PageSection("intervals", "Dates and intervals", (report_cases.due(rig_view),)),
-        PageSection("reasons", "Why each line is on the list", report_lists.reasons(rig_view)),
-        PageSection("glossary", "Words of the trade", (Items(glossary(rig_view), style="words"),)),
+        View("checks", "Every check, opened to its numbers", report_checks.groups(rig_view), tool="find"),
+        *((View("labels", labels.title, (replace(labels, title=""),)),) if labels else ()),
+        View("intervals", "Dates and intervals", (report_cases.due(rig_view),)),
+        View("reasons", "Why each line is on the list", report_lists.reasons(rig_view)),
+        View("glossary", "Words of the trade", (Items(glossary(rig_view), style="words"),)),
     )
 
 
@@ -218,29 +210,25 @@ def _vehicle_pressures(rig_view: RigView) -> str:
 
 def _listed(
     rig_view: RigView, name: str, title: str, phases: Sequence[PhaseList], above: tuple[PageBlock, ...] = ()
-) -> tuple[PageSection, ...]:
+) -> tuple[View, ...]:
     """A view that leads to a view for each list."""
     made = report_lists.lists(rig_view, phases, name)
     if not made:
         return ()
-    count = sum(
-        len(phase.lines) for one in made for block in one.blocks for phase in getattr(block, "phases", ())
-    )
+    count = sum(len(phase.items) - len(phase.of("ban")) for phase in phases)
     about = f"{len(made)} list{'s' if len(made) > 1 else ''}, {count} lines"
-    first = PageSection(
-        name, title, (*above, menu(made)), about, "In this order. One list at a time.", tool="trip"
-    )
+    first = View(name, title, (*above, menu(made)), about, "In this order. One list at a time.", tool="trip")
     return (first, *made)
 
 
-def departure(rig_view: RigView) -> tuple[PageSection, ...]:
+def departure(rig_view: RigView) -> tuple[View, ...]:
     """Everything before the wheels roll, with what the owner left out."""
     left_out = tuple(Note(text) for text in removed(rig_view))
     above: tuple[PageBlock, ...] = (*pieces.stop(rig_view), *left_out)
     return _listed(rig_view, "departure", "Before you drive off", for_departure(rig_view.checklist), above)
 
 
-def tires(rig_view: RigView) -> PageSection:
+def tires(rig_view: RigView) -> View:
     """Pressures to set, and behind each what it carries and how it reads in heat and cold."""
     about = f"trailer {rig_view.shown('pressure_trailer')} · vehicle {_vehicle_pressures(rig_view)}"
     strip = report_gear.strip(rig_view, "trailer")
@@ -251,10 +239,10 @@ def tires(rig_view: RigView) -> PageSection:
         *((strip,) if strip else ()),
         Items((more,), style="menu"),
     )
-    return PageSection("tires", rig_view.say("Tires"), blocks, about)
+    return View("tires", rig_view.say("Tires"), blocks, about)
 
 
-def hitch(rig_view: RigView) -> PageSection:
+def hitch(rig_view: RigView) -> View:
     """Ball, mount, heights, chains; the plug behind a line."""
     plugs = report_wiring.plugs(rig_view)
     wiring = (Fold("Which pin does what", plugs, "plug"),) if plugs else ()
@@ -262,12 +250,10 @@ def hitch(rig_view: RigView) -> PageSection:
     about = (
         f"ball {rig_view.formatter.ball(coupler.si)}, heights, plug" if coupler else "heights, ratings, plug"
     )
-    return PageSection(
-        "hitch", "Hitch up", (*pieces.stop(rig_view), *report_gear.hitch(rig_view), *wiring), about
-    )
+    return View("hitch", "Hitch up", (*pieces.stop(rig_view), *report_gear.hitch(rig_view), *wiring), about)
 
 
-def aboard(rig_view: RigView) -> PageSection:
+def aboard(rig_view: RigView) -> View:
     """The ends to keep the tongue weight between, what would spoil it, room left."""
     become = tuple(map(Item, map(rig_view.say, pieces.becoming(rig_view))))
     blocks: list[PageBlock] = [*pieces.stop(rig_view)]
@@ -275,30 +261,26 @@ def aboard(rig_view: RigView) -> PageSection:
     blocks += [Items(become, "What would spoil it")] if become else []
     blocks.append(report_cases.room(rig_view))
     more = Item("Try another filling", "what if", href="check.html#what-if")
-    return PageSection(
-        "loading", "Loading", (*blocks, Items((more,), style="menu")), "how much more may go where"
-    )
+    return View("loading", "Loading", (*blocks, Items((more,), style="menu")), "how much more may go where")
 
 
-def stops(rig_view: RigView) -> PageSection:
+def stops(rig_view: RigView) -> View:
     """What is looked at on the way."""
     phases = [phase for phase in for_road(rig_view.checklist) if phase.key != "on_the_road"]
     first = rig_view.texts.get("first_stop")
     about = rig_view.say(f"the first after {first}") if first else "first stop, fuel stop"
-    return PageSection(
-        "stops", "At every stop", (checklist(rig_view, phases, "", short=True),), about, tool="trip"
-    )
+    return View("stops", "At every stop", (checklist(rig_view, phases, "", short=True),), about, tool="trip")
 
 
-def emergency(rig_view: RigView) -> PageSection:
+def emergency(rig_view: RigView) -> View:
     """Whom to call, then what to do, life in danger first; read, not ticked."""
     drills = report_lists.spoken(for_emergency(rig_view.checklist))
-    return PageSection(
+    return View(
         "emergency", "When something goes wrong", (phones(rig_view), *drills), "also to learn by heart"
     )
 
 
-def driving(rig_view: RigView) -> PageSection:
+def driving(rig_view: RigView) -> View:
     """How to drive with it, what to do when it happens left to ``emergency``."""
     known = {line.id for phase in for_emergency(rig_view.checklist) for line in phase.items}
     phases = [
@@ -306,7 +288,7 @@ def driving(rig_view: RigView) -> PageSection:
         for phase in for_road(rig_view.checklist)
         if phase.key == "on_the_road"
     ]
-    return PageSection("driving", "While driving", report_lists.spoken(phases), "read it before you leave")
+    return View("driving", "While driving", report_lists.spoken(phases), "read it before you leave")
 
 
 def phones(rig_view: RigView) -> Items:
@@ -319,32 +301,22 @@ def phones(rig_view: RigView) -> Items:
     return Items(tuple(rows), style="menu")
 
 
-def call(rig_view: RigView) -> PageSection:
+def call(rig_view: RigView) -> View:
     """Whom to call."""
     names = ", ".join(one.who for one in rig_view.rig.contacts)
-    return PageSection(
-        "call", "Whom to call", (phones(rig_view),), names or "nobody is named in the rig file"
-    )
+    return View("call", "Whom to call", (phones(rig_view),), names or "nobody is named in the rig file")
 
 
-def _due(rig_view: RigView) -> tuple[PageSection, ...]:
+def _due(rig_view: RigView) -> tuple[View, ...]:
     found = report_cases.due(rig_view)
     found = replace(found, rows=tuple(replace(row, note="") for row in found.rows))
     count = sum(row.level == "close" for row in found.rows)
     hint = "As of the day this page was made; with its script, as of today on this phone."
     about = f"{count} due" if count else "nothing due"
-    return (PageSection("due", "What is due", (found,), about, hint),) if found.rows else ()
+    return (View("due", "What is due", (found,), about, hint),) if found.rows else ()
 
 
-def lend() -> PageSection:
-    """The way to the borrower's page."""
-    item = Item(
-        "Page for a borrower", "two printed pages at most, with a yes to hand back", href="borrower.html"
-    )
-    return PageSection("lend", "Lend it", (Items((item,), style="menu"),), "a page for the borrower")
-
-
-def keep(rig_view: RigView) -> PageSection:
+def keep(rig_view: RigView) -> View:
     """How to have this page where there is no network."""
     proof = rig_view.shown("tongue_weight_max")
     seen = f"If you see {proof}" if proof != NOT_CHECKED else f"If you see {rig_view.rig.nickname}"
@@ -354,10 +326,10 @@ def keep(rig_view: RigView) -> PageSection:
         NumberedLine("3", f"Switch to flight mode and open the kept file. {seen}, you are done.", "Try it."),
     )  # fmt: skip
     more = "The kept page knows that it is a copy and says how old it is. Ticks stay where they were made."
-    return PageSection("keep", "Keep it on this phone", (Steps("", steps), Paragraph(more)), "for where there is no network", tool="keep")  # fmt: skip
+    return View("keep", "Keep it on this phone", (Steps("", steps), Paragraph(more)), "for where there is no network", tool="keep")  # fmt: skip
 
 
-def cards(downloads: Sequence[Download]) -> PageSection:
+def cards(downloads: Sequence[Download]) -> View:
     """The cards on offer."""
     made = tuple(
         Item(
@@ -370,5 +342,5 @@ def cards(downloads: Sequence[Download]) -> PageSection:
     about = f"{len(made)} card{'s' if len(made) != 1 else ''}"
     hint = "A printed card is current when its revision is at least the one named here."
     if not made:
-        return PageSection("cards", "Cards to print", (Paragraph("No cards lie beside this page."),), about)
-    return PageSection("cards", "Cards to print", (Items(made),), about, hint)
+        return View("cards", "Cards to print", (Paragraph("No cards lie beside this page."),), about)
+    return View("cards", "Cards to print", (Items(made),), about, hint)

@@ -14,7 +14,7 @@ from cardgen.present.blocks import Note, Table
 from cardgen.present.cards.loading import amount, first_turned, where
 from cardgen.present.format import NOT_CHECKED, day_words
 from cardgen.present.levels import Level
-from cardgen.present.page import Item, Items, PageSection
+from cardgen.present.page import Item, Items, View
 from cardgen.present.report_checks import upper_first
 from cardgen.present.report_drawings import band
 from cardgen.present.rig_view import RigView
@@ -46,7 +46,7 @@ ABOARD = (
 )
 
 
-def cases(rig_view: RigView) -> PageSection:
+def cases(rig_view: RigView) -> View:
     """Set the loading cases side by side: what is aboard, what it weighs."""
     names = tuple(c.name for c in rig_view.rig.cases)
     widths = (1.6, *(1.0 for _ in names))
@@ -66,7 +66,7 @@ def cases(rig_view: RigView) -> PageSection:
     gauge = band(rig_view)
     blocks = (*((gauge,) if gauge is not None else ()), loaded, weights, *said)
     title = "The loading case" if len(names) == 1 else f"The {len(names)} loading cases side by side"
-    return PageSection("cases", title, blocks, "what is aboard, what it weighs")
+    return View("cases", title, blocks, "what is aboard, what it weighs")
 
 
 def room(rig_view: RigView) -> Table:

@@ -14,7 +14,7 @@ from cardgen.present.asking import bare, waiting
 from cardgen.present.blocks import Banner, Bar, Bars, Heading, Note, Table
 from cardgen.present.cards import pieces
 from cardgen.present.cards.short import short
-from cardgen.present.page import Fold, Item, Items, PageBlock, PageSection, WorkedNumber, Working
+from cardgen.present.page import Fold, Item, Items, PageBlock, View, WorkedNumber, Working
 from cardgen.present.rig_view import LEVELS, RigView, unique
 from cardgen.tables.law import place_words
 
@@ -100,7 +100,7 @@ def missing(rig_view: RigView) -> tuple[Item, ...]:
     )
 
 
-def open_ends(rig_view: RigView) -> PageSection | None:
+def open_ends(rig_view: RigView) -> View | None:
     """What to measure or read next; None when nothing is missing."""
     found = missing(rig_view)
     waited = [_brief(one) for one in found if one.lines]
@@ -119,7 +119,7 @@ def open_ends(rig_view: RigView) -> PageSection | None:
         blocks.append(Fold(f"{many}{'them' if len(quiet) > 1 else 'it'} now", (Items(quiet),)))
     hint = "Nothing is guessed: what is not known is not checked. What opens the most checks comes first."
     about = f"{len(waited)} thing{'s' if len(waited) != 1 else ''} to read or measure"
-    return PageSection("missing", "What to measure or read next", tuple(blocks), about, hint)
+    return View("missing", "What to measure or read next", tuple(blocks), about, hint)
 
 
 def _brief(one: Item) -> Item:
@@ -308,7 +308,7 @@ def working(rig_view: RigView, figure: Figure) -> Working:
     """Write formula, numbers and result of a figure."""
     show = rig_view.formatter
     numbers = tuple(
-        WorkedNumber(rig_view.say(t.label), signed(rig_view, t.value, t.kind, index), t.path)
+        WorkedNumber(rig_view.say(t.label), signed(rig_view, t.value, t.kind, index))
         for index, t in enumerate(figure.terms)
     )
     spread = f"± {show.value(figure.expanded, figure.kind)}" if figure.u else ""

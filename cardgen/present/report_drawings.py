@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from cardgen.present import drawings
 from cardgen.present.blocks import Drawing
-from cardgen.present.page import PageSection
+from cardgen.present.page import View
 from cardgen.present.rig_view import RigView
 
 
-def rig_drawings(rig_view: RigView) -> PageSection | None:
+def rig_drawings(rig_view: RigView) -> View | None:
     """Draw the rig as far as its lengths are known; None when they are not."""
     found: list[Drawing] = []
     side = drawings.side_view(rig_view)
@@ -21,9 +21,7 @@ def rig_drawings(rig_view: RigView) -> PageSection | None:
         alt = f"{rig_view.rig.nickname}'s trailer from above, front at the left. {words}"
         found.append(Drawing(top, "From above", alt))
     return (
-        PageSection("drawings", "The rig to scale", tuple(found), "from the side and from above")
-        if found
-        else None
+        View("drawings", "The rig to scale", tuple(found), "from the side and from above") if found else None
     )
 
 

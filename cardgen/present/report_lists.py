@@ -9,7 +9,7 @@ from typing import Literal
 from cardgen.checklist.types import Line, PhaseList
 from cardgen.present.blocks import Caution, Cautions, ChecklistBlock, Note, NumberedLine, Signal, Steps
 from cardgen.present.cards.lists import checklist
-from cardgen.present.page import Fold, Item, Items, PageBlock, PageSection
+from cardgen.present.page import Fold, Item, Items, PageBlock, View
 from cardgen.present.rig_view import RigView
 
 USUAL: tuple[tuple[Signal | Literal[""], str], ...] = (
@@ -31,7 +31,7 @@ def cautions(rig_view: RigView) -> Cautions:
     return Cautions("", tuple(Caution(signal, rig_view.say(text)) for signal, text in USUAL))
 
 
-def lists(rig_view: RigView, phases: Sequence[PhaseList], up: str) -> tuple[PageSection, ...]:
+def lists(rig_view: RigView, phases: Sequence[PhaseList], up: str) -> tuple[View, ...]:
     """One view for each phase, in the words of the cards, in order.
 
     Args:
@@ -44,7 +44,7 @@ def lists(rig_view: RigView, phases: Sequence[PhaseList], up: str) -> tuple[Page
         f"{up}-{phase.key.replace('_', '-')}" for phase in phases if len(phase.of("ban")) < len(phase.items)
     ]
     return tuple(
-        PageSection(
+        View(
             name,
             phase.title,
             (_one(made, number),),

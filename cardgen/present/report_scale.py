@@ -10,7 +10,7 @@ from cardgen.model.weighed import WeighingResult
 from cardgen.physics.fillings import waste_limit
 from cardgen.present.blocks import Note, Table
 from cardgen.present.format import NOT_CHECKED, day_words
-from cardgen.present.page import Item, Items, PageBlock, PageSection
+from cardgen.present.page import Item, Items, PageBlock, View
 from cardgen.present.report_cases import WEIGHTS, spread
 from cardgen.present.report_checks import upper_first
 from cardgen.present.report_drawings import filling
@@ -22,7 +22,7 @@ def fill_in(rig_view: RigView, text: str, values: Mapping[str, tuple[float, str]
     return rig_view.formatter.filled(rig_view.say(text), values)
 
 
-def envelope(rig_view: RigView) -> PageSection | None:
+def envelope(rig_view: RigView) -> View | None:
     """Show the least and the most of every weight over all fillings, and what causes them."""
     reach = rig_view.assessment.computed.envelope
     rows = tuple(_reach(rig_view, reach[name], words) for name, words in WEIGHTS if name in reach)
@@ -51,9 +51,7 @@ def envelope(rig_view: RigView) -> PageSection | None:
     blocks: list[PageBlock] = [Items(tuple(map(Item, becoming)))] if becoming else []
     blocks += [*((chart,) if chart else ()), Items(rows, style="words"), Note(intro)]
     about = f"what could become: {len(becoming)}" if becoming else "no filling leaves a limit"
-    return PageSection(
-        "envelope", "All fillings", tuple(blocks), about, "The least and the most of every weight."
-    )
+    return View("envelope", "All fillings", tuple(blocks), about, "The least and the most of every weight.")
 
 
 def _reach(rig_view: RigView, found: Range, words: str) -> Item:
@@ -81,7 +79,7 @@ def _cause(settings: tuple[Setting, ...]) -> str:
     return "; ".join((*parts, *dict.fromkeys(rest))) or "everything empty or left out"
 
 
-def weighings(rig_view: RigView) -> PageSection | None:
+def weighings(rig_view: RigView) -> View | None:
     """Set each visit to the scale beside what was computed for the same loading case."""
     found = rig_view.assessment.computed.weighings
     if not found:
@@ -91,7 +89,7 @@ def weighings(rig_view: RigView) -> PageSection | None:
         table, remarks = visit(rig_view, one)
         blocks += [table, *map(Note, remarks)]
     about = f"{len(found)} visit{'s' if len(found) > 1 else ''} to a scale"
-    return PageSection("weighings", "Weighed against computed", tuple(blocks), about)
+    return View("weighings", "Weighed against computed", tuple(blocks), about)
 
 
 def visit(rig_view: RigView, one: WeighingResult) -> tuple[Table, list[str]]:
@@ -146,7 +144,7 @@ def _remarks(rig_view: RigView, one: WeighingResult) -> list[str]:
     return [rig_view.say(text) for text in made]
 
 
-def remedies(rig_view: RigView) -> PageSection | None:
+def remedies(rig_view: RigView) -> View | None:
     """List what would bring each close or exceeded limit in, the smallest change first."""
     found = rig_view.assessment.remedies
     rows: list[tuple[str, ...]] = []
@@ -161,7 +159,7 @@ def remedies(rig_view: RigView) -> PageSection | None:
     hint = "Each proposal was put into the computation again: it breaks no other limit."
     hint = hint if any(row[2] for row in rows) else ""
     many = f"{len(rows)} proposal{'s' if len(rows) > 1 else ''}, the smallest change first"
-    return PageSection("remedies", "What would help", (items,), many, hint)
+    return View("remedies", "What would help", (items,), many, hint)
 
 
 def _remedy(rig_view: RigView, one: Remedy) -> str:
@@ -181,7 +179,7 @@ VERDICTS = {
 }
 
 
-def sway(rig_view: RigView) -> PageSection | None:
+def sway(rig_view: RigView) -> View | None:
     """Compare the owner's loading cases by resistance to sway, in order only."""
     if not rig_view.assessment.sway:
         return None
@@ -189,7 +187,7 @@ def sway(rig_view: RigView) -> PageSection | None:
     table = Table("", ("Loading cases", "Why"), rows, (1.2, 2), ("left", "left"))
     note = "In order only: no speed is safe because of it. Wind, speed, tires and road decide as well."
     title = rig_view.say("{Sway}: the loading cases compared")
-    return PageSection("sway", title, (table, Note(rig_view.say(note))), "which resists it better")
+    return View("sway", title, (table, Note(rig_view.say(note))), "which resists it better")
 
 
 def _sway(rig_view: RigView, pair: SwayPair) -> tuple[str, str]:
