@@ -15,6 +15,7 @@ from cardgen.cli import main
 from cardgen.present.cards import KINDS
 from cardgen.render.sizes import CHOICES, SIZES, WALLET
 from tests.acceptance.reading import MM, pages
+from tests.conftest import long_run
 from tests.each import each
 from tests.source.memory import Memory
 
@@ -31,7 +32,12 @@ def area(size: str) -> float:
     return SIZES[size].width * SIZES[size].height
 
 
-EVERY = [("full", size, large) for size in CHOICES for large in (False, True)]
+EVERY = [
+    ("full", size, large)
+    for number, size in enumerate(CHOICES)
+    for large in (False, True)
+    if large is (number % 2 == 1) or long_run()
+]
 EVERY += [("mule", min(CHOICES, key=area), False), ("mule", max(CHOICES, key=area), True)]
 
 
