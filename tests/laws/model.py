@@ -442,7 +442,12 @@ def fillings(rig: Tree, fluids: Fluids, most: int = 4096) -> Iterator[list[Load]
             choices.append([{key: 1.0}])
         else:
             sets.setdefault(one["set"], []).append(key)
-    choices += [[dict.fromkeys(keys, 0.0), dict.fromkeys(keys, 1.0)] for keys in sets.values()]
+    for keys in sets.values():
+        home = [key for key in keys if key.startswith("battery.") and key.removeprefix("battery.") in left]
+        stays = [
+            dict.fromkeys(some, 0.0) for n in range(len(home) + 1) for some in itertools.combinations(home, n)
+        ]
+        choices.append([dict.fromkeys(keys, 0.0), *(dict.fromkeys(keys, 1.0) | some for some in stays)])
     free = [n for n in names if n not in always]
     choices.append([{f"person.{n}": 1.0 for n in always}])
     crews = itertools.product((0.0, 1.0), repeat=len(free))
@@ -468,20 +473,21 @@ def _limited(
     """Corners of the waste tanks when the owner says that fresh water alone supplies them; else None."""
     if at(rig, "limits", "water_from_fresh_only") is not True or not waste:
         return None
-    sizes = {x.key: x.full for x in first}
     water = [x for x in first if x.sort in ("fresh", "heater") and x.key.startswith("tank.")]
     if not water or any(x.full is None for x in (*waste, *water)):
         return None
-    room = sum(x.full or 0.0 for x in water)
+    # what the water fills is a volume: a litre of it weighs otherwise hot than cold and grey than fresh
+    sizes = {x.key: (x.full or 0.0) / fluids.density[x.sort] for x in (*waste, *water)}
+    room = sum(sizes[x.key] for x in water)
     for case in rig["cases"]:
         now = {x.key: x.now or 0.0 for x in loads(rig, case, fluids)}
-        room = max(room, sum(now[x.key] * (sizes[x.key] or 0.0) for x in waste))
+        room = max(room, sum(now[x.key] * sizes[x.key] for x in waste))
     corners = []
     for order in itertools.permutations(waste):
         for taken in range(len(order) + 1):
             shares, still = dict.fromkeys((x.key for x in waste), 0.0), room
             for x in order[:taken]:
-                shares[x.key] = min(1.0, still / (x.full or 1.0))
-                still -= shares[x.key] * (x.full or 0.0)
+                shares[x.key] = min(1.0, still / sizes[x.key]) if sizes[x.key] else 1.0
+                still -= shares[x.key] * sizes[x.key]
             corners.append(shares)
     return corners
