@@ -257,7 +257,11 @@ def tire_data(rig_view: RigView, place: str, known: Container[str]) -> dict[str,
         "of": [n for n in load.figures if n in known],
         "needs": _lost(rig_view, load, known, doubted=False),
         "wheels": asked.tires_on_axle,
-        "lean": [n for n in ("side_difference", "trailer_axle_load") if n in known and place == "trailer"],
+        "lean": [
+            n
+            for n in ("side_difference", "trailer_axle_load", "trailer_weight")
+            if n in known and place == "trailer"
+        ],
         "sides": ["left_wheels", "right_wheels"] if place == "trailer" and "left_wheels" in known else [],
         "share": scale.share if scale is not None and scale.share is not None else 1.0,
         "weighed": asked.weighed or 0.0,
