@@ -100,12 +100,14 @@ def view(rig: Rig) -> str:
     """Everything the program says about a rig, but for the time-consuming what-if part."""
     from cardgen.present.borrower_page import build_borrower_page
     from cardgen.present.cards import KINDS
+    from cardgen.present.report_gear import hitch
     from cardgen.present.results import results
 
     rig_view = prepare(rig, DAY)
     said = [
         results(rig_view),
         build_borrower_page(rig_view),
+        hitch(rig_view),
         *(kind.make(rig_view) for kind in KINDS.values()),
     ]
     return re.sub(r"0x[0-9a-f]+", "", repr(said))
@@ -190,7 +192,10 @@ def silent(
 
 
 def measured(tree: Tree) -> Iterator[tuple[str, Path_, float, tuple[str, ...]]]:
-    """The newest reading of every figure: (figure, rating's path, reading [kg], codes that may say over)."""
+    """The newest reading of every figure: (figure, rating's path, reading [kg], codes that may say over).
+
+    Wheels of an axle, added up, are a newer reading of that axle as its bars are set, and a jack one of the tongue.
+    """
     newest: dict[str, tuple[str, Path_, float, tuple[str, ...]]] = {}
     bars = at(tree, "gear", "weight_distribution") is not None
     for visit in sorted(tree.get("weighings") or (), key=lambda w: w["date"]):
@@ -206,10 +211,9 @@ def measured(tree: Tree) -> Iterator[tuple[str, Path_, float, tuple[str, ...]]]:
             add(f"{state}.rear", ("vehicle", "gawr", "rear"), rear, "vehicle-rear-axle")
             for i, text in enumerate(at(visit, state, "axles") or ()):
                 add(
-                    f"{state}.axles",
+                    f"{state}.axles {i + 1}",
                     ("trailer", "axles", "gawr", i),
                     si(text),
-                    f"trailer-axle-{i + 1}",
                     f"trailer-axle-{i + 1}",
                 )
             if state == "slack" and front is not None and rear is not None:
@@ -222,6 +226,8 @@ def measured(tree: Tree) -> Iterator[tuple[str, Path_, float, tuple[str, ...]]]:
                     "combination",
                 )
         add("trailer_alone", ("trailer", "gvwr"), number(visit, "trailer_alone"), "trailer-gross")
+        if number(visit, "jack") is not None:
+            newest.pop(f"{case} coupler", None)
         add(
             "coupler",
             ("trailer", "coupler", "ratings", "tongue"),
@@ -233,7 +239,7 @@ def measured(tree: Tree) -> Iterator[tuple[str, Path_, float, tuple[str, ...]]]:
             pair = [si(wheels.get(f"{side} {i + 1}")) for side in ("left", "right")]
             if None not in pair:
                 add(
-                    f"wheels {i + 1}",
+                    f"{'engaged' if bars else 'slack'}.axles {i + 1}",
                     ("trailer", "axles", "gawr", i),
                     sum(p or 0 for p in pair),
                     f"trailer-axle-{i + 1}",
