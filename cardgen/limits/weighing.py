@@ -16,6 +16,7 @@ from cardgen.model.weighed import WeighingResult
 from cardgen.physics.needs import need
 from cardgen.physics.readings import older
 from cardgen.physics.tires import uncounted
+from cardgen.physics.weighing import newest_of
 from cardgen.tables.lookup import holds
 
 STATICS = "sums of forces and moments; JCGM 100:2008 6.2 (intervals of twice the standard uncertainty)"
@@ -123,7 +124,9 @@ def against_limits(context: Context) -> Iterable[Finding]:
     """Hold every weighed figure [SI] against every limit on it, the newest of its loading case."""
     newest: dict[tuple[str, str], WeighingResult] = {}
     for result in by_day(context):
-        newest |= {(result.case, name): result for name in result.figures}
+        seen = {name for case, name in newest if case == result.case}
+        told = (name for name in result.figures if newest_of(name, result.ways.get(name, ()), seen))
+        newest |= {(result.case, name): result for name in told}
     if not newest:
         return
     for one in rules():

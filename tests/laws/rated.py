@@ -194,7 +194,8 @@ def silent(
 def measured(tree: Tree) -> Iterator[tuple[str, Path_, float, tuple[str, ...]]]:
     """The newest reading of every figure: (figure, rating's path, reading [kg], codes that may say over).
 
-    Wheels of an axle, added up, are a newer reading of that axle as its bars are set, and a jack one of the tongue.
+    Wheels of an axle, added up, are a newer reading of that axle as its bars are set, a jack one of the tongue, and
+    passes with and without the trailer one of tongue and trailer.
     """
     newest: dict[str, tuple[str, Path_, float, tuple[str, ...]]] = {}
     bars = at(tree, "gear", "weight_distribution") is not None
@@ -225,9 +226,12 @@ def measured(tree: Tree) -> Iterator[tuple[str, Path_, float, tuple[str, ...]]]:
                     (front or 0) + (rear or 0) + (group or 0),
                     "combination",
                 )
-        add("trailer_alone", ("trailer", "gvwr"), number(visit, "trailer_alone"), "trailer-gross")
-        if number(visit, "jack") is not None:
+        both = [number(visit, state, end) for state in ("alone", "slack") for end in ("front", "rear")]
+        if number(visit, "jack") is not None or None not in both:
             newest.pop(f"{case} coupler", None)
+        if None not in (*both, number(visit, "slack", "trailer")):
+            newest.pop(f"{case} trailer_alone", None)
+        add("trailer_alone", ("trailer", "gvwr"), number(visit, "trailer_alone"), "trailer-gross")
         add(
             "coupler",
             ("trailer", "coupler", "ratings", "tongue"),
