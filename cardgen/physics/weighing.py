@@ -116,13 +116,13 @@ def _sets(rig: Rig, result: WeighingResult, index: int) -> bool:
     return wanted and not result.disagreements and not older(rig, result.date)
 
 
-_CHAIN = (
-    "vehicle_alone", "front_alone", "rear_alone", "trailer_weight", "tongue_weight", "side_difference",
-    "trailer_axle_load", "vehicle_weight", "vehicle_front_axle", "vehicle_rear_axle", "combination_weight",
-    "restoration", "distribution_moment", "trailer_axles_engaged", "front_axle_engaged", "rear_axle_engaged",
+_STAGES = (
+    ("trailer_weight", "tongue_weight", "side_difference", "trailer_axle_load"),
+    ("vehicle_alone", "front_alone", "rear_alone", "vehicle_weight", "vehicle_front_axle", "vehicle_rear_axle", "combination_weight"),
+    ("restoration", "distribution_moment", "trailer_axles_engaged", "front_axle_engaged", "rear_axle_engaged"),
 )  # fmt: skip
-"""Figures that a scale reads, each before those that are worked out from it [-]; single axles stand
-behind the group that they share."""
+"""Figures that a scale reads, as ``statics`` works them out: those of a stage do not change each other [-].
+Single axles stand behind the group that they share."""
 
 
 def _looked_at(ground: LoadModel, usable: Sequence[Solved]) -> LoadModel:
@@ -131,18 +131,21 @@ def _looked_at(ground: LoadModel, usable: Sequence[Solved]) -> LoadModel:
     newest: dict[str, Solved] = {}
     for one in _by_day(rig, usable):
         newest |= {name: one for name in one.best if newest_of(name, one.ways.get(name, ()), newest)}
-    singles = [f"axle_{i + 1}" for i in range(rig.trailer.axles.count)]
-    chain = [*_CHAIN[:7], *singles, *_CHAIN[7:], *(f"{name}_engaged" for name in singles)]
-    for name in chain:
-        if name not in newest:
-            continue
-        visit = rig.weighings[newest[name].index]
-        at = _case(rig, newest[name].index)
-        assert at is not None  # a weighing of an unknown case sets nothing
-        now, measured = case_aboard(rig, rig.cases[at], at), newest[name].best[name].settled()
-        number = statics(ground, now).get(name)
-        offset = None if number is None or number.value is None else (measured - number).settled()
-        seen = {**ground.seen, name: Seen(visit.date, visit.case, now, measured, offset)}
+    singles = tuple(f"axle_{i + 1}" for i in range(rig.trailer.axles.count))
+    engaged = tuple(f"{name}_engaged" for name in singles)
+    for stage in (*_STAGES[:2], singles, _STAGES[2], engaged):
+        computed: dict[int, dict[str, Number]] = {}
+        seen = dict(ground.seen)
+        for name in (one for one in stage if one in newest):
+            index = newest[name].index
+            visit, at = rig.weighings[index], _case(rig, index)
+            assert at is not None  # a weighing of an unknown case sets nothing
+            now, measured = case_aboard(rig, rig.cases[at], at), newest[name].best[name].settled()
+            if index not in computed:
+                computed[index] = statics(ground, now)
+            number = computed[index].get(name)
+            offset = None if number is None or number.value is None else (measured - number).settled()
+            seen[name] = Seen(visit.date, visit.case, now, measured, offset)
         ground = replace(ground, seen=seen)
     return ground
 

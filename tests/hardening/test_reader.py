@@ -26,7 +26,7 @@ from tests.source.memory import Memory
 
 SMALL = (DATA / "small.yaml").read_bytes()
 
-ROUNDS = 400
+ROUNDS = 240
 """Bent files that are the same in every run [-]."""
 
 
