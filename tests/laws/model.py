@@ -235,15 +235,14 @@ def _riding(rig: Tree, level: float | None) -> float | None:
     axles, vehicle = at(rig, "trailer", "axles"), rig["vehicle"]
     count, arm = int(axles.get("count") or 1), number(axles, "ball_to_center")
     rate, spacing = number(axles, "rate"), number(axles, "spacing")
-    if count == 1 or axles.get("suspension") != "independent" or level is None:
+    if count == 1 or level is None or at(axles, "suspension") == "equalized":
         return level
-    if (
-        rate is None
-        or spacing is None
-        or arm is None
-        or any(at(w, "slack", "axles") for w in at(rig, "weighings") or ())
-    ):
+    if at(axles, "suspension") is None:
+        return None  # whether it moves the tongue at all is not known
+    if rate is None or any(at(w, "slack", "axles") for w in at(rig, "weighings") or ()):
         return level
+    if spacing is None or arm is None:
+        return None
     tape = number(vehicle, "receiver", "height_hitched") if at(rig, "trailer", "type") == "ball" else None
     free = _above(rig, tape)
     stiff = sum(rate / GRAVITY * (spacing * (i - (count - 1) / 2)) ** 2 for i in range(count)) / arm**2
@@ -258,6 +257,16 @@ def _riding(rig: Tree, level: float | None) -> float | None:
             return level + stiff * (free - 0.025)  # the middle of 0 to 50 mm, as the program states
         now = 0.5 * now + 0.5 * (level + stiff * (free - sunk))
     return now
+
+
+def height_assumed(rig: Tree) -> bool:
+    """Whether a range stands in for how level a trailer on independent axles rides."""
+    axles, ball = at(rig, "trailer", "axles"), at(rig, "trailer", "type") == "ball"
+    if at(axles, "suspension") != "independent":
+        return False
+    tape = number(rig, "vehicle", "receiver", "height_hitched") if ball else None
+    sinks = tape is None and _sunk(rig, 1.0, number(axles, "ball_to_center") or 1.0) is None
+    return sinks or _above(rig, tape) is None
 
 
 def _above(rig: Tree, tape: float | None) -> float | None:

@@ -7,10 +7,10 @@ from typing import Any
 import pytest
 
 from cardgen.model.results import Outcome
-from tests.limits.bench import Changes, assessed, finding, paths
+from tests.limits.bench import assessed, finding, paths
 
 W, C, O, N = Outcome.WITHIN, Outcome.CLOSE, Outcome.OVER, Outcome.NOT_CHECKED  # noqa: E741 - one letter each
-TWO: Changes = {
+TWO: dict[str, Any] = {
     "trailer.axles.count": 2,
     "trailer.axles.gawr": ["2,000 lb", "2,000 lb"],
     "trailer.axles.suspension": "independent",

@@ -114,7 +114,7 @@ def test_the_allowed_trailer_is_the_lowest_of_all(gvwr: int, rating: int, ball: 
 
 def test_an_axle_without_a_link_eases_as_the_coupling_sinks() -> None:
     """What a kilogram of tongue takes off each axle is the slope between two rigs that differ in nothing else."""
-    rig: Changes = {
+    rig: dict[str, object] = {
         "trailer.axles": {
             "count": 2, "gawr": ["2,000 lb", "2,000 lb"], "ball_to_center": "14 ft", "track": "6 ft",
             "suspension": "independent", "spacing": "33 in", "rate": "1,400 lb/in",
