@@ -16,9 +16,8 @@ from cardgen.limits.plausible import doubts, odd_unit
 from cardgen.limits.registry import Context
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Basis, Finding, Need, Outcome, Thresholds
-from cardgen.physics.axles import heights_asked
 from cardgen.physics.band import LEAST
-from cardgen.physics.needs import need
+from cardgen.physics.needs import heights_asked, need
 from cardgen.tables.lookup import holds
 from cardgen.units import Quantity
 
@@ -287,17 +286,11 @@ def band(
     worst, interval = most if too_much else least, (least.interval[0], most.interval[1])
     outcome = judge(thresholds, worst.value, interval, complete=not most.needs)
     message, needs = "", most.needs
-    over_above, over_below = (thresholds.over_above, None) if too_much else (None, thresholds.over_below)
-    if (
-        outcome is Outcome.OVER
-        and not touches(thresholds, interval)
-        and worst.sure is not None
-        and not past(worst.sure, over_above, over_below)
-    ):
+    if touches(thresholds, interval):
+        message = also(words[0], f"it may lift the hitch; {MOVE}")
+    elif outcome is Outcome.OVER and _at_one_end(thresholds, worst, too_much):
         outcome, needs = Outcome.NOT_CHECKED, (*needs, *heights_asked(context.rig))
         message = f"outside {ONE_END}"
-    elif touches(thresholds, interval):
-        message = also(words[0], f"it may lift the hitch; {MOVE}")
     elif advice and worst.value is not None and past(worst.value, high, low):
         message = _advice(words, thresholds, worst.value, too_much)
     elif outcome is Outcome.OVER:
@@ -315,6 +308,12 @@ def band(
         demand_figure=figure, u=worst.u, can_become=becoming, thresholds=thresholds, interval=interval,
         figures=(figure,),
     )  # fmt: skip
+
+
+def _at_one_end(limits: Thresholds, worst: Demand, too_much: bool) -> bool:
+    """Whether a demand is over at one end alone of what heights not measured can do."""
+    above, below = (limits.over_above, None) if too_much else (None, limits.over_below)
+    return worst.sure is not None and not past(worst.sure, above, below)
 
 
 def lowest(parts: Sequence[tuple[str, Quantity | None, str]]) -> tuple[str, Quantity | None, str]:

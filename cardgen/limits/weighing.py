@@ -16,7 +16,7 @@ from cardgen.model.weighed import WeighingResult
 from cardgen.physics.needs import need
 from cardgen.physics.readings import older
 from cardgen.physics.tires import uncounted
-from cardgen.physics.weighing import newest_of
+from cardgen.physics.ways import newest_of
 from cardgen.tables.lookup import holds
 
 STATICS = "sums of forces and moments; JCGM 100:2008 6.2 (intervals of twice the standard uncertainty)"

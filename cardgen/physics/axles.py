@@ -358,19 +358,6 @@ def split(rig: Rig, length: Number, inputs: Inputs) -> Split:
     return Split(even, gains, tongue, INDEPENDENT)
 
 
-def heights_asked(rig: Rig) -> tuple[Need, ...]:
-    """What tells how level the trailer rides [-].
-
-    Args:
-        rig: the rig.
-
-    Source: see ``attitude``.
-    """
-    ball = rig.trailer.type == "ball"
-    hitched = "vehicle.receiver.height_hitched" if ball else "vehicle.bed_hitch.height"
-    return need("trailer.coupler.height"), need(hitched)
-
-
 def _usual_rate(rig: Rig, inputs: Inputs) -> Number:
     """Rate of one axle [N/m] where its maker's figure is not known: its rating over ``TRAVEL``, half either way."""
     rating = max(q.si for q in rig.trailer.axles.gawr)

@@ -11,7 +11,7 @@ Source: see ``ways``; superposition as in ``statics``.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -27,7 +27,7 @@ from cardgen.physics.missing import missing
 from cardgen.physics.number import Number
 from cardgen.physics.readings import older, readings
 from cardgen.physics.statics import statics
-from cardgen.physics.ways import Way, ways
+from cardgen.physics.ways import Way, newest_of, ways
 
 _WORDS = {
     "tongue_share": "{coupling_load} as a share of the loaded trailer",
@@ -187,20 +187,6 @@ def _even_axles(rig: Rig, found: dict[str, list[Way]]) -> None:
                 shared = Way(name, "mass", f"({way.formula})/{count}", way.number / float(count))
                 if not any(one.formula.startswith("axle") for one in found.get(name, ())):
                     found.setdefault(name, []).append(shared)
-
-
-def newest_of(name: str, ways: Sequence[Way | Figure], seen: Collection[str]) -> bool:
-    """Whether a visit tells a figure anew [-]: an even share is no newer reading of an axle that was read by itself.
-
-    Args:
-        name: id of the figure [-].
-        ways: its ways of this visit.
-        seen: ids of the figures that an older visit read [-].
-
-    Source: none; a scale that read one axle knows more of it than one that read the group.
-    """
-    even = name.startswith("axle_") and not any(one.formula.startswith("axle") for one in ways)
-    return name not in seen or not even or ways[0].formula.endswith(")/1")
 
 
 def _case(rig: Rig, index: int) -> int | None:

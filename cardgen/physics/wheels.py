@@ -9,8 +9,7 @@ from cardgen.model.results import CaseResult, Computed, Figure, Need, TirePlan
 from cardgen.model.rig import Rig
 from cardgen.model.tires import Spare, Tire
 from cardgen.physics import figures, tires
-from cardgen.physics.axles import heights_asked
-from cardgen.physics.needs import need
+from cardgen.physics.needs import heights_asked, need
 from cardgen.physics.pressure import Job, confirm, plan, wheel_load
 from cardgen.physics.readings import older
 from cardgen.physics.tires import Row, higher
