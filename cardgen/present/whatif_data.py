@@ -240,7 +240,15 @@ def check_data(rig_view: RigView, known: Container[str]) -> Iterator[dict[str, A
             "low": finding.low,
             "kind": finding.kind,
             "thresholds": asdict(limits),
+            "open": _left_open(rig_view, names),
         }
+
+
+def _left_open(rig_view: RigView, names: Sequence[str]) -> dict[str, float]:
+    """How far some figures may lie either way as nobody measured how level the trailer rides [SI], by id."""
+    cases = rig_view.assessment.computed.cases
+    figures = [case.figures[name] for case in cases for name in names if name in case.figures]
+    return {f.id: f.value - f.low for f in figures if f.value is not None and f.low is not None}
 
 
 def tire_data(rig_view: RigView, place: str, known: Container[str]) -> dict[str, Any]:

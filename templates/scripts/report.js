@@ -241,18 +241,22 @@
 
     // Largest of some totals, the interval it can lie in, and what is missing in any of them.
     function largest(made, check, other) {
-      const asked = { value: null, low: null, high: null, needs: new Set(check.needs) };
+      const asked = { value: null, low: null, high: null, sure: null, least: null, needs: new Set(check.needs) };
+      const open = check.open || {};
       check.of.forEach((name) => {
         made[name].needs.forEach((n) => asked.needs.add(n));
         if (made[name].value === null) return;
         const [shift, u] = (other && made[name].rival) || [0, made[name].u];
         const value = made[name].value + shift;
         const spread = data.coverage * (u || 0);
+        const reach = open[name] || 0;
         asked.value = asked.value === null ? value : Math.max(asked.value, value);
+        asked.sure = asked.sure === null ? value - reach : Math.max(asked.sure, value - reach);
+        asked.least = asked.least === null ? value + reach : Math.max(asked.least, value + reach);
         asked.low = asked.low === null ? value - spread : Math.max(asked.low, value - spread);
         asked.high = asked.high === null ? value + spread : Math.max(asked.high, value + spread);
       });
-      asked.sure = asked.value;
+      if (Object.keys(open).length) asked.could = asked.value;
       return asked;
     }
 
@@ -262,7 +266,7 @@
       const past = (value, above, below) =>
         (above !== null && beyond(value, above)) || (below !== null && beyond(below, value));
       if (asked.value === null || Object.values(t).every((one) => one === null)) return 'unknown';
-      if (past(asked.sure, t.over_above, t.over_below)) return 'over';
+      if (past(asked.sure, t.over_above, null) || past(asked.least, null, t.over_below)) return 'over';
       if (t.over_unless_above !== null && !beyond(asked.low, t.over_unless_above)) return 'over';
       const could = asked.could === undefined ? null : asked.could;
       if (asked.needs.size || (could !== null && past(could, t.over_above, null))) return 'unknown';

@@ -20,6 +20,7 @@ class Asked:
     high: float | None
     missing: bool
     could: float | None = None
+    least: float | None = None
 
 
 class Sheet:
@@ -76,7 +77,9 @@ class Sheet:
         wide = {name: self.data["coverage"] * (shifts[name][1] or 0.0) for name in known}
         value = max(known.values())
         low, high = (max(known[n] + sign * wide[n] for n in known) for sign in (-1.0, 1.0))
-        return Asked(value, value, low, high, missing)
+        reach = {name: check.get("open", {}).get(name, 0.0) for name in known}
+        sure, least = (max(known[n] + sign * reach[n] for n in known) for sign in (-1.0, 1.0))
+        return Asked(value, sure, low, high, missing, value if check.get("open") else None, least)
 
     def outcome(self, asked: Asked, ends: dict[str, float | None]) -> str:
         """Where a demand lies against the thresholds of its check."""
@@ -93,7 +96,7 @@ class Sheet:
 
         if asked.value is None or all(end is None for end in ends.values()):
             return "not checked"
-        if past(asked.sure, ends["over_above"], ends["over_below"]):
+        if past(asked.sure, ends["over_above"], None) or past(asked.least, None, ends["over_below"]):
             return "over"
         lift = ends["over_unless_above"]
         if lift is not None and asked.low is not None and not past(asked.low, lift, None):
