@@ -132,7 +132,7 @@ def test_edit_break_and_mend_a_rig(browser: Browser, shelf: Path, running: Runni
 def test_a_changed_part_reaches_the_rigs_that_use_it(browser: Browser, shelf: Path, running: Running) -> None:
     part = shelf / "rigs" / "parts" / "trailers" / "wren.yaml"
     with watch(browser) as seen:
-        seen.page.goto(f"{running.url}wren-and-pebble/")
+        seen.page.goto(f"{running.url}wren-and-pebble/check.html")
         expect(seen.page.locator("#governs")).to_contain_text("of 1,900\u00a0lb")
         part.write_text(re.sub("gvwr: 1,900 lb", "gvwr: 1,950 lb", part.read_text("utf-8")), encoding="utf-8")
         expect(seen.page.locator("#governs")).to_contain_text("of 1,950\u00a0lb")
