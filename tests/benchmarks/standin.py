@@ -16,7 +16,13 @@ from cardgen.model.read import ReadResult
 NAME = "tests.benchmarks.standin:StandIn"
 CARDS = 8
 CARD_SIZE = 45_000  # bytes
-PAGES = {"index.html": 260_000, "borrower.html": 32_000}  # bytes
+PAGES = {
+    "index.html": 17_000,
+    "use.html": 72_000,
+    "check.html": 160_000,
+    "workings.html": 170_000,
+    "borrower.html": 47_000,
+}  # bytes
 
 
 class StandIn:
