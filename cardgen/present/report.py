@@ -33,6 +33,7 @@ from cardgen.present.whatif import what_if
 FIRST = "Local law, the makers' manuals and licensed practice come first."
 LANDS = {"d": "departure", "a": "arrival", "t": "tires", "l": "loading", "h": "hitch", "e": "emergency"}
 """View in which a card's code opens, by the card's letter; every other card's opens the first [-]."""
+HEAVY = "A heavy box: left out, it can by itself kill or lose the trailer."
 NOW = ("departure", "tires", "hitch", "loading", "stops", "arrival", "emergency", "call")
 """Views of the first menu, in the order in which a tow needs them [-]."""
 PHONE = re.compile(r"\+?[\d(][\d\s().\-/\u00a0]{2,28}")
@@ -217,7 +218,7 @@ def _listed(
         return ()
     count = sum(len(phase.items) - len(phase.of("ban")) for phase in phases)
     about = f"{len(made)} list{'s' if len(made) > 1 else ''}, {count} lines"
-    first = View(name, title, (*above, menu(made)), about, "In this order. One list at a time.", tool="trip")
+    first = View(name, title, (*above, menu(made)), about, f"In this order. {HEAVY}", tool="trip")
     return (first, *made)
 
 
@@ -269,7 +270,9 @@ def stops(rig_view: RigView) -> View:
     phases = [phase for phase in for_road(rig_view.checklist) if phase.key != "on_the_road"]
     first = rig_view.texts.get("first_stop")
     about = rig_view.say(f"the first after {first}") if first else "first stop, fuel stop"
-    return View("stops", "At every stop", (checklist(rig_view, phases, "", short=True),), about, tool="trip")
+    return View(
+        "stops", "At every stop", (checklist(rig_view, phases, "", short=True),), about, HEAVY, tool="trip"
+    )
 
 
 def emergency(rig_view: RigView) -> View:

@@ -44,7 +44,7 @@ const rig = (function () {
   };
   // Days from a day to today by the phone's calendar.
   const since = (day) => Math.round((Date.parse(iso(new Date())) - Date.parse(day)) / DAY);
-  const count = (n, one) => n + '\u00a0' + one + (n === 1 ? '' : 's');
+  const count = (n, one, many) => n + '\u00a0' + (n === 1 ? one : many || one + 's');
   const ago = (n) => (n === 0 ? 'today' : n > 0 ? count(n, 'day') + ' ago' : 'after today by this phone\u2019s clock');
   const listed = (names) => names.slice(0, 3).join('; ') + (names.length > 3 ? ' and ' + (names.length - 3) + ' more' : '');
 
@@ -190,7 +190,7 @@ const rig = (function () {
     };
     const told = (group) => {
       const c = tally(group);
-      const heavy = c.heavy ? ' (' + count(c.heavy, 'heavy box').replace('boxs', 'boxes') + ')' : '';
+      const heavy = c.heavy ? ' (' + count(c.heavy, 'heavy box', 'heavy boxes') + ')' : '';
       return c.done + ' done, ' + c.left + ' left' + (c.skipped ? ', ' + c.skipped + ' skipped' + heavy : '');
     };
 
@@ -276,7 +276,7 @@ const rig = (function () {
 
     function ask(heavy, open) {
       const box = byId('ask');
-      byId('a-said').textContent = count(heavy.length, 'heavy box').replace('boxs', 'boxes') + ' still open in this list. Left out, each can by itself kill, injure or lose the trailer:';
+      byId('a-said').textContent = count(heavy.length, 'heavy box', 'heavy boxes') + ' still open in this list. Left out, each can by itself kill, injure or lose the trailer:';
       const list = box.querySelector('ul');
       list.replaceChildren(...heavy.map((one) => {
         const line = document.createElement('li');

@@ -26,10 +26,11 @@
       const places = digits === undefined ? style.digits : digits;
       return fixed((si - style.offset) / style.factor, places) + '\u00a0' + style.unit;
     };
-    // Decimals that tell an exceeded limit from the demand; the usual ones when they do.
-    function telling(kind, value, ends) {
+    // Decimals that tell a limit from a demand past it, as the cards write it; the usual ones when they do.
+    function telling(kind, value, ends, margin) {
+      if (!(margin < -1e-9 * Math.abs(value))) return undefined;
       const usual = data.styles[kind].digits;
-      const tells = (d) => ends.every((end) => show(value, kind, d) !== show(end, kind, d));
+      const tells = (d) => ends.every((end) => show(value, kind, d) !== show(end, kind, d)) && show(-margin, kind, d) !== show(0, kind, d);
       return [0, 1, 2, 3].map((more) => usual + more).find(tells) ?? usual + 4;
     }
     const inputs = data.controls.map((control, i) => byId('w' + i));
@@ -180,7 +181,8 @@
     function said(check, asked, level) {
       if (level === 'unknown') return unknown(asked.needs);
       const ends = [check.low, check.limit].filter((end) => end !== null);
-      const places = level === 'over' ? telling(check.kind, asked.value, ends) : undefined;
+      const margin = Math.min(check.limit - asked.value, check.low === null ? Infinity : asked.value - check.low);
+      const places = telling(check.kind, asked.value, ends, margin);
       const write = (si) => show(si, check.kind, places);
       if (check.low !== null) return write(asked.value) + ', ' + words.band + ' ' + ends.map(write).join(' ' + words.to + ' ');
       const left = check.limit - asked.value;
