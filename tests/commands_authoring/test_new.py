@@ -221,5 +221,5 @@ def test_a_folder_that_cannot_be_written_is_said(empty: Path, capsys: pytest.Cap
 def test_a_starter_builds(empty: Path, market: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["new", "Finch", "--market", market]) == 0
     assert main(["build", "--html-only", "--jobs", "1", "--date", "2026-11-25"]) == 0
-    page = (empty / "build" / "finch" / "index.html").read_text(encoding="utf-8")
+    page = (empty / "build" / "finch" / "use.html").read_text(encoding="utf-8")
     assert "not checked" in page.lower()

@@ -221,7 +221,7 @@ def test_rest_of_a_fixed_face_moves_on() -> None:
     ("size", "length", "said"),
     [
         ("half-letter", 5000, "5000 bytes do not fit a QR code"),
-        ("wallet", 400, "400 bytes take a code of"),
+        ("wallet", 700, "700 bytes take a code of"),
     ],
 )
 def test_a_code_that_cannot_be_printed_is_told_and_left_out(size: str, length: int, said: str) -> None:
