@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import combinations
 
-from cardgen.limits.registry import Context, rules
+from cardgen.limits.registry import Context, Rule, rules
 from cardgen.limits.remedies import remedies
 from cardgen.model.advice import SwayPair
 from cardgen.model.results import Assessment, Basis, Computed, Finding, Outcome
+from cardgen.model.rig import Rig
 from cardgen.physics.compute import restricted
 from cardgen.physics.sway import compare
 
@@ -35,19 +36,47 @@ def assess(computed: Computed, day: dt.date, *, advise: bool = True) -> Assessme
 def findings_of(context: Context) -> tuple[Finding, ...]:
     """Run every rule and return the findings in the order of the rules (SI inside).
 
+    Where the file describes trailer or vehicle alone, what waits for the other is no finding: ``unmade``
+    counts it.
+
     Args:
         context: the computed rig and the build date.
     """
-    return tuple(
-        replace(
-            finding,
-            title=finding.title or one.title,
-            source=finding.source or one.source,
-            basis=one.basis if finding.basis is Basis.MAKER else finding.basis,
-        )
-        for one in rules()
-        for finding in one.run(context)
+    return tuple(f for one, f in _told(context) if not _waits(one, f, context.rig))
+
+
+def unmade(context: Context) -> int:
+    """Count the checks that are not made because vehicle or trailer is not in the file [-].
+
+    Args:
+        context: the computed rig and the build date.
+    """
+    return sum(_waits(one, f, context.rig) for one, f in _told(context)) if context.rig.alone else 0
+
+
+def _waits(one: Rule, finding: Finding, rig: Rig) -> bool:
+    """Whether a check waits for what the file leaves out.
+
+    A trailer alone is checked as far as its own fields go. Of a vehicle alone only what asks for no field of
+    a trailer is checked.
+    """
+    if rig.alone == "vehicle":
+        return any(path.startswith("trailer.") for path in one.fields)
+    groups = rig.absent
+    return finding.outcome is Outcome.NOT_CHECKED and any(
+        need.path.split(".")[0].partition("[")[0] in groups for need in finding.needs
     )
+
+
+def _told(context: Context) -> Iterator[tuple[Rule, Finding]]:
+    for one in rules():
+        for finding in one.run(context):
+            yield one, replace(
+                finding,
+                title=finding.title or one.title,
+                source=finding.source or one.source,
+                basis=one.basis if finding.basis is Basis.MAKER else finding.basis,
+            )
 
 
 def sway_order(computed: Computed, findings: Iterable[Finding], day: dt.date) -> tuple[SwayPair, ...]:

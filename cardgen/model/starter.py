@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -118,7 +119,8 @@ def left_open(rig: Rig) -> tuple[str, ...]:
     wish = Wish(
         "", rig.market, trailer.type, trailer.body, kind, trailer.axles.count, brakes, bars, rig.places
     )
-    return tuple(path for path in asked(wish) if _unstated(rig, path.split(".")) and not _moot(rig, path))
+    found = (path for path in asked(wish) if re.split(r"[.\[]", path)[0] not in rig.absent)
+    return tuple(path for path in found if _unstated(rig, path.split(".")) and not _moot(rig, path))
 
 
 def _moot(rig: Rig, path: str) -> bool:

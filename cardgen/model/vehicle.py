@@ -281,3 +281,8 @@ class Vehicle:
             markets=("uk", "eu", "nz", "ca-bc", "ca-ab", "au-sa"),
         ),
     ] = None
+
+
+@record
+class NoVehicle(Vehicle):
+    """No vehicle in the rig file: nothing is known of any field, so that nothing can be claimed of it."""
