@@ -15,6 +15,7 @@ from cardgen.bundle.ledger import RevisionInfo
 from cardgen.bundle.pages import index_files, report_files
 from cardgen.bundle.work import Described, Options, PrintedCard, Rendered, RigBuild
 from cardgen.model.results import Outcome
+from cardgen.model.rig import Rig
 from cardgen.present.blocks import Card
 from cardgen.present.cards import KINDS, CardKind, usual
 from cardgen.present.changes import printed_values
@@ -58,7 +59,7 @@ class RigMaker:
         assert read.rig is not None  # the bundle hands over sound rigs only
         base = options.base_url or read.rig.preferences.base_url
         rig_view = prepare(read.rig, options.day, Edition(0, NO_DAY, base), options.units)
-        kinds = chosen(options.cards or read.rig.preferences.cards, read.rig.use)
+        kinds = chosen(options.cards or read.rig.preferences.cards, read.rig)
         cards = tuple(
             PrintedCard(
                 kind.id,
@@ -142,6 +143,10 @@ class RigMaker:
             notes.append(
                 "no base URL set: QR codes hold the key numbers as text (--base-url or preferences.base_url)"
             )
+        named = options.cards or draft.rig_view.rig.preferences.cards
+        unfit = [name for name in named if not KINDS[name].fits(draft.rig_view.rig)]
+        if unfit:
+            notes.append(f"not made, {draft.rig_view.left_out.partition(': ')[2]}: {', '.join(unfit)}")
         files |= report_files(draft.rig_view, revision, tuple(draft.kinds), options)
         return Rendered(
             files=files,
@@ -164,13 +169,13 @@ class RigMaker:
             raise OutputRefusedError(f"the page of all rigs cannot be made: {fault}") from fault
 
 
-def chosen(names: Sequence[str], use: str) -> tuple[CardKind, ...]:
-    """Return the cards of some names; when there are none, all that are usual for what the rig is used for.
+def chosen(names: Sequence[str], rig: Rig) -> tuple[CardKind, ...]:
+    """Return the cards of some names that fit what the rig file describes; when no name is given, all usual ones.
 
     Raises:
         KeyError: a name is not a card; callers check names first.
     """
-    return tuple(KINDS[name] for name in (names or usual(use)))
+    return tuple(KINDS[name] for name in (names or usual(rig)) if KINDS[name].fits(rig))
 
 
 def size_for(kind: CardKind, rig_view: RigView, options: Options) -> str:

@@ -25,33 +25,15 @@ def assess(computed: Computed, day: dt.date, *, advise: bool = True) -> Assessme
         advise: whether to work out remedies and the order of cases by sway [-].
 
     Returns:
-        The assessment; findings in the order of the rules.
+        The assessment; findings in the order of the rules. Where the file describes trailer or vehicle alone,
+        what waits for the other is no finding, only counted.
     """
-    made = Assessment(computed, findings_of(Context(computed, day)), day)
+    told = list(_told(Context(computed, day)))
+    found = tuple(f for one, f in told if not _waits(one, f, computed.rig))
+    made = Assessment(computed, found, day, unmade=len(told) - len(found))
     if not advise:
         return made
     return replace(made, remedies=remedies(made), sway=sway_order(computed, made.findings, day))
-
-
-def findings_of(context: Context) -> tuple[Finding, ...]:
-    """Run every rule and return the findings in the order of the rules (SI inside).
-
-    Where the file describes trailer or vehicle alone, what waits for the other is no finding: ``unmade``
-    counts it.
-
-    Args:
-        context: the computed rig and the build date.
-    """
-    return tuple(f for one, f in _told(context) if not _waits(one, f, context.rig))
-
-
-def unmade(context: Context) -> int:
-    """Count the checks that are not made because vehicle or trailer is not in the file [-].
-
-    Args:
-        context: the computed rig and the build date.
-    """
-    return sum(_waits(one, f, context.rig) for one, f in _told(context)) if context.rig.alone else 0
 
 
 def _waits(one: Rule, finding: Finding, rig: Rig) -> bool:

@@ -58,6 +58,7 @@ def verdict(rig_view: RigView) -> Verdict:
         named = [rig_view.say(f.title) for f in unknown[:NAMED]]
         more = f"; and {len(unknown) - NAMED} more" if len(unknown) > NAMED else ""
         lines.append(f"Not checked: {'; '.join(named)}{more}")
+    lines += filter(None, (rig_view.left_out,))
     lines += pieces.not_covered(rig_view)
     return Verdict(banner.level, banner.title, tuple(lines))
 
