@@ -11,7 +11,6 @@ from cardgen.limits.registry import Context, Rule, rules
 from cardgen.limits.remedies import remedies
 from cardgen.model.advice import SwayPair
 from cardgen.model.results import Assessment, Basis, Computed, Finding, Outcome
-from cardgen.model.rig import Rig
 from cardgen.physics.compute import restricted
 from cardgen.physics.sway import compare
 
@@ -29,35 +28,24 @@ def assess(computed: Computed, day: dt.date, *, advise: bool = True) -> Assessme
         what waits for the other is no finding, only counted.
     """
     told = list(_told(Context(computed, day)))
-    found = tuple(f for one, f in told if not _waits(one, f, computed.rig))
+    found = tuple(f for one, f in told if not one.waits(f, computed.rig))
     made = Assessment(computed, found, day, unmade=len(told) - len(found))
     if not advise:
         return made
     return replace(made, remedies=remedies(made), sway=sway_order(computed, made.findings, day))
 
 
-def _waits(one: Rule, finding: Finding, rig: Rig) -> bool:
-    """Whether a check waits for what the file leaves out.
-
-    A trailer alone is checked as far as its own fields go. Of a vehicle alone only what asks for no field of
-    a trailer is checked.
-    """
-    if rig.alone == "vehicle":
-        return any(path.startswith("trailer.") for path in one.fields)
-    groups = rig.absent
-    return finding.outcome is Outcome.NOT_CHECKED and any(
-        need.path.split(".")[0].partition("[")[0] in groups for need in finding.needs
-    )
-
-
 def _told(context: Context) -> Iterator[tuple[Rule, Finding]]:
     for one in rules():
         for finding in one.run(context):
-            yield one, replace(
-                finding,
-                title=finding.title or one.title,
-                source=finding.source or one.source,
-                basis=one.basis if finding.basis is Basis.MAKER else finding.basis,
+            yield (
+                one,
+                replace(
+                    finding,
+                    title=finding.title or one.title,
+                    source=finding.source or one.source,
+                    basis=one.basis if finding.basis is Basis.MAKER else finding.basis,
+                ),
             )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
@@ -62,6 +63,21 @@ class Rule:
     meaning: str
     fields: tuple[str, ...]
     run: Check
+
+    def waits(self, finding: Finding, rig: Rig) -> bool:
+        """Whether a finding of this check waits for the vehicle or trailer that the file leaves out.
+
+        A trailer alone is checked as far as its own fields go; of a vehicle alone only what asks for no field of
+        a trailer is checked.
+
+        Args:
+            finding: what the check found.
+            rig: the rig.
+        """
+        if rig.alone == "vehicle":
+            return any(path.startswith("trailer.") for path in self.fields)
+        open_ = finding.outcome is Outcome.NOT_CHECKED
+        return open_ and any(re.split(r"[.\[]", n.path)[0] in rig.absent for n in finding.needs)
 
 
 CONTENTS = (

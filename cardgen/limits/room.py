@@ -162,7 +162,8 @@ def places(rig: Rig) -> tuple[Room, ...]:
         Room(key, label, "trailer", x, None, behind=middle is not None and x > middle + NEAR)
         for key, label, x in found
     ]
-    return (*inside, Room("vehicle", "in the vehicle, over its rear axle", "vehicle", 0.0, None))
+    vehicle = Room("vehicle", "in the vehicle, over its rear axle", "vehicle", 0.0, None)
+    return tuple(inside) if rig.alone else (*inside, vehicle)
 
 
 def with_added(rig: Rig, room: Room, mass: float) -> Rig:
@@ -348,8 +349,11 @@ def _state(context: Context) -> tuple[_State, dict[str, tuple[str, ...]]]:
     findings: dict[str, Finding] = {}
     left: dict[str, Left] = {}
     asked: dict[str, tuple[str, ...]] = {}
+    bars = context.rig.gear.weight_distribution is not None  # what they move to the axles depends on the vehicle
     for one in rules():
         for finding in one.run(context):
+            if one.waits(finding, context.rig) and not bars:
+                continue
             findings[finding.code], asked[finding.code] = finding, one.fields
             if finding.demand_figure:
                 left[finding.code] = _left(finding, context.computed.cases, *finding.figures)

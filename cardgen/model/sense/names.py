@@ -81,7 +81,12 @@ def people(look: Look) -> None:
         look.names("occupant-unknown", path, case.occupants or (), names, "occupant", "occupants")
     empty = rig.alone == "trailer"
     for index, person in enumerate(rig.occupants):
-        if person.seat is not None and person.seat not in seats and look.sure("vehicle", "seats") and not empty:
+        if (
+            person.seat is not None
+            and person.seat not in seats
+            and look.sure("vehicle", "seats")
+            and not empty
+        ):
             hint = suggest(person.seat, seats, "add it to vehicle.seats")
             words = f"vehicle.seats has no '{person.seat[:80]}'"
             look.say("seat-unknown", ("occupants", index, "seat"), words, hint)

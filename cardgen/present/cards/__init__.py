@@ -23,7 +23,6 @@ from cardgen.present.cards import (
 )
 from cardgen.present.rig_view import RigView
 
-
 Rigs = Literal["pair", "trailer", "vehicle"]
 """What a rig file describes: vehicle and trailer, or one of them alone [-]."""
 BOTH: tuple[Rigs, ...] = ("pair", "trailer")
@@ -79,15 +78,37 @@ KINDS: dict[str, CardKind] = {
         CardKind("loading-card", "l", "Loading card", loading.card, usual=BOTH, of="trailer"),
         CardKind("hitch-card", "h", "Hitch card", hitch_card.card, "4x6", "a6", usual=()),
         CardKind(
-            "borrower-sheet", "b", "Borrower handover", borrower.card, "letter", "a4", (), lent=True, of="trailer"
+            "borrower-sheet",
+            "b",
+            "Borrower handover",
+            borrower.card,
+            "letter",
+            "a4",
+            (),
+            lent=True,
+            of="trailer",
         ),
         CardKind("delivery-sheet", "i", "Delivery record", borrower.delivery, "letter", "a4", usual=()),
         CardKind("wallet-card", "w", "Wallet card", wallet.card, "wallet", "wallet"),
         CardKind(
-            "must-have-sheet", "m", "Which vehicle may tow it", must_have.card, "letter", "a4", ("trailer",), of="trailer"
+            "must-have-sheet",
+            "m",
+            "Which vehicle may tow it",
+            must_have.card,
+            "letter",
+            "a4",
+            ("trailer",),
+            of="trailer",
         ),
         CardKind(
-            "may-tow-sheet", "v", "What this vehicle may tow", may_tow.card, "letter", "a4", ("vehicle",), of="vehicle"
+            "may-tow-sheet",
+            "v",
+            "What this vehicle may tow",
+            may_tow.card,
+            "letter",
+            "a4",
+            ("vehicle",),
+            of="vehicle",
         ),
     )
 }

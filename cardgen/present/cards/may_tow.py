@@ -6,16 +6,21 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from cardgen.model.parts import Ratings
-from cardgen.physics.needs import need
 from cardgen.present.blocks import Card, Face, Heading, Note, Sign, Table
 from cardgen.present.cards import pieces
 from cardgen.present.cards.must_have import ASKED, BLANK, EUROPE
 from cardgen.present.rig_view import RigView
-from cardgen.tables.connectors import connector
+from cardgen.tables.connectors import Circuit, carries, connector
 from cardgen.units import Quantity
 
 Row = tuple[str, str, str]
 """What is compared, what the vehicle or its gear allows, and what of the trailer stands against it [-]."""
+CIRCUITS: dict[Circuit, str] = {
+    "brake": "electric brakes",
+    "charge": "the trailer's battery",
+    "reverse": "reverse lamps or lock-out",
+}
+"""What a socket may feed besides lamps [-]."""
 WHOLE, PRESSED = "its {trailer_rating}", "{tongue_or_pin_weight}, loaded"
 
 
@@ -29,7 +34,9 @@ def card(rig_view: RigView) -> Card:
                 _table(rig_view, "Fittings: the trailer must match", tuple(fittings(rig_view))),
                 Heading("Every line yes: it may be coupled."),
                 Note(rig_view.say(TEXT)),
-                Sign("", tuple(map(rig_view.say, ("Trailer, {license_plate}", "Name and signature", "Date")))),
+                Sign(
+                    "", tuple(map(rig_view.say, ("Trailer, {license_plate}", "Name and signature", "Date")))
+                ),
             ),
             "Fittings",
             f"{rig_view.rig.nickname}: what this vehicle may tow",
@@ -40,7 +47,7 @@ def card(rig_view: RigView) -> Card:
 
 
 TEXT = (
-    "One no: do not couple. One empty: not checked, so not a yes. Axles and tires are not worked out here; they "
+    "Strike out what this trailer has not: with or without brakes, bars. One no: do not couple. One empty: not checked, so not a yes. Axles and tires are not worked out here; they "
     "are known only after weighing. Local law and makers' manuals come first."
 )
 
@@ -133,17 +140,15 @@ def fittings(rig_view: RigView) -> Iterator[Row]:
         yield "Hitch in the bed", vehicle.bed_hitch.kind.replace("_", " "), "couples to it"
     socket = vehicle.connector
     yield "Socket", connector(socket).words if socket else BLANK, "the same plug"
-    if socket:
-        pins = connector(socket).pins
-        yield "Its circuits", ", ".join(pin.does for pin in pins if pin.does != "ground") or "read its diagram", "all it needs"
-    else:
-        yield "Its circuits", BLANK, "all it needs"
+    for circuit, words in CIRCUITS.items():
+        has = carries(socket, circuit) if socket else None
+        yield f"Socket feeds {words}", {True: "yes", False: "no", None: BLANK}[has], "whether it needs it"
     fitted = vehicle.brake_controller.fitted
     told = {True: "fitted", False: "none", None: BLANK}[fitted]
     yield "Brake controller", told, "electric brakes only with one"
     span = vehicle.mirrors.span
     yield (
-        "Mirrors, edge to edge (trailer coupled, see the road behind on both sides)",
+        "Mirrors, edge to edge",
         show.value(span.si, "dimension") if span else BLANK,
-        need("trailer.dimensions.width").what,
+        "road behind seen on both sides",
     )

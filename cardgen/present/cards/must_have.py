@@ -62,7 +62,7 @@ def card(rig_view: RigView) -> Card:
         Sign("", tuple(map(rig_view.say, ("Vehicle, {license_plate}", "Customer, name and signature", "Handed over by, signature", "Date")))),
     )  # fmt: skip
     faces = (
-        Face(front, aside="Fill in with a pencil beside the vehicle"),
+        Face(front),
         Face(back, "Work out and sign", f"{rig_view.rig.nickname}: which vehicle may tow it"),
     )
     made = pieces.frame(rig_view, "must-have-sheet", "Which vehicle may tow it", faces)
@@ -89,7 +89,7 @@ def tongue(rig_view: RigView) -> tuple[float | None, str]:
     own = rig.limits.tongue_weight.high if rig.limits.tongue_weight else None
     ends: list[tuple[float, str]] = []
     if weight is not None:
-        ends.append((weight * high, f"{show.value(high, 'fraction')} of {show.value(weight, 'mass')}"))
+        ends.append((weight * high, f"{_percent(rig_view, high)} of {show.value(weight, 'mass')}"))
     if own is not None:
         ends.append((own.si, "the owner's limit"))
     coupler = rig.trailer.coupler.ratings.tongue
@@ -104,6 +104,10 @@ def tongue(rig_view: RigView) -> tuple[float | None, str]:
     if end is None:
         return None, ""
     return end[0], end[1] + (f"; as listed it reaches {show.value(max(seen), 'mass')}" if seen else "")
+
+
+def _percent(rig_view: RigView, share: float) -> str:
+    return rig_view.formatter.value(share, "fraction").replace(".0", "")
 
 
 def least(rig_view: RigView, si: float | None) -> str:
@@ -169,7 +173,9 @@ def _fittings(rig_view: RigView) -> Iterator[Must]:
         yield Must(f"{{Hitch_ball}}{note}", show.ball(size.si) if size else BLANK, "stamp on the ball")
     if trailer.type == "ball" and gear.mount is not None and gear.mount.shank is not None:
         yield Must(
-            "{Receiver} opening (for our {ball_mount})", show.value(gear.mount.shank.si, "ball"), "measure inside"
+            "{Receiver} opening (for our {ball_mount})",
+            show.value(gear.mount.shank.si, "ball"),
+            "measure inside",
         )
     plug = trailer.connector
     feeds = _circuits(rig_view)
@@ -180,19 +186,18 @@ def _fittings(rig_view: RigView) -> Iterator[Must]:
         count = f", {axles} axle{'s' if axles > 1 else ''}" if axles else ""
         words = "electric" if kind == "electric" else "electric over hydraulic"
         yield Must(
-            "Brake controller (pull its lever: the trailer must brake)",
-            f"for {words} brakes{count}",
-            _where("vehicle.brake_controller.fitted"),
+            f"Brake controller for {words} brakes{count}", "working", "pull its lever: the trailer must brake"
         )
     elif kind is None:
-        yield Must("Brake controller", "if the trailer has electric brakes", "look at the hubs")
+        yield Must("Brake controller, if the trailer has electric brakes", BLANK, "look at the hubs")
     chains, cable = trailer.chains.count, trailer.breakaway.fitted
-    away = "one for the breakaway cable, apart from ball and chains" if cable else ""
-    hooks = f"{chains} for chains" if chains else "one for each chain" if chains is None else ""
-    if trailer.type == "fifth_wheel" or rig.market in EUROPE:
-        hooks = ""
-    if hooks or away:
-        yield Must("Points to hook on", " and ".join(filter(None, (hooks, away))), "beside the coupling")
+    none = trailer.type == "fifth_wheel" or rig.market in EUROPE
+    if chains is None and not none:
+        yield Must("Points to hook on, one for each chain", BLANK, "beside the coupling")
+    elif chains and not none:
+        yield Must(f"Points to hook on for {chains} chains", str(chains), "beside the coupling")
+    if cable:
+        yield Must("Point for the breakaway cable, apart from ball and chains", "1", "beside the coupling")
 
 
 def _circuits(rig_view: RigView) -> str:
@@ -215,14 +220,21 @@ def _seat(rig_view: RigView) -> Iterator[Must]:
     view = [place for place, clause in laws if "behind" in clause.text]
     far = show.value(60.96, "length") if show.value(1.0, "length").endswith("m") else "200\u00a0ft"
     if view or rig.market in ("us", "ca"):
-        asked = f"show {far} of road behind"
+        asked = f"{far} behind"
         told = f"{place_words(view[0])}; {wide}" if view else f"{wide}; several places ask for it"
     else:
-        asked, told = "show the road behind on both sides", wide
-    yield Must(f"Mirrors, trailer coupled ({told})", asked, "driver's seat, a helper walks behind")
+        asked, told = "both sides", wide
+    yield Must(
+        f"Mirrors show the road behind, trailer coupled ({told})",
+        asked,
+        "sit in the driver's seat, a helper walks behind",
+    )
     weight, _ = gross(rig_view)
-    plated = f"{least(rig_view, weight)} and the vehicle's {{vehicle_rating}}"
-    yield Must("Driver's license", f"for {plated}", "license; ask the authority")
+    yield Must(
+        "Driver's license for the plates of both together (vehicle's {vehicle_rating} and this)",
+        least(rig_view, weight),
+        "ask the authority",
+    )
 
 
 def _trailer(rig_view: RigView) -> KeyNumbers:
@@ -236,8 +248,9 @@ def _trailer(rig_view: RigView) -> KeyNumbers:
         for side in (size.length, size.width, size.height)
     ]
     low, high = rig_view.figure("tongue_weight_min"), rig_view.figure("tongue_weight_max")
-    known = low and high and low.value is not None and high.value is not None
-    pressed = f"{show.figure(low)} to {show.figure(high)}" if known else BLANK
+    pressed = BLANK
+    if low and high and low.value is not None and high.value is not None:
+        pressed = f"{show.bare(low.value, 'mass')} to {show.value(high.value, 'mass')}"
     rows = (
         KeyNumber("{Trailer_rating}", BLANK if weight is None else show.value(weight, "mass")),
         KeyNumber("Empty, as weighed" if rig.trailer.empty.source == "scale" else "Empty", BLANK if empty is None else show.value(empty.si, "mass")),

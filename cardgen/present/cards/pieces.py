@@ -55,7 +55,9 @@ def banner(rig_view: RigView, lines: int = 4) -> Banner:
             reasons.append(f"and {len(over) - lines} more over their limits, all in the report")
         return Banner("over", STOP, tuple(reasons))
     if rig_view.rig.alone == "vehicle":
-        return Banner("unknown", "No trailer: compare it with what this vehicle may tow", (rig_view.left_out,))
+        return Banner(
+            "unknown", "No trailer: compare it with what this vehicle may tow", (rig_view.left_out,)
+        )
     weighty = [f for f in unknown if f.critical]
     if weighty:
         count = f"{len(weighty)} checks" if len(weighty) > 1 else "1 check"
@@ -68,7 +70,9 @@ def banner(rig_view: RigView, lines: int = 4) -> Banner:
     if close:
         light = any(f.code == "tongue-share" and f.margin is not None and f.margin < 0 for f in close)
         title = (
-            LIGHT if light else f"{whose} every limit; {len(close)} {'is' if len(close) == 1 else 'are'} close"
+            LIGHT
+            if light
+            else f"{whose} every limit; {len(close)} {'is' if len(close) == 1 else 'are'} close"
         )
         return Banner("close", title, (*(_why(rig_view, f) for f in close[: min(lines, 3)]), *rest))
     if rig_view.assessment.computed.unloaded:
