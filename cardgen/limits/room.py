@@ -349,7 +349,9 @@ def _state(context: Context) -> tuple[_State, dict[str, tuple[str, ...]]]:
     findings: dict[str, Finding] = {}
     left: dict[str, Left] = {}
     asked: dict[str, tuple[str, ...]] = {}
-    bars = context.rig.gear.weight_distribution is not None  # what they move to the axles depends on the vehicle
+    bars = (
+        context.rig.gear.weight_distribution is not None
+    )  # what they move to the axles depends on the vehicle
     for one in rules():
         for finding in one.run(context):
             if one.waits(finding, context.rig) and not bars:

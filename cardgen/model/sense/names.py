@@ -95,11 +95,11 @@ def people(look: Look) -> None:
 def halves(look: Look) -> None:
     """Neither vehicle nor trailer: one of them may be left out, not both."""
     rig = look.rig
-    if isinstance(rig.vehicle, NoVehicle) and isinstance(rig.trailer, NoTrailer):
-        if look.sure("vehicle") and look.sure("trailer"):
-            words = "there is neither a trailer nor a vehicle"
-            hint = "add 'trailer:', 'vehicle:' or both, with the fields below them"
-            look.say("key-missing", ("trailer",), words, hint, key=True)
+    neither = isinstance(rig.vehicle, NoVehicle) and isinstance(rig.trailer, NoTrailer)
+    if neither and look.sure("vehicle") and look.sure("trailer"):
+        words = "there is neither a trailer nor a vehicle"
+        hint = "add 'trailer:', 'vehicle:' or both, with the fields below them"
+        look.say("key-missing", ("trailer",), words, hint, key=True)
 
 
 def cases(look: Look) -> None:

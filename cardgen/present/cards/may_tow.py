@@ -38,7 +38,7 @@ def card(rig_view: RigView) -> Card:
                     "", tuple(map(rig_view.say, ("Trailer, {license_plate}", "Name and signature", "Date")))
                 ),
             ),
-            "Fittings",
+            "Fittings and signatures",
             f"{rig_view.rig.nickname}: what this vehicle may tow",
         ),
     )
@@ -82,6 +82,10 @@ def ratings(rig_view: RigView) -> Iterator[Row]:
     yield "Vehicle's {tongue_rating}", mass(rated.tongue), PRESSED
     yield _left(rig_view, "gcwr", "{combination_rating} less the vehicle as listed", "weight, loaded")
     yield _left(rig_view, "gvwr", "{vehicle_rating} less the vehicle as listed", PRESSED)
+    if rig.market in ("us", "ca"):
+        placard = vehicle.placard_capacity
+        label = BLANK if placard is None or isinstance(placard, str) else mass(placard)
+        yield "Placard: people, cargo, hitch and {tongue_or_pin_weight}", label, "all four together"
     pairs: list[tuple[str, Ratings]] = []
     if vehicle.receiver is not None or vehicle.bed_hitch is None:
         receiver = vehicle.receiver

@@ -248,19 +248,18 @@ def _trailer(rig_view: RigView) -> KeyNumbers:
         for side in (size.length, size.width, size.height)
     ]
     low, high = rig_view.figure("tongue_weight_min"), rig_view.figure("tongue_weight_max")
-    pressed = BLANK
-    if low and high and low.value is not None and high.value is not None:
-        pressed = f"{show.bare(low.value, 'mass')} to {show.value(high.value, 'mass')}"
+    pressed = BLANK if high is None or high.value is None else show.value(high.value, "mass")
+    least_ = "" if low is None or low.value is None else f"from {show.value(low.value, 'mass')}"
     rows = (
         KeyNumber("{Trailer_rating}", BLANK if weight is None else show.value(weight, "mass")),
         KeyNumber("Empty, as weighed" if rig.trailer.empty.source == "scale" else "Empty", BLANK if empty is None else show.value(empty.si, "mass")),
         KeyNumber("May be loaded with", BLANK if most is None else show.bound(most, "mass", "upper"), why),
-        KeyNumber("{Tongue_load}, as listed", pressed),
+        KeyNumber("{Tongue_load}, as listed", pressed, least_),
         KeyNumber("{Coupler}, level", BLANK if coupler is None else show.value(coupler.si, "height")),
         KeyNumber("Tires, cold", rig_view.texts.get("pressure_trailer") or BLANK),
     )  # fmt: skip
     said = tuple(KeyNumber(rig_view.say(r.label), r.value, rig_view.say(r.note)) for r in rows)
-    return KeyNumbers(rig_view.subtitle, said, f"length, width, height: {', '.join(sides)}")
+    return KeyNumbers("The trailer", said, f"length, width, height: {', '.join(sides)}")
 
 
 def may_load(rig_view: RigView) -> tuple[float | None, str]:
