@@ -81,7 +81,9 @@ class RigMaker:
         )
         return Described(
             cards=cards,
-            key_numbers=printed_values(rig_view, "wallet-card"),
+            key_numbers=printed_values(
+                rig_view, "may-tow-sheet" if read.rig.alone == "vehicle" else "wallet-card"
+            ),
             outcome=rig_view.assessment.outcome().value,
             over=over,
             due=tuple(rig_view.say(d.title) for d in rig_view.checklist.due if d.state == "due"),

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
@@ -76,8 +75,7 @@ class Rule:
         """
         if rig.alone == "vehicle":
             return any(path.startswith("trailer.") for path in self.fields)
-        open_ = finding.outcome is Outcome.NOT_CHECKED
-        return open_ and any(re.split(r"[.\[]", n.path)[0] in rig.absent for n in finding.needs)
+        return finding.outcome is Outcome.NOT_CHECKED and rig.lacks(n.path for n in finding.needs)
 
 
 CONTENTS = (

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
 from typing import Annotated, Literal
 
 from cardgen.model.gear import Gear
@@ -191,3 +193,11 @@ class Rig:
         if self.alone == "trailer":
             return ("vehicle", "occupants", *(() if self.gear != Gear() else ("gear",)))
         return () if self.alone is None else ("trailer",)
+
+    def lacks(self, paths: Iterable[str]) -> bool:
+        """Whether some fields belong to what the file leaves out.
+
+        Args:
+            paths: field paths, for example ``vehicle.gcwr`` [-].
+        """
+        return any(re.split(r"[.\[]", path)[0] in self.absent for path in paths)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import textwrap
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -122,7 +121,7 @@ def left_open(rig: Rig) -> tuple[str, ...]:
     wish = Wish(
         "", rig.market, trailer.type, trailer.body, kind, trailer.axles.count, brakes, bars, rig.places
     )
-    found = (path for path in asked(wish) if re.split(r"[.\[]", path)[0] not in rig.absent)
+    found = (path for path in asked(wish) if not rig.lacks((path,)))
     return tuple(path for path in found if _unstated(rig, path.split(".")) and not _moot(rig, path))
 
 
@@ -199,6 +198,8 @@ class _Starter:
         known = wish.vehicle != ALL
         if known:
             yield from self.vehicle()
+        else:
+            yield "# No vehicle: the sheet says which one may tow this trailer. Add 'vehicle:' when one is known.\n"
         yield from self.trailer()
         if known or (wish.bars and wish.type == "ball" and not self.towbar):
             yield from self.gear()

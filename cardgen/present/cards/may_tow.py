@@ -84,8 +84,12 @@ def ratings(rig_view: RigView) -> Iterator[Row]:
     yield _left(rig_view, "gvwr", "{vehicle_rating} less the vehicle as listed", PRESSED)
     if rig.market in ("us", "ca"):
         placard = vehicle.placard_capacity
-        label = BLANK if placard is None or isinstance(placard, str) else mass(placard)
-        yield "Placard: people, cargo, hitch and {tongue_or_pin_weight}", label, "all four together"
+        if placard is None or placard.kind == "mass":  # some vehicles have none
+            yield (
+                "Placard: people, cargo, hitch and {tongue_or_pin_weight}",
+                mass(placard),
+                "all four together",
+            )
     pairs: list[tuple[str, Ratings]] = []
     if vehicle.receiver is not None or vehicle.bed_hitch is None:
         receiver = vehicle.receiver
