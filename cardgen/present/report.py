@@ -96,7 +96,7 @@ def _where_it_applies(rig_view: RigView) -> dict[str, Any]:
 def keys(rig_view: RigView) -> tuple[Key, ...]:
     """Pick the numbers people look for first; of a vehicle alone what it may tow."""
     if rig_view.rig.alone == "vehicle":
-        rows = [(what, limit) for what, limit, _ in may_tow.ratings(rig_view) if limit != may_tow.BLANK]
+        rows = [(what, limit) for what, limit, _ in may_tow.ratings(rig_view) if limit != must_have.BLANK]
         return tuple(Key(rig_view.say(what), limit) for what, limit in rows)
     tongue = rig_view.say("{coupling_load}").capitalize()
     share = next((f for f in rig_view.findings if f.code == "tongue-share"), None)

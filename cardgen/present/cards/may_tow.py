@@ -82,14 +82,22 @@ def ratings(rig_view: RigView) -> Iterator[Row]:
     yield "Vehicle's {tongue_rating}", mass(rated.tongue), PRESSED
     yield _left(rig_view, "gcwr", "{combination_rating} less the vehicle as listed", "weight, loaded")
     yield _left(rig_view, "gvwr", "{vehicle_rating} less the vehicle as listed", PRESSED)
-    if rig.market in ("us", "ca"):
-        placard = vehicle.placard_capacity
-        if placard is None or placard.kind == "mass":  # some vehicles have none
-            yield (
-                "Placard: people, cargo, hitch and {tongue_or_pin_weight}",
-                mass(placard),
-                "all four together",
-            )
+    placard = vehicle.placard_capacity
+    if rig.market in ("us", "ca") and (placard is None or placard.kind == "mass"):  # some vehicles have none
+        yield "Placard: people, cargo, hitch and {tongue_or_pin_weight}", mass(placard), "all four together"
+    for words, one in _parts(rig_view):
+        yield f"{words}, trailer", mass(one.trailer), "weight, loaded"
+        yield f"{words}, {{tongue_or_pin_weight}}", mass(one.tongue), PRESSED
+    if gear.ball is not None:
+        yield "{Hitch_ball}, stamped", mass(gear.ball.rating), "weight, loaded"
+    if vehicle.receiver is not None and vehicle.receiver.d_value is not None:
+        yield "D value of the {towbar}", vehicle.receiver.d_value, "0.00981 x T x R / (T + R)"
+
+
+def _parts(rig_view: RigView) -> list[tuple[str, Ratings]]:
+    """The rated parts of the coupling, each with both of its ratings."""
+    rig = rig_view.rig
+    vehicle, gear = rig.vehicle, rig.gear
     pairs: list[tuple[str, Ratings]] = []
     if vehicle.receiver is not None or vehicle.bed_hitch is None:
         receiver = vehicle.receiver
@@ -108,13 +116,7 @@ def ratings(rig_view: RigView) -> Iterator[Row]:
         pairs.append(("{Ball_mount}", gear.mount.ratings))
     if gear.weight_distribution is not None:
         pairs.append(("Bars", gear.weight_distribution.ratings))
-    for words, one in pairs:
-        yield f"{words}, trailer", mass(one.trailer), "weight, loaded"
-        yield f"{words}, {{tongue_or_pin_weight}}", mass(one.tongue), PRESSED
-    if gear.ball is not None:
-        yield "{Hitch_ball}, stamped", mass(gear.ball.rating), "weight, loaded"
-    if vehicle.receiver is not None and vehicle.receiver.d_value is not None:
-        yield "D value of the {towbar}", vehicle.receiver.d_value, "0.00981 x T x R / (T + R)"
+    return pairs
 
 
 def _left(rig_view: RigView, name: str, words: str, asks: str) -> Row:

@@ -97,7 +97,8 @@ def tongue(rig_view: RigView) -> tuple[float | None, str]:
         ends.append((coupler.si, "the {coupler} bears no more"))
     reach = rig_view.assessment.computed.envelope.get("tongue_weight")
     most = rig_view.figure("tongue_weight_max")
-    seen = [v for v in (reach and reach.high, most and most.value) if v is not None]
+    ranged = (None if reach is None else reach.high, None if most is None else most.value)
+    seen = [v for v in ranged if v is not None]
     end = min(ends, default=None)
     if seen and (end is None or max(seen) > end[0]):
         return max(seen), "the largest of all fillings"
