@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import replace
 from itertools import combinations
 
-from cardgen.limits.registry import Context, Rule, rules
+from cardgen.limits.registry import Context, rules
 from cardgen.limits.remedies import remedies
 from cardgen.model.advice import SwayPair
 from cardgen.model.results import Assessment, Basis, Computed, Finding, Outcome
@@ -24,29 +24,31 @@ def assess(computed: Computed, day: dt.date, *, advise: bool = True) -> Assessme
         advise: whether to work out remedies and the order of cases by sway [-].
 
     Returns:
-        The assessment; findings in the order of the rules. Where the file describes trailer or vehicle alone,
-        what waits for the other is no finding, only counted.
+        The assessment; findings in the order of the rules.
     """
-    told = list(_told(Context(computed, day)))
-    found = tuple(f for one, f in told if not one.waits(f, computed.rig))
-    made = Assessment(computed, found, day, unmade=len(told) - len(found))
+    context = Context(computed, day)
+    made = Assessment(computed, findings_of(context), day, unmade=len(context.waiting))
     if not advise:
         return made
     return replace(made, remedies=remedies(made), sway=sway_order(computed, made.findings, day))
 
 
-def _told(context: Context) -> Iterator[tuple[Rule, Finding]]:
-    for one in rules():
-        for finding in one.run(context):
-            yield (
-                one,
-                replace(
-                    finding,
-                    title=finding.title or one.title,
-                    source=finding.source or one.source,
-                    basis=one.basis if finding.basis is Basis.MAKER else finding.basis,
-                ),
-            )
+def findings_of(context: Context) -> tuple[Finding, ...]:
+    """Run every rule and return the findings in the order of the rules (SI inside).
+
+    Args:
+        context: the computed rig and the build date.
+    """
+    return tuple(
+        replace(
+            finding,
+            title=finding.title or one.title,
+            source=finding.source or one.source,
+            basis=one.basis if finding.basis is Basis.MAKER else finding.basis,
+        )
+        for one in rules()
+        for finding in context.found(one)
+    )
 
 
 def sway_order(computed: Computed, findings: Iterable[Finding], day: dt.date) -> tuple[SwayPair, ...]:
@@ -79,6 +81,6 @@ def broken(computed: Computed, case: str, day: dt.date) -> tuple[str, ...]:
     return tuple(
         finding.title or one.title
         for one in rules()
-        for finding in one.run(context)
+        for finding in context.found(one)
         if finding.outcome is Outcome.OVER and finding.critical
     )

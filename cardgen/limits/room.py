@@ -17,7 +17,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
-from cardgen.limits.registry import Context, rules
+from cardgen.limits.registry import Context, rule_of, rules
 from cardgen.limits.remedy_aim import Slopes, slopes
 from cardgen.model.advice import Room
 from cardgen.model.figure import COVERAGE
@@ -349,18 +349,17 @@ def _state(context: Context) -> tuple[_State, dict[str, tuple[str, ...]]]:
     findings: dict[str, Finding] = {}
     left: dict[str, Left] = {}
     asked: dict[str, tuple[str, ...]] = {}
-    bars = (
-        context.rig.gear.weight_distribution is not None
-    )  # what they move to the axles depends on the vehicle
     for one in rules():
-        for finding in one.run(context):
-            if one.waits(finding, context.rig) and not bars:
-                continue
+        for finding in context.found(one):
             findings[finding.code], asked[finding.code] = finding, one.fields
             if finding.demand_figure:
                 left[finding.code] = _left(finding, context.computed.cases, *finding.figures)
             elif finding.demand is not None and finding.interval is not None:
                 left[finding.code] = dict(_ends(finding, finding.demand, finding.interval))
+    if context.rig.gear.weight_distribution is not None:  # what bars move to the axles depends on the vehicle
+        for finding in context.waiting:
+            one_ = rule_of(finding.code)
+            findings[finding.code], asked[finding.code] = finding, one_.fields if one_ else ()
     return _State(findings, left), asked
 
 
