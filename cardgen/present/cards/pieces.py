@@ -21,7 +21,6 @@ from cardgen.present.blocks import (
     Heading,
     KeyNumber,
     KeyNumbers,
-    Note,
     Pair,
     Paragraph,
     Qr,
@@ -29,7 +28,7 @@ from cardgen.present.blocks import (
 )
 from cardgen.present.cards.short import short
 from cardgen.present.format import NOT_CHECKED
-from cardgen.present.rig_view import LEVELS, RigView, unique
+from cardgen.present.rig_view import LEVELS, RigView
 from cardgen.tables.law import place_words
 from cardgen.tables.law import rules as clauses
 
@@ -385,16 +384,6 @@ def signals(rig_view: RigView) -> Table:
     said = tuple((rig_view.say(meaning.capitalize()), rig_view.say(sign)) for meaning, sign in rows)
     note = "Agree on them first; what is not understood means stop. Common practice, no source."
     return Table("Hand signals for backing up", (), said, (1.0, 4.2), ("left", "left"), rig_view.say(note))
-
-
-def source_note(rig_view: RigView) -> Note:
-    """Where the numbers come from."""
-    return Note(f"{rig_view.reckoned()} Formulas, sources and all checks: full report.")
-
-
-def facts(rig_view: RigView) -> tuple[str, ...]:
-    """Lines that belong to the rig and not to a number."""
-    return unique(filter(None, (rig_view.rig.note or "",)))
 
 
 def frame(
