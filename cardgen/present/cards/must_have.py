@@ -56,9 +56,8 @@ def card(rig_view: RigView) -> Card:
     stop = pieces.stop_line(rig_view)
     front: tuple[Block, ...] = (*stop, _trailer(rig_view), table(rig_view), _listed(rig_view))
     carried, together = _carried(rig_view), _together(rig_view)
-    height = (_height(rig_view),) if rig_view.rig.trailer.type == "ball" else ()
     back: tuple[Block, ...] = (
-        Pair(carried, together, 0.5), *height, *_rule(rig_view),
+        Pair(carried, together, 0.5), _height(rig_view), *_rule(rig_view),
         Sign("", tuple(map(rig_view.say, ("Vehicle, {license_plate}", "Customer, name and signature", "Handed over by, signature", "Date")))),
     )  # fmt: skip
     faces = (
@@ -318,7 +317,10 @@ def _carried(rig_view: RigView) -> Table:
         *(() if placard else (("vehicle, empty, full tank", ""),)),
         ("people", ""),
         ("cargo in the vehicle", ""),
-        ("mount, ball, bars", "" if weight is None else rig_view.formatter.value(weight.si, "mass")),
+        (
+            "mount, ball, bars" if rig.trailer.type == "ball" else "hitch in the bed",
+            "" if weight is None else rig_view.formatter.value(weight.si, "mass"),
+        ),
         ("{tongue_load}", least(rig_view, tongue(rig_view)[0])),
         ("together", ""),
         ("placard: occupants and cargo" if placard else "vehicle's {vehicle_rating}", ""),
@@ -352,6 +354,13 @@ def _height(rig_view: RigView) -> Table:
     coupler, ball = rig.trailer.coupler, rig.gear.ball
     level = BLANK if coupler.height is None else show.value(coupler.height.si, "height")
     near = show.value(LEVEL, "height")
+    if rig.trailer.type != "ball":
+        rows = [
+            ("ground to the plate or ball in the bed, vehicle loaded", ""),
+            ("{coupler}, trailer level", level),
+            ("Trailer level coupled, and clear of the bed's sides?", ASKED),
+        ]
+        return _sum("C. Height of the hitch in the bed", tuple((say(a), b) for a, b in rows))
     if rig.market in EUROPE:
         rows = [
             ("ground to the middle of the ball, vehicle loaded", ""),
