@@ -15,7 +15,7 @@ from tests.source.memory import Memory
 
 DATA = Path(__file__).parents[1] / "data" / "rigs"
 DAY = dt.date(2026, 11, 28)
-LEFT = (None, False, (), {})
+LEFT: tuple[object, ...] = (None, False, (), {})
 """What a field says that says nothing [-]."""
 
 
