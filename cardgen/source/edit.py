@@ -217,7 +217,6 @@ def put(text: str, writes: Iterable[Write], looked: Iterable[tuple[Anchor, str]]
     return made + text[position:]
 
 
-
 def _together(writes: Sequence[Write]) -> Written:
     """Lay everything for one anchor over each other."""
     made: Written = {}
