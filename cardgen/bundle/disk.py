@@ -45,23 +45,23 @@ def check_way(out: Path, name: str) -> Path:
     return out / name
 
 
-def write_synced(path: Path, data: bytes) -> None:
+def write_synced(path: Path, data: bytes, mode: int = 0o644) -> None:
     """Write a new file and wait until the disk has it."""
     flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
-    handle = os.open(path, flags, 0o644)
+    handle = os.open(path, flags, mode)
     with os.fdopen(handle, "wb") as stream:
         stream.write(data)
         stream.flush()
         os.fsync(stream.fileno())
 
 
-def replace_whole(path: Path, data: bytes) -> None:
-    """Put a file in place so that at any moment the old or the new one is there, whole."""
+def replace_whole(path: Path, data: bytes, mode: int = 0o644) -> None:
+    """Put a file in place so that at any moment the old or the new one is there, whole; ``mode``: its permissions."""
     aside = path.with_name(f".{path.name}.new")
     with contextlib.suppress(FileNotFoundError):
         aside.unlink()
     try:
-        write_synced(aside, data)
+        write_synced(aside, data, mode)
         aside.replace(path)
     except BaseException:
         with contextlib.suppress(OSError):

@@ -18,6 +18,7 @@ from cardgen.model.results import Outcome
 from cardgen.present.blocks import Card
 from cardgen.present.cards import KINDS, CardKind, usual
 from cardgen.present.changes import printed_values
+from cardgen.present.measure import lacks
 from cardgen.present.prepare import prepare
 from cardgen.present.rig_view import Edition, RigView
 from cardgen.present.validity import same_until
@@ -77,6 +78,7 @@ class RigMaker:
             repr(rig_view.assessment),
             repr(rig_view.checklist),
             repr(rig_view.formatter),
+            *(read.texts.values() if read.tree is not None and lacks(rig_view, read.tree) else ()),
         )
         return Described(
             cards=cards,
@@ -142,7 +144,7 @@ class RigMaker:
             notes.append(
                 "no base URL set: QR codes hold the key numbers as text (--base-url or preferences.base_url)"
             )
-        files |= report_files(draft.rig_view, revision, tuple(draft.kinds), options)
+        files |= report_files(draft.rig_view, revision, tuple(draft.kinds), options, read)
         return Rendered(
             files=files,
             notes=tuple(notes),

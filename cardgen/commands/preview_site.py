@@ -210,7 +210,9 @@ class PreviewSite:
         draft = made.described.model
         assert isinstance(draft, Draft)  # the maker's own
         return dict(
-            report_files(draft.rig_view, made.info, draft.kinds, replace(self.options, html_only=False))
+            report_files(
+                draft.rig_view, made.info, draft.kinds, replace(self.options, html_only=False), made.read
+            )
         )
 
     def _faulty(self, made: RigPages) -> bytes:

@@ -12,7 +12,6 @@ from typing import Any
 from cardgen.limits.registry import rules
 from cardgen.model.results import Outcome
 from cardgen.present.asking import PLACES, TICKET, Question, questions, simple
-from cardgen.present.format import day_words
 from cardgen.present.rig_view import RigView
 from cardgen.source.decode import FOREIGN
 from cardgen.source.edit import Anchor, Spans, anchor, spans, utf16
@@ -69,7 +68,7 @@ class MeasureView:
 
     Args:
         nickname, language: of the rig [-].
-        date: day of the build in words [-].
+        date: day of the edition in words [-].
         questions: what is asked, in the order of the walk.
         data: what the script of the page works with [-].
     """
@@ -91,23 +90,32 @@ def open_questions(rig_view: RigView, tree: Tree) -> tuple[Question, ...]:
     return questions(rig_view.outcome(Outcome.NOT_CHECKED), rig_view.rig, tree.data)
 
 
-def build_measure(rig_view: RigView, tree: Tree, files: Sequence[FileText], day: dt.date) -> MeasureView:
+def lacks(rig_view: RigView, tree: Tree) -> bool:
+    """Whether anything is open in a rig's file besides lists that no check waits for.
+
+    Args:
+        rig_view: the rig.
+        tree: what its file holds.
+    """
+    return any(one.opens or one.shape.item is None for one in open_questions(rig_view, tree))
+
+
+def build_measure(rig_view: RigView, tree: Tree, files: Sequence[FileText]) -> MeasureView:
     """Lay out the measuring page of a rig.
 
     Args:
         rig_view: the rig.
         tree: its files as read, with marks.
         files: the rig file first, then its parts.
-        day: day of the build.
     """
     maker = _DataMaker(rig_view, tree, files)
     data = maker.data()
     return MeasureView(
         rig_view.rig.nickname,
         rig_view.language,
-        day_words(day),
+        rig_view.date,
         tuple(maker.asked),
-        {**data, "day": day.isoformat()},
+        data,
     )
 
 
@@ -210,19 +218,11 @@ class _DataMaker:
 
     def where(self, path: Path) -> tuple[int, tuple[str, ...]] | None:
         """The anchor of a field, and the keys to make below it."""
-        for length in range(len(path), -1, -1):
-            mark = self.tree.marks.get(path[:length])
-            if mark is None:
-                continue
-            for at, one in enumerate(self.files):
-                if one.shown == mark.value.file:
-                    found = anchor(one.text, self.spans[at], self.tree, path)
-                    if found is None:
-                        return None
-                    key = (at, utf16(one.text, found[0]))
-                    keys = tuple(map(str, found[1]))
-                    return self.anchors.setdefault(key, len(self.anchors)), keys
-            return None
+        for at, one in enumerate(self.files):
+            found = anchor(one.text, self.spans[at], self.tree, path, one.shown)
+            if found is not None:
+                key = (at, utf16(one.text, found[0]))
+                return self.anchors.setdefault(key, len(self.anchors)), tuple(map(str, found[1]))
         return None
 
     def usual(self, one: Question) -> list[float] | None:
@@ -285,7 +285,7 @@ class _DataMaker:
             return {"t": "list", "i": inner, "n": count}
         lead = f"{name}[]" if shape.form == "list" else f"{name}.<name>"
         if item.form == "leaf":
-            columns = [{"n": [], "q": "", "k": self.spec(item, lead), "m": 1}]
+            columns: list[dict[str, Any]] = [{"n": [], "q": "", "k": self.spec(item, lead), "m": 1}]
         elif item.form == "record":
             columns = self.columns(item, lead)
         else:
@@ -333,7 +333,7 @@ class _DataMaker:
         asked += [
             (("cases", n, group), f"how full: {case.name}") for n, case in enumerate(self.rig_view.rig.cases)
         ]
-        made = []
+        made: list[dict[str, Any]] = []
         for path, words in asked:
             where = self.where(path)
             if where is not None:

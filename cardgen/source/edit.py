@@ -126,23 +126,25 @@ def _span(
     return made
 
 
-def anchor(text: str, known: Spans, tree: Tree, path: Path) -> tuple[Anchor, Path] | None:
+def anchor(text: str, known: Spans, tree: Tree, path: Path, file: str) -> tuple[Anchor, Path] | None:
     """Find where a value can be written, and the keys that are still missing on the way to it.
 
     Args:
         text: the file [-].
         known: its values.
-        tree: what was read of it, with marks; of other files too, whose values are not found.
+        tree: what was read of it and of the files that go with it, with marks.
         path: the field [-].
+        file: name of the file in the marks [-].
 
     Returns:
-        The anchor and the rest of the path; None where a value stands already or nothing can be written.
+        The anchor and the rest of the path; None where a value stands already, in another file, or nothing
+        can be written.
     """
     for length in range(len(path), -1, -1):
         mark = tree.marks.get(path[:length])
         if mark is None:
             continue
-        span = known.get((mark.value.line, mark.value.col))
+        span = known.get((mark.value.line, mark.value.col)) if mark.value.file == file else None
         if span is None:
             return None
         made, rest = _anchor(text, span), path[length:]
