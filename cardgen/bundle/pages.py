@@ -108,6 +108,7 @@ def known_rigs(files: Sequence[Path]) -> Iterable[Known]:
 REPORT = "index.html"
 BORROWER = "borrower.html"
 MEASURE = "measure.html"
+SHEET = "measuring-sheet.pdf"
 REVISIONS, CHANGES = 8, 8
 """Revisions, and changes of each, that a report tells; it has to stay small."""
 NUMBERS = 4
@@ -119,7 +120,7 @@ def report_files(
     revision: RevisionInfo,
     kinds: Sequence[CardKind],
     options: Options,
-    read: ReadResult | None = None,
+    measuring: MeasureView | None = None,
 ) -> dict[str, bytes]:
     """Make the report, the borrower's page and, where the rig lacks something, the measuring page of one rig.
 
@@ -128,7 +129,7 @@ def report_files(
         revision: newest revision and history of the rig.
         kinds: the cards that were asked for.
         options: wishes from the command line.
-        read: the rig's files, for the measuring page.
+        measuring: the measuring page; None for a rig that lacks nothing.
     """
     env = environment(options.templates)
     current = Edition(revision.number, revision.day, rig_view.edition.base_url)
@@ -140,7 +141,6 @@ def report_files(
         if kind in printed or kind.id in revision.cards
     )
     history = tuple(Revision(c.number, c.day, _few(c.words), c.reprint) for c in revision.history[:REVISIONS])
-    measuring = _measuring(rig_view, read)
     there = MEASURE if measuring else ""
     files = {
         REPORT: report_page(build_report(rig_view, history, downloads, BORROWER, there), env),
@@ -151,9 +151,14 @@ def report_files(
     return files
 
 
-def _measuring(rig_view: RigView, read: ReadResult | None) -> MeasureView | None:
-    """The measuring page; None for a rig that lacks nothing."""
-    if read is None or read.tree is None or not lacks(rig_view, read.tree):
+def measuring_of(rig_view: RigView, read: ReadResult) -> MeasureView | None:
+    """Lay out the measuring page of a rig; None for a rig that lacks nothing.
+
+    Args:
+        rig_view: the rig.
+        read: its files.
+    """
+    if read.tree is None or not lacks(rig_view, read.tree):
         return None
     top = read.files[0].parent
     files = [
@@ -193,7 +198,7 @@ def _on_index(rig: RigBuild) -> IndexRig:
     """One rig as the page of all rigs shows it."""
     output = rig.output
     assert output is not None  # the build hands over rigs that have one
-    pages = (("For the borrower", BORROWER), ("What is missing", MEASURE))
+    pages = (("For the borrower", BORROWER), ("What is missing", MEASURE), ("Measuring sheet", SHEET))
     links = [IndexLink(title, f"{rig.slug}/{name}") for title, name in pages if name in output.files]
     for name, card in output.cards.items():
         if f"{name}.pdf" in output.files:

@@ -93,7 +93,7 @@ def run(args: argparse.Namespace) -> int:
         common.say("nothing was written")
         return Exit.FAULTS
     _show(old, new)
-    return _write(target, raw, new) if _yes(target) else Exit.USAGE
+    return _write(target, raw, new) if _yes(target) else Exit.REFUSED
 
 
 def _returned(path: Path) -> Returned:

@@ -95,29 +95,21 @@ def starter(wish: Wish) -> str:
 
 
 @cache
+def _written(wish: Wish) -> _Starter:
+    """A starter that has been written, which knows what it asked for."""
+    one = _Starter(wish)
+    for _ in one.lines():
+        pass
+    return one
+
+
 def asked(wish: Wish) -> tuple[str, ...]:
     """Fields that the starter of such a rig writes ``unknown`` [-].
 
     Args:
         wish: what the person said about the rig.
     """
-    one = _Starter(wish)
-    for _ in one.lines():
-        pass
-    return (*one.asked, "vehicle.fuel", "occupants[].weight", "occupants[].seat")
-
-
-@cache
-def listed(wish: Wish) -> tuple[str, ...]:
-    """Lists of which the starter of such a rig tells how their lines are written [-].
-
-    Args:
-        wish: what the person said about the rig.
-    """
-    one = _Starter(wish)
-    for _ in one.lines():
-        pass
-    return tuple(dict.fromkeys((*one.rows, "occupants")))
+    return (*_written(wish).asked, "vehicle.fuel", "occupants[].weight", "occupants[].seat")
 
 
 def left_open(rig: Rig) -> tuple[str, ...]:
@@ -138,8 +130,12 @@ def lists_open(rig: Rig) -> tuple[str, ...]:
         rig: the rig.
     """
     aboard = ("cases", "contacts", "places", "trailer.empty.includes")
-    found = (path for path in listed(wish_of(rig)) if not path.startswith(aboard))
-    return tuple(path for path in found if _unstated(rig, path.split("."), nothing=True))
+    found = dict.fromkeys((*_written(wish_of(rig)).rows, "occupants"))
+    return tuple(
+        path
+        for path in found
+        if not path.startswith(aboard) and _unstated(rig, path.split("."), nothing=True)
+    )
 
 
 def wish_of(rig: Rig) -> Wish:

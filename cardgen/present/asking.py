@@ -111,7 +111,7 @@ def once(listed: Iterable[tuple[Need, tuple[Finding, ...]]]) -> list[tuple[Need,
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class WalkPlace:
     """A place where a person stands to answer questions.
 
     Args:
@@ -126,17 +126,17 @@ class Standing:
 
 
 PLACES = {
-    "door": Standing("At the driver's door", "labels on the door frame", "nothing"),
-    "hitch": Standing(
+    "door": WalkPlace("At the driver's door", "labels on the door frame", "nothing"),
+    "hitch": WalkPlace(
         "Behind the vehicle, at the hitch", "{receiver_or_towbar}, ball", "tape, torch, bathroom scale"
     ),
-    "tongue": Standing("At the front of the trailer", "{coupler}, chains, plug", "tape, torch"),
-    "label": Standing("At the trailer's label", "{maker_label}, tire label", "nothing"),
-    "tires": Standing("Down at the tires", "sidewalls, wheels", "torch, chalk"),
-    "side": Standing("Along the side, with a tape", "lengths and heights", "long tape, chalk, a helper"),
-    "inside": Standing("Inside the trailer", "label, tanks, cargo, equipment", "torch, tape"),
-    "scale": Standing("At the scale", "weights", "what is usually aboard, jack, chocks"),
-    "papers": Standing("In the papers", "manuals, registration, dates", "the glovebox"),
+    "tongue": WalkPlace("At the front of the trailer", "{coupler}, chains, plug", "tape, torch"),
+    "label": WalkPlace("At the trailer's label", "{maker_label}, tire label", "nothing"),
+    "tires": WalkPlace("Down at the tires", "sidewalls, wheels", "torch, chalk"),
+    "side": WalkPlace("Along the side, with a tape", "lengths and heights", "long tape, chalk, a helper"),
+    "inside": WalkPlace("Inside the trailer", "label, tanks, cargo, equipment", "torch, tape"),
+    "scale": WalkPlace("At the scale", "weights", "what is usually aboard, jack, chocks"),
+    "papers": WalkPlace("In the papers", "manuals, registration, dates", "the glovebox"),
 }
 """Where the answers are, in the order of a walk around the rig."""
 _READ = ("door", "label", "inside", "papers")
@@ -149,7 +149,7 @@ TICKET = (
 
 
 @dataclass(frozen=True, slots=True)
-class Question:
+class FieldQuestion:
     """One thing to measure or read, as a person is asked.
 
     Args:
@@ -185,7 +185,7 @@ class Question:
         return self.field.replace("[]", "").replace(".<name>", "")
 
 
-def questions(findings: Iterable[Finding], rig: Rig, data: Mapping[str, object]) -> tuple[Question, ...]:
+def questions(findings: Iterable[Finding], rig: Rig, data: Mapping[str, object]) -> tuple[FieldQuestion, ...]:
     """List what is open in a rig file as questions, in the order of a walk around the rig.
 
     The one list of what to ask: what checks wait for, what the starter of such a rig would ask for, and the
@@ -202,7 +202,7 @@ def questions(findings: Iterable[Finding], rig: Rig, data: Mapping[str, object])
     for need, found in listed:
         opens.setdefault(need.path, {}).update((f.code, f) for f in found)
     order = [*left_open(rig), *(need.path for need, _ in listed), *lists_open(rig)]
-    made: dict[Path, Question] = {}
+    made: dict[Path, FieldQuestion] = {}
     for path in dict.fromkeys(order):
         for steps in _located(path, data):
             one = _question(steps, tuple(opens.get(path, {}).values()), rig.market, data)
@@ -212,7 +212,7 @@ def questions(findings: Iterable[Finding], rig: Rig, data: Mapping[str, object])
     return _walked(made.values())
 
 
-def _walked(found: Iterable[Question]) -> tuple[Question, ...]:
+def _walked(found: Iterable[FieldQuestion]) -> tuple[FieldQuestion, ...]:
     """Put questions into the order of the walk and number them."""
     ones = tuple(found)
     waits: dict[tuple[str, str], set[str]] = {}
@@ -249,7 +249,7 @@ def _called(path: Path, data: Mapping[str, object]) -> str:
 
 def _question(
     path: Path, opens: tuple[Finding, ...], market: str, data: Mapping[str, object]
-) -> Question | None:
+) -> FieldQuestion | None:
     """Make the question for a field; None for a group, whose fields are asked one by one."""
     spots = [spot_at(shape_of(Rig), path[:n]) for n in range(1, len(path) + 1)]
     docs = [spot.shape.doc_in(market) for spot in spots if spot is not None]
@@ -272,7 +272,7 @@ def _question(
         thing = f"{thing}: {_called(path[: at + 1], data)}"
     ask = doc.ask or f"{doc.what[:1].upper()}{doc.what[1:]}?"
     need = Need(dotted(path), doc.what, doc.where)
-    return Question(0, path, shape, ask, need, stand, thing, doc.example, opens)
+    return FieldQuestion(0, path, shape, ask, need, stand, thing, doc.example, opens)
 
 
 def simple(shape: Shape) -> bool:

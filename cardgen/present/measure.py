@@ -11,7 +11,7 @@ from typing import Any
 
 from cardgen.limits.registry import rules
 from cardgen.model.results import Outcome
-from cardgen.present.asking import PLACES, TICKET, Question, questions, simple
+from cardgen.present.asking import PLACES, TICKET, FieldQuestion, questions, simple
 from cardgen.present.rig_view import RigView
 from cardgen.source.decode import FOREIGN
 from cardgen.source.edit import Anchor, Spans, anchor, spans, utf16
@@ -76,11 +76,11 @@ class MeasureView:
     nickname: str
     language: str
     date: str
-    questions: tuple[Question, ...]
+    questions: tuple[FieldQuestion, ...]
     data: Mapping[str, Any]
 
 
-def open_questions(rig_view: RigView, tree: Tree) -> tuple[Question, ...]:
+def open_questions(rig_view: RigView, tree: Tree) -> tuple[FieldQuestion, ...]:
     """List what is open in a rig's file.
 
     Args:
@@ -136,7 +136,7 @@ class _DataMaker:
     spans: list[Spans] = field(default_factory=list)
     anchors: dict[tuple[int, Anchor], int] = field(default_factory=dict)
     specs: list[dict[str, Any]] = field(default_factory=list)
-    asked: list[Question] = field(default_factory=list)
+    asked: list[FieldQuestion] = field(default_factory=list)
     kinds: set[str] = field(default_factory=set)
     words: dict[str, int] = field(default_factory=dict)
 
@@ -176,6 +176,7 @@ class _DataMaker:
         return {
             "rig": rig_view.slug,
             "nickname": rig_view.rig.nickname,
+            "metric": not us,
             "files": [
                 {"name": one.name, "text": one.text, "sha": sha256(one.text.encode()).hexdigest()}
                 for one in self.files
@@ -225,7 +226,7 @@ class _DataMaker:
                 return self.anchors.setdefault(key, len(self.anchors)), tuple(map(str, found[1]))
         return None
 
-    def usual(self, one: Question) -> list[float] | None:
+    def usual(self, one: FieldQuestion) -> list[float] | None:
         """The usual least and most of a field [SI]."""
         doc, kind = one.shape.doc, self.kind_of(one.shape.item or one.shape)
         if doc is None or doc.usual is None or kind is None:

@@ -77,7 +77,7 @@ def test_nothing_is_written_without_a_whole_yes(
 ) -> None:
     gave(CAME)
     ran = take(run, monkeypatch, typed)
-    assert (ran.code, ran.out) == (2, "")
+    assert (ran.code, ran.out) == (5, "")
     assert "nothing was written" in ran.err
     assert finch.read_text() == RIG
 

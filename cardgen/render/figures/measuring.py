@@ -14,7 +14,7 @@ WIDE = 320
 
 
 @dataclass(frozen=True, slots=True)
-class Sketch:
+class FieldDrawing:
     """One drawing.
 
     Args:
@@ -57,15 +57,15 @@ def _up(fields: str, x: float, top: float, ground: float, words: str, anchor: st
     return _part(fields, f'<path d="{ends}"/>{_text(beside, (top + ground) / 2 + 4, words, anchor)}')
 
 
-def _drawn(name: str, title: str, height: float, *parts: str) -> Sketch:
+def _drawn(name: str, title: str, height: float, *parts: str) -> FieldDrawing:
     body = "".join(parts)
     fields = [one for found in body.split('data-f="')[1:] for one in found.split('"', 1)[0].split()]
-    return Sketch(
+    return FieldDrawing(
         name, title, tuple(fields), f'<svg viewBox="0 0 {WIDE} {height:g}" aria-hidden="true">{body}</svg>'
     )
 
 
-def _label(name: str, title: str, rows: tuple[tuple[str, str, str], ...]) -> Sketch:
+def _label(name: str, title: str, rows: tuple[tuple[str, str, str], ...]) -> FieldDrawing:
     """A label as it is printed: words left, figures right, each row with its fields."""
     lines = "".join(
         _part(fields, _text(18, 26 + 20 * n, words, "start") + _text(302, 26 + 20 * n, figure, "end"))
@@ -86,7 +86,7 @@ def _wheels(*centers: tuple[float, float, float]) -> str:
     )
 
 
-def _vehicle() -> Sketch:
+def _vehicle() -> FieldDrawing:
     body = '<path d="M22 76V58l32-8 22-22h66l18 22h104v26z"/><path d="M264 70h26v-8"/>'
     ball = '<circle cx="290" cy="58" r="4" class="fill"/>'
     ground = '<path d="M8 92H312"/>'
@@ -102,7 +102,7 @@ def _vehicle() -> Sketch:
     )  # fmt: skip
 
 
-def _trailer() -> Sketch:
+def _trailer() -> FieldDrawing:
     body = '<rect x="72" y="20" width="206" height="56"/><path d="M72 70H30"/>'
     ball = '<circle cx="30" cy="70" r="4" class="fill"/><path d="M8 92H312"/>'
     return _drawn(
@@ -117,7 +117,7 @@ def _trailer() -> Sketch:
     )  # fmt: skip
 
 
-def _across_rig() -> Sketch:
+def _across_rig() -> FieldDrawing:
     body = '<rect x="90" y="8" width="140" height="40"/><path d="M160 48v14"/><rect x="82" y="62" width="156" height="46"/>'
     tires = '<path class="bare" d="M88 76h8v18h-8zM224 76h8v18h-8z"/><path d="M90 22H70v-6M230 22h20v-6"/>'
     return _drawn(
@@ -130,7 +130,7 @@ def _across_rig() -> Sketch:
     )  # fmt: skip
 
 
-def _hitch() -> Sketch:
+def _hitch() -> FieldDrawing:
     mount = (
         '<rect x="20" y="36" width="70" height="30"/><path d="M40 44h78v40h92v16H104V58H40z" class="bare"/>'
     )
@@ -149,7 +149,7 @@ def _hitch() -> Sketch:
     )  # fmt: skip
 
 
-def _coupler() -> Sketch:
+def _coupler() -> FieldDrawing:
     tongue = '<path d="M300 40H180l-24 14h-22v22h12V66h32v10h10V62h112z"/><path d="M8 150H312"/>'
     return _drawn(
         "coupler", "height of the coupler, trailer level and loaded", 158,
@@ -168,7 +168,7 @@ def _of_tires(*names: str) -> str:
     return " ".join(f"{tire}.{name}" for name in names for tire in _TIRES)
 
 
-def _tire() -> Sketch:
+def _tire() -> FieldDrawing:
     return _drawn(
         "tire", "marks on a tire's sidewall; the figures are an example", 132,
         '<path d="M4 128A156 124 0 0 1 316 128"/><path d="M106 128A54 44 0 0 1 214 128"/>',
@@ -184,7 +184,7 @@ def _tire() -> Sketch:
     )  # fmt: skip
 
 
-def _scale() -> Sketch:
+def _scale() -> FieldDrawing:
     body = '<rect x="96" y="20" width="180" height="60"/><path d="M96 70H34v18M8 104H312"/>'
     return _drawn(
         "scale", "trailer level, wheels chocked", 112,
@@ -195,7 +195,7 @@ def _scale() -> Sketch:
     )  # fmt: skip
 
 
-SKETCHES: tuple[Sketch, ...] = (
+SKETCHES: tuple[FieldDrawing, ...] = (
     _label("door", "certification label; the figures are an example", (
         ("", "maker, month and year of make", ""), ("vehicle.gvwr", "GVWR", "0000 LB (0000 KG)"),
         ("vehicle.gawr.front", "GAWR FRT", "0000 LB (0000 KG)"), ("vehicle.gawr.rear", "GAWR RR", "0000 LB (0000 KG)"),
@@ -220,7 +220,7 @@ US_LABELS = ("door", "placard", "maker", "weight")
 """Drawings of labels as they look in the US and Canada only."""
 
 
-def sketch_for(field: str, market: str) -> Sketch | None:
+def sketch_for(field: str, market: str) -> FieldDrawing | None:
     """Choose the drawing that explains a field; None when there is none for the market.
 
     Args:
