@@ -422,7 +422,7 @@
           return h('fieldset', {}, h('legend', {}, name), asked(name, D.specs[spec.i], raw.l[n], q));
         }));
       }
-      case 'form': raw.c = raw.c || []; return h('div', {}, fields(spec, raw.c));
+      case 'form': raw.c = raw.c || []; return h('div', { class: 'rows' }, fields(spec, raw.c));
       case 'rows': return table(spec, raw, label);
       default: return entry(label, raw, 'v', { class: 'big', dir: 'auto' }, true);
     }
@@ -597,7 +597,7 @@
       }));
       const area = h('textarea', { hidden: true, readonly: true, 'aria-label': one.name });
       area.value = one.text;
-      parts.push(h('h2', {}, one.name), h('p', {}, many(one.count, 'answer') + '.' + (one.name === D.files[0].name ? '' : ' A shared part: other rigs that take it change with it.')), h('div', { class: 'stack' }, buttons), area);
+      parts.push(h('h2', { class: 'file' }, one.name), h('p', {}, many(one.count, 'answer') + '.' + (one.name === D.files[0].name ? '' : ' A shared part: other rigs that take it change with it.')), h('div', { class: 'stack' }, buttons), area);
     });
     parts.push(status, h('p', { class: 'note' }, 'Where the rig files are: cardgen take FILE shows the lines and asks before it writes them.'));
     if (Object.keys(state.answers).length) {

@@ -211,7 +211,7 @@ def written_by_python(text: str, mark: dict[str, Any], file: Path) -> str:
 
 BEFORE = """\
 # \U0001f69a what the labels say
-nickname: "Finch"
+nickname: "Fin</script>ch"
 market: us
 vehicle:
   kind: pickup
@@ -241,7 +241,7 @@ dates: {last_tow: unknown}
 """
 AFTER = """\
 # \U0001f69a what the labels say
-nickname: "Finch"
+nickname: "Fin</script>ch"
 market: us
 vehicle:
   kind: pickup
