@@ -14,6 +14,7 @@ from cardgen.model.starter import left_open, lists_open
 from cardgen.physics.needs import need as need_of
 from cardgen.source.faults import Path, dotted
 from cardgen.source.shapes import Shape, shape_of, slots_of, spot_at
+from cardgen.units.field import Kind
 
 _SILENT = frozenset(
     {"gear", "preferences", "ratings", "table", "axles", "dimensions", "weight_carrying", "includes"}
@@ -126,7 +127,7 @@ class WalkPlace:
 
 
 PLACES = {
-    "door": WalkPlace("At the driver's door", "labels on the door frame", "nothing"),
+    "door": WalkPlace("At the vehicle's door", "labels on the door frame", "nothing"),
     "hitch": WalkPlace(
         "Behind the vehicle, at the hitch", "{receiver_or_towbar}, ball", "tape, torch, bathroom scale"
     ),
@@ -272,7 +273,9 @@ def _question(
         thing = f"{thing}: {_called(path[: at + 1], data)}"
     ask = doc.ask or f"{doc.what[:1].upper()}{doc.what[1:]}?"
     need = Need(dotted(path), doc.what, doc.where)
-    return FieldQuestion(0, path, shape, ask, need, stand, thing, doc.example, opens)
+    quantity = any(isinstance(mark, Kind) for mark in (shape.item or shape).extra)
+    example = doc.example if market == "us" or doc.metric or not quantity else ""
+    return FieldQuestion(0, path, shape, ask, need, stand, thing, example, opens)
 
 
 def simple(shape: Shape) -> bool:

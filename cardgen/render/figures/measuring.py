@@ -123,7 +123,7 @@ def _across_rig() -> FieldDrawing:
     return _drawn(
         "across", "widths, seen from above", 194,
         body, tires,
-        _across("trailer.axles.track", 92, 228, 132, "middle to middle of the tires"),
+        _across("trailer.axles.track", 92, 228, 132, "middle to middle"),
         _across("trailer.dimensions.width", 80, 240, 152, "trailer"),
         _across("vehicle.width", 90, 230, 170, "vehicle"),
         _across("vehicle.mirrors.span", 68, 252, 188, "mirrors"),
@@ -145,7 +145,7 @@ def _hitch() -> FieldDrawing:
         _up("gear.ball.height", 222, 40, 84, "ball height"),
         _across("gear.ball.diameter gear.ball.measured", 166, 194, 30, "ball"),
         _part("gear.ball.shank gear.mount.hole", _text(180, 132, "ball shank, hole")),
-        _part("vehicle.receiver.height vehicle.receiver.height_hitched", _text(18, 130, "receiver height", "start")),
+        _part("vehicle.receiver.height vehicle.receiver.height_hitched", _text(18, 130, "height of the opening", "start")),
     )  # fmt: skip
 
 
@@ -154,7 +154,7 @@ def _coupler() -> FieldDrawing:
     return _drawn(
         "coupler", "height of the coupler, trailer level and loaded", 158,
         tongue,
-        _up("trailer.coupler.height trailer.coupler.height_at", 162, 66, 150, "coupler height"),
+        _up("trailer.coupler.height trailer.coupler.height_at", 162, 66, 150, "height"),
         _part("trailer.coupler.height_at", _text(128, 58, "inside top", "end")),
         _part("trailer.coupler.height_at", _text(128, 80, "lower lip", "end")),
         _part("trailer.coupler.ball", _text(240, 30, "ball size is stamped on top")),
@@ -177,9 +177,8 @@ def _tire() -> FieldDrawing:
         _part(_of_tires("load_index"), _text(192, 38, "100")),
         _part(_of_tires("speed_symbol"), _text(214, 42, "N")),
         _part(_of_tires("load_range", "extra_load"), _text(246, 70, "LOAD RANGE C")),
-        _part(_of_tires("max_load"), _text(66, 92, "MAX LOAD")),
-        _part(_of_tires("max_load"), _text(64, 106, "800 kg")),
-        _part(_of_tires("max_load_at", "max_pressure"), _text(254, 104, "AT 350 kPa")),
+        _part(_of_tires("max_load"), _text(66, 92, "MAX LOAD …")),
+        _part(_of_tires("max_load_at", "max_pressure"), _text(254, 104, "AT … COLD")),
         _part(_of_tires("date_code"), _text(160, 76, "DOT … 2323")),
     )  # fmt: skip
 
