@@ -6,7 +6,7 @@ import datetime as dt
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from cardgen.bundle.ledger import RevisionInfo
 from cardgen.bundle.reading import FURTHER
@@ -162,7 +162,7 @@ def measuring_of(rig_view: RigView, read: ReadResult) -> MeasureView | None:
         return None
     top = read.files[0].parent
     files = [
-        FileText(file.relative_to(top).as_posix(), shown(file), read.texts[shown(file)])
+        FileText(shown(PurePosixPath(*file.relative_to(top).parts)), shown(file), read.texts[shown(file)])
         for file in dict.fromkeys(read.files)
         if shown(file) in read.texts
     ]
