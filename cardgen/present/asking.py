@@ -268,6 +268,8 @@ def _question(
     if stand == "inside" and "label" not in thing:
         thing = ""
     thing = thing or (re.split(r"[:;(,]", groups[-1])[0].strip() if groups else doc.what)
+    if thing.startswith("ratings w") and len(groups) > 1:
+        thing = f"{groups[-2]}: {thing}"
     at = next((n for n, step in enumerate(path) if isinstance(step, int) or (n and _free(path[:n]))), None)
     if at is not None:  # an item is told by its name
         thing = f"{thing}: {_called(path[: at + 1], data)}"

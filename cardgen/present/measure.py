@@ -201,6 +201,11 @@ class _DataMaker:
             "mark": MARK,
         }
 
+    def plain(self, *path: str) -> Mapping[str, object]:
+        """A group of the file; empty where there is none."""
+        found = self.tree.get(*path)
+        return found if isinstance(found, dict) else {}
+
     def kind(self, name: str, us: bool) -> dict[str, Any]:
         """Units of a kind with factor and offset to SI, and its range, from the reader's own tables."""
         known = SPELLINGS[name]
@@ -266,7 +271,7 @@ class _DataMaker:
         if name == "weighings[].case":
             return {"t": "pick", "o": [case.name for case in self.rig_view.rig.cases]}
         if last == "seat":
-            return {"t": "seat", "o": list(self.rig_view.rig.vehicle.seats)}
+            return {"t": "seat", "o": list(self.plain("vehicle", "seats"))}
         if last == "date_code":
             return {"t": "code"}
         plain = {bool: "flag", int: "count", float: "plain", dt.date: "day", str: "text"}

@@ -488,7 +488,7 @@
       h('ul', { class: 'places' }, D.places.map(([title, what], n) => {
         const there = questions.filter((q) => q.stand === n);
         const here = open(there);
-        return there.length && h('li', {}, h('a', { href: '#at-' + n }, h('span', {}, h('b', {}, title), h('small', {}, what + (waits(here) ? ' · ' + waiting(waits(here)) : here.length ? ' · no check waits' : ''))), h('span', { class: 'left' }, here.length ? String(here.length) : 'all there')));
+        return there.length > 0 && h('li', {}, h('a', { href: '#at-' + n }, h('span', {}, h('b', {}, title), h('small', {}, what + (waits(here) ? ' · ' + waiting(waits(here)) : here.length ? ' · no check waits' : ''))), h('span', { class: 'left' }, here.length ? String(here.length) : 'all there')));
       })),
       h('p', { class: 'note' }, 'An answer can raise a new question, a tire’s load range say. Only a build shows it: give the file back, build, and look here again.'),
       h('p', { class: 'note' }, 'Nothing leaves this phone until you press a button that says so.'),
@@ -585,7 +585,7 @@
     if (!made.files.length) parts.push(h('p', {}, 'Nothing is answered yet.'));
     else parts.push(h('p', {}, 'The whole rig file comes back, with your answers in their places. It holds what the rig file holds: names and weights of people too.'));
     made.files.forEach((one) => {
-      const name = one.name.replace(/^.*\//, '').replace(/\.ya?ml$/, '') + '-measured.yaml';
+      const name = one.name.replace(/\//g, '-').replace(/\.ya?ml$/, '') + '-measured.yaml';
       const blob = new Blob([one.text], { type: 'text/plain' });
       const sent = typeof File === 'function' && navigator.canShare && new File([blob], name + '.txt', { type: 'text/plain' });
       const buttons = [h('a', { class: 'press main', download: name, href: URL.createObjectURL(blob) }, 'Save ' + name)];
