@@ -43,7 +43,7 @@ def finch(shed: Path) -> Path:
     return write(shed, "finch", RIG)
 
 
-def gave(text: str, made_from: str = RIG, **other: object) -> None:
+def gave(text: str, made_from: str = RIG, /, **other: object) -> None:
     """Save what the page gives back."""
     mark = {"rig": "finch.yaml", "file": "finch.yaml", "sha256": sha256(made_from.encode()).hexdigest()}
     told = {**mark, "fields": FIELDS, "looked": [[["vehicle", "year"], "2026-11-27"]], **other}

@@ -126,7 +126,7 @@ def raw_of(spec: dict[str, Any], value: Any, specs: list[dict[str, Any]]) -> dic
             each = [raw_of(specs[spec["i"]], one, specs) for one in value]
             return {"l": each} if len(each) == spec["n"] else None
         case "form":
-            return {"c": [{} if one is None else one for one in columns(spec, value, specs)]}
+            return {"c": columns(spec, value, specs)}
         case "rows":
             rows = value.items() if spec["m"] else [("", one) for one in value]
             return {"rows": [{"name": name, "c": columns(spec, one, specs)} for name, one in rows]}
