@@ -89,7 +89,8 @@ def run(args: argparse.Namespace) -> int:
     if new == old:
         common.say(f"nothing to write: {target} has all of it")
         return Exit.FINE
-    if _faulty(rig, target, new):
+    faulty = [one for one in (rig, *_sharing(args.rigs_dir, rig, target)) if _faulty(one, target, new)]
+    if faulty:
         common.say("nothing was written")
         return Exit.FAULTS
     _show(old, new)
@@ -234,6 +235,19 @@ def _written(value: object, shape: Shape) -> Written:
     if isinstance(value, list):
         return [_written(one, shape.item or shape) for one in value]
     return quoted(str(value)) if shape.hint is str and not shape.choices else scalar(str(value))
+
+
+def _sharing(folder: Path, rig: Path, target: Path) -> list[Path]:
+    """Other rigs without faults that take a part in, which are told: they change with it."""
+    from cardgen.bundle.reading import read_rig
+
+    if target == rig:
+        return []
+    read = {path: read_rig(path) for path in sorted(folder.glob("*.yaml")) if path != rig}
+    found = [path for path, one in read.items() if target in one.files and not one.faults]
+    if found:
+        common.say(f"a shared part: {', '.join(path.stem for path in found)} will change with it")
+    return found
 
 
 def _faulty(rig: Path, target: Path, text: str) -> bool:

@@ -112,8 +112,11 @@ def test_a_part_is_taken_into_the_part(run: Run, shed: Path, monkeypatch: pytest
     part.write_text("gvwr: unknown\n# changed since\n")
     came = "gvwr: 6350 lb\n"
     gave(came, "gvwr: unknown\n", file="parts/van.yaml", fields=[["vehicle", "gvwr"]], looked=[])
+    write(shed, "heron", rig.read_text().replace("Finch", "Heron"))
     before = rig.read_text()
-    assert take(run, monkeypatch).code == 0
+    ran = take(run, monkeypatch)
+    assert ran.code == 0, ran.err
+    assert "a shared part: heron will change with it" in ran.err
     assert part.read_text() == "gvwr: 6350 lb\n# changed since\n"
     assert rig.read_text() == before
 
