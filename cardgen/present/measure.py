@@ -119,6 +119,13 @@ def build_measure(rig_view: RigView, tree: Tree, files: Sequence[FileText]) -> M
     )
 
 
+def _besides(one: FieldQuestion) -> str:
+    """What a field is, where the question does not say it already."""
+    said = {word[:5] for word in re.findall(r"\w+", one.ask.lower())}
+    told = {word[:5] for word in re.findall(r"\w{4,}", one.need.what.lower())}
+    return "" if told <= said else one.need.what
+
+
 def _brief(file: int, where: Anchor) -> list[Any]:
     """Write an anchor for the script, which finds the end of a line by itself."""
     if (file, where.form, where.flow, where.word) == (0, "hole", False, "unknown"):
@@ -161,7 +168,7 @@ class _DataMaker:
                 taken[where][1].update(waits)
                 continue
             plain = all(isinstance(step, str) and "." not in step for step in one.path)
-            words = (one.ask, one.need.what, one.need.where, one.example)
+            words = (one.ask, _besides(one), one.need.where, one.example)
             row = [
                 one.field if plain else one.path, *map(self.word, words),
                 things.setdefault(rig_view.say(one.thing), len(things)), list(PLACES).index(one.stand), spec, 0,

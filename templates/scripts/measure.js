@@ -397,6 +397,7 @@
     draw();
     return holder;
   }
+  const upper = (text) => text.charAt(0).toUpperCase() + text.slice(1);
   const readable = (word) => word.replace(/_/g, ' ');
   function asked(label, spec, raw, q) {
     switch (spec.t) {
@@ -561,7 +562,7 @@
     fill([
       h('p', { class: 'thing' }, D.things[q.thing] + ' · ' + (list.indexOf(q) + 1) + ' of ' + list.length + ' · no. ' + q.number),
       h('h1', { tabindex: -1 }, q.ask),
-      h('p', {}, [q.what.charAt(0).toUpperCase() + q.what.slice(1), q.where].filter(Boolean).join('. Where: ') + '.'),
+      h('p', {}, upper([q.what, q.where].filter(Boolean).join('. Where: ') + '.')),
       drawing && h('div', { class: 'drawing' }, drawing), form,
       written && h('p', { class: 'note' }, written),
       h('div', { class: 'pair' }, button('Not there', () => on({ looked: today() })), button('I do not know', () => on({ skip: true }))),
