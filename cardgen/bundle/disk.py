@@ -45,23 +45,31 @@ def check_way(out: Path, name: str) -> Path:
     return out / name
 
 
-def write_synced(path: Path, data: bytes, mode: int = 0o644) -> None:
+def write_synced(path: Path, data: bytes) -> None:
     """Write a new file and wait until the disk has it."""
     flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
-    handle = os.open(path, flags, mode)
+    handle = os.open(path, flags, 0o644)
     with os.fdopen(handle, "wb") as stream:
         stream.write(data)
         stream.flush()
         os.fsync(stream.fileno())
 
 
-def replace_whole(path: Path, data: bytes, mode: int = 0o644) -> None:
-    """Put a file in place so that at any moment the old or the new one is there, whole; ``mode``: its permissions."""
+def replace_whole(path: Path, data: bytes, mode: int | None = None) -> None:
+    """Put a file in place so that at any moment the old or the new one is there, whole.
+
+    Args:
+        path: the file.
+        data: what it will hold.
+        mode: its permissions; those of a new file when None [-].
+    """
     aside = path.with_name(f".{path.name}.new")
     with contextlib.suppress(FileNotFoundError):
         aside.unlink()
     try:
-        write_synced(aside, data, mode)
+        write_synced(aside, data)
+        if mode is not None:
+            aside.chmod(mode)
         aside.replace(path)
     except BaseException:
         with contextlib.suppress(OSError):
