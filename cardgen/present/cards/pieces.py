@@ -48,19 +48,19 @@ def banner(rig_view: RigView, lines: int = 4) -> Banner:
     """
     over = rig_view.outcome(Outcome.OVER)
     unknown = rig_view.outcome(Outcome.NOT_CHECKED)
-    close = [f for f in rig_view.outcome(Outcome.CLOSE) if not aging(f)]
     if over:
         reasons = [_why(rig_view, f) for f in over[:lines]]
         if len(over) > lines:
             reasons.append(f"and {len(over) - lines} more over their limits, all in the report")
         return Banner("over", STOP, tuple(reasons))
-    weighty = [f for f in unknown if f.critical]
+    weighty = rig_view.weighty(Outcome.NOT_CHECKED)
     if weighty:
         count = f"{len(weighty)} checks" if len(weighty) > 1 else "1 check"
         title = f"Not enough data: {count} could not be made"
         return Banner("unknown", title, tuple(rig_view.say(f.title) for f in weighty[:lines]))
-    rest = _rest(rig_view, unknown, [f for f in close if not f.critical])
-    close = [f for f in close if f.critical]
+    close = rig_view.weighty(Outcome.CLOSE)
+    advice = [f for f in rig_view.outcome(Outcome.CLOSE) if f not in close and not aging(f)]
+    rest = _rest(rig_view, unknown, advice)
     if close:
         light = any(f.code == "tongue-share" and f.margin is not None and f.margin < 0 for f in close)
         title = (

@@ -93,17 +93,16 @@ def _now(rig_view: RigView) -> str:
 def _kept(rig_view: RigView) -> str:
     """Ends that hold in every loading case, rounded inward."""
     show = rig_view.formatter
-    cases = [case.figures for case in rig_view.assessment.computed.cases]
-    lows = [f["band_low"].value for f in cases if "band_low" in f]
-    highs = [f["band_high"].value for f in cases if "band_high" in f]
-    known = [v for v in (*lows, *highs) if v is not None]
-    if not known or len(known) < 2 * len(cases):
-        return BLANK
-    low, high = max(v for v in lows if v is not None), min(v for v in highs if v is not None)
+    names = ("band_low", "band_high")
+    low, high = (figure.value if (figure := rig_view.figure(name)) else None for name in names)
+    if low is None or high is None:
+        cases = rig_view.assessment.computed.cases
+        own = [figure.value for c in cases for n in names if (figure := c.figures.get(n)) is not None]
+        return "by case" if own and None not in own else BLANK
     unit = show.value(1.0, "mass").rpartition(NBSP)[2]
-    ends = show.inward(low, "lower"), show.inward(high, "upper")
-    least, most = (float(end.replace(",", "")) for end in ends)
-    return f"{ends[0]}–{ends[1]}{NBSP}{unit}" if least <= most else "by case"
+    printed = show.inward(low, "lower"), show.inward(high, "upper")
+    least, most = (float(end.replace(",", "")) for end in printed)
+    return f"{printed[0]}–{printed[1]}{NBSP}{unit}" if least <= most else "by case"
 
 
 def _nuts(rig_view: RigView) -> str:
