@@ -37,7 +37,7 @@ from cardgen.present.blocks import (
     Table,
 )
 from cardgen.present.cards import pieces
-from cardgen.present.cards.loading import amount, first_turned, telling, turned
+from cardgen.present.cards.loading import amount, telling, turned
 from cardgen.present.cards.short import short
 from cardgen.present.format import NOT_CHECKED, day_words
 from cardgen.present.rig_view import LEVELS, RigView, unique
@@ -440,13 +440,15 @@ def road(rig_view: RigView) -> Table:
     return Table("On the road", (), said, (1.0, 1.0), ("left", "right"), strong=tuple(range(len(said))))
 
 
-def room(rig_view: RigView) -> tuple[Bars, ...]:
+def room(rig_view: RigView) -> tuple[Bars | Paragraph, ...]:
     """The places and tanks with the least room, as the loading card has them; what to state first while none is known."""
     found = rooms(rig_view.assessment)
     rows = tuple(_room_row(rig_view, one) for one in least(found)[:ROOM])
-    unknown = [one for one in found if one.amount is None]
-    if not rows and unknown:
-        rows = (Bar("Any place", NOT_CHECKED, first_turned(rig_view, unknown[0]), None, "", "unknown"),)
+    needs = [need for one in found for need in one.needs]
+    if needs and not rows:
+        return (
+            Paragraph(rig_view.say(f"{NOT_CHECKED}; state first: {briefly(needs[0])}"), "Least room left"),
+        )
     aside = "add there at most, in every loading case; what turns first"
     return (Bars("Least room left", rows, aside=aside),) if rows else ()
 

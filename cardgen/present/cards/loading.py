@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 from cardgen.limits.room import rooms
 from cardgen.model.advice import Room
@@ -27,8 +26,7 @@ PER = {"us": 45.359237, "metric": 50.0}
 
 def card(rig_view: RigView) -> Card:
     """Make the loading card: its front says what may go where, its back what tanks do."""
-    made = pieces.frame(rig_view, "loading-card", "Loading card", (_front(rig_view), _back(rig_view)))
-    return replace(made, fixed=True)
+    return pieces.frame(rig_view, "loading-card", "Loading card", (_front(rig_view), _back(rig_view)))
 
 
 def _front(rig_view: RigView) -> Face:

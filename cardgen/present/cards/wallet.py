@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from cardgen.checklist.catalog import catalog
 from cardgen.checklist.views import drills
 from cardgen.model.results import Outcome
@@ -19,8 +17,7 @@ LAST = 2
 
 def card(rig_view: RigView) -> Card:
     """Make the wallet card: always two faces."""
-    made = pieces.frame(rig_view, "wallet-card", "Wallet card", (_front(rig_view), _back(rig_view)))
-    return replace(made, fixed=True)
+    return pieces.frame(rig_view, "wallet-card", "Wallet card", (_front(rig_view), _back(rig_view)))
 
 
 def issue(rig_view: RigView) -> str:
