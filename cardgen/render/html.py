@@ -184,11 +184,10 @@ class Pen:
         """Cut a text of the owner's to a share of the line [-], at a type size [em]."""
         return shorten(text, self.pt * size, self.width * share, weight)
 
-    def name_size(self, name: str) -> float:
-        """Type size of the rig's name: the largest at which it takes one line, else the least [em]."""
-        room = 0.72 * self.width
-        fits = (em for em in NAMES if width(name, em * self.pt, "bold") <= room)
-        return next(fits, NAMES[-1])
+    def name_size(self, name: str, share: float = 0.72, sizes: tuple[float, ...] = NAMES) -> float:
+        """Type size of the rig's name: the largest [em] at which it takes one line of a share of the width [-], else the least."""
+        fits = (em for em in sizes if width(name, em * self.pt, "bold") <= share * self.width)
+        return next(fits, sizes[-1])
 
     def figure(self, block: Drawing) -> Markup:
         """Draw a figure over the whole width."""

@@ -81,7 +81,7 @@ def _usual(rig_view: RigView) -> list[Block]:
         verdict(rig_view),
         gauges(rig_view),
         pump(rig_view),
-        Pair(coupling(rig_view), road(rig_view), 0.5),
+        *_side_by_side(coupling(rig_view), road(rig_view)),
         *room(rig_view),
         Pair(stop_if(rig_view), code(rig_view), 0.775),
         *own_lines(rig_view),
@@ -231,7 +231,7 @@ def _unknown(rig_view: RigView) -> list[Block]:
     return [
         Banner("unknown", "Nobody can say yet if this may be towed", (told,), TABS["unknown"]),
         KeyNumbers("Known", known, "read off the trailer, the vehicle or its papers"),
-        Pair(_filled(coupling(rig_view)), _filled(road(rig_view)), 0.5),
+        *_side_by_side(_filled(coupling(rig_view)), _filled(road(rig_view))),
         Table(
             f"Measure these {_count_word(len(rows))}next",
             ("what", "where", "opens", "write here"),
@@ -247,9 +247,17 @@ def _unknown(rig_view: RigView) -> list[Block]:
 
 
 def _brief(text: str, most: int = 44) -> str:
-    """Cut where to look at its first clause, and never longer than two lines of its column."""
+    """Where to look, in as many whole clauses as two lines of its column hold; at least the first."""
     first = re.split(r"[;:(]", text, maxsplit=1)[0].strip()
-    return first if len(first) <= most else first[: most - 1].rsplit(" ", 1)[0] + "…"
+    clauses = first.split(", ")
+    fit = next((n for n in range(len(clauses), 1, -1) if len(", ".join(clauses[:n])) <= most), 1)
+    return ", ".join(clauses[:fit])
+
+
+def _side_by_side(left: Table, right: Table) -> tuple[Pair | Table, ...]:
+    """Two tables beside each other; one that has no row gives its place to the other."""
+    found = tuple(table for table in (left, right) if table.rows)
+    return (Pair(left, right, 0.5),) if len(found) == 2 else found
 
 
 def _filled(table: Table) -> Table:
@@ -456,7 +464,8 @@ def room(rig_view: RigView) -> tuple[Bars | Paragraph, ...]:
 def _room_row(rig_view: RigView, one: Room) -> Bar:
     finding = next((f for f in rig_view.assessment.findings if f.code == one.code), None)
     used, level = (finding.used, LEVELS[finding.outcome]) if finding else (None, LEVELS[Outcome.WITHIN])
-    return Bar(rig_view.say(one.label), amount(rig_view, one), turned(rig_view, one), used, "", level)
+    label = "In the vehicle" if one.body == "vehicle" else rig_view.say(one.label)
+    return Bar(label, amount(rig_view, one), turned(rig_view, one), used, "", level)
 
 
 def stop_if(rig_view: RigView) -> Cautions:
