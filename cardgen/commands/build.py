@@ -78,9 +78,7 @@ def run(args: argparse.Namespace) -> int:
     began = time.monotonic()
     files, faults = common.rig_paths(args.rigs, args.rigs_dir)
     faults += wish_faults(args.cards, args.size, args.base_url)
-    for fault in faults:
-        common.say(fault)
-    if faults:
+    if common.refused(faults):
         return Exit.USAGE
     try:
         with progress(quiet=args.quiet) as told:

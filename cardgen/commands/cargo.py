@@ -44,9 +44,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Export or import the lists of one rig."""
     paths, faults = common.rig_paths(args.rigs, args.rigs_dir)
-    for fault in faults:
-        common.say(fault)
-    if faults:
+    if common.refused(faults):
         return Exit.USAGE
     return _export(args, paths[0]) if args.sheet is None else _import(args, paths[0])
 

@@ -33,9 +33,7 @@ def run(args: argparse.Namespace) -> int:
     from cardgen.model.results import Outcome
 
     paths, faults = common.rig_paths(args.rigs, args.rigs_dir)
-    for fault in faults:
-        common.say(fault)
-    if faults:
+    if common.refused(faults):
         return Exit.USAGE
     console = Console(soft_wrap=True, highlight=False)
     worst, told = Exit.FINE, False

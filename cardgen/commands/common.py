@@ -72,6 +72,14 @@ def say(text: str) -> None:
     print("".join(map(_plain, text)), file=sys.stderr)
 
 
+def refused(faults: Iterable[str]) -> bool:
+    """Tell what is wrong with a command line; whether there was anything."""
+    told = list(faults)
+    for fault in told:
+        say(fault)
+    return bool(told)
+
+
 def _plain(one: str) -> str:
     kept = one.isprintable() or one in "\n\t\u200c\u200d\u200e\u200f" or unicodedata.category(one) == "Zs"
     return one if kept else one.encode("unicode_escape").decode("ascii")

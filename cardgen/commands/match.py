@@ -36,9 +36,7 @@ def run(args: argparse.Namespace) -> int:
     from cardgen.bundle.pages import matches_of
 
     paths, faults = common.rig_paths(args.rigs, args.rigs_dir)
-    for fault in faults:
-        common.say(fault)
-    if faults:
+    if common.refused(faults):
         return Exit.USAGE
     path, read = next(iter(common.read_rigs(paths)))
     if read.rig is None:

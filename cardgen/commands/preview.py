@@ -56,9 +56,7 @@ def run(args: argparse.Namespace) -> int:
 
     files, faults = common.rig_paths(args.rigs, args.rigs_dir)
     faults += wish_faults(size=args.size)
-    for fault in faults:
-        common.say(fault)
-    if faults:
+    if common.refused(faults):
         return Exit.USAGE
     site = PreviewSite(tuple(files) if args.rigs else None, args.rigs_dir, _options(args))
     try:

@@ -26,9 +26,7 @@ def run(args: argparse.Namespace) -> int:
     from cardgen.present.results import results
 
     paths, faults = common.rig_paths(args.rigs, args.rigs_dir)
-    for fault in faults:
-        common.say(fault)
-    if faults:
+    if common.refused(faults):
         return Exit.USAGE
     _, result = next(iter(common.read_rigs(paths)))
     if result.rig is None:

@@ -56,9 +56,7 @@ def run(args: argparse.Namespace) -> int:
     from cardgen.commands.wishes import wish_faults
 
     faults = wish_faults(args.cards)
-    for fault in faults:
-        common.say(fault)
-    if faults:
+    if common.refused(faults):
         return Exit.USAGE
     made = _build(args)
     if made not in (Exit.FINE, Exit.OVER):

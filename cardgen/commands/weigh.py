@@ -66,9 +66,7 @@ def run(args: argparse.Namespace) -> int:
     from cardgen.model.results import Outcome
 
     paths, faults = common.rig_paths(args.rigs, args.rigs_dir)
-    for fault in faults:
-        common.say(fault)
-    if faults:
+    if common.refused(faults):
         return Exit.USAGE
     path, before = next(iter(common.read_rigs(paths)))
     if before.rig is None:
