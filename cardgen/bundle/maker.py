@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from cardgen.bundle.errors import MissingError, OutputRefusedError
 from cardgen.bundle.ledger import RevisionInfo
-from cardgen.bundle.pages import index_files, report_files
+from cardgen.bundle.pages import PROOF, index_files, proof_file, report_files
 from cardgen.bundle.work import Described, Options, PrintedCard, Rendered, RigBuild
 from cardgen.model.results import Outcome
 from cardgen.present.blocks import Card
@@ -156,12 +156,12 @@ class RigMaker:
         assert isinstance(model, Draft)  # made three lines above
         return model
 
-    def index(self, rigs: Sequence[RigBuild], options: Options) -> Mapping[str, bytes]:
-        """Make the page of all rigs."""
+    def index(self, rigs: Sequence[RigBuild], options: Options, kept: frozenset[str]) -> Mapping[str, bytes]:
+        """Make the page of all rigs and the page of proof."""
         try:
-            return index_files(rigs, options)
+            return index_files(rigs, options) | ({} if PROOF in kept else proof_file(options))
         except TemplateFaultError as fault:
-            raise OutputRefusedError(f"the page of all rigs cannot be made: {fault}") from fault
+            raise OutputRefusedError(f"the pages beside the rigs cannot be made: {fault}") from fault
 
 
 def chosen(names: Sequence[str], use: str) -> tuple[CardKind, ...]:

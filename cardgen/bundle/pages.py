@@ -1,10 +1,10 @@
-"""The HTML pages of the bundle: report and borrower page of a rig, page of all rigs with its match matrix."""
+"""The HTML pages of the bundle: report and borrower page of a rig, page of all rigs, page of proof."""
 
 from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -19,10 +19,11 @@ from cardgen.present.format import LANGUAGES, day_words
 from cardgen.present.history import Download, Revision
 from cardgen.present.index import IndexLink, IndexRig, build_index, index_level
 from cardgen.present.matrix import Matrix, Pairs, match
+from cardgen.present.proof import proof
 from cardgen.present.report import build_report
 from cardgen.present.rig_view import Edition, RigView
 from cardgen.render.env import environment
-from cardgen.render.site import borrower_page, index_page, report_page
+from cardgen.render.site import borrower_page, index_page, proof_page, report_page
 from cardgen.source.disk import Disk
 from cardgen.source.limits import Bounds
 from cardgen.source.parts import load
@@ -105,6 +106,7 @@ def known_rigs(files: Sequence[Path]) -> Iterable[Known]:
 
 REPORT = "index.html"
 BORROWER = "borrower.html"
+PROOF = "proof.html"
 REVISIONS, CHANGES = 8, 8
 """Revisions, and changes of each, that a report tells; it has to stay small."""
 NUMBERS = 4
@@ -150,7 +152,12 @@ def _download(rig_view: RigView, kind: CardKind, revision: RevisionInfo, *, ther
     return Download(kind.id, kind.letter, rig_view.say(kind.title), href, revision.of(kind.id).number)
 
 
-def index_files(rigs: Sequence[RigBuild], options: Options) -> Mapping[str, bytes]:
+def proof_file(options: Options) -> dict[str, bytes]:
+    """Make the page of proof, which is the same for all rigs and days."""
+    return {PROOF: proof_page(proof(), environment(options.templates))}
+
+
+def index_files(rigs: Sequence[RigBuild], options: Options) -> dict[str, bytes]:
     """Make the page of all rigs.
 
     Args:

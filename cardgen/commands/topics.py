@@ -73,6 +73,7 @@ def _topics() -> Iterator[Topic]:
     for name, feature in made.features.items():
         yield Topic("feature", name, say(feature.meaning, "us"), partial(feature_text, name))
     yield Topic("table", "law", "every rule of a place that was read, the oldest reading first", all_law)
+    yield Topic("table", "proof", "published figures beside ours, and every rule of a place", all_proof)
     for field in fields():
         doc = field.shape.doc
         yield Topic("field", field.path, doc.what if doc else "", partial(field_text, field))
@@ -115,6 +116,27 @@ def all_law() -> str:
         + f"\n{wrapped(one.source.words(), '    ')}"
         for one in rows
     )
+
+
+def all_proof() -> str:
+    """Every published figure beside ours, documents that no figure is held against, and every rule of a place."""
+    from cardgen.present.proof import proof
+
+    blocks = []
+    for title, groups, others in proof().parts:
+        blocks.append(title.upper())
+        for group in groups:
+            head = wrapped(f"{group.what}{group.unit and f', {group.unit}'}")
+            rows = [("given", "printed", "ours", "difference")]
+            rows += [(row.given, row.printed, row.ours, row.off) for row in group.rows]
+            wide = [max(len(row[n]) for row in rows) for n in range(4)]
+            lines = [
+                "  ".join(f"{text:<{w}}" for text, w in zip(row, wide, strict=True)).rstrip() for row in rows
+            ]
+            said = wrapped("; ".join(filter(None, (group.cited, group.note))), "  ")
+            blocks.append("\n".join([head, said, *(f"  {line}" for line in lines)]))
+        blocks += [wrapped(f"Held against nothing: {text}") for text in others]
+    return "\n\n".join([*blocks, "RULES OF PLACES", all_law()])
 
 
 def _word_topics(name: str) -> Iterator[Topic]:

@@ -24,6 +24,7 @@ from cardgen.present.borrower_page import BorrowerView
 from cardgen.present.figures import LimitBar, SideView, TopView
 from cardgen.present.index import IndexView
 from cardgen.present.levels import Level
+from cardgen.present.proof import ProofView
 from cardgen.present.report_view import ReportView
 from cardgen.render import figures
 from cardgen.render.env import TemplateFaultError, named_faults, source_of
@@ -189,6 +190,11 @@ def borrower_page(view: BorrowerView, env: SandboxedEnvironment) -> bytes:
 def index_page(view: IndexView, env: SandboxedEnvironment) -> bytes:
     """Write the page of all rigs as one HTML file without any script."""
     return _page(env, "report/index.html.j2", None, view=view, title=view.title, language=view.language)
+
+
+def proof_page(view: ProofView, env: SandboxedEnvironment) -> bytes:
+    """Write the page of proof as one HTML file without any script."""
+    return _page(env, "report/proof.html.j2", None, view=view, title="Proof", language=view.language)
 
 
 def nav(view: ReportView) -> tuple[tuple[str, str], ...]:
