@@ -125,16 +125,12 @@ def all_proof() -> str:
     blocks = []
     for title, groups, others in proof().parts:
         blocks.append(title.upper())
-        for group in groups:
-            head = wrapped(f"{group.what}{group.unit and f', {group.unit}'}")
-            rows = [("given", "printed", "ours", "difference")]
-            rows += [(row.given, row.printed, row.ours, row.off) for row in group.rows]
-            wide = [max(len(row[n]) for row in rows) for n in range(4)]
-            lines = [
-                "  ".join(f"{text:<{w}}" for text, w in zip(row, wide, strict=True)).rstrip() for row in rows
-            ]
-            said = wrapped("; ".join(filter(None, (group.cited, group.note))), "  ")
-            blocks.append("\n".join([head, said, *(f"  {line}" for line in lines)]))
+        for one in groups:
+            rows = [f"  {row.given}: {row.printed}; ours {row.ours}, off by {row.off}" for row in one.rows]
+            head = facts(
+                [(one.what + (one.unit and f" [{one.unit}]"), f"{one.cited}; {one.note}".strip("; "))]
+            )
+            blocks.append("\n".join([head, *rows]))
         blocks += [wrapped(f"Held against nothing: {text}") for text in others]
     return "\n\n".join([*blocks, "RULES OF PLACES", all_law()])
 
@@ -155,17 +151,8 @@ def word_text(found: Concept) -> str:
     """What a word of the trade means, what each market calls it, and where its names mislead."""
     names = [(PLACES[market], ", ".join(found.terms[market])) for market in PLACES if market in found.terms]
     trap = f"Note: {found.trap}." if found.trap else ""
-    return "\n\n".join(
-        filter(
-            None,
-            (
-                wrapped(found.means),
-                facts(names),
-                facts([("in the rig file", ", ".join(found.fields))]),
-                wrapped(trap),
-            ),
-        )
-    )
+    there = facts([("in the rig file", ", ".join(found.fields))])
+    return "\n\n".join(filter(None, (wrapped(found.means), facts(names), there, wrapped(trap))))
 
 
 def wrapped(text: str, indent: str = "") -> str:

@@ -272,7 +272,7 @@ def _row(group: dict[str, str], line: str) -> ProofRow:
         printed,
         f"{ours:.{digits + 1}f}",
         shown if float(shown) else "0",
-        abs(off) <= allowed + 1e-9 * abs(float(number[1])),
+        abs(off) <= allowed + 1e-12 * abs(float(number[1])),
     )
 
 
