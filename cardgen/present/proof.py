@@ -262,7 +262,7 @@ def _row(group: dict[str, str], line: str) -> ProofRow:
         fits = printed in words if name == "pin" else words == printed
         return ProofRow(given, printed, say(words, "us"), "same" if fits else "differs", fits)
     digits = len(number[2] or "")
-    ours = float(value) / UNIT[number[3] or group.get("unit") or "1"]
+    ours = float(str(value)) / UNIT[number[3] or group.get("unit") or "1"]
     off = ours - float(number[1])
     room, _, unit = group.get("within", "").partition(" ")
     allowed = float(room) * (abs(float(number[1])) / 100 if unit == "%" else 1) if room else 0.5 / 10**digits
