@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from cardgen.model.results import Basis, Computed, Finding, Need, Outcome
 from cardgen.model.rig import Rig
@@ -21,10 +21,18 @@ class Context:
     Args:
         computed: all figures of the rig.
         day: the build date, for ages; never taken from a clock here.
+        made: what the rules gave so far, by code: one of them looks at all others.
     """
 
     computed: Computed
     day: dt.date
+    made: dict[str, tuple[Finding, ...]] = field(default_factory=dict, compare=False, repr=False)
+
+    def found(self, one: Rule) -> tuple[Finding, ...]:
+        """Findings of a rule, which runs once."""
+        if one.code not in self.made:
+            self.made[one.code] = tuple(one.run(self))
+        return self.made[one.code]
 
     @property
     def rig(self) -> Rig:

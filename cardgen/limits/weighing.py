@@ -126,7 +126,7 @@ def against_limits(context: Context) -> Iterable[Finding]:
     for one in rules():
         if one.code == OWN or one.code.startswith("weighing-"):
             continue
-        for finding in one.run(context):
+        for finding in context.found(one):
             titled = replace(finding, title=finding.title or one.title, source=finding.source or one.source)
             yield from _repeated(context, titled, newest)
 

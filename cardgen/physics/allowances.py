@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from cardgen.model.results import Allowance, CaseResult, Computed, Figure, Need, Term
@@ -86,25 +86,26 @@ class Bound:
         return (self.limit - self.base - self.by_weight * weight) / self.by_tongue
 
 
-def allowances(computed: Computed) -> tuple[Allowance, ...]:
+def allowances(computed: Computed, limits: Mapping[str, Sequence[Bound]]) -> tuple[Allowance, ...]:
     """List what each rated part allows, smallest first; unknown ratings last [kg].
 
     Args:
         computed: with figures of the cases [kg]; people, cargo and tongue share of each
             case are kept as they are, and the case that allows least counts.
+        limits: the bounds of each case, by its name.
 
     Source: only the lowest rating counts.
     """
     rig = computed.rig
-    made = [*(_plain(part) for part in _own_ratings(rig)), *_d_values(rig), *_by_cases(computed)]
+    made = [*(_plain(part) for part in _own_ratings(rig)), *_d_values(rig), *_by_cases(computed, limits)]
     return tuple(sorted(made, key=lambda a: (a.trailer is None, a.trailer or 0.0)))
 
 
-def _by_cases(computed: Computed) -> list[Allowance]:
+def _by_cases(computed: Computed, limits: Mapping[str, Sequence[Bound]]) -> list[Allowance]:
     """The trailer that each bound allows in the case that allows least [kg]."""
     least: dict[str, Allowance] = {}
     for case in computed.cases:
-        made, share = bounds(computed, case), case.figures["tongue_share"]
+        made, share = limits[case.name], case.figures["tongue_share"]
         tops = [_top(bound, share) for bound in made]
         top = min((t for t in tops if t is not None), default=0.0)
         for bound, value in zip(made, tops, strict=True):
