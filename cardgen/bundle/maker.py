@@ -59,15 +59,17 @@ class RigMaker:
         base = options.base_url or read.rig.preferences.base_url
         rig_view = prepare(read.rig, options.day, Edition(0, NO_DAY, base), options.units)
         kinds = chosen(options.cards or read.rig.preferences.cards, read.rig.use)
+        made = {kind: kind.make(rig_view) for kind in kinds}
         cards = tuple(
             PrintedCard(
                 kind.id,
                 rig_view.say(kind.title),
-                _print_of(kind.make(rig_view), size_for(kind, rig_view, options), _large(rig_view, options)),
-                printed_values(rig_view, kind.id),
+                _print_of(card, size_for(kind, rig_view, options), _large(rig_view, options)),
+                printed_values(card),
             )
-            for kind in kinds
+            for kind, card in made.items()
         )
+        wallet = KINDS["wallet-card"]
         over = tuple(
             rig_view.say(f"{f.title}: {rig_view.formatter.verdict(f)}")
             for f in rig_view.outcome(Outcome.OVER)
@@ -80,7 +82,7 @@ class RigMaker:
         )
         return Described(
             cards=cards,
-            key_numbers=printed_values(rig_view, "wallet-card"),
+            key_numbers=printed_values(made.get(wallet) or wallet.make(rig_view)),
             outcome=rig_view.assessment.outcome().value,
             over=over,
             due=tuple(rig_view.say(d.title) for d in rig_view.checklist.due if d.state == "due"),

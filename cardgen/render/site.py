@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-from jinja2.sandbox import SandboxedEnvironment
+from jinja2 import Environment
 from markupsafe import Markup
 
 from cardgen.present.blocks import Drawing
@@ -161,7 +161,7 @@ def bar(share: float | None, level: Level) -> Markup:
     return Markup(plain_svg(made.svg))
 
 
-def report_page(view: ReportView, env: SandboxedEnvironment) -> bytes:
+def report_page(view: ReportView, env: Environment) -> bytes:
     """Write the report of one rig as one HTML file."""
     return _page(
         env,
@@ -175,7 +175,7 @@ def report_page(view: ReportView, env: SandboxedEnvironment) -> bytes:
     )
 
 
-def borrower_page(view: BorrowerView, env: SandboxedEnvironment) -> bytes:
+def borrower_page(view: BorrowerView, env: Environment) -> bytes:
     """Write the borrower's page as one HTML file without any script."""
     return _page(
         env,
@@ -187,12 +187,12 @@ def borrower_page(view: BorrowerView, env: SandboxedEnvironment) -> bytes:
     )
 
 
-def index_page(view: IndexView, env: SandboxedEnvironment) -> bytes:
+def index_page(view: IndexView, env: Environment) -> bytes:
     """Write the page of all rigs as one HTML file without any script."""
     return _page(env, "report/index.html.j2", None, view=view, title=view.title, language=view.language)
 
 
-def proof_page(view: ProofView, env: SandboxedEnvironment) -> bytes:
+def proof_page(view: ProofView, env: Environment) -> bytes:
     """Write the page of proof as one HTML file without any script."""
     return _page(env, "report/proof.html.j2", None, view=view, title="Proof", language=view.language)
 
@@ -230,7 +230,7 @@ def sections(view: ReportView) -> dict[str, str]:
     return dict(nav(view))
 
 
-def _page(env: SandboxedEnvironment, template: str, script: str | None, **names: Any) -> bytes:
+def _page(env: Environment, template: str, script: str | None, **names: Any) -> bytes:
     with named_faults(template, PageError):
         style = asset(source_of(env, "styles/report.css"))
         code = asset(source_of(env, f"scripts/{script}")) if script else None
