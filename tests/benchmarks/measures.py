@@ -155,6 +155,34 @@ def printing(table: Table, folder: Path, size: int, jobs: tuple[int, ...]) -> No
             table.add(Row(f"peak memory of the parent, {count} jobs", "MB", [used["own"] / 1e6]))
 
 
+def _kept_open(table: Table, rounds: int, pages: list[str], faces: int) -> None:
+    """The same pages by one browser: what its processes take beyond starting and ending, and the clock."""
+    from playwright.sync_api import sync_playwright
+
+    from cardgen.render.fallback import find_browser
+
+    seconds: list[float] = []
+    spent = []
+    for times in (0, rounds):
+        began = children()
+        with sync_playwright() as play:
+            browser = play.chromium.launch(executable_path=find_browser(), args=["--no-sandbox"])
+            tab = browser.new_page()
+
+            def printed(tab: Page = tab) -> None:
+                for page in pages:
+                    tab.set_content(page)
+                    tab.pdf(prefer_css_page_size=True)
+
+            if times:
+                seconds = calls(printed, times)
+            browser.close()
+        spent.append(children() - began)
+    own = 1e3 * (spent[1] - spent[0]) / (rounds + 1) / faces
+    table.add(Row("a face, a browser kept open", "ms cpu", [own], "", "its own processes"))
+    table.add(Row("a face, a browser kept open, by the clock", "ms", [1e3 * one / faces for one in seconds]))
+
+
 def against_a_browser(table: Table, rounds: int) -> None:
     """The usual cards of a rig by WeasyPrint, warm, by the engine alone, and by a browser that is kept open.
 
@@ -163,13 +191,11 @@ def against_a_browser(table: Table, rounds: int) -> None:
     """
     from unittest import mock
 
-    from playwright.sync_api import sync_playwright
-
     from cardgen.bundle.maker import chosen
     from cardgen.model.read import read_rig
     from cardgen.present.prepare import prepare
     from cardgen.render.engine import press
-    from cardgen.render.fallback import browser_page, find_browser
+    from cardgen.render.fallback import browser_page
     from cardgen.render.fixed import plain
     from cardgen.render.pdf import render_card
     from cardgen.render.sizes import size_of
@@ -209,26 +235,7 @@ def against_a_browser(table: Table, rounds: int) -> None:
     least = a_face("a face, the engine alone, once", calls(floor, rounds, time.process_time))
     print(f"  ours is {whole.median / least.median:.2f} times the floor of the engine")
     wide = [browser_page(card, size, plain(card, size, False), None) for card, size in cards]
-    seconds: list[float] = []
-    spent = []
-    for times in (0, rounds):
-        began, waited = children(), 0
-        with sync_playwright() as play:
-            browser = play.chromium.launch(executable_path=find_browser(), args=["--no-sandbox"])
-            tab = browser.new_page()
-
-            def printed(tab: Page = tab) -> None:
-                for page in wide:
-                    tab.set_content(page)
-                    tab.pdf(prefer_css_page_size=True)
-
-            if times:
-                seconds = calls(printed, times)
-                waited = times + 1
-            browser.close()
-        spent.append((children() - began, waited))
-    a_face("a face, a browser kept open", [(spent[1][0] - spent[0][0]) / spent[1][1]], "its own processes")
-    table.add(Row("a face, a browser kept open, by the clock", "ms", [1e3 * one / faces for one in seconds]))
+    _kept_open(table, rounds, wide, faces)
 
 
 def assessments(table: Table, rounds: int) -> None:
