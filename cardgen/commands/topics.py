@@ -15,6 +15,7 @@ from cardgen.tables.words import PLACES, Concept, concept, concepts, say
 
 if TYPE_CHECKING:
     from cardgen.checklist.schema import ItemDef
+    from cardgen.commands.sketches import Sketch
     from cardgen.limits.registry import Rule
     from cardgen.present.cards import CardKind
     from cardgen.render.sizes import Size
@@ -217,24 +218,19 @@ def law_text(code: str, part: str) -> Iterator[str]:
     yield "\n".join(["What was read, by place; check before travel:", *dict.fromkeys(lines)])
 
 
-def sketch_text(sketch: object) -> str:
+def sketch_text(sketch: Sketch) -> str:
     """A drawing with its title and note."""
-    from cardgen.commands.sketches import Sketch
-
-    assert isinstance(sketch, Sketch)
     note = f"\n\n{wrapped(sketch.note, '  ')}" if sketch.note else ""
     return f"{say(sketch.title, 'us')}:\n\n{textwrap.indent(sketch.art, '  ')}{note}"
 
 
 def card_text(card: CardKind) -> str:
     """What a card is and how to have it made."""
+    usual = card.us if card.us == card.metric else f"{card.us}, with metric units {card.metric}"
     return facts(
         [
             ("made", card.made),
-            (
-                "usual size",
-                card.us if card.us == card.metric else f"{card.us}, with metric units {card.metric}",
-            ),
+            ("usual size", usual),
             ("to have it alone", f"cardgen build RIG --cards {card.id}"),
             ("in the rig file", f"preferences: {{cards: [{card.id}]}}"),
             ("letter in its QR address", card.letter),
