@@ -151,9 +151,9 @@ def _plain(word: str) -> str:
 def word_text(found: Concept) -> str:
     """What a word of the trade means, what each market calls it, and where its names mislead."""
     names = [(PLACES[market], ", ".join(found.terms[market])) for market in PLACES if market in found.terms]
-    trap = f"Note: {found.trap}." if found.trap else ""
     there = facts([("in the rig file", ", ".join(found.fields))])
-    return "\n\n".join(filter(None, (wrapped(found.means), facts(names), there, wrapped(trap))))
+    trap = wrapped(f"Note: {found.trap}." if found.trap else "")
+    return "\n\n".join(filter(None, (wrapped(found.means), facts(names), there, trap)))
 
 
 def wrapped(text: str, indent: str = "") -> str:
@@ -195,9 +195,8 @@ def check_text(rule: Rule, part: str = "") -> str:
         blocks.append("\n".join([head, *(textwrap.indent(line, "  ") for line in lines)]))
     else:
         blocks.append("It asks for nothing by itself: it speaks up once the rig file holds what it compares.")
-    sketches = [sketch for sketch in SKETCHES if set(sketch.fields) & set(asked)]
-    best = sorted(sketches, key=lambda sketch: -len(set(sketch.fields) & set(asked)))[:2]
-    blocks += [sketch_text(sketch) for sketch in sketches if sketch in best]
+    best = sorted(SKETCHES, key=lambda sketch: -len(set(sketch.fields) & set(asked)))[:2]
+    blocks += [sketch_text(one) for one in SKETCHES if one in best and set(one.fields) & set(asked)]
     return "\n\n".join(blocks)
 
 
