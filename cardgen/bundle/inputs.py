@@ -200,7 +200,6 @@ LIBRARIES = (
     "markupsafe",
     "pikepdf",
     "pillow",
-    "pint",
     "pydantic",
     "pydyf",
     "pyphen",

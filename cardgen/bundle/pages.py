@@ -1,10 +1,10 @@
-"""The HTML pages of the bundle: report and borrower page of a rig, page of all rigs with its match matrix."""
+"""The HTML pages of the bundle: report and borrower page of a rig, page of all rigs, page of proof."""
 
 from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path, PurePosixPath
 
@@ -20,10 +20,11 @@ from cardgen.present.history import Download, Revision
 from cardgen.present.index import IndexLink, IndexRig, build_index, index_level
 from cardgen.present.matrix import Matrix, Pairs, match
 from cardgen.present.measure import FileText, MeasureView, build_measure, lacks
+from cardgen.present.proof import proof
 from cardgen.present.report import build_report
 from cardgen.present.rig_view import Edition, RigView
 from cardgen.render.env import environment
-from cardgen.render.site import borrower_page, index_page, measure_page, report_page
+from cardgen.render.site import borrower_page, index_page, measure_page, proof_page, report_page
 from cardgen.source.disk import Disk
 from cardgen.source.faults import shown
 from cardgen.source.limits import Bounds
@@ -109,6 +110,7 @@ REPORT = "index.html"
 BORROWER = "borrower.html"
 MEASURE = "measure.html"
 SHEET = "measuring-sheet.pdf"
+PROOF = "proof.html"
 REVISIONS, CHANGES = 8, 8
 """Revisions, and changes of each, that a report tells; it has to stay small."""
 NUMBERS = 4
@@ -181,7 +183,12 @@ def _download(rig_view: RigView, kind: CardKind, revision: RevisionInfo, *, ther
     return Download(kind.id, kind.letter, rig_view.say(kind.title), href, revision.of(kind.id).number)
 
 
-def index_files(rigs: Sequence[RigBuild], options: Options) -> Mapping[str, bytes]:
+def proof_file(options: Options) -> dict[str, bytes]:
+    """Make the page of proof, which is the same for all rigs and days."""
+    return {PROOF: proof_page(proof(), environment(options.templates))}
+
+
+def index_files(rigs: Sequence[RigBuild], options: Options) -> dict[str, bytes]:
     """Make the page of all rigs.
 
     Args:

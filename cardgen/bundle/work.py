@@ -235,10 +235,11 @@ class Maker(Protocol):
     ) -> Rendered:
         """Make the files of the rig, all but the cards that are ``kept``: theirs are as they should be."""
 
-    def index(self, rigs: Sequence[RigBuild], options: Options) -> Mapping[str, bytes]:
+    def index(self, rigs: Sequence[RigBuild], options: Options, kept: frozenset[str]) -> Mapping[str, bytes]:
         """Make ``index.html`` and shared files, named relative to the output folder.
 
-        Every rig has an ``output``; where one failed now, it is the earlier one.
+        Every rig has an ``output``; where one failed now, it is the earlier one. Of the files that the tools
+        alone decide, those that are ``kept`` may be left out: they are as they should be.
         """
 
 

@@ -21,7 +21,7 @@ from cardgen.bundle.inputs import nickname_in
 from cardgen.bundle.ledger import FOLDER, RevisionInfo, read_ledger
 from cardgen.bundle.make import decide
 from cardgen.bundle.maker import Draft, RigMaker
-from cardgen.bundle.pages import NUMBERS, match_of, measuring_of, report_files
+from cardgen.bundle.pages import NUMBERS, PROOF, match_of, measuring_of, proof_file, report_files
 from cardgen.bundle.reading import read_rig
 from cardgen.bundle.work import Described, Options, Rendered
 from cardgen.model.read import ReadResult
@@ -245,6 +245,8 @@ class PreviewSite:
         with self._lock:
             if not parts or parts == ["index.html"]:
                 return Answer(200, HTML, self._index, live=True)
+            if parts == [PROOF]:
+                return Answer(200, HTML, proof_file(self.options)[PROOF], live=True)
             rig = next((r for r in self._rigs.values() if r.slug == parts[0]), None)
             if rig is None or len(parts) > 2:
                 return Answer(404, "text/plain; charset=utf-8", b"There is no such page.\n")

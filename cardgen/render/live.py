@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from jinja2.sandbox import SandboxedEnvironment
+from jinja2 import Environment
 
 from cardgen.render.env import source_of
 from cardgen.render.site import PageError, asset, guarded, policy
@@ -22,7 +22,7 @@ class FaultLine:
     code: str = ""
 
 
-def live(page: bytes, version: int, env: SandboxedEnvironment) -> bytes:
+def live(page: bytes, version: int, env: Environment) -> bytes:
     """Add the script that loads a page anew to one of our pages, and name it in the page's policy.
 
     Args:
@@ -46,9 +46,7 @@ def live(page: bytes, version: int, env: SandboxedEnvironment) -> bytes:
     return f"{before}<script>{code.text}</script>\n</body>{after}".encode()
 
 
-def faults_page(
-    heading: str, rigs: Sequence[tuple[str, Sequence[FaultLine]]], env: SandboxedEnvironment
-) -> bytes:
+def faults_page(heading: str, rigs: Sequence[tuple[str, Sequence[FaultLine]]], env: Environment) -> bytes:
     """Write the page that tells the faults of rigs, everything escaped."""
     style = asset(source_of(env, "styles/report.css"))
     rules = policy(style, None)

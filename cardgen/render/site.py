@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
-from jinja2.sandbox import SandboxedEnvironment
+from jinja2 import Environment
 from markupsafe import Markup
 
 from cardgen.present.blocks import Drawing
@@ -25,6 +25,7 @@ from cardgen.present.figures import LimitBar, SideView, TopView
 from cardgen.present.index import IndexView
 from cardgen.present.levels import Level
 from cardgen.present.measure import MeasureView
+from cardgen.present.proof import ProofView
 from cardgen.present.report_view import ReportView
 from cardgen.render import figures
 from cardgen.render.env import TemplateFaultError, named_faults, source_of
@@ -162,7 +163,7 @@ def bar(share: float | None, level: Level) -> Markup:
     return Markup(plain_svg(made.svg))
 
 
-def report_page(view: ReportView, env: SandboxedEnvironment) -> bytes:
+def report_page(view: ReportView, env: Environment) -> bytes:
     """Write the report of one rig as one HTML file."""
     return _page(
         env,
@@ -176,7 +177,7 @@ def report_page(view: ReportView, env: SandboxedEnvironment) -> bytes:
     )
 
 
-def borrower_page(view: BorrowerView, env: SandboxedEnvironment) -> bytes:
+def borrower_page(view: BorrowerView, env: Environment) -> bytes:
     """Write the borrower's page as one HTML file without any script."""
     return _page(
         env,
@@ -188,7 +189,7 @@ def borrower_page(view: BorrowerView, env: SandboxedEnvironment) -> bytes:
     )
 
 
-def index_page(view: IndexView, env: SandboxedEnvironment) -> bytes:
+def index_page(view: IndexView, env: Environment) -> bytes:
     """Write the page of all rigs as one HTML file without any script."""
     return _page(env, "report/index.html.j2", None, view=view, title=view.title, language=view.language)
 
@@ -196,7 +197,7 @@ def index_page(view: IndexView, env: SandboxedEnvironment) -> bytes:
 _PARTS = re.compile(' data-f="[^"]*"')
 
 
-def measure_page(view: MeasureView, market: str, env: SandboxedEnvironment) -> bytes:
+def measure_page(view: MeasureView, market: str, env: Environment) -> bytes:
     """Write the measuring page of one rig as one HTML file; each drawing that a question needs once."""
     data = dict(view.data)
     used: dict[str, dict[str, Any]] = {}
@@ -216,6 +217,11 @@ def measure_page(view: MeasureView, market: str, env: SandboxedEnvironment) -> b
         title=f"{view.nickname}: measuring page",
         language=view.language,
     )
+
+
+def proof_page(view: ProofView, env: Environment) -> bytes:
+    """Write the page of proof as one HTML file without any script."""
+    return _page(env, "report/proof.html.j2", None, view=view, title="Proof", language=view.language)
 
 
 def nav(view: ReportView) -> tuple[tuple[str, str], ...]:
@@ -252,7 +258,7 @@ def sections(view: ReportView) -> dict[str, str]:
 
 
 def _page(
-    env: SandboxedEnvironment, template: str, script: str | None, sheet: str = "report.css", **names: Any
+    env: Environment, template: str, script: str | None, sheet: str = "report.css", **names: Any
 ) -> bytes:
     with named_faults(template, PageError):
         style = asset(source_of(env, f"styles/{sheet}"))

@@ -34,11 +34,14 @@ def main() -> None:
     with tempfile.TemporaryDirectory(prefix="cardgen-bench-") as name:
         place = Path(name)
         (place / "edit").mkdir()
+        (place / "loaded").mkdir()
         snapshot(place / "code")
         parts: dict[str, Callable[[], None]] = {
             "start": lambda: measures.start_up(table, many),
             "assess": lambda: measures.assessments(table, many),
             "edit": lambda: measures.one_edit(table, place / "edit", few),
+            "loaded": lambda: measures.loaded(table, place / "loaded", few),
+            "reports": lambda: measures.reports(table, place, sizes),
             "growth": lambda: measures.growth(table, place, sizes, few),
             "browser": lambda: measures.against_a_browser(table, few),
             "print": lambda: measures.printing(table, place / "print", fleet, jobs),

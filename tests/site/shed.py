@@ -14,11 +14,12 @@ from cardgen.present.borrower_page import build_borrower_page
 from cardgen.present.history import Download, Revision
 from cardgen.present.index import IndexLink, IndexRig, build_index
 from cardgen.present.prepare import prepare
+from cardgen.present.proof import proof
 from cardgen.present.report import build_report
 from cardgen.present.report_view import ReportView
 from cardgen.present.rig_view import Edition, RigView
 from cardgen.render.env import environment
-from cardgen.render.site import borrower_page, index_page, report_page
+from cardgen.render.site import borrower_page, index_page, proof_page, report_page
 from cardgen.units import Quantity
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -129,4 +130,5 @@ def write(folder: Path) -> Site:
         )  # fmt: skip
     matrix = match_of([ROOT / "rigs" / f"{n}.yaml" for n in DEMOS], DAY)
     (folder / "index.html").write_bytes(index_page(build_index(entries, matrix, "25 Nov 2026"), env))
+    (folder / "proof.html").write_bytes(proof_page(proof(), env))
     return Site(folder)

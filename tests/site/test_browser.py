@@ -17,7 +17,14 @@ from cardgen.render.site import report_page
 from tests.site.shed import DAY, DEMOS, DOWNLOADS, HOSTILE, Site, rigs
 from tests.site.watch import Watched, watch
 
-PAGES = ("index.html", "heron/index.html", "heron/borrower.html", "over/index.html", "hostile/index.html")
+PAGES = (
+    "index.html",
+    "heron/index.html",
+    "heron/borrower.html",
+    "over/index.html",
+    "hostile/index.html",
+    "proof.html",
+)
 pytestmark = pytest.mark.browser
 
 
