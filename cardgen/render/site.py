@@ -11,7 +11,7 @@ import base64
 import hashlib
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -160,12 +160,18 @@ def bar(share: float | None, level: Level) -> Markup:
     return Markup(plain_svg(made.svg))
 
 
+MORE = {
+    "index": ("index.css", "index.js"),
+}
+"""Style and script of pages besides those of every page [-]."""
+
+
 def report_page(view: ReportView, env: SandboxedEnvironment) -> bytes:
     """Write the report of one rig as one HTML file."""
     return _page(
         env,
         "report/report.html.j2",
-        "report.js",
+        ("report.css", "report.js"),
         view=view,
         title=f"{view.nickname}: report",
         language=view.language,
@@ -179,7 +185,7 @@ def borrower_page(view: BorrowerView, env: SandboxedEnvironment) -> bytes:
     return _page(
         env,
         "report/borrower.html.j2",
-        None,
+        ("report.css",),
         view=view,
         title=f"{view.nickname}: for the borrower",
         language=view.language,
@@ -187,8 +193,9 @@ def borrower_page(view: BorrowerView, env: SandboxedEnvironment) -> bytes:
 
 
 def index_page(view: IndexView, env: SandboxedEnvironment) -> bytes:
-    """Write the page of all rigs as one HTML file without any script."""
-    return _page(env, "report/index.html.j2", None, view=view, title=view.title, language=view.language)
+    """Write the page of all rigs as one HTML file."""
+    assets = ("report.css", *MORE["index"])
+    return _page(env, "report/index.html.j2", assets, view=view, title=view.title, language=view.language)
 
 
 def nav(view: ReportView) -> tuple[tuple[str, str], ...]:
@@ -224,10 +231,20 @@ def sections(view: ReportView) -> dict[str, str]:
     return dict(nav(view))
 
 
-def _page(env: SandboxedEnvironment, template: str, script: str | None, **names: Any) -> bytes:
+def styled(env: SandboxedEnvironment, names: Sequence[str]) -> tuple[Asset, Asset | None]:
+    """Put style sheets and scripts of some names together to one of each; no script when none is named."""
+    styles = [source_of(env, f"styles/{name}") for name in names if name.endswith(".css")]
+    scripts = [source_of(env, f"scripts/{name}") for name in names if name.endswith(".js")]
+    return asset(_SPACE.sub(r"\1", tight("\n".join(styles)))), asset("\n".join(scripts)) if scripts else None
+
+
+_SPACE = re.compile(r"\s*([{};,])\s*|(?<=:) ")
+"""Space in a style sheet that says nothing; our own hold none in strings."""
+
+
+def _page(env: SandboxedEnvironment, template: str, assets: Sequence[str], **names: Any) -> bytes:
     with named_faults(template, PageError):
-        style = asset(source_of(env, "styles/report.css"))
-        code = asset(source_of(env, f"scripts/{script}")) if script else None
+        style, code = styled(env, assets)
         rules = policy(style, code)
         text = env.get_template(template).render(
             csp=rules,

@@ -118,10 +118,19 @@ def test_edit_break_and_mend_a_rig(browser: Browser, shelf: Path, running: Runni
         expect(page.locator(".faults code").first).to_contain_text(f"wren.yaml:{line}:")
         assert "<b>" in page.locator(".faults").last.inner_text()  # escaped
         page.goto(running.url)
-        assert page.locator(".rig.over").inner_text().startswith("wren.yaml")
-        assert page.locator(".rig h3").count() == 2  # the other rig is there
+        assert page.locator("tr.faults").inner_text().startswith("wren.yaml")
+        assert page.locator(".rigs tbody tr").count() == 2  # the other rig is there
+        assert page.locator(".choice").first.inner_text().split("\n")[1:] == ["all 2", "faulty 1", "close 1"]
         file.write_text(good, encoding="utf-8")
-        expect(page.locator(".rig.over")).to_have_count(0)
+        expect(page.locator("tr.faults")).to_have_count(0)
+        page.goto(f"{running.url}wren-and-pebble/")
+        file.write_text(good.replace("nickname: Wren and Pebble", "nickname: Jenny"), encoding="utf-8")
+        expect(page.locator("h1")).to_have_text("There is no such page")  # it has loaded anew by itself
+        page.get_by_role("link", name="Jenny").click()
+        expect(page.locator("h1")).to_have_text("Jenny")
+        page.goto(f"{running.url}wren-and-pebble/")
+        file.write_text(good, encoding="utf-8")
+        expect(page.locator("h1")).to_have_text("Wren and Pebble")
     code, out, err = running.end()
     assert code == 0
     assert out.endswith("preview ended\n")
