@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated, Literal
 
 from cardgen.model.features import Features
-from cardgen.model.parts import Connector, Cylinder, Evidence, Ratings, Tank, TrailerLoad
+from cardgen.model.parts import Connector, Cylinder, Evidence, PlacedMass, Ratings, Tank, TrailerLoad
 from cardgen.model.tires import Spare, Tire
 from cardgen.units.field import (
     Area,
@@ -309,7 +309,7 @@ class Trailer:
     ] = None
     cylinders: Annotated[dict[str, Cylinder], Doc("LP gas cylinders by name")] = field(default_factory=dict)
     tanks: Annotated[dict[str, Tank], Doc("tanks by name")] = field(default_factory=dict)
-    batteries: Annotated[tuple[TrailerLoad, ...], Doc("batteries")] = ()
+    batteries: Annotated[tuple[PlacedMass, ...], Doc("batteries")] = ()
     cargo: Annotated[tuple[TrailerLoad, ...], Doc("cargo items")] = ()
     bays: Annotated[dict[str, Position], Doc("storage bays and their distance behind the coupling")] = field(
         default_factory=dict

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import dataclasses
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from cardgen.model.rig import Rig
+from cardgen.source.faults import Path
 from cardgen.tables.words import units as market_units
 from cardgen.units import Quantity, System
 from cardgen.units.show import STYLES, Base, Mixed, style_named
@@ -42,7 +43,7 @@ def units_of(rig: Rig, asked: Base | None = None) -> System:
 def _oftenest(rig: Rig) -> Iterator[tuple[str, str]]:
     """Kinds with the name in ``STYLES`` that the file uses more often than any other."""
     counted: dict[str, Counter[str]] = {kind: Counter() for kind in STYLES["us"]}
-    for quantity in quantities(rig):
+    for _, quantity in quantities(rig):
         if named := style_named(quantity.kind, quantity.unit):
             counted[quantity.kind][named] += 1
     for kind, votes in counted.items():
@@ -51,20 +52,21 @@ def _oftenest(rig: Rig) -> Iterator[tuple[str, str]]:
             yield kind, first[0][0]
 
 
-def quantities(value: object) -> Iterator[Quantity]:
-    """Every quantity in a rig or a part of one.
+def quantities(value: object, path: Path = ()) -> Iterator[tuple[Path, Quantity]]:
+    """Every quantity in a rig or a part of one, with the fields and places that lead to it.
 
     Args:
         value: a record, or what stands in a field of one.
+        path: what leads to it [-].
     """
     if isinstance(value, Quantity):
-        yield value
-    elif isinstance(value, (tuple, list)):
-        for one in value:
-            yield from quantities(one)
-    elif isinstance(value, dict):
-        for one in value.values():
-            yield from quantities(one)
+        yield path, value
+    elif isinstance(value, Mapping):
+        for name, inner in value.items():
+            yield from quantities(inner, (*path, name))
+    elif isinstance(value, tuple):
+        for index, inner in enumerate(value):
+            yield from quantities(inner, (*path, index))
     elif dataclasses.is_dataclass(value):
         for item in dataclasses.fields(value):
-            yield from quantities(getattr(value, item.name))
+            yield from quantities(getattr(value, item.name), (*path, item.name))

@@ -150,9 +150,9 @@ def strips(computed: Computed) -> Mapping[str, PressureStrip]:
     """
     rig = computed.rig
     wish = rig.preferences.morning_temperature
-    reference = REFERENCE if wish is None else wish.si
+    reference, units = REFERENCE if wish is None else wish.si, units_of(rig)
     return {
-        name: strip(name, plan.pressure, reference, units_of(rig))
+        name: strip(name, plan.pressure, reference, units)
         for name, plan in computed.tires.items()
         if plan.pressure is not None
     }

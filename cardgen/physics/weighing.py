@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Figure, Term
@@ -26,7 +27,7 @@ from cardgen.physics.missing import missing
 from cardgen.physics.number import Number
 from cardgen.physics.readings import older, readings
 from cardgen.physics.statics import statics
-from cardgen.physics.ways import Way, ways
+from cardgen.physics.ways import Way, newest_of, ways
 
 _WORDS = {
     "tongue_share": "{coupling_load} as a share of the loaded trailer",
@@ -57,11 +58,35 @@ class Solved:
 def weigh(rig: Rig) -> tuple[LoadModel, tuple[WeighingResult, ...]]:
     """Build the model of a rig and solve its weighings; the newest reading of each figure sets the model.
 
+    Remembered for the rigs in hand, as charts and cards ask for each filling in turn: it is
+    20 of the 425 ms that the cards of a demo rig took when each of them asked anew.
+
     Args:
         rig: the rig (readings [kg], lengths [m]).
 
     Source: see the module.
     """
+    return _weighed(_This(rig))
+
+
+class _This:
+    """A rig told from others by being the same object, as comparing all its fields costs more than it saves."""
+
+    __slots__ = ("rig",)
+
+    def __init__(self, rig: Rig) -> None:
+        self.rig = rig
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _This) and self.rig is other.rig
+
+    def __hash__(self) -> int:
+        return id(self.rig)
+
+
+@lru_cache(maxsize=8)
+def _weighed(this: _This) -> tuple[LoadModel, tuple[WeighingResult, ...]]:
+    rig = this.rig
     model = stated(rig)
     if not rig.weighings:
         return model, ()
@@ -91,13 +116,13 @@ def _sets(rig: Rig, result: WeighingResult, index: int) -> bool:
     return wanted and not result.disagreements and not older(rig, result.date)
 
 
-_CHAIN = (
-    "vehicle_alone", "front_alone", "rear_alone", "trailer_weight", "tongue_weight", "side_difference",
-    "trailer_axle_load", "vehicle_weight", "vehicle_front_axle", "vehicle_rear_axle", "combination_weight",
-    "restoration", "distribution_moment", "trailer_axles_engaged", "front_axle_engaged", "rear_axle_engaged",
+_STAGES = (
+    ("trailer_weight", "tongue_weight", "side_difference", "trailer_axle_load"),
+    ("vehicle_alone", "front_alone", "rear_alone", "vehicle_weight", "vehicle_front_axle", "vehicle_rear_axle", "combination_weight"),
+    ("restoration", "distribution_moment", "trailer_axles_engaged", "front_axle_engaged", "rear_axle_engaged"),
 )  # fmt: skip
-"""Figures that a scale reads, each before those that are worked out from it [-]; single axles stand
-behind the group that they share."""
+"""Figures that a scale reads, as ``statics`` works them out: those of a stage do not change each other [-].
+Single axles stand behind the group that they share."""
 
 
 def _looked_at(ground: LoadModel, usable: Sequence[Solved]) -> LoadModel:
@@ -105,19 +130,22 @@ def _looked_at(ground: LoadModel, usable: Sequence[Solved]) -> LoadModel:
     rig = ground.rig
     newest: dict[str, Solved] = {}
     for one in _by_day(rig, usable):
-        newest |= dict.fromkeys(one.best, one)
-    singles = [f"axle_{i + 1}" for i in range(rig.trailer.axles.count)]
-    chain = [*_CHAIN[:7], *singles, *_CHAIN[7:], *(f"{name}_engaged" for name in singles)]
-    for name in chain:
-        if name not in newest:
-            continue
-        visit = rig.weighings[newest[name].index]
-        at = _case(rig, newest[name].index)
-        assert at is not None  # a weighing of an unknown case sets nothing
-        now, measured = case_aboard(rig, rig.cases[at], at), newest[name].best[name].settled()
-        number = statics(ground, now).get(name)
-        offset = None if number is None or number.value is None else (measured - number).settled()
-        seen = {**ground.seen, name: Seen(visit.date, visit.case, now, measured, offset)}
+        newest |= {name: one for name in one.best if newest_of(name, one.ways.get(name, ()), newest)}
+    singles = tuple(f"axle_{i + 1}" for i in range(rig.trailer.axles.count))
+    engaged = tuple(f"{name}_engaged" for name in singles)
+    for stage in (*_STAGES[:2], singles, _STAGES[2], engaged):
+        computed: dict[int, dict[str, Number]] = {}
+        seen = dict(ground.seen)
+        for name in (one for one in stage if one in newest):
+            index = newest[name].index
+            visit, at = rig.weighings[index], _case(rig, index)
+            assert at is not None  # a weighing of an unknown case sets nothing
+            now, measured = case_aboard(rig, rig.cases[at], at), newest[name].best[name].settled()
+            if index not in computed:
+                computed[index] = statics(ground, now)
+            number = computed[index].get(name)
+            offset = None if number is None or number.value is None else (measured - number).settled()
+            seen[name] = Seen(visit.date, visit.case, now, measured, offset)
         ground = replace(ground, seen=seen)
     return ground
 

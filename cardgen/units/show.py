@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
 
 from cardgen.units.kinds import GAUGE, SPELLINGS
@@ -101,6 +102,7 @@ def in_us(kind: str, system: System) -> bool:
     return own is not None and style_of(kind, system).unit == own.unit
 
 
+@cache
 def style_named(kind: str, spelling: str) -> str:
     """Return the name in ``STYLES`` that goes with a unit as a file spells it; empty where none differs.
 

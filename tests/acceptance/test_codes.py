@@ -29,9 +29,10 @@ def test_every_card_of_every_demo_rig(shed: Shed) -> None:
 
 def test_cards_made_on_request_only(tmp_path: Path) -> None:
     assert EXTRA
-    shed = build_demo(tmp_path, "--cards", ",".join(EXTRA))
+    some = DEMO[::2]
+    shed = build_demo(tmp_path, *some, "--cards", ",".join(EXTRA))
     assert shed.build.code == 0, shed.build.err
-    for name in DEMO:
+    for name in some:
         check(shed, name, EXTRA)
 
 

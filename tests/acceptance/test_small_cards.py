@@ -51,10 +51,12 @@ def _far(rig_view: RigView) -> RigView:
 def test_two_faces_for_demo_rigs_and_the_rig_with_every_field() -> None:
     """The demo rigs, and one over its limits that states every field."""
     found = []
-    for path in (*sorted((ROOT / "rigs").glob("*.yaml")), ROOT / "tests" / "data" / "rigs" / "full.yaml"):
+    for number, path in enumerate(
+        (*sorted((ROOT / "rigs").glob("*.yaml")), ROOT / "tests" / "data" / "rigs" / "full.yaml")
+    ):
         rig = read_rig(path).rig
         assert rig is not None
-        found += wrong(path.stem, prepare(rig, DAY), CARDS)
+        found += wrong(path.stem, prepare(rig, DAY), CARDS if path.stem == "full" else CARDS[number % 2 :: 2])
         found += wrong(f"{path.stem} with a long address", _far(prepare(rig, DAY)), ("tire-tag",))
     assert not found, "\n".join(found)
 

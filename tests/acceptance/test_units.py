@@ -70,7 +70,7 @@ def translated(file: Path) -> tuple[Rig, Rig, int]:
     assert whole.top is not None
     paths = {dotted(path): path for path in fields(whole.top)}
     top, count = whole.top, 0
-    for quantity in quantities(first):
+    for _, quantity in quantities(first):
         words = rewritten(quantity)
         if words is not None and quantity.path in paths:
             path = paths[quantity.path]

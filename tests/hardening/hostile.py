@@ -102,11 +102,11 @@ class Poisoned:
     kept: tuple[str, ...]
 
 
-def poisoned(payload: str, letters: int | None = None) -> Poisoned:
-    """Put a payload into every free text of the full rig, each with a number of its own.
+def poisoned(*payloads: str, letters: int | None = None) -> Poisoned:
+    """Put payloads into the free texts of the full rig, one after the other, each with a number of its own.
 
     Args:
-        payload: what to put there [-].
+        payloads: what to put there [-].
         letters: cut each to so many letters [-]; None to leave them whole.
     """
     top = whole().top
@@ -114,7 +114,7 @@ def poisoned(payload: str, letters: int | None = None) -> Poisoned:
     put: dict[str, str] = {}
     kept = []
     for number, text in enumerate(dict.fromkeys(texts(top))):
-        tried = put | {text: f"{payload[:letters]}{number}"}
+        tried = put | {text: f"{payloads[number % len(payloads)][:letters]}{number}"}
         if judged(swapped(top, tried)).rig is None:
             kept.append(text)
         else:

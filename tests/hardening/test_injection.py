@@ -21,6 +21,7 @@ from cardgen.render.pdf import render_card
 from cardgen.render.sizes import SIZES
 from tests.acceptance.reading import dense
 from tests.acceptance.reading import pages as pdf_pages
+from tests.conftest import long_run
 from tests.each import each
 from tests.hardening.hostile import (
     Anatomy,
@@ -53,9 +54,16 @@ REFUSED_BY_NATURE = 25
 """Most texts of the full rig that must be one of a list or of a form, such as ids of items [-]."""
 
 
+TURNS = ("turn 0", "turn 4", "turn 8")
+"""Rigs of which each text holds another payload: every text meets three of them."""
+NAMES = tuple(PAYLOADS) if long_run() else TURNS
+"""The long run has a rig for each payload."""
+
+
 @cache
 def bad(name: str) -> tuple[Poisoned, dict[str, str]]:
-    found = poisoned(PAYLOADS[name])
+    turn, words = int(name.split()[-1]) if name in TURNS else 0, tuple(PAYLOADS.values())
+    found = poisoned(*words[turn:], *words[:turn]) if name in TURNS else poisoned(PAYLOADS[name])
     return found, pages(found.read)
 
 
@@ -66,13 +74,13 @@ def good() -> dict[str, Anatomy]:
 
 
 def test_nearly_every_text_takes_a_payload() -> None:
-    found, _ = bad("script")
+    found, _ = bad(NAMES[0])
     assert len(found.put) > 30
     assert len(found.kept) <= REFUSED_BY_NATURE, found.kept
     assert "Wee Bothy" in found.put
 
 
-@each("name", PAYLOADS)
+@each("name", NAMES)
 def test_no_element_attribute_or_script_is_made_of_it(name: str) -> None:
     _, made = bad(name)
     assert set(made) == {"index.html", "borrower.html", "all index.html", *KINDS}
@@ -104,7 +112,7 @@ def test_no_element_attribute_or_script_is_made_of_it(name: str) -> None:
         assert not [one for _, one in here.attributes if one.lower().startswith("on")], page
 
 
-@each("name", PAYLOADS)
+@each("name", NAMES)
 def test_it_opens_and_fetches_nothing(name: str) -> None:
     _, made = bad(name)
     for page, text in made.items():
@@ -119,7 +127,7 @@ def test_it_opens_and_fetches_nothing(name: str) -> None:
             assert "display: none } @import" not in style, page
 
 
-@each("name", PAYLOADS)
+@each("name", NAMES)
 def test_people_read_it_as_it_was_written(name: str) -> None:
     found, made = bad(name)
     report = anatomy(made["index.html"])
@@ -133,7 +141,7 @@ def test_people_read_it_as_it_was_written(name: str) -> None:
         assert SUM not in text or SUM in good()[page].text, page
 
 
-@each("name", PAYLOADS)
+@each("name", NAMES)
 def test_data_blocks_are_json_that_no_parser_leaves(name: str) -> None:
     _, made = bad(name)
     blocks = 0
@@ -146,7 +154,7 @@ def test_data_blocks_are_json_that_no_parser_leaves(name: str) -> None:
     assert blocks >= 1
 
 
-@each("name", PAYLOADS)
+@each("name", NAMES)
 def test_the_style_of_a_card_is_not_changed_by_it(name: str) -> None:
     """Names reach the running heads as CSS strings; a longer name may only make more pages of a kind."""
     _, made = bad(name)
@@ -179,7 +187,7 @@ def style_words(page: str) -> set[str]:
     return {word for word in found if not re.fullmatch(r"(ident|hash) (face\d+|flow|notes)", word)}
 
 
-@pytest.mark.parametrize("name", ["script", "closing", "picture", "template", "style", "address"])
+@pytest.mark.parametrize("name", NAMES)
 def test_the_printed_card_shows_it_and_fetches_nothing(name: str, tmp_path: Path) -> None:
     found, _ = bad(name)
     kind = KINDS["glovebox-card"]
@@ -188,7 +196,7 @@ def test_the_printed_card_shows_it_and_fetches_nothing(name: str, tmp_path: Path
     file = tmp_path / "card.pdf"
     file.write_bytes(made.pdf)
     words = dense("".join(page.text for page in pdf_pages(file)))
-    assert dense(found.put["Wee Bothy"])[:40] in words
+    assert dense(found.put["Wee Bothy"])[:24] in words  # a long name is cut for its line
     with pikepdf.open(io.BytesIO(made.pdf)) as document:
         assert not [name for name in ("/OpenAction", "/AA", "/AcroForm") if name in document.Root]
         names = document.Root.get("/Names")
@@ -205,7 +213,7 @@ def test_the_printed_card_shows_it_and_fetches_nothing(name: str, tmp_path: Path
 
 
 def test_results_hold_it_unchanged() -> None:
-    for name in PAYLOADS:
+    for name in NAMES:
         found, _ = bad(name)
         text = json.dumps(results(view_of(found.read)), ensure_ascii=False, allow_nan=False)
         assert found.put["Wee Bothy"] in set(strings(json.loads(text)))

@@ -167,18 +167,18 @@ def test_it_is_bound_to_this_machine_only(server: Server) -> None:
     assert server.server_address[0] == "127.0.0.1"
 
 
-def all_ended(server: Server) -> None:
-    """Wait until every connection of the tests before has given its room back: it would make room in another's."""
-    with contextlib.ExitStack() as rooms:
-        for _ in range(preview_server.most()):
+def all_ended(server: Server, most: int) -> None:
+    """Wait until every connection so far has given its place back."""
+    with contextlib.ExitStack() as places:
+        for _ in range(most):
             assert server.room.acquire(timeout=PATIENCE)
-            rooms.callback(server.room.release)
+            places.callback(server.room.release)
 
 
 def test_idle_connections_end_and_too_many_are_told(
     server: Server, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
 ) -> None:
-    all_ended(server)
+    all_ended(server, preview_server.most())  # or it would be given back to the next one
     monkeypatch.setattr(server, "room", threading.Semaphore(3))
     address = ("127.0.0.1", server.server_port)
     with contextlib.ExitStack() as lines:
@@ -190,6 +190,7 @@ def test_idle_connections_end_and_too_many_are_told(
         first.sendall(b"GET / HTTP/1.1\r\n")  # the rest never comes
         status, _ = ask(server, b"")
         assert status == 503
+    all_ended(server, 3)
     monkeypatch.setattr(preview_server.Handler, "timeout", 0.5)
     with contextlib.closing(socket.create_connection(address, timeout=PATIENCE)) as line:
         assert line.recv(1) == b"", "it was ended from the other side"

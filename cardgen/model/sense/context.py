@@ -6,15 +6,17 @@ import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from cardgen.model.rig import Rig
+from cardgen.model.written import quantities
 from cardgen.source.faults import Fault, Path, covered, dotted, fault
 from cardgen.source.suggest import suggest
 from cardgen.source.tree import Tree
 from cardgen.units.quantity import Quantity
 
 
-@dataclass(slots=True)
+@dataclass
 class Look:
     """A rig to look at, where its lines are, and the faults found so far.
 
@@ -26,6 +28,11 @@ class Look:
     tree: Tree
     holes: frozenset[str] = frozenset()
     faults: list[Fault] = field(default_factory=list)
+
+    @cached_property
+    def quantities(self) -> tuple[tuple[Path, Quantity], ...]:
+        """Every quantity of the rig with its path; walked once, as several checks look at all of them."""
+        return tuple(quantities(self.rig))
 
     def sure(self, *path: str | int) -> bool:
         """Whether nothing on the way to a path failed to be read."""

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import dataclasses
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 
 from cardgen.model.sense.context import Look, si
 from cardgen.source.faults import Path
@@ -50,26 +49,11 @@ def fills(look: Look) -> None:
     _fill(look, ("vehicle", "curb", "includes", "fuel"), fuel, capacity, False)
 
 
-def quantities(thing: object, path: Path = ()) -> Iterator[tuple[Path, Quantity]]:
-    """Every quantity below a model object, with its path."""
-    if isinstance(thing, Quantity):
-        yield path, thing
-    elif isinstance(thing, Mapping):
-        for name, inner in thing.items():
-            yield from quantities(inner, (*path, name))
-    elif isinstance(thing, tuple):
-        for index, inner in enumerate(thing):
-            yield from quantities(inner, (*path, index))
-    elif dataclasses.is_dataclass(thing):
-        for each in dataclasses.fields(thing):
-            yield from quantities(getattr(thing, each.name), (*path, each.name))
-
-
 def gallons(look: Look) -> None:
     """A plain 'gal' outside the United States, where it could be either gallon."""
     if look.rig.market == "us" or not look.sure("market"):
         return
-    for path, quantity in quantities(look.rig):
+    for path, quantity in look.quantities:
         if quantity.kind == "volume" and _BARE.search(quantity.text):
             us = _BARE.sub("US gal", quantity.text)
             imperial = _BARE.sub("imp gal", quantity.text)
@@ -79,7 +63,7 @@ def gallons(look: Look) -> None:
 
 def points(look: Look) -> None:
     """A weight with three decimals, where the point may stand for thousands."""
-    for path, quantity in quantities(look.rig):
+    for path, quantity in look.quantities:
         found = _POINT.search(quantity.text) if quantity.kind == "mass" else None
         if found:
             whole, short = found[1] + found[2], f"{found[1]}.{found[2]}".rstrip("0").rstrip(".")
@@ -97,7 +81,7 @@ _POSITIVE = ("gvwr", "gcwr", "gtm", "max_load", "max_load_dual", "max_load_at", 
 def zeros(look: Look) -> None:
     """Ratings and sizes of zero, and D values that are zero or cannot be read."""
     hint = "read it again, or write 'unknown'"
-    for path, quantity in quantities(look.rig):
+    for path, quantity in look.quantities:
         if path[-1] in _POSITIVE and quantity.si == 0.0:
             look.say("quantity-zero", path, f"'{quantity.text}' is no size or rating", hint)
     receiver = look.rig.vehicle.receiver
