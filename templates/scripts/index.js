@@ -42,12 +42,13 @@
       if (found) due.push({ day: day(found[2]), names: found[1].split(' + ').map((name) => letters.get(name) || name) });
       else without = parseInt(part, 10) || 0;
     });
-    const [head, cards] = [row.cells[0].firstChild, one('td:last-child a', row)];
+    const head = row.cells[0].firstChild;
     const name = head.textContent;
-    if (cards) {
-      cards.href = head.getAttribute('href') + '#cards';
-      cards.setAttribute('aria-label', 'Cards of ' + name);
-    }
+    all('td:last-child a', row).forEach((link) => {
+      const [to, what] = link.textContent === 'Cards' ? ['#cards', 'Cards of '] : ['measuring-sheet.pdf', 'Sheet to measure '];
+      link.href = to[0] === '#' ? head.getAttribute('href') + to : head.getAttribute('href').replace(/[^/]*$/, to);
+      link.setAttribute('aria-label', what + name);
+    });
     Array.from(row.cells).slice(2, -2).forEach((cell, at) => { cell.dataset.l = heads[at + 2]; });
     return {
       row, place, name, due, without, told, group: row.className, href: head.getAttribute('href') || '',

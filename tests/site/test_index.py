@@ -58,6 +58,11 @@ def test_search_filters_and_order_stand_in_the_address(browser: Browser, address
         assert page.locator(".rigs tbody tr:visible").count() == 40
         page.get_by_role("button", name=f"Show {COUNT - 40} more", exact=True).click()
         assert page.locator(".rigs tbody tr:visible").count() == COUNT
+        sheets = page.locator("a[href$='measuring-sheet.pdf']").evaluate_all(
+            "(all) => all.map((a) => a.getAttribute('href'))"
+        )
+        unsure = [r.href for r in fleet.rigs(COUNT) if r.sheet]
+        assert sorted(sheets) == sorted(href.replace("index.html", "measuring-sheet.pdf") for href in unsure)
         page.get_by_role("link", name=f"over {len(over)}", exact=True).click()
         expect(page.get_by_role("status").first).to_have_text(f"{len(over)} of {COUNT} rigs")
         assert page.url.endswith("#o=over")
