@@ -88,7 +88,12 @@ class RigMaker:
             key_numbers=printed_values(made.get(wallet) or wallet.make(rig_view)),
             outcome=rig_view.assessment.outcome().value,
             over=over,
-            due=tuple(rig_view.say(d.title) for d in rig_view.checklist.due if d.state == "due"),
+            due={
+                rig_view.say(one.title): day.isoformat() if (day := one.since or one.until) else ""
+                for one in rig_view.checklist.due
+                if one.state != "good" or one.until
+            },
+            about=rig_view.subtitle,
             content=content,
             same_until=same_until(rig_view),
             model=Draft(rig_view, kinds),
