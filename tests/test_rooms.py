@@ -26,8 +26,6 @@ LARGER = {
     "physics/pressure.py": 430,
     "present/blocks.py": 470,
     "present/cards/front.py": 570,
-    "present/cards/pieces.py": 415,
-    "render/html.py": 405,
 }
 """Files that may have more lines than the rest: one thing each, which two files would say half of."""
 

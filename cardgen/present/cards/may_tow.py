@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from cardgen.model.parts import Ratings
 from cardgen.present.blocks import Card, Face, Heading, Note, Sign, Table
@@ -42,8 +41,7 @@ def card(rig_view: RigView) -> Card:
             f"{rig_view.rig.nickname}: what this vehicle may tow",
         ),
     )
-    made = pieces.frame(rig_view, "may-tow-sheet", "What this vehicle may tow", faces)
-    return replace(made, fixed=True)
+    return pieces.frame(rig_view, "may-tow-sheet", "What this vehicle may tow", faces)
 
 
 TEXT = (

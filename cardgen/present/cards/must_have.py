@@ -7,7 +7,7 @@ the weight on the coupling at the upper end of its band, or the largest of all f
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from cardgen.limits.fit import LEVEL
 from cardgen.physics.band import band_for
@@ -64,8 +64,7 @@ def card(rig_view: RigView) -> Card:
         Face(front),
         Face(back, "Work out and sign", f"{rig_view.rig.nickname}: which vehicle may tow it"),
     )
-    made = pieces.frame(rig_view, "must-have-sheet", "Which vehicle may tow it", faces)
-    return replace(made, fixed=True)
+    return pieces.frame(rig_view, "must-have-sheet", "Which vehicle may tow it", faces)
 
 
 def gross(rig_view: RigView) -> tuple[float | None, str]:
