@@ -221,7 +221,7 @@ def _enter_revisions(session: Session, rigs: dict[str, RigOutput]) -> None:
         if rig.revision:
             enter(ledger_folder(file, slug) / rig.revision, rig.aside)
     for slug, file in session.staged.items():
-        if not rigs[slug].missing:  # what could not be made is tried again
+        if not (rigs[slug].missing or session.results[file].warning):  # those are tried again
             # A file of the package may have been edited since this process started.
             key = entry_key(session.results[file].tools, session.request.options, file, slug)
             rigs[slug] = replace(rigs[slug], key=key)

@@ -24,19 +24,22 @@ from cardgen.bundle.inputs import fingerprint, of_bytes
 from cardgen.source.disk import Disk
 from cardgen.source.faults import Fault
 
-FORMAT = 2
-UNSEALED = 1
-"""Format of an earlier cardgen, without seals."""
+FORMAT = 3
+SEALED, UNSEALED = 2, 1
+"""Formats of earlier cardgens: without prints of cards, and without seals."""
+MARK = 6
+"""Letters of a fingerprint that are printed on its card [-]."""
 Facts = Mapping[str, Union[str, "Facts"]]
 """What a rig file says, as nested texts; kept with a revision to tell later what was changed."""
 
 
 @dataclass(frozen=True, slots=True)
 class Issue:
-    """Revision number and day that are printed on a card."""
+    """Revision number, day and mark of the print that stand on a card."""
 
     number: int
     day: dt.date
+    mark: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,13 +84,26 @@ class RevisionInfo:
 
 @dataclass(frozen=True, slots=True)
 class CardPrint:
-    """One card as a revision printed it; ``since`` is the revision that last changed it."""
+    """One card as a revision printed it.
+
+    Args:
+        title: what it is [-].
+        fingerprint: of its print; empty where none was made, or by an earlier cardgen [-].
+        since, since_day: revision that last changed it, and its day.
+        values: what it prints, by label.
+        page: fingerprint of what the print came of; empty from an earlier cardgen [-].
+    """
 
     title: str
     fingerprint: str
     since: int
     since_day: dt.date
     values: Mapping[str, str]
+    page: str = ""
+
+    def prints(self, page: str, fingerprint: str) -> bool:
+        """Whether it is the print that came of a page, or has that fingerprint."""
+        return bool(page and page == self.page) or bool(fingerprint and fingerprint == self.fingerprint)
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +139,15 @@ class RigRevision:
     @property
     def fingerprint(self) -> str:
         """Fingerprint of what is printed, without number and day."""
-        return fingerprint({name: card.fingerprint for name, card in self.cards.items()})
+        return fingerprint({name: card.fingerprint or card.page for name, card in self.cards.items()})
+
+    def same_print(self, other: RigRevision) -> bool:
+        """Whether another revision prints the same cards."""
+        return set(self.cards) == set(other.cards) and all(
+            card.prints(other.cards[name].page, other.cards[name].fingerprint)
+            or (card.page, card.fingerprint) == (other.cards[name].page, other.cards[name].fingerprint)
+            for name, card in self.cards.items()
+        )
 
     @property
     def file_name(self) -> str:
@@ -147,6 +171,7 @@ def to_text(one: RigRevision) -> str:
             name: {
                 "title": card.title,
                 "fingerprint": card.fingerprint,
+                "page": card.page,
                 "since": card.since,
                 "since_date": card.since_day.isoformat(),
                 "values": dict(card.values),
@@ -164,8 +189,8 @@ def from_json(data: dict[str, object], file: str) -> RigRevision:
     Raises:
         KeyError, TypeError, ValueError, AttributeError: something is missing or of a wrong kind.
     """
-    seal = data.pop("seal") if data["format"] == FORMAT else ""
-    if data["format"] not in (FORMAT, UNSEALED):
+    seal = data.pop("seal") if data["format"] in (FORMAT, SEALED) else ""
+    if data["format"] not in (FORMAT, SEALED, UNSEALED):
         raise ValueError(f"format {data['format']} is not known to this version of cardgen")
     cards = {name: _card(card) for name, card in _map(data["cards"]).items()}
     made = RigRevision(
@@ -194,6 +219,7 @@ def _card(value: object) -> CardPrint:
         since=_number(data["since"]),
         since_day=dt.date.fromisoformat(_text(data["since_date"])),
         values={k: _text(v) for k, v in _map(data["values"]).items()},
+        page=_text(data.get("page", "")),
     )
 
 
@@ -303,20 +329,19 @@ def _unchained(found: list[RigRevision]) -> Iterator[Fault]:
 
 def _settled(found: list[RigRevision]) -> tuple[list[RigRevision], list[RigRevision]]:
     """Keep the earliest day of each print; tell rivals that no later revision joins."""
-    kept: dict[tuple[int, str], RigRevision] = {}
-    for one in found:
-        kept.setdefault((one.number, one.fingerprint), one)
-    joined = {mark for one in found for mark in one.joins}
     numbers: dict[int, list[RigRevision]] = {}
-    for one in kept.values():
-        numbers.setdefault(one.number, []).append(one)
+    for one in found:
+        same = numbers.setdefault(one.number, [])
+        if not any(one.same_print(other) for other in same):
+            same.append(one)
+    joined = {mark for one in found for mark in one.joins}
     rivals = [
         one
         for same in numbers.values()
         if len(same) > 1 and not all(r.fingerprint in joined for r in same)
         for one in same
     ]
-    return list(kept.values()), rivals
+    return [one for same in numbers.values() for one in same], rivals
 
 
 def rivalry(rivals: tuple[RigRevision, ...]) -> tuple[Fault, ...]:

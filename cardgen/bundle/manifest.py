@@ -39,9 +39,9 @@ def is_slug(name: str) -> bool:
 
 
 MANIFEST = f"{OWN}/manifest.json"
-FORMAT = 3
-BEFORE = 2
-"""Format of an earlier cardgen, without prints of cards; of others only the names of our files are read."""
+FORMAT = 4
+BEFORE = (2, 3)
+"""Formats of earlier cardgens, without prints of cards; of others only the names of our files are read."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +60,8 @@ class CardOutput:
         title: what the card is [-].
         number, day: revision in which its print last changed.
         key: fingerprint of what its file was rendered from.
-        print: fingerprint of what it says, without revision and day; empty when it is not known.
+        print: fingerprint of what it prints; empty when it is not known.
+        page: fingerprint of what the print came of.
         notes: what was said when it was rendered.
     """
 
@@ -70,6 +71,7 @@ class CardOutput:
     key: str
     notes: tuple[str, ...] = ()
     print: str = ""
+    page: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -179,7 +181,11 @@ def read_manifest(out: Path) -> Manifest:
 
 
 def _from(data: dict[str, Any]) -> Manifest:
-    known = data["format"] in (FORMAT, BEFORE)
+    known = data["format"] in (FORMAT, *BEFORE)
+    if data["format"] in BEFORE:
+        cards = [card for entry in data["rigs"].values() for card in entry["cards"].values()]
+        for card in cards:
+            card["print"] = ""
     rigs = {slug: (_entry if known else _names_only)(entry) for slug, entry in data["rigs"].items()}
     manifest = Manifest(rigs=rigs, shared=_files(data["shared"]), index_key=str(data["index_key"]))
     for slug in manifest.rigs:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import datetime as dt
 import importlib
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, Protocol, cast
@@ -52,14 +52,19 @@ class PrintedCard:
     Args:
         id: name of the card and of its file [-].
         title: what the card is, for people [-].
-        fingerprint: of everything printed on it except revision and date [-].
+        fingerprint: of what is printed on it, without revision, day, what is due and address; empty where
+            it was not looked at [-].
         values: label and printed value, for telling what changed [-].
+        page: fingerprint of what its print comes of; equal pages print the same, others may [-].
+        said: fingerprint of all that goes on it, what changes with the day and the address too [-].
     """
 
     id: str
     title: str
     fingerprint: str
     values: Mapping[str, str] = field(default_factory=dict)
+    page: str = ""
+    said: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,6 +82,7 @@ class Described:
         same_until: first day on which another day might change the content; None when
             every day might.
         model: what the maker wants to find again when it renders; stays in its process.
+        problems: why nothing can be made of it [-].
     """
 
     cards: tuple[PrintedCard, ...]
@@ -87,6 +93,7 @@ class Described:
     due: tuple[str, ...] = ()
     same_until: dt.date | None = None
     model: object = None
+    problems: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -159,6 +166,7 @@ class RigBuild:
         lacks: what the system lacks so that nothing could be made.
         bug: traceback, for what should never happen.
         kept: folder name and revision of the earlier output that stays, when it failed.
+        warning: why its new revision was not entered, though it was made.
     """
 
     file: str
@@ -178,6 +186,7 @@ class RigBuild:
     lacks: tuple[str, ...] = ()
     bug: str = ""
     kept: str = ""
+    warning: str = ""
 
     @property
     def outcome(self) -> str:
@@ -224,6 +233,18 @@ class Maker(Protocol):
 
     def describe(self, read: ReadResult, options: Options) -> Described:
         """Work out what would be printed. ``read.rig`` is not None."""
+
+    def mark(
+        self, described: Described, options: Options, known: Mapping[str, str], look: Container[str]
+    ) -> Described:
+        """Add pages and fingerprints to the cards that were described in this process.
+
+        Args:
+            described: what would be printed.
+            options: wishes from the command line.
+            known: fingerprint of the print that came of a page.
+            look: ids of the cards to be laid out when their page is not known.
+        """
 
     def render(
         self,

@@ -68,6 +68,8 @@ def _wrong(rig: RigBuild) -> None:
         say(f"{rig.file}: {problem}; nothing was written for this rig")
     for missing in rig.missing:
         say(f"{rig.file}: {missing}")
+    if rig.warning:
+        say(f"{rig.file}: warning: {rig.warning}")
     if rig.bug:
         say(f"{rig.file}: a bug in cardgen, please report it:\n{rig.bug.rstrip()}")
     if rig.kept:
@@ -167,6 +169,7 @@ def _rig(rig: RigBuild) -> dict[str, Any]:
         "bug": rig.bug,
         "notes": list(rig.notes),
         "kept": rig.kept,
+        "warning": rig.warning,
     }
 
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -12,10 +12,11 @@ from cardgen.render.codes import checked_codes
 from cardgen.render.engine import Press, press
 from cardgen.render.faults import faults
 from cardgen.render.fit import Fitter
-from cardgen.render.fixed import ruled, settle
+from cardgen.render.fixed import ENDLESS, ruled, settle
 from cardgen.render.glyphs import clean_card
 from cardgen.render.html import Plan, card_html
 from cardgen.render.ink import ink_of
+from cardgen.render.mark import printed_text
 from cardgen.render.problems import Problem
 from cardgen.render.sizes import Size
 from cardgen.render.survey import Survey, survey
@@ -44,12 +45,68 @@ class RenderedCard:
     plan: Plan
 
 
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What a card prints, and how its faces were measured for that.
+
+    Args:
+        text: see ``mark.printed_text``.
+        measured: what each measuring found, to be used again when the card is printed.
+    """
+
+    text: str
+    measured: tuple[Survey, ...] = ()
+
+
+def tell_card(card: Card, size: Size, *, large_print: bool = False, workspace: Path | None = None) -> Told:
+    """Lay a card out without an end of the paper and return what it prints.
+
+    Args:
+        card: view model.
+        size: card size.
+        large_print: whether to use the large range of type sizes.
+        workspace: folder with own templates; None for ours.
+
+    Raises:
+        EngineMissingError: WeasyPrint or a native library is missing.
+        CardTemplateError: a template cannot be rendered.
+    """
+    card, _ = checked_codes(clean_card(card)[0], size)
+    machine = press(workspace)
+    if not card.fixed:
+        page = card_html(card, replace(size, height=ENDLESS), Fitter(card, size, large_print).plan(), workspace)
+        return Told(printed_text(machine.layout(page)[0], card))
+    gauge = _Gauge(machine, workspace)
+    card, _ = settle(card, size, large_print, gauge.measure)
+    return Told(printed_text(gauge.document, card), tuple(gauge.found))
+
+
+@dataclass(slots=True)
+class _Gauge:
+    """Measures faces; what was found before comes first."""
+
+    machine: Press
+    workspace: Path | None
+    before: list[Survey] = field(default_factory=list)
+    found: list[Survey] = field(default_factory=list)
+    document: Any = None
+
+    def measure(self, card: Card, paper: Size, plan: Plan) -> Survey:
+        """Say where everything lies on a face."""
+        if self.before:
+            return self.before.pop(0)
+        self.document = self.machine.layout(card_html(card, paper, plan, self.workspace))[0]
+        self.found.append(survey(self.document))
+        return self.found[-1]
+
+
 def render_card(
     card: Card,
     size: Size,
     *,
     large_print: bool = False,
     workspace: Path | None = None,
+    measured: Sequence[Survey] = (),
 ) -> RenderedCard:
     """Print a card in the largest type that fits.
 
@@ -58,6 +115,7 @@ def render_card(
         size: card size.
         large_print: whether to use the large range of type sizes.
         workspace: folder with own templates; None for ours.
+        measured: what ``tell_card`` found of the same card with another revision; measured anew where that fails.
 
     Raises:
         ValueError: the card holds nothing to print.
@@ -71,7 +129,10 @@ def render_card(
     problems = letters + codes
     machine = press(workspace)
     if card.fixed:
-        card, laid = _settled(machine, card, size, large_print, workspace)
+        whole = card
+        card, laid = _settled(machine, whole, size, large_print, _Gauge(machine, workspace, [*measured]))
+        if measured and laid.clipped:
+            card, laid = _settled(machine, whole, size, large_print, _Gauge(machine, workspace))
     else:
         laid = _fitted(machine, card, size, large_print, workspace)
     pdf, more = machine.paint(laid.document, ink_of(laid.found, size.height))
@@ -90,14 +151,11 @@ def render_card(
 
 
 def _settled(
-    machine: Press, card: Card, size: Size, large_print: bool, workspace: Path | None
+    machine: Press, card: Card, size: Size, large_print: bool, gauge: _Gauge
 ) -> tuple[Card, _Laid]:
     """Lay out a card whose type stands still: once to measure, once to print."""
-
-    def measure(card: Card, paper: Size, plan: Plan) -> Survey:
-        return survey(machine.layout(card_html(card, paper, plan, workspace))[0])
-
-    card, plan = settle(card, size, large_print, measure)
+    workspace = gauge.workspace
+    card, plan = settle(card, size, large_print, gauge.measure)
     laid = _lay_out(machine, card, size, plan, workspace)
     if laid.found.pages % 2:
         blank = Face((), card.words.notes, card.nickname)

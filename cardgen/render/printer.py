@@ -6,8 +6,11 @@ from pathlib import Path
 
 from cardgen.present.blocks import Card
 from cardgen.render.engine import EngineMissingError
+from cardgen.render.env import environment, source_of
 from cardgen.render.fallback import Printed, print_by_browser
-from cardgen.render.pdf import render_card
+from cardgen.render.fixed import plain
+from cardgen.render.html import STYLES, card_html
+from cardgen.render.pdf import Told, render_card, tell_card
 from cardgen.render.sizes import size_of
 
 
@@ -17,10 +20,30 @@ class Printer:
     def __init__(self, templates: Path | None) -> None:
         self.templates = templates
 
-    def card(self, card: Card, size: str, large_print: bool) -> Printed:
-        """Print one card in a size."""
+    @property
+    def styles(self) -> str:
+        """The styles that all cards share."""
+        return "\n".join(source_of(environment(self.templates), name) for name in STYLES)
+
+    def page(self, card: Card, size: str, large_print: bool) -> str:
+        """All that a card's print comes of, but for the styles of all cards; nothing is laid out."""
+        plan = plain(card, size_of(size), large_print)
+        return card_html(card, size_of(size), plan, self.templates)
+
+    def told(self, card: Card, size: str, large_print: bool) -> Told | None:
+        """What a card prints; None where only a browser is here, which cannot be asked."""
         try:
-            made = render_card(card, size_of(size), large_print=large_print, workspace=self.templates)
+            return tell_card(card, size_of(size), large_print=large_print, workspace=self.templates)
+        except EngineMissingError:
+            return None
+
+    def card(self, card: Card, size: str, large_print: bool, told: Told | None = None) -> Printed:
+        """Print one card in a size; ``told`` is of the same card with another revision."""
+        measured = told.measured if told else ()
+        try:
+            made = render_card(
+                card, size_of(size), large_print=large_print, workspace=self.templates, measured=measured
+            )
         except EngineMissingError as fault:
             return self._other(card, size, large_print, str(fault))
         replaced = tuple(p.message for p in made.problems if p.code == "glyph")

@@ -114,7 +114,7 @@ DAMAGE: dict[str, tuple[Callable[[str], str], str]] = {
     "merge": (lambda text: text.replace(' "rig"', '<<<<<<< HEAD\n "rig"'), "unfinished merge"),
     "list": (lambda text: "[]", "not a revision"),
     "deep": (lambda text: "[" * 100_000, "not a revision"),
-    "format": (lambda text: text.replace('"format": 2', '"format": 9'), "format 9"),
+    "format": (lambda text: text.replace('"format": 3', '"format": 9'), "format 9"),
     "number": (lambda text: text.replace('"number": 1', '"number": "1"'), "a number"),
     "date": (lambda text: text.replace('"date": "2026-11-25"', '"date": "soon"'), "soon"),
     "other": (lambda text: text.replace('"number": 1', '"number": 7'), "edited after it was written"),

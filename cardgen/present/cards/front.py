@@ -549,7 +549,7 @@ def own_lines(rig_view: RigView) -> list[Block]:
     fit = next((n for n in range(len(due), 1, -1) if len("; ".join(due[:n])) <= DUE), 1)
     if due:
         more = f"; {len(due) - fit} more in the report" if len(due) > fit else ""
-        made.append(Paragraph(rig_view.say("; ".join(due[:fit]) + more), "Due"))
+        made.append(Paragraph(rig_view.say("; ".join(due[:fit]) + more), "Due", passing=True))
     return made
 
 
