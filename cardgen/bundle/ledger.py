@@ -21,6 +21,7 @@ from typing import Union
 
 from cardgen.bundle.disk import refusing, replace_whole
 from cardgen.bundle.inputs import fingerprint, of_bytes
+from cardgen.present.history import Notice
 from cardgen.source.disk import Disk
 from cardgen.source.faults import Fault
 
@@ -52,6 +53,7 @@ class Change:
         words: what changed, one change per line; empty for the first revision [-].
         reprint: ids of the cards whose print changed [-].
         withdrawn: ids of the cards that are no longer made [-].
+        waits: ids of cards to print again on which no figure, limit or thing to do changed [-].
     """
 
     number: int
@@ -59,6 +61,7 @@ class Change:
     words: tuple[str, ...]
     reprint: tuple[str, ...]
     withdrawn: tuple[str, ...] = ()
+    waits: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,12 +73,14 @@ class RevisionInfo:
         cards: for each card the revision in which its print last changed: this is printed on
             it, so that a card that did not change stays current.
         history: what each revision changed, newest first.
+        notices: what holders of earlier prints of a card are told, by id.
     """
 
     number: int
     day: dt.date
     cards: Mapping[str, Issue]
     history: tuple[Change, ...]
+    notices: Mapping[str, tuple[Notice, ...]] = field(default_factory=dict)
 
     def of(self, card: str) -> Issue:
         """Revision and day to print on a card."""

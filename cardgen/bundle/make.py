@@ -11,7 +11,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from cardgen.bundle.changes import facts, history
+from cardgen.bundle.changes import facts, history, notices
 from cardgen.bundle.errors import MissingError
 from cardgen.bundle.inputs import MemoryFirst, fingerprint, of_bytes, tool_key
 from cardgen.bundle.ledger import MARK, CardPrint, Facts, Issue, Ledger, RevisionInfo, RigRevision, to_text
@@ -164,7 +164,9 @@ def _decision(ledger: Ledger, current: RigRevision, described: Described, *, new
         name: Issue(card.since, card.since_day, card.fingerprint[:MARK] or marks.get(name, "")[:MARK])
         for name, card in current.cards.items()
     }
-    info = RevisionInfo(current.number, current.day, cards, history(revisions))
+    held = (*(one for one in ledger.revisions if one.number < current.number), current)
+    told = {name: notices(held, name) for name in current.cards}
+    info = RevisionInfo(current.number, current.day, cards, history(revisions), told)
     return Decision(current, new, info)
 
 
@@ -282,7 +284,7 @@ def _unentered(decision: Decision, order: Order) -> Decision:
         name: issue if issue.number <= entered else Issue(entered, day, issue.mark)
         for name, issue in decision.info.cards.items()
     }
-    info = RevisionInfo(entered, day, cards, history(order.ledger.revisions))
+    info = RevisionInfo(entered, day, cards, history(order.ledger.revisions), decision.info.notices)
     return Decision(last or decision.revision, False, info)
 
 

@@ -129,7 +129,9 @@ class RigMaker:
         if told is None:
             return dataclasses.replace(card, page=page, fingerprint=known.get(page, ""))
         draft.told[kind.id] = told
-        values = {label: value for label, value in card.values.items() if is_printed(value, told.text)}
+        values = {
+            label: value for label, value in card.values.items() if is_printed(value or label, told.text)
+        }
         return dataclasses.replace(card, page=page, fingerprint=_digest(told.text), values=values)
 
     def render(

@@ -147,7 +147,10 @@ def _few(words: tuple[str, ...]) -> tuple[str, ...]:
 def _download(rig_view: RigView, kind: CardKind, revision: RevisionInfo, *, there: bool) -> Download:
     """A card that is current by the ledger; it has an address where its file was made as well."""
     href = f"{kind.id}.pdf" if there else ""
-    return Download(kind.id, kind.letter, rig_view.say(kind.title), href, revision.of(kind.id).number)
+    issue = revision.of(kind.id)
+    prints = revision.notices.get(kind.id, ())[:REVISIONS]
+    title = rig_view.say(kind.title)
+    return Download(kind.id, kind.letter, title, href, issue.number, "", issue.mark, prints)
 
 
 def index_files(rigs: Sequence[RigBuild], options: Options) -> Mapping[str, bytes]:

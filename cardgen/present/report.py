@@ -15,7 +15,8 @@ from cardgen.present import (
     report_wiring,
 )
 from cardgen.present.glossary import glossary
-from cardgen.present.history import Download, Revision, currency, rows
+from cardgen.present.history import Download, Revision, rows
+from cardgen.present.notice import currency, reckoned
 from cardgen.present.report_view import Key, ReportView
 from cardgen.present.rig_view import RigView
 from cardgen.present.whatif import what_if
@@ -66,8 +67,8 @@ def build_report(
         cautions=report_lists.cautions(rig_view),
         glossary=glossary(rig_view),
         revisions=rows(known, downloads),
-        currency=currency(rig_view.slug, edition.revision, edition.day, known, downloads),
-        foot=(rig_view.reckoned(), FIRST),
+        currency=currency(rig_view, downloads),
+        foot=(rig_view.reckoned(), reckoned(rig_view), FIRST),
         borrower=borrower,
         sources=sources,
         words={"tires": rig_view.say("Tires")},

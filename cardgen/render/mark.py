@@ -25,6 +25,7 @@ BOLD = 600
 HEAD = 12
 """Letters by which a value is found again in print [-]."""
 _NUMBER = re.compile(r"-?\d+\.\d+")
+_LETTERLESS = re.compile(r"[\W_]+")
 _SAID = re.compile(r"<(?:\w+:)?(title|desc)[ >].*?</(?:\w+:)?\1>", re.DOTALL)
 
 
@@ -46,7 +47,7 @@ def printed_text(document: Any, card: Card) -> str:
 
 def is_printed(value: str, text: str) -> bool:
     """Whether a value stands in a printed text; of a long one the beginning is enough, as it may be cut short."""
-    return "".join(value.split())[:HEAD] in text.replace("\x0e", "").replace("\x0f", "").replace("\n", "")
+    return _LETTERLESS.sub("", value)[:HEAD] in _LETTERLESS.sub("", text)
 
 
 def _walk(box: Any, told: list[str], seen: set[int]) -> None:

@@ -74,7 +74,9 @@ def tell_card(card: Card, size: Size, *, large_print: bool = False, workspace: P
     card, _ = checked_codes(clean_card(card)[0], size)
     machine = press(workspace)
     if not card.fixed:
-        page = card_html(card, replace(size, height=ENDLESS), Fitter(card, size, large_print).plan(), workspace)
+        page = card_html(
+            card, replace(size, height=ENDLESS), Fitter(card, size, large_print).plan(), workspace
+        )
         return Told(printed_text(machine.layout(page)[0], card))
     gauge = _Gauge(machine, workspace)
     card, _ = settle(card, size, large_print, gauge.measure)
@@ -150,9 +152,7 @@ def render_card(
     )
 
 
-def _settled(
-    machine: Press, card: Card, size: Size, large_print: bool, gauge: _Gauge
-) -> tuple[Card, _Laid]:
+def _settled(machine: Press, card: Card, size: Size, large_print: bool, gauge: _Gauge) -> tuple[Card, _Laid]:
     """Lay out a card whose type stands still: once to measure, once to print."""
     workspace = gauge.workspace
     card, plan = settle(card, size, large_print, gauge.measure)

@@ -11,7 +11,7 @@ import base64
 import hashlib
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -165,7 +165,7 @@ def report_page(view: ReportView, env: SandboxedEnvironment) -> bytes:
     return _page(
         env,
         "report/report.html.j2",
-        "report.js",
+        ("notice.js", "report.js"),
         view=view,
         title=f"{view.nickname}: report",
         language=view.language,
@@ -179,7 +179,7 @@ def borrower_page(view: BorrowerView, env: SandboxedEnvironment) -> bytes:
     return _page(
         env,
         "report/borrower.html.j2",
-        None,
+        (),
         view=view,
         title=f"{view.nickname}: for the borrower",
         language=view.language,
@@ -188,7 +188,7 @@ def borrower_page(view: BorrowerView, env: SandboxedEnvironment) -> bytes:
 
 def index_page(view: IndexView, env: SandboxedEnvironment) -> bytes:
     """Write the page of all rigs as one HTML file without any script."""
-    return _page(env, "report/index.html.j2", None, view=view, title=view.title, language=view.language)
+    return _page(env, "report/index.html.j2", (), view=view, title=view.title, language=view.language)
 
 
 def nav(view: ReportView) -> tuple[tuple[str, str], ...]:
@@ -224,10 +224,10 @@ def sections(view: ReportView) -> dict[str, str]:
     return dict(nav(view))
 
 
-def _page(env: SandboxedEnvironment, template: str, script: str | None, **names: Any) -> bytes:
+def _page(env: SandboxedEnvironment, template: str, scripts: Sequence[str], **names: Any) -> bytes:
     with named_faults(template, PageError):
         style = asset(source_of(env, "styles/report.css"))
-        code = asset(source_of(env, f"scripts/{script}")) if script else None
+        code = asset("\n".join(source_of(env, f"scripts/{one}") for one in scripts)) if scripts else None
         rules = policy(style, code)
         text = env.get_template(template).render(
             csp=rules,
