@@ -243,7 +243,8 @@ def notices(revisions: tuple[RigRevision, ...], card: str) -> tuple[Notice, ...]
             told.append(Notice(since, was.fingerprint[:MARK], was.since_day, (), ()))
             continue
         own = [line.spoken for line in lines(was.values, made.values)]
-        causes = [words for words in facts_changed(one.facts, now.facts) if not _is_said(words, own)]
+        changed = facts_changed(one.facts, now.facts)
+        causes = [words.replace(" -> ", ", now ") for words in changed if not _is_said(words, own)]
         told.append(
             Notice(since, was.fingerprint[:MARK], was.since_day, tuple(own) or (REDRAWN,), tuple(causes))
         )

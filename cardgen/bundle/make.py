@@ -193,29 +193,58 @@ def make(order: Order) -> RigBuild:
             return replace(rig, bug=traceback.format_exc())
 
 
+def standing(order: Order) -> tuple[RigBuild, Decision | None]:
+    """What a rig file says as it stands: its revision, entered or not; None where it has faults, which are told.
+
+    Raises:
+        MissingError: the system lacks something.
+    """
+    with _ONE_AT_A_TIME:
+        rig = replace(
+            RigBuild(file=order.file, status="failed"), tools=tool_key(order.options.templates, order.maker)
+        )
+        rig, read = _read(order, rig)
+        if read is None:
+            return rig, None
+        described, decision = _decided(order, rig, read, maker_of(order.maker))
+        return replace(rig, problems=described.problems), None if described.problems else decision
+
+
 def _make(order: Order, rig: RigBuild) -> RigBuild:
+    rig, read = _read(order, rig)
+    return rig if read is None else _print(order, rig, read, maker_of(order.maker))
+
+
+def _read(order: Order, rig: RigBuild) -> tuple[RigBuild, ReadResult | None]:
+    """Read a rig file; no rig where something is wrong, which is told."""
     from cardgen.bundle.reading import read_rig
 
     read = read_rig(Path(order.file), MemoryFirst(order.files))
     if read.rig is None:
-        return replace(rig, faults=read.faults)
+        return replace(rig, faults=read.faults), None
     rig = replace(rig, slug=slug(read.rig.nickname), nickname=read.rig.nickname, faults=read.faults)
     if rig.slug != order.slug:
-        return replace(rig, status="misdirected")
+        return replace(rig, status="misdirected"), None
     if order.ledger.faults:
-        return replace(rig, faults=order.ledger.faults)
-    return rig if rig.faults else _print(order, rig, read, maker_of(order.maker))
+        return replace(rig, faults=order.ledger.faults), None
+    return rig, None if rig.faults else read
+
+
+def _decided(order: Order, rig: RigBuild, read: ReadResult, maker: Maker) -> tuple[Described, Decision]:
+    """Describe a sound rig and decide on its revision."""
+    options, before = order.options, order.before
+    described = _marked(order, maker.describe(read, options), maker)
+    who = (rig.slug, rig.nickname)
+    said, partial = facts(read.rig), bool(options.cards)
+    return described, decide(order.ledger, who, described, said, options.day, partial=partial, before=before)
 
 
 def _print(order: Order, rig: RigBuild, read: ReadResult, maker: Maker) -> RigBuild:
     """Describe a sound rig, decide on its revision and render what is not as it should be."""
     options, before = order.options, order.before
-    described = _marked(order, maker.describe(read, options), maker)
+    described, decision = _decided(order, rig, read, maker)
     if described.problems:
         return replace(rig, problems=described.problems)
-    who = (rig.slug, rig.nickname)
-    said, partial = facts(read.rig), bool(options.cards)
-    decision = decide(order.ledger, who, described, said, options.day, partial=partial, before=before)
     info = decision.info
     behind = _behind(order) if decision.new else ""
     if behind:
@@ -248,6 +277,7 @@ def _print(order: Order, rig: RigBuild, read: ReadResult, maker: Maker) -> RigBu
         cards=_cards(described, info, keys, rendered, before),
         notes=rendered.notes if rendered else before.notes if before else (),
         missing=rendered.missing if rendered else (),
+        wishes=options.wishes,
     )
     rig = replace(
         rig,

@@ -91,6 +91,7 @@ class RigOutput:
         number, revision_day: newest revision; 0 when only the names of the files are known.
         cards: by id, in their order.
         notes, missing: what was said when it was rendered.
+        wishes: options it was built with, by name, without the day and those left to the rig.
     """
 
     nickname: str
@@ -110,6 +111,7 @@ class RigOutput:
     notes: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
     due: tuple[str, ...] = ()
+    wishes: Mapping[str, Any] = field(default_factory=dict)
 
     @property
     def all_notes(self) -> tuple[str, ...]:

@@ -257,12 +257,25 @@ def order(session: Session, file: Path, slug: str) -> Order:
         file: rig file.
         slug: its folder name; empty to guess it from the text.
     """
-    request, out = session.request, session.folder.out
-    files = session.bytes.with_parts(file)
-    session.bytes.mark(file)
-    session.bytes.forget(file)
+    return order_of(session.request, session.folder.manifest, session.bytes, file, slug)
+
+
+def order_of(request: Request, manifest: Manifest, read: Bytes, file: Path, slug: str = "") -> Order:
+    """Make the order for a rig outside a build under way, to learn what a build would do.
+
+    Args:
+        request: what a build would be asked.
+        manifest: of its output folder.
+        read: files that were read.
+        file: rig file.
+        slug: its folder name; empty to guess it from the text.
+    """
+    out = request.out
+    files = read.with_parts(file)
+    read.mark(file)
+    read.forget(file)
     slug = slug or slug_of(nickname_in(files.get(str(file), b"")))
-    before = session.folder.manifest.rigs.get(slug)
+    before = manifest.rigs.get(slug)
     if before is not None:
         ours = before.source == relative(file, out) and not request.again
         before = _only_whole(before, out / slug, verify=request.verify) if ours else without_keys(before)
@@ -272,14 +285,14 @@ def order(session: Session, file: Path, slug: str) -> Order:
         options=request.options,
         maker=request.maker,
         slug=slug,
-        ledger=_ledger(session, file, slug),
+        ledger=_ledger(request, file, slug),
         before=before,
     )
 
 
-def _ledger(session: Session, file: Path, slug: str) -> Ledger:
+def _ledger(request: Request, file: Path, slug: str) -> Ledger:
     """Revisions of a rig; rivals are faults unless they are to be joined."""
     ledger = read_ledger(ledger_folder(file, slug))
-    if ledger.rivals and not session.request.join:
+    if ledger.rivals and not request.join:
         return replace(ledger, faults=(*ledger.faults, *rivalry(ledger.rivals)))
     return ledger

@@ -10,9 +10,9 @@ from __future__ import annotations
 import datetime as dt
 import importlib
 from collections.abc import Container, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal, Protocol, cast
+from typing import TYPE_CHECKING, Any, Literal, Protocol, cast
 
 from cardgen.bundle.ledger import Ledger, RevisionInfo
 from cardgen.bundle.manifest import RigOutput
@@ -43,6 +43,22 @@ class Options:
     large_print: bool = False
     html_only: bool = False
     templates: Path | None = None
+
+    @property
+    def wishes(self) -> dict[str, Any]:
+        """What was wished, by name: all that is not left to the rig, without the day and the templates."""
+        said = {name: getattr(self, name) for name in WISHES}
+        return {name: list(value) if name == "cards" else value for name, value in said.items() if value}
+
+    def like(self, wishes: Mapping[str, Any]) -> Options:
+        """The same day and templates with the wishes of an earlier build."""
+        known = {name: wishes[name] for name in WISHES if name in wishes}
+        none = dict.fromkeys(("units", "size", "base_url"))
+        bare = replace(self, cards=(), large_print=False, html_only=False, **none)
+        return replace(bare, **known | {"cards": tuple(known.get("cards", ()))})
+
+
+WISHES = ("units", "size", "cards", "base_url", "large_print", "html_only")
 
 
 @dataclass(frozen=True, slots=True)
