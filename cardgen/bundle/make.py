@@ -278,7 +278,13 @@ def _print(order: Order, rig: RigBuild, read: ReadResult, maker: Maker) -> RigBu
         notes=rendered.notes if rendered else before.notes if before else (),
         missing=rendered.missing if rendered else (),
         wishes=options.wishes,
+        address=described.address,
     )
+    if before is not None and before.number and before.address and before.address != described.address:
+        moved = f"the address on its cards was {before.address} and is {described.address or 'none'}"
+        rig = replace(
+            rig, asides=(f"{moved}: nothing has to be printed again for that while the old one answers",)
+        )
     rig = replace(
         rig,
         status="built" if rendered else "unchanged",
@@ -326,6 +332,9 @@ def _with_revision(rig: RigBuild, decision: Decision) -> RigBuild:
         revision=decision.revision.file_name,
         revision_text=to_text(decision.revision).encode("utf-8"),
         reprint=tuple(card.title for card in now.cards.values() if card.since == now.number),
+        again=tuple(name for name, card in now.cards.items() if card.since == now.number),
+        waits=newest.waits,
+        withdrawn=newest.withdrawn,
         changes=newest.words,
     )
 

@@ -93,6 +93,7 @@ class RigMaker:
             content=content,
             same_until=same_until(rig_view),
             model=Draft(rig_view, kinds),
+            address=base or "",
         )
 
     def mark(

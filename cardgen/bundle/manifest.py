@@ -92,6 +92,7 @@ class RigOutput:
         cards: by id, in their order.
         notes, missing: what was said when it was rendered.
         wishes: options it was built with, by name, without the day and those left to the rig.
+        address: where its cards lead, empty when nowhere.
     """
 
     nickname: str
@@ -112,6 +113,7 @@ class RigOutput:
     missing: tuple[str, ...] = ()
     due: tuple[str, ...] = ()
     wishes: Mapping[str, Any] = field(default_factory=dict)
+    address: str = ""
 
     @property
     def all_notes(self) -> tuple[str, ...]:

@@ -99,6 +99,7 @@ class Described:
             every day might.
         model: what the maker wants to find again when it renders; stays in its process.
         problems: why nothing can be made of it [-].
+        address: under which the output folder is served; empty without one [-].
     """
 
     cards: tuple[PrintedCard, ...]
@@ -110,6 +111,7 @@ class Described:
     same_until: dt.date | None = None
     model: object = None
     problems: tuple[str, ...] = ()
+    address: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -176,6 +178,10 @@ class RigBuild:
         revision_text: content of that file; empty once it is staged.
         aside: where that file waits then.
         reprint: titles of the cards that the new revision makes invalid.
+        again: their ids.
+        waits: ids of those on which no figure, limit or thing to do changed.
+        withdrawn: ids of the cards that the new revision no longer makes.
+        asides: what else this build did that the person should know.
         changes: what the new revision changed, in words.
         faults: faults of the rig file or of its ledger.
         problems: why the cards must not be handed out.
@@ -196,6 +202,10 @@ class RigBuild:
     revision_text: bytes = b""
     aside: Path = Path()
     reprint: tuple[str, ...] = ()
+    again: tuple[str, ...] = ()
+    waits: tuple[str, ...] = ()
+    withdrawn: tuple[str, ...] = ()
+    asides: tuple[str, ...] = ()
     changes: tuple[str, ...] = ()
     faults: tuple[Fault, ...] = ()
     problems: tuple[str, ...] = ()
@@ -227,7 +237,7 @@ class RigBuild:
     @property
     def notes(self) -> tuple[str, ...]:
         """What else the person should know, also of cards that are kept."""
-        return self.output.all_notes if self.output else ()
+        return (*self.asides, *(self.output.all_notes if self.output else ()))
 
     @property
     def missing(self) -> tuple[str, ...]:

@@ -85,7 +85,11 @@ def _lines(rig: RigBuild) -> list[str]:
         lines.append("  Do not tow as described.")
     if rig.new_revision and rig.number > 1:
         lines += [f"  {change}" for change in rig.changes]
-        lines.append(f"  print again: {', '.join(rig.reprint) or 'nothing'}")
+        again = (
+            f"{title} (can wait)" if name in rig.waits else title
+            for name, title in zip(rig.again, rig.reprint, strict=True)
+        )
+        lines.append(f"  print again: {', '.join(again) or 'nothing'}")
     return lines
 
 
@@ -159,6 +163,9 @@ def _rig(rig: RigBuild) -> dict[str, Any]:
         "new_revision": rig.new_revision,
         "changes": list(rig.changes),
         "reprint": list(rig.reprint),
+        "reprint_ids": list(rig.again),
+        "can_wait_ids": list(rig.waits),
+        "withdrawn_ids": list(rig.withdrawn),
         "faults": [
             {"file": f.file, "line": f.line, "column": f.col, "code": f.code, "field": f.field}
             | {"message": f.message, "hint": f.hint}
