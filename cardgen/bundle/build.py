@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from html import escape
 from pathlib import Path
 
 from cardgen.bundle.inputs import Bytes, absolute, fingerprint, shelf_files, tool_key
@@ -33,12 +34,16 @@ class BuildResult:
         removed: folder names of rigs whose output was removed.
         finished: whether an earlier, interrupted build was finished first.
         written: output files that were written [-].
+        parts: nicknames of the rigs that use it, by each shared part that changed since they were built.
+        behind: nickname and file of each rig whose part changed and that was not built now.
     """
 
     rigs: list[RigBuild] = field(default_factory=list)
     removed: list[str] = field(default_factory=list)
     finished: bool = False
     written: int = 0
+    parts: dict[str, list[str]] = field(default_factory=dict)
+    behind: dict[str, str] = field(default_factory=dict)
 
 
 def build(request: Request) -> BuildResult:
@@ -119,8 +124,10 @@ def _finish(session: Session) -> BuildResult:
     stale = _stale(session, rigs)
     ordered = [session.results[file] for file in session.request.files]
     stage, old, finished = session.folder.stage, session.folder.manifest, session.folder.recovered
+    parts = _changed_parts(session)
     if not session.staged and not removed and any(one.status == "failed" for one in ordered):
         return BuildResult(rigs=ordered, finished=finished)
+    behind = _mark_behind(session, rigs)
     shared, index_key = _index(session, rigs, stale)
     stage.refuse_foreign()
     _enter_revisions(session, rigs)
@@ -129,7 +136,60 @@ def _finish(session: Session) -> BuildResult:
     if stage.moves or new != old:
         drops = {name for name, _ in old.all_files()} - {name for name, _ in new.all_files()}
         commit(stage, drops, new)
-    return BuildResult(rigs=ordered, removed=removed, finished=finished, written=written)
+    return BuildResult(
+        rigs=ordered, removed=removed, finished=finished, written=written, parts=parts, behind=behind
+    )
+
+
+def _newer(session: Session, entry: RigOutput) -> list[str]:
+    """Parts of a rig that changed since it was built, as paths relative to the output folder."""
+    return [
+        path
+        for path, sha in entry.inputs.items()
+        if path != entry.source and session.bytes.mark(session.folder.out / path) != sha
+    ]
+
+
+def _changed_parts(session: Session) -> dict[str, list[str]]:
+    """Every rig that uses a part that changed, by the name of the part."""
+    found: dict[str, list[str]] = {}
+    for entry in session.folder.manifest.rigs.values():
+        for path in _newer(session, entry):
+            found.setdefault(_part(path), []).append(entry.nickname)
+    return found
+
+
+def _part(path: str) -> str:
+    """Name of a part as rig files write it."""
+    return path.rpartition("/parts/")[2].removesuffix(".yaml")
+
+
+def _mark_behind(session: Session, rigs: dict[str, RigOutput]) -> dict[str, str]:
+    """Say on the pages of rigs that were not built that a part of theirs changed; they are made anew next time."""
+    stage, told = session.folder.stage, {}
+    for slug, entry in rigs.items():
+        parts = _newer(session, entry) if slug not in session.staged else []
+        if not parts:
+            continue
+        told[entry.nickname] = entry.source
+        words = f"Behind: {', '.join(map(_part, parts))} changed after this page was made, and it was not made anew."
+        files = dict(entry.files)
+        for name in entry.files:
+            place = session.folder.out / slug / name
+            page = place.read_bytes() if name.endswith(".html") and place.is_file() else b""
+            if MAIN in page and BEHIND not in page:
+                files[name] = stage.add(f"{slug}/{name}", page.replace(MAIN, MAIN + _notice(words), 1))
+        rigs[slug] = replace(entry, files=files, key="", render_key="")
+    return told
+
+
+MAIN = b'<main id="main">'
+BEHIND = b'<p id="behind" class="currency" data-state="old">'
+
+
+def _notice(words: str) -> bytes:
+    """The line on a page that is behind."""
+    return BEHIND + escape(f"{words} Ask the owner before you rely on it.").encode() + b"</p>"
 
 
 def _settle_names(session: Session) -> None:

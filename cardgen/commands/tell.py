@@ -54,9 +54,12 @@ def print_result(result: BuildResult, out: Path, *, quiet: bool, silent: bool = 
                 print(line)
     if silent:
         return
-    if not quiet:
-        for slug in result.removed:
-            print(f"{out / slug}: removed, its rig is gone")
+    for slug in result.removed:
+        print(f"{out / slug}: removed, its rig is gone or has another nickname")
+    for part, names in result.parts.items():
+        print(f"{part} changed: used by {', '.join(names)}")
+    for name, source in result.behind.items():
+        print(f"{name}: not built, though a part of it changed; its pages say so: cardgen build {Path(source).stem}")
     _notes(result, quiet=quiet)
     print(counts_line(result, out))
 
@@ -146,6 +149,8 @@ def as_json(result: BuildResult, code: int, seconds: float) -> dict[str, Any]:
         "seconds": round(seconds, 3),
         "counts": counts(result),
         "removed": list(result.removed),
+        "changed_parts": result.parts,
+        "behind": list(result.behind),
         "rigs": [_rig(rig) for rig in result.rigs],
     }
 

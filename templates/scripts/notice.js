@@ -64,7 +64,8 @@
   function settle(verdict) {
     if (verdict === 'current') {
       if (data.over.length) say('h2', 'Do not tow');
-      say('p', name + ': this card is current.');
+      const behind = document.getElementById('behind');
+      say('p', name + (behind ? ': as current as this page, which is behind the rig.' : ': this card is current.'));
     } else if (verdict === 'old') {
       old();
     } else if (verdict === 'gone') {
@@ -92,5 +93,6 @@
   box.hidden = false;
   const states = { current: 'current', old: 'old', gone: 'old', newer: 'unknown', unreadable: 'unknown' };
   box.dataset.state = verdict === 'current' && data.over.length ? 'over' : states[verdict];
+  if (verdict === 'current' && document.getElementById('behind')) box.dataset.state = 'unknown';
   settle(verdict);
 })();
