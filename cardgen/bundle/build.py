@@ -32,6 +32,8 @@ class BuildResult:
     Args:
         rigs: in the order of the rig files.
         removed: folder names of rigs whose output was removed.
+        renamed: new nickname by folder name, of those that were removed as their rig has another name now.
+        followed: whether the owner said so, and old addresses answer with the new name.
         finished: whether an earlier, interrupted build was finished first.
         written: output files that were written [-].
         parts: nicknames of the rigs that use it, by each shared part that changed since they were built.
@@ -40,6 +42,8 @@ class BuildResult:
 
     rigs: list[RigBuild] = field(default_factory=list)
     removed: list[str] = field(default_factory=list)
+    renamed: dict[str, str] = field(default_factory=dict)
+    followed: bool = False
     finished: bool = False
     written: int = 0
     parts: dict[str, list[str]] = field(default_factory=dict)
@@ -131,13 +135,22 @@ def _finish(session: Session) -> BuildResult:
     shared, index_key = _index(session, rigs, stale)
     stage.refuse_foreign()
     _enter_revisions(session, rigs)
+    names = {entry.source: entry.nickname for entry in rigs.values()}
+    renamed = {slug: names[old.rigs[slug].source] for slug in removed if old.rigs[slug].source in names}
     new = Manifest(rigs=rigs, shared=shared, index_key=index_key)
     written = len(stage.moves)
     if stage.moves or new != old:
         drops = {name for name, _ in old.all_files()} - {name for name, _ in new.all_files()}
         commit(stage, drops, new)
     return BuildResult(
-        rigs=ordered, removed=removed, finished=finished, written=written, parts=parts, behind=behind
+        rigs=ordered,
+        removed=removed,
+        renamed=renamed,
+        followed=bool(session.request.renamed),
+        finished=finished,
+        written=written,
+        parts=parts,
+        behind=behind,
     )
 
 
@@ -271,7 +284,7 @@ def _shown(rig: RigBuild) -> Sequence[object]:
     assert one is not None  # made in the function above
     cards = [(name, card.title, card.number, card.day) for name, card in one.cards.items()]
     said = (one.nickname, one.outcome, one.over, one.key_numbers, one.due, one.number, one.revision_day)
-    return (rig.file, rig.status, rig.slug, said, cards, list(one.files))
+    return (rig.file, rig.status, rig.slug, said, cards, list(one.files), dict(one.formerly))
 
 
 def _enter_revisions(session: Session, rigs: dict[str, RigOutput]) -> None:

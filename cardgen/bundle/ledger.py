@@ -21,6 +21,7 @@ from typing import Union
 
 from cardgen.bundle.disk import refusing, replace_whole
 from cardgen.bundle.inputs import fingerprint, of_bytes
+from cardgen.bundle.manifest import is_slug
 from cardgen.present.history import Notice
 from cardgen.source.disk import Disk
 from cardgen.source.faults import Fault
@@ -124,6 +125,7 @@ class RigRevision:
         cards: every card that was current with this revision, by id.
         facts: what the rig file said.
         joins: fingerprints of two people's revisions of one number that this one follows [-].
+        was: folder name of the rig up to the revision before, where the owner gave it another name [-].
         after: seal of the revision before it; empty when there was none, or none with a seal [-].
         file: where it was read.
         seal: of what was read there.
@@ -138,6 +140,7 @@ class RigRevision:
     facts: Facts
     joins: tuple[str, ...] = ()
     after: str = ""
+    was: str = ""
     file: str = field(default="", compare=False)
     seal: str = field(default="", compare=False)
 
@@ -171,6 +174,7 @@ def to_text(one: RigRevision) -> str:
         "fingerprint": one.fingerprint,
         "joins": list(one.joins),
         "after": one.after,
+        "was": one.was,
         "key_numbers": dict(one.key_numbers),
         "cards": {
             name: {
@@ -208,12 +212,21 @@ def from_json(data: dict[str, object], file: str) -> RigRevision:
         facts=_facts(data["facts"]),
         joins=tuple(_text(one) for one in _list(data["joins"])),
         after=_text(data["after"]) if seal else "",
+        was=_was(data.get("was", "")),
     )
     if made.fingerprint != data["fingerprint"]:
         raise ValueError("its content does not give its fingerprint")
     if seal and fingerprint(data) != seal:
         raise ValueError("it was edited after it was written")
     return replace(made, file=file, seal=_text(seal))
+
+
+def _was(value: object) -> str:
+    """An earlier folder name, which lies beside this one."""
+    name = _text(value)
+    if name and not is_slug(name):
+        raise ValueError(f"'{name[:80]}' is no folder name of a rig")
+    return name
 
 
 def _card(value: object) -> CardPrint:
@@ -295,11 +308,12 @@ def state(folder: Path) -> Mapping[str, str]:
     return found
 
 
-def read_ledger(folder: Path) -> Ledger:
+def read_ledger(folder: Path, seen: frozenset[str] = frozenset()) -> Ledger:
     """Read all revisions of a rig from its folder, and find what is wrong with them.
 
     Args:
         folder: ``revisions/<rig>`` beside the rig files; it need not exist.
+        seen: names of the rig that were read already.
     """
     found: list[RigRevision] = []
     faults: list[Fault] = []
@@ -315,6 +329,10 @@ def read_ledger(folder: Path) -> Ledger:
         one = _read(path, folder.name, faults)
         if one is not None:
             found.append(one)
+    for name in sorted({one.was for one in found if one.was} - seen - {folder.name}):
+        earlier = read_ledger(folder.parent / name, seen | {folder.name})
+        found += earlier.revisions
+        faults += earlier.faults
     if not faults:
         faults += _unchained(found)
     kept, rivals = _settled(sorted(found, key=lambda r: (r.number, r.day, r.fingerprint)))

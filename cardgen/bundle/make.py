@@ -236,7 +236,11 @@ def _decided(order: Order, rig: RigBuild, read: ReadResult, maker: Maker) -> tup
     described = _marked(order, maker.describe(read, options), maker)
     who = (rig.slug, rig.nickname)
     said, partial = facts(read.rig), bool(options.cards)
-    return described, decide(order.ledger, who, described, said, options.day, partial=partial, before=before)
+    made = decide(order.ledger, who, described, said, options.day, partial=partial, before=before)
+    known = any(one.rig == rig.slug for one in order.ledger.revisions)
+    if made.new and order.was and not known:
+        made = replace(made, revision=replace(made.revision, was=order.was))
+    return described, made
 
 
 def _print(order: Order, rig: RigBuild, read: ReadResult, maker: Maker) -> RigBuild:
@@ -279,6 +283,7 @@ def _print(order: Order, rig: RigBuild, read: ReadResult, maker: Maker) -> RigBu
         missing=rendered.missing if rendered else (),
         wishes=options.wishes,
         address=described.address,
+        formerly={one.rig: one.nickname for one in order.ledger.revisions if one.rig != rig.slug},
     )
     if before is not None and before.number and before.address and before.address != described.address:
         moved = f"the address on its cards was {before.address} and is {described.address or 'none'}"

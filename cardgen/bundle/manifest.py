@@ -93,6 +93,7 @@ class RigOutput:
         notes, missing: what was said when it was rendered.
         wishes: options it was built with, by name, without the day and those left to the rig.
         address: where its cards lead, empty when nowhere.
+        formerly: nickname by folder name, of names that it had before.
     """
 
     nickname: str
@@ -114,6 +115,7 @@ class RigOutput:
     due: tuple[str, ...] = ()
     wishes: Mapping[str, Any] = field(default_factory=dict)
     address: str = ""
+    formerly: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def all_notes(self) -> tuple[str, ...]:

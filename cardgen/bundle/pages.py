@@ -22,7 +22,7 @@ from cardgen.present.matrix import Matrix, Pairs, match
 from cardgen.present.report import build_report
 from cardgen.present.rig_view import Edition, RigView
 from cardgen.render.env import environment
-from cardgen.render.site import borrower_page, index_page, report_page
+from cardgen.render.site import borrower_page, index_page, moved_page, report_page
 from cardgen.source.disk import Disk
 from cardgen.source.limits import Bounds
 from cardgen.source.parts import load
@@ -163,7 +163,16 @@ def index_files(rigs: Sequence[RigBuild], options: Options) -> Mapping[str, byte
     files = [Path(one.file) for one in rigs if one.file]
     matrix = match_of(files, options.day) if files else None
     view = build_index([_on_index(one) for one in rigs], matrix, day_words(options.day), LANGUAGES["us"])
-    return {REPORT: index_page(view, environment(options.templates))}
+    env = environment(options.templates)
+    slugs = {one.slug for one in rigs}
+    moved = {
+        f"{old}/{REPORT}": moved_page(name, one.nickname, f"../{one.slug}/{REPORT}", env)
+        for one in rigs
+        if one.output is not None
+        for old, name in one.output.formerly.items()
+        if old not in slugs
+    }
+    return {REPORT: index_page(view, env)} | moved
 
 
 def _on_index(rig: RigBuild) -> IndexRig:

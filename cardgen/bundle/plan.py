@@ -58,6 +58,7 @@ class Request:
         again: make everything, even what has not changed.
         verify: compare the content of every output file, not only its size.
         join: go on from two people's revisions of one number.
+        renamed: folder name that the only rig of the request had before; empty when it has its old name.
     """
 
     files: tuple[Path, ...]
@@ -73,6 +74,7 @@ class Request:
     again: bool = False
     verify: bool = False
     join: bool = False
+    renamed: str = ""
     progress: Progress = field(default_factory=Quiet)
 
 
@@ -286,13 +288,33 @@ def order_of(request: Request, manifest: Manifest, read: Bytes, file: Path, slug
         maker=request.maker,
         slug=slug,
         ledger=_ledger(request, file, slug),
+        was=request.renamed if request.renamed != slug else "",
         before=before,
     )
 
 
 def _ledger(request: Request, file: Path, slug: str) -> Ledger:
     """Revisions of a rig; rivals are faults unless they are to be joined."""
-    ledger = read_ledger(ledger_folder(file, slug))
+    ledger, was = read_ledger(ledger_folder(file, slug)), request.renamed
+    if was and was != slug and not any(one.was == was for one in ledger.revisions):
+        ledger = _continued(ledger, ledger_folder(file, was), file)
     if ledger.rivals and not request.join:
         return replace(ledger, faults=(*ledger.faults, *rivalry(ledger.rivals)))
     return ledger
+
+
+def _continued(ledger: Ledger, old: Path, file: Path) -> Ledger:
+    """The ledger that a rig had under another name, as its own has to be empty."""
+    earlier = read_ledger(old)
+    message = hint = ""
+    if ledger.last is not None:
+        message = f"it has revisions under its new name already: revision {ledger.last.number}"
+        hint = f"delete '{Path(ledger.last.file).parent}' if its cards were never handed out; else build without --renamed"
+    elif earlier.last is None:
+        message = f"there are no revisions under the name '{old.name}'"
+        hint = "name the folder below 'revisions' that holds them"
+    if message:
+        return replace(
+            ledger, faults=(*ledger.faults, Fault(str(file), 1, 1, "renamed", "nickname", message, hint))
+        )
+    return earlier

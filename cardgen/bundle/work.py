@@ -145,6 +145,7 @@ class Order:
         maker: name of the maker.
         slug: folder name the rig probably has; the ledger is that of this name.
         ledger: revisions of the rig.
+        was: folder name that it had before, when the owner renamed it.
         before: what the manifest says of that folder, with keys only for what is still whole:
             what has the same key is not rendered again.
     """
@@ -155,6 +156,7 @@ class Order:
     maker: str
     slug: str = ""
     ledger: Ledger = field(default_factory=Ledger)
+    was: str = ""
     before: RigOutput | None = None
 
 

@@ -42,6 +42,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     add("--verify", action="store_true", help="compare the content of all output files, not only the size")
     add("--force", action="store_true", help="write over files in the way that cardgen did not write")
     add("--join-revisions", action="store_true", help="go on from two people's revisions of one number")
+    add("--renamed", metavar="OLD", help="go on with the revisions of the old name of the one rig named")
     add("--summary-json", type=Path, metavar="FILE", help="write what was done as JSON ('-': stdout)")
     add("--quiet", action="store_true", help="print only what needs attention")
 
@@ -78,6 +79,8 @@ def run(args: argparse.Namespace) -> int:
     began = time.monotonic()
     files, faults = common.rig_paths(args.rigs, args.rigs_dir)
     faults += wish_faults(args.cards, args.size, args.base_url)
+    if args.renamed and len(files) != 1:
+        faults.append("--renamed is about one rig: name its file")
     if common.refused(faults):
         return Exit.USAGE
     try:
@@ -104,6 +107,7 @@ def run(args: argparse.Namespace) -> int:
 def _request(args: argparse.Namespace, files: list[Path], told: Progress) -> Request:
     from cardgen.bundle import plan
     from cardgen.bundle.inputs import absolute
+    from cardgen.model.slug import slug
 
     return plan.Request(
         files=tuple({absolute(file): file for file in files}.values()),
@@ -117,6 +121,7 @@ def _request(args: argparse.Namespace, files: list[Path], told: Progress) -> Req
         again=args.again,
         verify=args.verify,
         join=args.join_revisions,
+        renamed=slug(args.renamed) if args.renamed else "",
         progress=told,
     )
 

@@ -55,11 +55,13 @@ def print_result(result: BuildResult, out: Path, *, quiet: bool, silent: bool = 
     if silent:
         return
     for slug in result.removed:
-        print(f"{out / slug}: removed, its rig is gone or has another nickname")
+        print(f"{out / slug}: {_gone(result, slug)}")
     for part, names in result.parts.items():
         print(f"{part} changed: used by {', '.join(names)}")
     for name, source in result.behind.items():
-        print(f"{name}: not built, though a part of it changed; its pages say so: cardgen build {Path(source).stem}")
+        print(
+            f"{name}: not built, though a part of it changed; its pages say so: cardgen build {Path(source).stem}"
+        )
     _notes(result, quiet=quiet)
     print(counts_line(result, out))
 
@@ -94,6 +96,17 @@ def _lines(rig: RigBuild) -> list[str]:
         )
         lines.append(f"  print again: {', '.join(again) or 'nothing'}")
     return lines
+
+
+def _gone(result: BuildResult, slug: str) -> str:
+    """Why the output of a rig was removed."""
+    name = result.renamed.get(slug)
+    if name is None:
+        return "removed, its rig is gone"
+    if result.followed:
+        return f"now called {name}; old addresses say so, and its revisions go on"
+    begun = f"removed, its rig is called {name} now and begins with revision 1"
+    return f"{begun}; if it is the same rig, take its new revisions out and build it with --renamed {slug}"
 
 
 def _notes(result: BuildResult, *, quiet: bool) -> None:
@@ -149,6 +162,7 @@ def as_json(result: BuildResult, code: int, seconds: float) -> dict[str, Any]:
         "seconds": round(seconds, 3),
         "counts": counts(result),
         "removed": list(result.removed),
+        "renamed": result.renamed,
         "changed_parts": result.parts,
         "behind": list(result.behind),
         "rigs": [_rig(rig) for rig in result.rigs],

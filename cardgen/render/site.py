@@ -191,6 +191,18 @@ def index_page(view: IndexView, env: SandboxedEnvironment) -> bytes:
     return _page(env, "report/index.html.j2", (), view=view, title=view.title, language=view.language)
 
 
+def moved_page(old: str, new: str, href: str, env: SandboxedEnvironment) -> bytes:
+    """Write the page at the old address of a rig that has another name now.
+
+    Args:
+        old, new: nicknames [-].
+        href: address of its page, relative to the old one [-].
+        env: template environment.
+    """
+    names = {"old": old, "new": new, "href": href, "title": f"{old}: now called {new}", "language": "en"}
+    return _page(env, "report/moved.html.j2", ("moved.js",), **names)
+
+
 def nav(view: ReportView) -> tuple[tuple[str, str], ...]:
     """Return id and short name of every section that the report has."""
     made: list[tuple[str, str, object]] = [

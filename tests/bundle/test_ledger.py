@@ -273,3 +273,45 @@ def test_a_clock_behind_the_newest_revision_enters_nothing(shed: Shed) -> None:
     assert shed.one(day=DAY).warning, "it is told again until it is right"
     late = shed.one(day=NEXT)
     assert (late.number, late.reprint, late.warning) == (2, ("Mount card",), "")
+
+
+def test_a_renamed_rig_goes_on_with_its_revisions_when_the_owner_says_so(shed: Shed) -> None:
+    shed.rig("wren", "Wren")
+    shed.build()
+    shed.rig("wren", "Wren", pressure="65 psi")
+    shed.build()
+    shed.rig("wren", "Magpie", pressure="65 psi")
+    result = shed.build("wren", renamed="wren", day=NEXT)
+    rig = result.rigs[0]
+    assert (rig.number, rig.slug, result.removed, result.followed) == (3, "magpie", ["wren"], True)
+    assert rig.output is not None
+    assert rig.output.formerly == {"wren": "Wren"}
+    assert [len(shed.ledger_files(name)) for name in ("wren", "magpie")] == [2, 1]
+    shed.rig("wren", "Magpie", pressure="70 psi")
+    later = shed.one(day=NEXT)
+    assert (later.number, later.new_revision) == (4, True), "no second word is needed"
+    ledger = read_ledger(shed.rigs / "revisions" / "magpie")
+    assert [(one.number, one.rig) for one in ledger.revisions] == [
+        (1, "wren"),
+        (2, "wren"),
+        (3, "magpie"),
+        (4, "magpie"),
+    ]
+    assert (ledger.faults, ledger.rivals) == ((), ())
+
+
+def test_a_renamed_rig_whose_owner_says_nothing_begins_anew_and_that_is_told(shed: Shed) -> None:
+    shed.rig("wren", "Wren")
+    shed.build()
+    shed.rig("wren", "Magpie")
+    result = shed.build()
+    assert (result.rigs[0].number, result.removed, result.renamed) == (1, ["wren"], {"wren": "Magpie"})
+    assert not result.followed
+    for old, words in (("wren", "revisions under its new name already"), ("lark", "under the name 'lark'")):
+        if old == "lark":
+            shutil.rmtree(shed.rigs / "revisions" / "magpie")
+        (fault,) = shed.one("wren", renamed=old, again=True).faults
+        assert words in fault.message
+        assert fault.code == "renamed"
+    rig = shed.one("wren", renamed="wren", day=NEXT, again=True)
+    assert (rig.number, rig.faults) == (2, ())
