@@ -75,7 +75,7 @@ def _spelled(text: str) -> str:
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
-class Line:
+class Difference:
     """One thing that a print says differently.
 
     Args:
@@ -133,26 +133,30 @@ def _split(value: str) -> tuple[str, str]:
     return (found[1], found[2]) if found else (value, "")
 
 
-def lines(old: Mapping[str, str], new: Mapping[str, str]) -> tuple[Line, ...]:
+def lines(old: Mapping[str, str], new: Mapping[str, str]) -> tuple[Difference, ...]:
     """Tell how the printed values of two prints differ; what only stands elsewhere is no difference.
 
     Args:
         old, new: printed values by label; a text without a label stands for itself.
     """
-    told = [Line(name, old[name], value) for name, value in new.items() if name in old and old[name] != value]
+    told = [
+        Difference(name, old[name], value)
+        for name, value in new.items()
+        if name in old and old[name] != value
+    ]
     fresh = [name for name in new if name not in old]
     gone = [name for name in old if name not in new]
     for name in fresh:
         twin = next((one for one in gone if _shape(one) == _shape(name)), None)
         if twin is None:
-            told.append(Line(name, None, new[name]))
+            told.append(Difference(name, None, new[name]))
             continue
         gone.remove(twin)
         if old[twin] == new[name] == "":
-            told.append(Line("", twin, name))
+            told.append(Difference("", twin, name))
         else:
-            told.append(Line("", f"{twin} {old[twin]}".rstrip(), f"{name} {new[name]}".rstrip()))
-    return (*told, *(Line(name, old[name], None) for name in gone))
+            told.append(Difference("", f"{twin} {old[twin]}".rstrip(), f"{name} {new[name]}".rstrip()))
+    return (*told, *(Difference(name, old[name], None) for name in gone))
 
 
 def _shape(text: str) -> str:
@@ -263,14 +267,14 @@ REDRAWN = "Its drawing changed, and no number on it."
 def _words(
     old: RigRevision,
     new: RigRevision,
-    told: Mapping[str, tuple[Line, ...]],
+    told: Mapping[str, tuple[Difference, ...]],
     reprint: tuple[str, ...],
     gone: tuple[str, ...],
 ) -> Iterator[str]:
     """Each printed change once, with the cards to print for it; then what the file says differently."""
     cards: dict[str, list[str]] = {}
     for name, found in told.items():
-        for line in found or (Line("", None, None),):
+        for line in found or (Difference("", None, None),):
             words = line.words if found else "its drawing changed, and no number on it"
             cards.setdefault(words, []).append(new.cards[name].title)
     for words, titles in cards.items():

@@ -17,7 +17,7 @@ from cardgen.bundle.work import Described, Options, PrintedCard, Rendered, RigBu
 from cardgen.model.results import Outcome
 from cardgen.present.blocks import Card
 from cardgen.present.cards import KINDS, CardKind, usual
-from cardgen.present.changes import printed_values
+from cardgen.present.changes import labelled, printed_values
 from cardgen.present.prepare import prepare
 from cardgen.present.rig_view import Edition, RigView
 from cardgen.present.validity import same_until
@@ -86,7 +86,7 @@ class RigMaker:
         )
         return Described(
             cards=cards,
-            key_numbers=printed_values(rig_view, "wallet-card"),
+            key_numbers=labelled(rig_view, "wallet-card"),
             outcome=rig_view.assessment.outcome().value,
             over=over,
             due=tuple(rig_view.say(d.title) for d in rig_view.checklist.due if d.state == "due"),

@@ -31,17 +31,24 @@ _SILENT = frozenset(("id", "align", "level", "signal", "alt", "share", "state"))
 def printed_values(rig_view: RigView, card: str) -> dict[str, str]:
     """Return label and printed value of everything on a card, in order; a text without a label has no value."""
     made = KINDS[card].make(rig_view)
-    blocks = tuple(_blocks(made))
-    told = dict(_values(blocks))
-    known = " ".join((*told, *told.values(), *(_plain(v) for v in told.values())))
+    blocks, told = tuple(_blocks(made)), labelled(rig_view, card)
+    known = " ".join((*told, *told.values()))
     heads = [
         made.subtitle,
         *(text for face in made.faces for text in (face.title, face.aside)),
         made.flow_title,
     ]
-    texts = (_plain(text) for text in (*heads, *(one for block in blocks for one in _texts(block))))
+    issue = f"Revision {rig_view.edition.number}, {rig_view.date}"
+    texts = (
+        _plain(text.replace(issue, "")) for text in (*heads, *(one for b in blocks for one in _texts(b)))
+    )
     rest = {text: "" for text in texts if text and text not in known and text != made.title}
     return {"name": made.nickname} | told | rest
+
+
+def labelled(rig_view: RigView, card: str) -> dict[str, str]:
+    """Return label and printed value of what has a label on a card, in order."""
+    return {label: value for label, value in _values(_blocks(KINDS[card].make(rig_view))) if label}
 
 
 def _blocks(card: Card) -> Iterable[Block]:
@@ -129,4 +136,4 @@ def _table(table: Table) -> Iterable[tuple[str, str]]:
 
 
 def _plain(text: str) -> str:
-    return text.replace("\u00a0", " ")
+    return text.replace("\u00a0", " ").strip()

@@ -57,7 +57,8 @@ def unit_marks(unit: SheetPlace, sheet: Grid, marks: Marks) -> str:
 def name_mark(unit: SheetPlace, sheet: Grid, name: str) -> str:
     """Return the name of a card's rig above the card, where it is cut off; empty where there is no paper for it."""
     y = unit.y + unit.height + AWAY
-    if not name or y + SMALL * PT > sheet.height - EDGE or sheet.tight:
+    first = y > sheet.height - sheet.top
+    if not name or y + SMALL * PT > sheet.height - EDGE or not (first or sheet.gutter > AWAY + SMALL * PT):
         return ""
     return outline(shorten(name, SMALL, unit.width - 4.0), unit.x + 2.0, y, SMALL)
 

@@ -107,7 +107,16 @@ def test_copies(at: Path) -> None:
 
 def test_what_lies_there_is_printed_as_it_was_built(at: Path) -> None:
     """Nothing is built anew with other options, no card goes, and only what changed since is put on paper."""
-    built = ("build", "mule", "--date", DAY, "--cards", "hitch-card,tire-tag", "--base-url", "https://x.example")
+    built = (
+        "build",
+        "mule",
+        "--date",
+        DAY,
+        "--cards",
+        "hitch-card,tire-tag",
+        "--base-url",
+        "https://x.example",
+    )
     assert here(*built).code == Exit.FINE
     folder = at / "build" / "mule-and-pebble"
     before = {path.name: path.read_bytes() for path in folder.glob("*.pdf")}
