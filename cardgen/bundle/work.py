@@ -10,7 +10,7 @@ from __future__ import annotations
 import datetime as dt
 import importlib
 from collections.abc import Container, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal, Protocol, cast
 
@@ -52,10 +52,9 @@ class Options:
 
     def like(self, wishes: Mapping[str, Any]) -> Options:
         """The same day and templates with the wishes of an earlier build."""
+        bare: dict[str, Any] = {f.name: f.default for f in fields(self) if f.name in WISHES}
         known = {name: wishes[name] for name in WISHES if name in wishes}
-        none = dict.fromkeys(("units", "size", "base_url"))
-        bare = replace(self, cards=(), large_print=False, html_only=False, **none)
-        return replace(bare, **known | {"cards": tuple(known.get("cards", ()))})
+        return replace(self, **(bare | known | {"cards": tuple(known.get("cards", ()))}))
 
 
 WISHES = ("units", "size", "cards", "base_url", "large_print", "html_only")

@@ -140,7 +140,7 @@ def _recalled(args: argparse.Namespace, files: list[Path]) -> dict[str, str]:
         entry = sources.get(plan.relative(file, args.out))
         if entry is None or _alike(request.options.wishes, entry.wishes):
             continue
-        keep = {name: entry.wishes.get(name) for name in ("units", "size", "base_url")}
+        keep: dict[str, Any] = {name: entry.wishes.get(name) for name in ("units", "size", "base_url")}
         before = replace(request.options, large_print=bool(entry.wishes.get("large_print")), **keep)
         asked, known = (
             standing(plan.order_of(replace(request, options=options), manifest, read, file))[1]

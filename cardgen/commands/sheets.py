@@ -13,7 +13,7 @@ from cardgen.commands.exits import Exit
 if TYPE_CHECKING:
     from cardgen.bundle.manifest import CardOutput, RigOutput
     from cardgen.render.sheets import SheetOptions
-    from cardgen.units import Base
+    from cardgen.units.show import Base
 
 HELP = "put finished cards on sheets for printing"
 FOLDER = "sheets"

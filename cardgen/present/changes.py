@@ -92,9 +92,9 @@ def _values(blocks: Iterable[Block]) -> Iterable[tuple[str, str]]:
                 yield f"{bar.label} ({block.title})", f"{_plain(bar.demand)} {_plain(said)}"
         elif isinstance(block, Banner):
             yield "verdict", _plain(block.title)
-            for line in block.lines:
-                head, _, rest = line.partition(": ")
-                yield (f"verdict, {head}", _plain(rest)) if rest else ("verdict, in short", _plain(line))
+            for words in block.lines:
+                head, _, rest = words.partition(": ")
+                yield (f"verdict, {head}", _plain(rest)) if rest else ("verdict, in short", _plain(words))
         elif isinstance(block, ChecklistBlock):
             for phase in block.phases:
                 for line in phase.lines:

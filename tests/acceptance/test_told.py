@@ -93,15 +93,15 @@ def operands(pdf: bytes) -> Iterator[object]:
     with pikepdf.open(BytesIO(pdf)) as document:
         for page in document.pages:
             yield "page"
-            forms = [
+            forms: list[Any] = [
                 one
                 for one in (page.resources.get("/XObject") or {}).values()
                 if one.get("/Subtype") == "/Form"
             ]
             for content in (page, *forms):
-                for given, operator in pikepdf.parse_content_stream(content):
-                    if str(operator) not in ("BDC", "BMC", "EMC"):
-                        yield from (*flat(list(given)), str(operator))
+                for one in pikepdf.parse_content_stream(content):
+                    if str(one.operator) not in ("BDC", "BMC", "EMC"):
+                        yield from (*flat(list(one.operands)), str(one.operator))
 
 
 def flat(value: Any) -> Iterator[object]:
