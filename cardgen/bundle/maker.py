@@ -12,12 +12,14 @@ from typing import TYPE_CHECKING
 
 from cardgen.bundle.errors import MissingError, OutputRefusedError
 from cardgen.bundle.ledger import RevisionInfo
-from cardgen.bundle.pages import index_files, report_files
+from cardgen.bundle.pages import SHEET, index_files, measuring_of, report_files
 from cardgen.bundle.work import Described, Options, PrintedCard, Rendered, RigBuild
 from cardgen.model.results import Outcome
 from cardgen.present.blocks import Card
 from cardgen.present.cards import KINDS, CardKind, usual
 from cardgen.present.changes import labelled, printed_values
+from cardgen.present.measure import lacks
+from cardgen.present.measuring_sheet import build_sheet
 from cardgen.present.prepare import prepare
 from cardgen.present.rig_view import Edition, RigView
 from cardgen.present.validity import same_until
@@ -83,6 +85,7 @@ class RigMaker:
             repr(rig_view.assessment),
             repr(rig_view.checklist),
             repr(rig_view.formatter),
+            *(read.texts.values() if read.tree is not None and lacks(rig_view, read.tree) else ()),
         )
         return Described(
             cards=cards,
@@ -187,7 +190,18 @@ class RigMaker:
             notes.append(
                 "no base URL set: QR codes hold the key numbers as text (--base-url or preferences.base_url)"
             )
-        files |= report_files(draft.rig_view, revision, tuple(draft.kinds), options)
+        issued = dataclasses.replace(
+            draft.rig_view, edition=Edition(revision.number, revision.day, draft.rig_view.edition.base_url)
+        )
+        measuring = measuring_of(issued, read)
+        files |= report_files(issued, revision, tuple(draft.kinds), options, measuring)
+        if measuring is not None and not options.html_only:
+            sheet = build_sheet(measuring, [case.name for case in issued.rig.cases])
+            if sheet.worth:
+                made = press.sheet(sheet, issued, options.size)
+                files |= {SHEET: made.pdf} if made.pdf is not None else {}
+                notes += made.notes
+                problems += made.problems
         return Rendered(
             files=files,
             notes=tuple(notes),

@@ -21,7 +21,7 @@ from cardgen.bundle.inputs import nickname_in
 from cardgen.bundle.ledger import FOLDER, RevisionInfo, read_ledger
 from cardgen.bundle.make import decide
 from cardgen.bundle.maker import Draft, RigMaker
-from cardgen.bundle.pages import NUMBERS, match_of, report_files
+from cardgen.bundle.pages import NUMBERS, match_of, measuring_of, report_files
 from cardgen.bundle.reading import read_rig
 from cardgen.bundle.work import Described, Options, Rendered
 from cardgen.model.read import ReadResult
@@ -210,7 +210,13 @@ class PreviewSite:
         draft = made.described.model
         assert isinstance(draft, Draft)  # the maker's own
         return dict(
-            report_files(draft.rig_view, made.info, draft.kinds, replace(self.options, html_only=False))
+            report_files(
+                draft.rig_view,
+                made.info,
+                draft.kinds,
+                replace(self.options, html_only=False),
+                measuring_of(draft.rig_view, made.read) if made.read else None,
+            )
         )
 
     def _faulty(self, made: RigPages) -> bytes:

@@ -323,6 +323,7 @@ def field_text(field: Field) -> str:
 
     doc, shape = field.shape.doc, field.shape
     asked = [rule.code for rule in rules() if field.path in rule.fields]
+    needed = {path for rule in rules() for path in rule.fields}
     blocks = [
         wrapped(f"{doc.what[:1].upper()}{doc.what[1:]}." if doc else ""),
         facts(
@@ -330,7 +331,10 @@ def field_text(field: Field) -> str:
                 ("find it", doc.where if doc else ""),
                 ("write it like", doc.example if doc else ""),
                 ("takes", _takes(field)),
-                ("when left out", _left_out(field)),
+                (
+                    "when left out",
+                    _left_out(field, any(f"{path}.".startswith(f"{field.path}.") for path in needed)),
+                ),
                 ("asked for by", ", ".join(asked)),
             ]
         ),
@@ -375,13 +379,16 @@ def _takes(field: Field) -> str:
     return "a text"
 
 
-def _left_out(field: Field) -> str:
+def _left_out(field: Field, asked: bool) -> str:
     if field.path.endswith(("[]", ">")):
         return ""
     if field.required:
         return "the file is refused: this one is needed"
-    if field.shape.optional:
+    if field.shape.optional and asked:
         return "it is unknown, and what depends on it is not checked"
+    if field.shape.optional:
+        usual = field.path.startswith("preferences.")
+        return "what is usual is taken" if usual else "nothing stands in its place; no check needs it"
     if isinstance(field.default, bool):
         return "true" if field.default else "false"
     if isinstance(field.default, (int, str)):

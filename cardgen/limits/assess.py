@@ -46,7 +46,7 @@ def findings_of(context: Context) -> tuple[Finding, ...]:
             basis=one.basis if finding.basis is Basis.MAKER else finding.basis,
         )
         for one in rules()
-        for finding in one.run(context)
+        for finding in context.found(one)
     )
 
 
@@ -80,6 +80,6 @@ def broken(computed: Computed, case: str, day: dt.date) -> tuple[str, ...]:
     return tuple(
         finding.title or one.title
         for one in rules()
-        for finding in one.run(context)
+        for finding in context.found(one)
         if finding.outcome is Outcome.OVER and finding.critical
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from cardgen.model.results import Basis, Computed, Finding, Need, Outcome
 from cardgen.model.rig import Rig
@@ -21,10 +21,18 @@ class Context:
     Args:
         computed: all figures of the rig.
         day: the build date, for ages; never taken from a clock here.
+        made: what the rules gave so far, by code: one of them looks at all others.
     """
 
     computed: Computed
     day: dt.date
+    made: dict[str, tuple[Finding, ...]] = field(default_factory=dict, compare=False, repr=False)
+
+    def found(self, one: Rule) -> tuple[Finding, ...]:
+        """Findings of a rule, which runs once."""
+        if one.code not in self.made:
+            self.made[one.code] = tuple(one.run(self))
+        return self.made[one.code]
 
     @property
     def rig(self) -> Rig:
@@ -74,7 +82,7 @@ TRAILER_WEIGHT = ("trailer.empty.weight", *CONTENTS)
 """What the weight of the loaded trailer is made of."""
 TONGUE_WEIGHT = (
     "trailer.empty.tongue", *CONTENTS, "trailer.axles.ball_to_center", "trailer.cargo[].x", "trailer.batteries[].x",
-    "trailer.tanks.<name>.x", "trailer.cylinders.<name>.x",
+    "trailer.tanks.<name>.x", "trailer.cylinders.<name>.x", "trailer.axles.suspension", "trailer.axles.spacing",
 )  # fmt: skip
 """What the tongue weight is made of."""
 BARS = (
@@ -85,7 +93,7 @@ BARS = (
 )
 """What tells how much load bars move."""
 TRAILER_AXLE = (
-    "trailer.empty.weight", *TONGUE_WEIGHT, "trailer.axles.suspension", "trailer.axles.spacing", "trailer.axles.gawr",
+    "trailer.empty.weight", *TONGUE_WEIGHT, "trailer.axles.gawr",
     "weighings[].slack.axles", *BARS,
 )  # fmt: skip
 """What the load of one axle of the trailer is made of."""

@@ -71,7 +71,7 @@ def recheck(
         kept: results of loading cases that the change does not touch, by name (SI).
     """
     context = Context(compute(rig, deep=False, ground=ground, kept=kept), assessment.day)
-    return {finding.code: finding for one in rules() for finding in one.run(context)}
+    return {finding.code: finding for one in rules() for finding in context.found(one)}
 
 
 def _worse(before: Finding | None, after: Finding) -> bool:

@@ -349,7 +349,7 @@ def _state(context: Context) -> tuple[_State, dict[str, tuple[str, ...]]]:
     left: dict[str, Left] = {}
     asked: dict[str, tuple[str, ...]] = {}
     for one in rules():
-        for finding in one.run(context):
+        for finding in context.found(one):
             findings[finding.code], asked[finding.code] = finding, one.fields
             if finding.demand_figure:
                 left[finding.code] = _left(finding, context.computed.cases, *finding.figures)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from cardgen.model.results import Allowance, CaseResult, Computed, Figure, Need, Term
@@ -12,6 +12,7 @@ from cardgen.physics.links import Part, trailer_parts
 from cardgen.physics.links import tongue_parts as tongue_parts  # handed on to the cards
 from cardgen.physics.load_model import ball_to_axles
 from cardgen.physics.needs import need
+from cardgen.physics.weighing import weigh
 from cardgen.units import Quantity
 
 SLACK = 1e-9
@@ -86,25 +87,26 @@ class Bound:
         return (self.limit - self.base - self.by_weight * weight) / self.by_tongue
 
 
-def allowances(computed: Computed) -> tuple[Allowance, ...]:
+def allowances(computed: Computed, limits: Mapping[str, Sequence[Bound]]) -> tuple[Allowance, ...]:
     """List what each rated part allows, smallest first; unknown ratings last [kg].
 
     Args:
         computed: with figures of the cases [kg]; people, cargo and tongue share of each
             case are kept as they are, and the case that allows least counts.
+        limits: the bounds of each case, by its name.
 
     Source: only the lowest rating counts.
     """
     rig = computed.rig
-    made = [*(_plain(part) for part in _own_ratings(rig)), *_d_values(rig), *_by_cases(computed)]
+    made = [*(_plain(part) for part in _own_ratings(rig)), *_d_values(rig), *_by_cases(computed, limits)]
     return tuple(sorted(made, key=lambda a: (a.trailer is None, a.trailer or 0.0)))
 
 
-def _by_cases(computed: Computed) -> list[Allowance]:
+def _by_cases(computed: Computed, limits: Mapping[str, Sequence[Bound]]) -> list[Allowance]:
     """The trailer that each bound allows in the case that allows least [kg]."""
     least: dict[str, Allowance] = {}
     for case in computed.cases:
-        made, share = bounds(computed, case), case.figures["tongue_share"]
+        made, share = limits[case.name], case.figures["tongue_share"]
         tops = [_top(bound, share) for bound in made]
         top = min((t for t in tops if t is not None), default=0.0)
         for bound, value in zip(made, tops, strict=True):
@@ -234,7 +236,7 @@ def _levers(rig: Rig, case: CaseResult, name: str) -> tuple[float, float]:
         moved = (restored.value or 0.0) * overhang.si / (length.si + overhang.si)
     put_back = (restored.value or 0.0) * back if engaged and restored else 0.0
     if name.startswith("axle_"):
-        return 1.0 / rig.trailer.axles.count, (moved - 1.0) / rig.trailer.axles.count
+        return 1.0 / rig.trailer.axles.count, (moved - 1.0) / rig.trailer.axles.count - _eased(rig, name)
     if name.endswith("_alone"):
         return 0.0, 0.0
     return (
@@ -242,6 +244,16 @@ def _levers(rig: Rig, case: CaseResult, name: str) -> tuple[float, float]:
         if name.startswith(("front", "vehicle_front"))
         else (0.0, 1.0 + back - put_back - moved)
     )
+
+
+def _eased(rig: Rig, name: str) -> float:
+    """What an axle that no link joins loses per kg of tongue weight, as the coupling sinks under it [-]."""
+    if rig.trailer.axles.suspension != "independent":
+        return 0.0
+    model, _ = weigh(rig)
+    if not model.split.gains or model.ride.half or not model.ride.give.value:
+        return 0.0
+    return (model.split.gains[int(name.split("_")[1]) - 1].value or 0.0) * model.ride.give.value
 
 
 def _own_ratings(rig: Rig) -> list[Part]:

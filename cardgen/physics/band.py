@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from cardgen.model.results import CaseResult, Computed, Figure, Need, Term
 from cardgen.model.rig import Rig
 from cardgen.physics import figures, tires
-from cardgen.physics.allowances import bounds
+from cardgen.physics.allowances import Bound
 from cardgen.physics.needs import need
 from cardgen.tables.sources import source
 from cardgen.tables.tongue import share_band
@@ -35,7 +36,7 @@ def band_for(rig: Rig) -> tuple[float, float, str]:
     return band.low, band.high, source(band.source).words()
 
 
-def with_bands(computed: Computed) -> Computed:
+def with_bands(computed: Computed, limits: Mapping[str, Sequence[Bound]]) -> Computed:
     """Give every loading case ``band_low`` and ``band_high`` [kg]: the tongue weights to keep.
 
     The upper end is the least of the band and of every rating that the tongue bears on, with
@@ -44,11 +45,13 @@ def with_bands(computed: Computed) -> Computed:
 
     Args:
         computed: rig and cases.
+        limits: the bounds of each case, by its name.
 
     Source: ends of the band times the trailer's weight; ``allowances.bounds``.
     """
     cases = tuple(
-        replace(case, figures={**case.figures, **_of_case(computed, case)}) for case in computed.cases
+        replace(case, figures={**case.figures, **_of_case(computed.rig, case, limits[case.name])})
+        for case in computed.cases
     )
     return replace(computed, cases=cases)
 
@@ -57,14 +60,14 @@ End = tuple[float, str, str]
 """A tongue weight [kg], the part that sets it, and the formula."""
 
 
-def _of_case(computed: Computed, case: CaseResult) -> dict[str, Figure]:
+def _of_case(rig: Rig, case: CaseResult, limits: Sequence[Bound]) -> dict[str, Figure]:
     weight, share = case.figures["trailer_weight"], case.figures["tongue_share"]
     if weight.value is None:
         return {
             name: figures.derived(name, words, "mass", None, "share * W", (), "", weight.needs)
             for name, words in LABELS.items()
         }
-    rig, total = computed.rig, weight.value
+    total = weight.value
     low, high, source_words = band_for(rig)
     own, strict = rig.limits.tongue_weight, rig.limits.tongue_share is not None
     advised: list[End] = [(low * total, "band", "share * W")]
@@ -74,7 +77,7 @@ def _of_case(computed: Computed, case: CaseResult) -> dict[str, Figure]:
         least.append((own.low.si, "band", "owner's limit"))
     if own and own.high:
         tops.append((own.high.si, "band", "owner's limit"))
-    for bound in bounds(computed, case):
+    for bound in limits:
         end = bound.tongue(total)
         if end is not None:
             (tops if bound.by_tongue > 0 else least).append((end, bound.part, "what is left / lever"))

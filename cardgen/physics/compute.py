@@ -55,10 +55,11 @@ def restricted(partial: Computed) -> Computed:
 
     Source: see the functions it calls.
     """
-    partial = with_bands(partial)
+    limits = {case.name: allowances.bounds(partial, case) for case in partial.cases}
+    partial = with_bands(partial, limits)
     tires = wheels.plans(partial)
     wide = heights.rig_figures(partial) | _extremes(partial.cases) | wheels.pressure_figures(tires)
-    allowed = allowances.allowances(partial)
+    allowed = allowances.allowances(partial, limits)
     wide |= allowances.figures_of(allowed) | band_figures(partial)
     return replace(partial, figures=wide, tires=tires, allowances=allowed)
 

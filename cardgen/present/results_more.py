@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import dataclasses
-import datetime as dt
-import math
 from collections.abc import Mapping
-from enum import Enum
 from typing import Any
+
+from pydantic_core import to_jsonable_python
 
 from cardgen.limits.room import rooms
 from cardgen.model.results import Assessment
@@ -47,21 +45,15 @@ def _said(show: Formatter, text: str, values: Mapping[str, tuple[float, str]]) -
 
 
 def record(show: Formatter, value: object) -> Any:
-    """Turn dataclasses, mappings and sequences into what JSON can hold, in the words of a market."""
-    if value is None or isinstance(value, (bool, int)):
-        return value
-    if isinstance(value, Enum):
-        return value.value
-    if isinstance(value, str):
-        return (show.say(value) if "{" in value or "[" in value else value).replace("\u00a0", " ")
-    if isinstance(value, float):
-        return value if math.isfinite(value) else None
-    if isinstance(value, dt.date):
-        return value.isoformat()
-    if isinstance(value, Mapping):
-        return {str(key): record(show, inner) for key, inner in value.items()}
-    if isinstance(value, (tuple, list, frozenset, set)):
-        return [record(show, inner) for inner in value]
-    if dataclasses.is_dataclass(value):
-        return {f.name: record(show, getattr(value, f.name)) for f in dataclasses.fields(value)}
-    raise TypeError(f"no plain form for {type(value).__name__}")
+    """Turn records, mappings and sequences into what JSON can hold, in the words of a market."""
+    return _worded(show, to_jsonable_python(value, inf_nan_mode="null"))
+
+
+def _worded(show: Formatter, plain: Any) -> Any:
+    if isinstance(plain, str):
+        return (show.say(plain) if "{" in plain or "[" in plain else plain).replace("\u00a0", " ")
+    if isinstance(plain, dict):
+        return {key: _worded(show, inner) for key, inner in plain.items()}
+    if isinstance(plain, list):
+        return [_worded(show, inner) for inner in plain]
+    return plain

@@ -12,7 +12,7 @@ import hashlib
 import json
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
@@ -24,9 +24,11 @@ from cardgen.present.borrower_page import BorrowerView
 from cardgen.present.figures import LimitBar, SideView, TopView
 from cardgen.present.index import IndexView
 from cardgen.present.levels import Level
+from cardgen.present.measure import MeasureView
 from cardgen.present.report_view import ReportView
 from cardgen.render import figures
 from cardgen.render.env import TemplateFaultError, named_faults, source_of
+from cardgen.render.figures.measuring import sketch_for
 from cardgen.render.plug import plug_svg as plug_mark
 
 NARROW, WIDE, ONE = 92.0, 176.0, 108.0
@@ -203,6 +205,31 @@ def moved_page(old: str, new: str, href: str, env: SandboxedEnvironment) -> byte
     return _page(env, "report/moved.html.j2", ("moved.js",), **names)
 
 
+_PARTS = re.compile(' data-f="[^"]*"')
+
+
+def measure_page(view: MeasureView, market: str, env: SandboxedEnvironment) -> bytes:
+    """Write the measuring page of one rig as one HTML file; each drawing that a question needs once."""
+    data = dict(view.data)
+    used: dict[str, dict[str, Any]] = {}
+    rows = []
+    for one, row in zip(view.questions, data["questions"], strict=True):
+        sketch = sketch_for(one.bare, market)
+        if sketch is not None:
+            used[sketch.name] = {"name": sketch.name, "drawn": Markup(_PARTS.sub("", sketch.svg))}
+        rows.append([*row[:12], (sketch.name, sketch.parts(one.bare)) if sketch else 0, *row[13:]])
+    return _page(
+        env,
+        "measure/page.html.j2",
+        ("measure.js",),
+        "measure.css",
+        view=replace(view, data={**data, "questions": rows}),
+        drawings=tuple(used.values()),
+        title=f"{view.nickname}: measuring page",
+        language=view.language,
+    )
+
+
 def nav(view: ReportView) -> tuple[tuple[str, str], ...]:
     """Return id and short name of every section that the report has."""
     made: list[tuple[str, str, object]] = [
@@ -236,9 +263,11 @@ def sections(view: ReportView) -> dict[str, str]:
     return dict(nav(view))
 
 
-def _page(env: SandboxedEnvironment, template: str, scripts: Sequence[str], **names: Any) -> bytes:
+def _page(
+    env: SandboxedEnvironment, template: str, scripts: Sequence[str], sheet: str = "report.css", **names: Any
+) -> bytes:
     with named_faults(template, PageError):
-        style = asset(source_of(env, "styles/report.css"))
+        style = asset(source_of(env, f"styles/{sheet}"))
         code = asset("\n".join(source_of(env, f"scripts/{one}") for one in scripts)) if scripts else None
         rules = policy(style, code)
         text = env.get_template(template).render(
