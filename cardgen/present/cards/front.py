@@ -53,7 +53,7 @@ REASONS, CURES, NEEDS, ROOM, STOPS = 7, 3, 6, 4, 5
 
 OPEN = 44
 """Letters of what was not checked that a line takes, besides the count of the rest [-]."""
-DUE = 62
+DUE = 48
 """Letters of what is due that a line takes, besides the count of the rest [-]."""
 
 
@@ -63,7 +63,7 @@ def front(rig_view: RigView) -> Face:
     if rig_view.outcome(Outcome.OVER):
         over = tuple(_over(rig_view))
         last = over[-1]
-        due = isinstance(last, Paragraph) and last.strong == "Due"  # what is due can wait for the report
+        due = isinstance(last, Paragraph) and last.passing  # what is due can wait for the report
         return Face(over, foot=foot, spare=int(due))
     if little_known(rig_view):
         return Face(tuple(_unknown(rig_view)), foot=foot)
@@ -505,7 +505,8 @@ def own_lines(rig_view: RigView) -> list[Block]:
     fit = next((n for n in range(len(due), 1, -1) if len("; ".join(due[:n])) <= DUE), 1)
     if due:
         more = f"; {len(due) - fit} more in the report" if len(due) > fit else ""
-        made.append(Paragraph(rig_view.say("; ".join(due[:fit]) + more), "Due"))
+        told, day = rig_view.say("; ".join(due[:fit]) + more), day_words(rig_view.assessment.day)
+        made.append(Paragraph(told, f"Due, {day}", passing=True))
     return made
 
 
