@@ -23,6 +23,7 @@ COMMANDS: dict[str, str] = {
     "changes": "cardgen.commands.changes",
     "match": "cardgen.commands.match",
     "weigh": "cardgen.commands.weigh",
+    "take": "cardgen.commands.take",
     "sheets": "cardgen.commands.sheets",
     "new": "cardgen.commands.new",
     "cargo": "cardgen.commands.cargo",

@@ -214,7 +214,16 @@ def _shown(rig: RigBuild) -> Sequence[object]:
     one = rig.output
     assert one is not None  # made in the function above
     cards = [(name, card.title, card.number, card.day) for name, card in one.cards.items()]
-    said = (one.nickname, one.outcome, one.over, one.key_numbers, one.due, one.number, one.revision_day)
+    said = (
+        one.nickname,
+        one.outcome,
+        one.over,
+        one.key_numbers,
+        one.due,
+        one.about,
+        one.number,
+        one.revision_day,
+    )
     return (rig.file, rig.status, rig.slug, said, cards, list(one.files))
 
 

@@ -200,6 +200,7 @@ LIBRARIES = (
     "markupsafe",
     "pikepdf",
     "pillow",
+    "pint",
     "pydantic",
     "pydyf",
     "pyphen",

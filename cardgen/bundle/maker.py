@@ -12,12 +12,14 @@ from typing import TYPE_CHECKING
 
 from cardgen.bundle.errors import MissingError, OutputRefusedError
 from cardgen.bundle.ledger import RevisionInfo
-from cardgen.bundle.pages import PROOF, index_files, proof_file, report_files
+from cardgen.bundle.pages import PROOF, SHEET, index_files, measuring_of, proof_file, report_files
 from cardgen.bundle.work import Described, Options, PrintedCard, Rendered, RigBuild
 from cardgen.model.results import Outcome
 from cardgen.present.blocks import Card
 from cardgen.present.cards import KINDS, CardKind, usual
 from cardgen.present.changes import printed_values
+from cardgen.present.measure import lacks
+from cardgen.present.measuring_sheet import build_sheet
 from cardgen.present.prepare import prepare
 from cardgen.present.rig_view import Edition, RigView
 from cardgen.present.validity import same_until
@@ -79,13 +81,19 @@ class RigMaker:
             repr(rig_view.assessment),
             repr(rig_view.checklist),
             repr(rig_view.formatter),
+            *(read.texts.values() if read.tree is not None and lacks(rig_view, read.tree) else ()),
         )
         return Described(
             cards=cards,
             key_numbers=printed_values(made.get(wallet) or wallet.make(rig_view)),
             outcome=rig_view.assessment.outcome().value,
             over=over,
-            due=tuple(rig_view.say(d.title) for d in rig_view.checklist.due if d.state == "due"),
+            due={
+                rig_view.say(one.title): day.isoformat() if (day := one.since or one.until) else ""
+                for one in rig_view.checklist.due
+                if one.state != "good" or one.until
+            },
+            about=rig_view.subtitle,
             content=content,
             same_until=same_until(rig_view),
             model=Draft(rig_view, kinds),
@@ -144,7 +152,18 @@ class RigMaker:
             notes.append(
                 "no base URL set: QR codes hold the key numbers as text (--base-url or preferences.base_url)"
             )
-        files |= report_files(draft.rig_view, revision, tuple(draft.kinds), options)
+        issued = dataclasses.replace(
+            draft.rig_view, edition=Edition(revision.number, revision.day, draft.rig_view.edition.base_url)
+        )
+        measuring = measuring_of(issued, read)
+        files |= report_files(issued, revision, tuple(draft.kinds), options, measuring)
+        if measuring is not None and not options.html_only:
+            sheet = build_sheet(measuring, [case.name for case in issued.rig.cases])
+            if sheet.worth:
+                made = press.sheet(sheet, issued, options.size)
+                files |= {SHEET: made.pdf} if made.pdf is not None else {}
+                notes += made.notes
+                problems += made.problems
         return Rendered(
             files=files,
             notes=tuple(notes),

@@ -6,25 +6,28 @@ import datetime as dt
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from cardgen.bundle.ledger import RevisionInfo
 from cardgen.bundle.reading import FURTHER
 from cardgen.bundle.work import Options, RigBuild
-from cardgen.model.read import judge
+from cardgen.model.read import ReadResult, judge
 from cardgen.model.shelf import Known, PairRig, Shelf, pair, read_shelf
 from cardgen.present.borrower_page import build_borrower_page
 from cardgen.present.cards import KINDS, CardKind
 from cardgen.present.format import LANGUAGES, day_words
 from cardgen.present.history import Download, Revision
-from cardgen.present.index import IndexLink, IndexRig, build_index, index_level
+from cardgen.present.index import IndexRig, build_index, numbers
+from cardgen.present.levels import level_of
 from cardgen.present.matrix import Matrix, Pairs, match
+from cardgen.present.measure import FileText, MeasureView, build_measure, lacks
 from cardgen.present.proof import proof
 from cardgen.present.report import build_report
 from cardgen.present.rig_view import Edition, RigView
 from cardgen.render.env import environment
-from cardgen.render.site import borrower_page, index_page, proof_page, report_page
+from cardgen.render.site import borrower_page, index_page, measure_page, proof_page, report_page
 from cardgen.source.disk import Disk
+from cardgen.source.faults import shown
 from cardgen.source.limits import Bounds
 from cardgen.source.parts import load
 
@@ -106,23 +109,28 @@ def known_rigs(files: Sequence[Path]) -> Iterable[Known]:
 
 REPORT = "index.html"
 BORROWER = "borrower.html"
+MEASURE = "measure.html"
+SHEET = "measuring-sheet.pdf"
 PROOF = "proof.html"
 REVISIONS, CHANGES = 8, 8
 """Revisions, and changes of each, that a report tells; it has to stay small."""
-NUMBERS = 4
-"""Key numbers of each rig on the page of all rigs [-]."""
 
 
 def report_files(
-    rig_view: RigView, revision: RevisionInfo, kinds: Sequence[CardKind], options: Options
+    rig_view: RigView,
+    revision: RevisionInfo,
+    kinds: Sequence[CardKind],
+    options: Options,
+    measuring: MeasureView | None = None,
 ) -> dict[str, bytes]:
-    """Make the report and the borrower's page of one rig.
+    """Make the report, the borrower's page and, where the rig lacks something, the measuring page of one rig.
 
     Args:
         rig_view: assessment, checklist and reader.
         revision: newest revision and history of the rig.
         kinds: the cards that were asked for.
         options: wishes from the command line.
+        measuring: the measuring page; None for a rig that lacks nothing.
     """
     env = environment(options.templates)
     current = Edition(revision.number, revision.day, rig_view.edition.base_url)
@@ -134,10 +142,32 @@ def report_files(
         if kind in printed or kind.id in revision.cards
     )
     history = tuple(Revision(c.number, c.day, _few(c.words), c.reprint) for c in revision.history[:REVISIONS])
-    return {
-        REPORT: report_page(build_report(rig_view, history, downloads, BORROWER), env),
+    there = MEASURE if measuring else ""
+    files = {
+        REPORT: report_page(build_report(rig_view, history, downloads, BORROWER, there), env),
         BORROWER: borrower_page(build_borrower_page(rig_view), env),
     }
+    if measuring is not None:
+        files[MEASURE] = measure_page(measuring, rig_view.rig.market, env)
+    return files
+
+
+def measuring_of(rig_view: RigView, read: ReadResult) -> MeasureView | None:
+    """Lay out the measuring page of a rig; None for a rig that lacks nothing.
+
+    Args:
+        rig_view: the rig.
+        read: its files.
+    """
+    if read.tree is None or not lacks(rig_view, read.tree):
+        return None
+    top = read.files[0].parent
+    files = [
+        FileText(shown(PurePosixPath(*file.relative_to(top).parts)), shown(file), read.texts[shown(file)])
+        for file in dict.fromkeys(read.files)
+        if shown(file) in read.texts
+    ]
+    return build_measure(rig_view, read.tree, files)
 
 
 def _few(words: tuple[str, ...]) -> tuple[str, ...]:
@@ -174,19 +204,16 @@ def _on_index(rig: RigBuild) -> IndexRig:
     """One rig as the page of all rigs shows it."""
     output = rig.output
     assert output is not None  # the build hands over rigs that have one
-    links = [IndexLink("For the borrower", f"{rig.slug}/{BORROWER}")] if BORROWER in output.files else []
-    for name, card in output.cards.items():
-        if f"{name}.pdf" in output.files:
-            links.append(IndexLink(card.title, f"{rig.slug}/{name}.pdf"))
     return IndexRig(
         nickname=output.nickname,
         href=f"{rig.slug}/{REPORT}" if REPORT in output.files else "",
         word=output.outcome,
-        level=index_level(output.outcome),
+        level=level_of(output.outcome),
         over=output.over,
-        keys=tuple(output.key_numbers.items())[:NUMBERS],
-        revision=f"Revision {output.number}, {day_words(dt.date.fromisoformat(output.revision_day))}",
+        numbers=numbers(output.key_numbers),
+        about=output.about,
         due=output.due,
-        links=tuple(links),
-        stale=rig.status == "failed",
+        cards=any(f"{name}.pdf" in output.files for name in output.cards),
+        sheet=SHEET in output.files,
+        faulty=rig.status == "failed",
     )

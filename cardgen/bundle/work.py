@@ -71,7 +71,8 @@ class Described:
         key_numbers: label and value of the numbers a driver looks for [-].
         outcome: worst outcome of the checks, in words [-].
         over: a sentence for each check that is over [-].
-        due: what is due on the day of the build, in words [-].
+        due: day until which each service is good, ISO 8601; empty where no date tells [-].
+        about: the rig in a few words [-].
         content: fingerprint of everything that is rendered, report included, without the
             revision [-]. The same content is not rendered again.
         same_until: first day on which another day might change the content; None when
@@ -84,7 +85,8 @@ class Described:
     outcome: str
     content: str
     over: tuple[str, ...] = ()
-    due: tuple[str, ...] = ()
+    due: Mapping[str, str] = field(default_factory=dict)
+    about: str = ""
     same_until: dt.date | None = None
     model: object = None
 

@@ -239,11 +239,13 @@ def card_text(card: CardKind) -> str:
 
 def size_text(size: Size) -> str:
     """Measures of a card size."""
-    large = f"{size.large.largest:g} down to {size.large.floor:g} pt"
+    from cardgen.render.fixed import type_size
+
+    plain, large = (f"{type_size(size, one):g} pt" for one in (False, True))
     return facts(
         [
             ("trimmed paper", f"{size.width:.1f} x {size.height:.1f} mm"),
-            ("checklist type", f"{size.type.largest:g} down to {size.type.floor:g} pt; large print {large}"),
+            ("type of critical lines", f"{plain}; in large print {large}"),
             ("QR code", f"at least {size.qr:g} mm wide with its quiet zone"),
             ("to use it", f"cardgen build RIG --size {size.id}, or preferences: {{size: {size.id}}}"),
         ]

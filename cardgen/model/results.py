@@ -125,6 +125,13 @@ class Finding:
         return round(self.demand / self.capacity, 12)
 
     @property
+    def used(self) -> float | None:
+        """Share of the limit that is used [-]; of a band, how near its nearer end is."""
+        if self.low and self.demand and self.low > (self.capacity or 0.0) - self.demand:
+            return max(self.share or 0.0, self.low / self.demand)
+        return self.share
+
+    @property
     def margin(self) -> float | None:
         """What is left before the limit [SI unit of the kind]; negative when over."""
         if self.demand is None:

@@ -28,6 +28,7 @@ def build_report(
     history: Sequence[Revision] = (),
     downloads: Sequence[Download] = (),
     borrower: str = "borrower.html",
+    measure: str = "",
 ) -> ReportView:
     """Lay out the full report of one rig.
 
@@ -36,6 +37,7 @@ def build_report(
         history: all revisions so far, the current one included; only the edition's when empty.
         downloads: the cards on offer.
         borrower: address of the borrower page relative to the report, empty for none.
+        measure: address of the measuring page; empty without one [-].
 
     Returns:
         The view; a part whose data cannot exist for this rig is None, an unknown one says
@@ -69,6 +71,7 @@ def build_report(
         currency=currency(rig_view.slug, edition.revision, edition.day, known, downloads),
         foot=(rig_view.reckoned(), FIRST),
         borrower=borrower,
+        measure=measure,
         sources=sources,
         words={"tires": rig_view.say("Tires")},
         **_where_it_applies(rig_view),

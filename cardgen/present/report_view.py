@@ -337,6 +337,7 @@ class ReportView:
     contacts: tuple[tuple[str, str], ...] = ()
     foot: tuple[str, ...] = ()
     borrower: str = ""
+    measure: str = ""
     sources: tuple[str, ...] = ()
     """Sources of the checklist, in the order of their numbers."""
     words: dict[str, str] = field(default_factory=dict)

@@ -76,6 +76,10 @@ class RigView:
         """The findings with one of some outcomes, worst first."""
         return tuple(f for f in self.findings if f.outcome in outcomes)
 
+    def weighty(self, outcome: Outcome) -> tuple[Finding, ...]:
+        """The findings with an outcome that decide the verdict; the others are advice, or could not be looked up."""
+        return tuple(f for f in self.outcome(outcome) if f.critical or outcome is Outcome.OVER)
+
     def say(self, text: str) -> str:
         """Put one of our own texts into the words of the reader's market and kind of trailer."""
         return self.formatter.say(text)

@@ -18,7 +18,7 @@ from cardgen.present import whatif_data
 from cardgen.present.rig_view import RigView
 from cardgen.present.whatif_view import Output, Slider, WhatIf
 from cardgen.units import Quantity, in_us, style_of
-from cardgen.units.factors import to_si
+from cardgen.units.registry import to_si
 
 NUMBERS = (
     "trailer_weight",
@@ -239,7 +239,7 @@ def _styles(rig_view: RigView) -> dict[str, Any]:
     out = {}
     for kind in KINDS:
         style = style_of(kind, rig_view.formatter.system)
-        factor, offset = to_si(style.unit)
+        factor, offset = to_si(style.unit, kind)
         digits = 0 if kind == "volume" and in_us(kind, rig_view.formatter.system) else style.digits
         out[kind] = {"unit": style.printed, "digits": digits, "factor": factor, "offset": offset}
     out["share"] = out["fraction"] | {"digits": 0}

@@ -11,8 +11,8 @@ import base64
 import hashlib
 import json
 import re
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
@@ -24,10 +24,12 @@ from cardgen.present.borrower_page import BorrowerView
 from cardgen.present.figures import LimitBar, SideView, TopView
 from cardgen.present.index import IndexView
 from cardgen.present.levels import Level
+from cardgen.present.measure import MeasureView
 from cardgen.present.proof import ProofView
 from cardgen.present.report_view import ReportView
 from cardgen.render import figures
 from cardgen.render.env import TemplateFaultError, named_faults, source_of
+from cardgen.render.figures.measuring import sketch_for
 from cardgen.render.plug import plug_svg as plug_mark
 
 NARROW, WIDE, ONE = 92.0, 176.0, 108.0
@@ -161,12 +163,18 @@ def bar(share: float | None, level: Level) -> Markup:
     return Markup(plain_svg(made.svg))
 
 
+MORE = {
+    "index": ("index.css", "index.js"),
+}
+"""Style and script of pages besides those of every page [-]."""
+
+
 def report_page(view: ReportView, env: Environment) -> bytes:
     """Write the report of one rig as one HTML file."""
     return _page(
         env,
         "report/report.html.j2",
-        "report.js",
+        ("report.css", "report.js"),
         view=view,
         title=f"{view.nickname}: report",
         language=view.language,
@@ -180,7 +188,7 @@ def borrower_page(view: BorrowerView, env: Environment) -> bytes:
     return _page(
         env,
         "report/borrower.html.j2",
-        None,
+        ("report.css",),
         view=view,
         title=f"{view.nickname}: for the borrower",
         language=view.language,
@@ -188,13 +196,40 @@ def borrower_page(view: BorrowerView, env: Environment) -> bytes:
 
 
 def index_page(view: IndexView, env: Environment) -> bytes:
-    """Write the page of all rigs as one HTML file without any script."""
-    return _page(env, "report/index.html.j2", None, view=view, title=view.title, language=view.language)
+    """Write the page of all rigs as one HTML file."""
+    assets = ("report.css", *MORE["index"])
+    return _page(env, "report/index.html.j2", assets, view=view, title=view.title, language=view.language)
+
+
+_PARTS = re.compile(' data-f="[^"]*"')
+
+
+def measure_page(view: MeasureView, market: str, env: Environment) -> bytes:
+    """Write the measuring page of one rig as one HTML file; each drawing that a question needs once."""
+    data = dict(view.data)
+    used: dict[str, dict[str, Any]] = {}
+    rows = []
+    for one, row in zip(view.questions, data["questions"], strict=True):
+        sketch = sketch_for(one.bare, market)
+        if sketch is not None:
+            used[sketch.name] = {"name": sketch.name, "drawn": Markup(_PARTS.sub("", sketch.svg))}
+        rows.append([*row[:12], (sketch.name, sketch.parts(one.bare)) if sketch else 0, *row[13:]])
+    return _page(
+        env,
+        "measure/page.html.j2",
+        ("measure.css", "measure.js"),
+        view=replace(view, data={**data, "questions": rows}),
+        drawings=tuple(used.values()),
+        title=f"{view.nickname}: measuring page",
+        language=view.language,
+    )
 
 
 def proof_page(view: ProofView, env: Environment) -> bytes:
     """Write the page of proof as one HTML file without any script."""
-    return _page(env, "report/proof.html.j2", None, view=view, title="Proof", language=view.language)
+    return _page(
+        env, "report/proof.html.j2", ("report.css",), view=view, title="Proof", language=view.language
+    )
 
 
 def nav(view: ReportView) -> tuple[tuple[str, str], ...]:
@@ -230,10 +265,20 @@ def sections(view: ReportView) -> dict[str, str]:
     return dict(nav(view))
 
 
-def _page(env: Environment, template: str, script: str | None, **names: Any) -> bytes:
+def styled(env: Environment, names: Sequence[str]) -> tuple[Asset, Asset | None]:
+    """Put style sheets and scripts of some names together to one of each; no script when none is named."""
+    styles = [source_of(env, f"styles/{name}") for name in names if name.endswith(".css")]
+    scripts = [source_of(env, f"scripts/{name}") for name in names if name.endswith(".js")]
+    return asset(_SPACE.sub(r"\1", tight("\n".join(styles)))), asset("\n".join(scripts)) if scripts else None
+
+
+_SPACE = re.compile(r"\s*([{};,])\s*|(?<=:) ")
+"""Space in a style sheet that says nothing; our own hold none in strings."""
+
+
+def _page(env: Environment, template: str, assets: Sequence[str], **names: Any) -> bytes:
     with named_faults(template, PageError):
-        style = asset(source_of(env, "styles/report.css"))
-        code = asset(source_of(env, f"scripts/{script}")) if script else None
+        style, code = styled(env, assets)
         rules = policy(style, code)
         text = env.get_template(template).render(
             csp=rules,

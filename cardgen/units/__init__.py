@@ -1,4 +1,4 @@
-"""Units: text to SI and SI to text."""
+"""Units: text to SI and SI to text. Only this package touches pint."""
 
 from cardgen.units.quantity import Quantity, UnitError
 from cardgen.units.show import (

@@ -1,7 +1,8 @@
 """Kinds of quantity: which unit spellings each accepts and which range is believable.
 
-The spellings are what people write on a rig; the right-hand side is an
-expression of the units of ``factors.py``.
+The spellings are what people write on a rig; the right-hand side is a unit
+expression that pint understands. Factors themselves come from pint (which
+follows NIST SP 811), never from this file.
 """
 
 from __future__ import annotations
@@ -107,7 +108,28 @@ SPELLINGS: dict[str, dict[str, str]] = {
     },
     "angle": {"deg": "degree", "°": "degree"},
 }
-"""Accepted unit spellings of every kind, mapped to a unit expression."""
+"""Accepted unit spellings of every kind, mapped to a pint unit expression."""
+
+SI_UNIT: dict[str, str] = {
+    "mass": "kilogram",
+    "length": "meter",
+    "distance": "meter",
+    "volume": "meter**3",
+    "pressure": "pascal",
+    "temperature": "kelvin",
+    "speed": "meter/second",
+    "torque": "newton*meter",
+    "force": "newton",
+    "rate": "newton/meter",
+    "fraction": "dimensionless",
+    "voltage": "volt",
+    "current": "ampere",
+    "charge": "coulomb",
+    "resistance": "ohm",
+    "area": "meter**2",
+    "duration": "second",
+    "angle": "radian",
+}
 
 SAMPLE: dict[str, str] = {
     "mass": "3,500 lb",

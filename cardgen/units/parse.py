@@ -6,9 +6,9 @@ import math
 import re
 from functools import cache
 
-from cardgen.units.factors import to_si
 from cardgen.units.kinds import ABSOLUTE, GAUGE, RANGES, SAMPLE, SPELLINGS, Believable
 from cardgen.units.quantity import Quantity, UnitError
+from cardgen.units.registry import to_si
 
 _NUMBER = r"(?:\d{1,3}(?:,\d{3})+|\d+)?(?:\.\d+)?"
 _VALUE = re.compile(
@@ -62,7 +62,7 @@ def _sum(body: str, kind: str) -> tuple[float, str]:
     while position < len(body):
         number, position = _number(body, position, kind)
         unit, position = _unit(body, position, kind)
-        factor, offset = to_si(_expression(unit, kind))
+        factor, offset = to_si(_expression(unit, kind), kind)
         if parts == 0 and math.copysign(1.0, number) < 0 and kind in _COMPOUND:  # -0 ft 7 in is negative
             sign, number = -1.0, -number
         elif parts and number < 0:
@@ -116,7 +116,7 @@ def _common(kind: str) -> str:
 
 @cache
 def _expression(unit: str, kind: str) -> str:
-    """Return the unit expression for a spelling, or say what is wrong with it."""
+    """Return the pint expression for a spelling, or say what is wrong with it."""
     plain = GAUGE.get(unit, unit) if kind == "pressure" else unit
     known = SPELLINGS[kind].get(plain)
     if known:
@@ -140,7 +140,7 @@ def _half_width(rest: str, kind: str, value: float, unit: str) -> float:
     if own == "%" and kind != "fraction":
         half = abs(value) * number / 100.0
     else:
-        factor, _ = to_si(_expression(own or unit, kind))
+        factor, _ = to_si(_expression(own or unit, kind), kind)
         half = number * factor
     if half < 0 or not math.isfinite(half):
         raise UnitError("quantity-number", "the +/- part must not be negative", _write(kind))

@@ -9,9 +9,8 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
-from cardgen.tables.exact import INCH
-from cardgen.units.factors import to_si
 from cardgen.units.kinds import GAUGE, SPELLINGS
+from cardgen.units.registry import to_si
 
 Base = Literal["us", "metric"]
 
@@ -130,7 +129,7 @@ def convert(si: float, kind: str, system: System) -> float:
     """
     if kind in ("factor", "count"):
         return si
-    factor, offset = to_si(style_of(kind, system).unit)
+    factor, offset = to_si(style_of(kind, system).unit, kind)
     return (si - offset) / factor
 
 
@@ -176,14 +175,16 @@ def show(si: float, kind: str, system: System, digits: int | None = None, end: E
 
 def feet_inches(si: float) -> str:
     """Write a length [m] as feet and whole inches, rounded to the nearest inch."""
-    inches = round(abs(si) / INCH)
+    factor, _ = to_si("inch", "length")
+    inches = round(abs(si) / factor)
     sign = "-" if si < 0 and inches else ""
     return f"{sign}{inches // 12}{NBSP}ft{NBSP}{inches % 12}{NBSP}in"
 
 
 def inch_fraction(si: float, steps: int = 16) -> str:
     """Write a length [m] in inches with a common fraction, nearest ``1/steps`` in."""
-    parts = round(abs(si) / INCH * steps)
+    factor, _ = to_si("inch", "length")
+    parts = round(abs(si) / factor * steps)
     whole, rest = divmod(parts, steps)
     bottom = steps
     while rest and rest % 2 == 0:

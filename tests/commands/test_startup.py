@@ -17,6 +17,7 @@ HEAVY = (
     "pint", "pydantic", "pydantic_core", "pydyf", "qrcode", "rich", "tinycss2", "weasyprint", "yaml",
 )  # fmt: skip
 NO_PRINTING = ("PIL", "fontTools", "pikepdf", "pydyf", "qrcode", "weasyprint")
+"""Not numpy and the like: pint looks for them, and the tests install them."""
 
 
 def imported(words: list[str], cwd: Path) -> tuple[set[str], int]:

@@ -14,7 +14,7 @@ from cardgen.model.results import Finding, Outcome
 from cardgen.physics.needs import need
 from cardgen.present.asking import FIRST, asked, briefly, waiting
 from cardgen.present.blocks import Bars, Paragraph, Table
-from cardgen.present.cards import pieces
+from cardgen.present.cards import front
 from cardgen.present.cards.hitch_card import ratings
 from cardgen.present.cards.unchecked import FEW, unchecked
 from cardgen.present.prepare import prepare
@@ -109,8 +109,8 @@ def test_nothing_is_said_of_checks_that_were_made() -> None:
 
 
 def test_no_bars_without_a_rating() -> None:
-    assert pieces.bars(view_of(BARE)) == ()
-    (bars,) = pieces.bars(demo("wren"))
+    assert not [one for one in front.room(view_of(BARE)) if isinstance(one, Bars)]
+    (bars,) = front.room(demo("wren"))
     assert isinstance(bars, Bars)
     assert bars.rows
 
@@ -121,3 +121,35 @@ def test_an_unknown_rating_is_not_a_dash() -> None:
     assert rows["trailer GVWR"] == ("not checked", "-")
     told = {row[0]: row[2].replace("\u00a0", " ") for row in ratings(demo("wren")).rows}
     assert told["vehicle tow rating"] == "350 lb"  # the demo vehicle's stated tongue rating
+
+
+def test_every_question_has_words_and_a_place() -> None:
+    """A field that a starter or a check asks for says its question and where one stands, in every market."""
+    from cardgen.limits.registry import rules
+    from cardgen.model.rig import Rig
+    from cardgen.model.starter import Wish
+    from cardgen.model.starter import asked as asked_by
+    from cardgen.model.starter_fields import KINDS
+    from cardgen.present.asking import PLACES
+    from cardgen.source.shapes import shape_of, spot_at
+
+    paths = {path for one in rules() for path in one.fields if "<" not in path and "[" not in path}
+    for coupling, body, told in KINDS.values():
+        paths |= {
+            p
+            for p in asked_by(Wish("", "us", coupling, body, "pickup", 2, "electric", True, (), told))
+            if "[" not in p
+        }
+    silent, lost = [], []
+    for path in sorted(paths):
+        steps = tuple(path.split("."))
+        spots = [spot_at(shape_of(Rig), steps[:n]) for n in range(1, len(steps) + 1)]
+        docs = [spot.shape.doc for spot in spots if spot is not None]
+        last = spots[-1]
+        assert last is not None
+        if last.shape.form == "leaf" and docs[-1] and not docs[-1].ask and path not in ("market",):
+            silent.append(path)
+        stands = [doc.stand for doc in docs if doc is not None and doc.stand]
+        lost += [path for stand in stands[-1:] if stand not in PLACES]
+        lost += [path] if not stands and path != "market" else []
+    assert (silent, lost) == ([], [])

@@ -4,19 +4,15 @@ from __future__ import annotations
 
 import contextlib
 import math
-import re
-from typing import Any
 
-import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardgen.units.factors import FACTORS, OFFSETS, to_si
 from cardgen.units.kinds import RANGES, SAMPLE, SPELLINGS, Believable
 from cardgen.units.parse import parse
 from cardgen.units.quantity import UnitError
-from cardgen.units.show import STYLES
+from cardgen.units.registry import to_si
 from tests.each import each
 
 # Exact by definition: NIST SP 811 (2008) App. B for the pound and the inch; NIST HB 44
@@ -120,37 +116,10 @@ def test_a_signed_range_allows_a_length_ahead() -> None:
 @each("kind", sorted(SPELLINGS))
 def test_every_spelling_converts_and_every_sample_reads(kind: str) -> None:
     for unit in SPELLINGS[kind].values():
-        factor, _ = to_si(unit)
+        factor, _ = to_si(unit, kind)
         assert factor > 0
     sample = parse(SAMPLE[kind], kind)
     assert RANGES[kind].low <= sample.si <= RANGES[kind].high
-
-
-SI_UNIT = {
-    "mass": "kilogram", "length": "meter", "distance": "meter", "volume": "meter**3", "pressure": "pascal",
-    "temperature": "kelvin", "speed": "meter/second", "torque": "newton*meter", "force": "newton",
-    "rate": "newton/meter", "fraction": "dimensionless", "voltage": "volt", "current": "ampere",
-    "charge": "coulomb", "resistance": "ohm", "area": "meter**2", "duration": "second", "angle": "radian",
-}  # fmt: skip
-
-
-def test_factors_are_those_of_an_independent_library() -> None:
-    """Pint, whose units follow NIST SP 811: the same dimension and, to rounding, the same numbers."""
-    registry: pint.UnitRegistry[Any] = pint.UnitRegistry(autoconvert_offset_to_baseunit=False)
-    wrong, used = [], set()
-    shown = {(kind, style.unit) for styles in STYLES.values() for kind, style in styles.items()}
-    shown |= {(kind, unit) for kind in SPELLINGS for unit in SPELLINGS[kind].values()}
-    for kind, unit in shown:
-        target = registry.parse_units(SI_UNIT[kind])
-        ends = [
-            float(registry.Quantity(n, registry.parse_units(unit)).to(target).magnitude) for n in (0.0, 1e3)
-        ]
-        factor, offset = to_si(unit)
-        if [offset, 1e3 * factor + offset] != pytest.approx(ends, rel=1e-13):
-            wrong.append((kind, unit, factor, offset, ends))
-        used |= set(re.findall(r"[A-Za-z_]+", unit))
-    assert wrong == []
-    assert used == set(FACTORS) >= set(OFFSETS)
 
 
 @given(st.text(max_size=60), st.sampled_from(sorted(SPELLINGS)))

@@ -20,6 +20,7 @@ SHORT = {
     "tire-speed-trailer": "Trailer tire speed",
     "tire-speed-front": "Front tire speed",
     "tire-speed-rear": "Rear tire speed",
+    "d-value": "D value",
     "distribution-needed": "Limit without bars",
 }
 

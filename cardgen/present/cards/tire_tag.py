@@ -23,8 +23,7 @@ LONG = 118
 def card(rig_view: RigView) -> Card:
     """Make the tire tag: always two faces."""
     name = rig_view.say("Tire tag")
-    made = pieces.frame(rig_view, "tire-tag", name, (_front(rig_view), _back(rig_view)))
-    return replace(made, fixed=True)
+    return pieces.frame(rig_view, "tire-tag", name, (_front(rig_view), _back(rig_view)))
 
 
 def _front(rig_view: RigView) -> Face:
