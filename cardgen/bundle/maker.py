@@ -15,6 +15,7 @@ from cardgen.bundle.ledger import RevisionInfo
 from cardgen.bundle.pages import PROOF, SHEET, index_files, measuring_of, proof_file, report_files
 from cardgen.bundle.work import Described, Options, PrintedCard, Rendered, RigBuild
 from cardgen.model.results import Outcome
+from cardgen.model.rig import Rig
 from cardgen.present.blocks import Card
 from cardgen.present.cards import KINDS, CardKind, usual
 from cardgen.present.changes import printed_values
@@ -60,7 +61,7 @@ class RigMaker:
         assert read.rig is not None  # the bundle hands over sound rigs only
         base = options.base_url or read.rig.preferences.base_url
         rig_view = prepare(read.rig, options.day, Edition(0, NO_DAY, base), options.units)
-        kinds = chosen(options.cards or read.rig.preferences.cards, read.rig.use)
+        kinds = chosen(options.cards or read.rig.preferences.cards, read.rig)
         made = {kind: kind.make(rig_view) for kind in kinds}
         cards = tuple(
             PrintedCard(
@@ -71,7 +72,7 @@ class RigMaker:
             )
             for kind, card in made.items()
         )
-        wallet = KINDS["wallet-card"]
+        telling = KINDS["may-tow-sheet" if read.rig.alone == "vehicle" else "wallet-card"]
         over = tuple(
             rig_view.say(f"{f.title}: {rig_view.formatter.verdict(f)}")
             for f in rig_view.outcome(Outcome.OVER)
@@ -85,7 +86,7 @@ class RigMaker:
         )
         return Described(
             cards=cards,
-            key_numbers=printed_values(made.get(wallet) or wallet.make(rig_view)),
+            key_numbers=printed_values(made.get(telling) or telling.make(rig_view)),
             outcome=rig_view.assessment.outcome().value,
             over=over,
             due={
@@ -152,6 +153,10 @@ class RigMaker:
             notes.append(
                 "no base URL set: QR codes hold the key numbers as text (--base-url or preferences.base_url)"
             )
+        named = options.cards or draft.rig_view.rig.preferences.cards
+        unfit = [name for name in named if not KINDS[name].fits(draft.rig_view.rig)]
+        if unfit:
+            notes.append(f"not made, {draft.rig_view.left_out.partition(': ')[2]}: {', '.join(unfit)}")
         issued = dataclasses.replace(
             draft.rig_view, edition=Edition(revision.number, revision.day, draft.rig_view.edition.base_url)
         )
@@ -185,13 +190,13 @@ class RigMaker:
             raise OutputRefusedError(f"the pages beside the rigs cannot be made: {fault}") from fault
 
 
-def chosen(names: Sequence[str], use: str) -> tuple[CardKind, ...]:
-    """Return the cards of some names; when there are none, all that are usual for what the rig is used for.
+def chosen(names: Sequence[str], rig: Rig) -> tuple[CardKind, ...]:
+    """Return the cards of some names that fit what the rig file describes; when no name is given, all usual ones.
 
     Raises:
         KeyError: a name is not a card; callers check names first.
     """
-    return tuple(KINDS[name] for name in (names or usual(use)))
+    return tuple(KINDS[name] for name in (names or usual(rig)) if KINDS[name].fits(rig))
 
 
 def size_for(kind: CardKind, rig_view: RigView, options: Options) -> str:

@@ -70,6 +70,8 @@ def show(console: Console, rig_view: RigView, everything: bool) -> None:
     for due in rig_view.checklist.due:
         if due.state == "due":
             console.print(f"due  {escape(due.title)}: {escape(due.interval)}")
+    if rig_view.left_out:
+        console.print(rig_view.left_out)
     unknown = rig_view.outcome(Outcome.NOT_CHECKED)
     if unknown:
         _measure(console, rig_view, unknown, everything)

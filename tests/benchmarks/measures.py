@@ -203,7 +203,7 @@ def against_a_browser(table: Table, rounds: int) -> None:
     rig = read_rig(ROOT / "rigs" / "otter.yaml").rig
     assert rig is not None
     rig_view = prepare(rig, dt.date.fromisoformat(DAY))
-    cards = [(kind.make(rig_view), size_of(kind.us)) for kind in chosen((), rig.use)]
+    cards = [(kind.make(rig_view), size_of(kind.us)) for kind in chosen((), rig)]
     machine, pages, laid = press(None), list[str](), 0
     layout = machine.layout
     faces = 0

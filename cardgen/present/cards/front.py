@@ -280,11 +280,12 @@ def verdict(rig_view: RigView) -> Banner:
     close = rig_view.weighty(Outcome.CLOSE)
     unknown = rig_view.weighty(Outcome.NOT_CHECKED) or rig_view.outcome(Outcome.NOT_CHECKED)
     open_ = _open(rig_view, unknown)
-    lines = [rig_view.reckoned(), open_]
+    left_out = f" {rig_view.left_out}." if rig_view.left_out else ""
+    lines = [rig_view.reckoned() + left_out, open_]
     if told.level == "close":
         first = close[0]
         why = f"{_cap(short(first.code, first.title))}: {rig_view.formatter.told(first).split(';')[0]}"
-        lines = [rig_view.say(why), f"{rig_view.reckoned()} {open_}"]
+        lines = [rig_view.say(why), f"{rig_view.reckoned()}{left_out} {open_}"]
     elif rig_view.assessment.computed.unloaded:
         lines[0] += " Nothing loaded is listed."
     return Banner(told.level, told.title, tuple(filter(None, lines)), TABS[told.level])
@@ -372,12 +373,12 @@ def pump(rig_view: RigView) -> KeyNumbers:
     count = {1: "both", 2: "all four", 3: "all six"}.get(rig.trailer.axles.count, "all")
     torque = rig.trailer.wheel_torque
     again = rig_view.texts.get("retorque") or ""
+    vehicle = () if rig.alone else (("front", "Vehicle front"), ("rear", "Vehicle rear"))
     return KeyNumbers(
         "At the pump",
         (
             pressure(rig_view, "trailer", f"Trailer, {count}", spare_note),
-            pressure(rig_view, "front", "Vehicle front"),
-            pressure(rig_view, "rear", "Vehicle rear"),
+            *(pressure(rig_view, position, label) for position, label in vehicle),
             KeyNumber(
                 "Wheel nuts",
                 show.value(torque.si, "torque") if torque else BLANK,
@@ -432,15 +433,16 @@ def coupling(rig_view: RigView) -> Table:
 
 def road(rig_view: RigView) -> Table:
     """What is needed on the road, at most six rows."""
-    known = rig_view.texts
+    known, alone = rig_view.texts, rig_view.rig.alone is not None
     speed = known.get("max_speed")
+    whole = ("Length, trailer", "trailer_length") if alone else ("Length, whole rig", "rig_length")
     rows = [
-        ("Height", known.get("rig_height") or BLANK),
-        ("Length, whole rig", known.get("rig_length") or BLANK),
+        ("Height, trailer" if alone else "Height", known.get("rig_height") or BLANK),
+        (whole[0], known.get(whole[1]) or BLANK),
         ("Width", known.get("rig_width") or BLANK),
         ("Speed, at most", speed.split(" (")[0] if speed else "posted limit"),
     ]
-    if rig_view.rig.trailer.brakes.kind in (None, "electric", "electric_hydraulic"):
+    if not alone and rig_view.rig.trailer.brakes.kind in (None, "electric", "electric_hydraulic"):
         rows.append(("Gain, as tested", known.get("brake_gain") or BLANK))
     if first := known.get("first_stop"):
         rows.append(("First stop after", first))

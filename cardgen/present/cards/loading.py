@@ -92,6 +92,8 @@ def room_left(rig_view: RigView, found: Sequence[Room]) -> Table:
     asked = list(dict.fromkeys(needs.values()))
     more = f" and {len(asked) - NEEDS} more, in the report" if len(asked) > NEEDS else ""
     note = rig_view.say(f"Not checked: state first {', '.join(asked[:NEEDS])}{more}.") if asked else ""
+    if asked and rig_view.rig.alone and rig_view.rig.gear.weight_distribution is not None:
+        note = "Not checked: what bars move to the trailer's axles depends on the vehicle."
     aside = "before anything is close to a limit, in every loading case"
     widths = (0.24, 1.4, 0.64, 1.45, 0.75)
     align: tuple[Align, ...] = ("left", "left", "right", "left", "right")

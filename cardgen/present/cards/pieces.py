@@ -48,6 +48,10 @@ def banner(rig_view: RigView, lines: int = 4) -> Banner:
         if len(over) > lines:
             reasons.append(f"and {len(over) - lines} more over their limits, all in the report")
         return Banner("over", STOP, tuple(reasons))
+    if rig_view.rig.alone == "vehicle":
+        return Banner(
+            "unknown", "No trailer: compare it with what this vehicle may tow", (rig_view.left_out,)
+        )
     weighty = rig_view.weighty(Outcome.NOT_CHECKED)
     if weighty:
         count = f"{len(weighty)} checks" if len(weighty) > 1 else "1 check"
@@ -56,15 +60,19 @@ def banner(rig_view: RigView, lines: int = 4) -> Banner:
     close = rig_view.weighty(Outcome.CLOSE)
     advice = [f for f in rig_view.outcome(Outcome.CLOSE) if f not in close and not aging(f)]
     rest = _rest(rig_view, unknown, advice)
+    whose = "Trailer within" if rig_view.rig.alone else "Within"
+    rest = tuple(filter(None, (rig_view.left_out, *rest)))
     if close:
         light = any(f.code == "tongue-share" and f.margin is not None and f.margin < 0 for f in close)
         title = (
-            LIGHT if light else f"Within every limit; {len(close)} {'is' if len(close) == 1 else 'are'} close"
+            LIGHT
+            if light
+            else f"{whose} every limit; {len(close)} {'is' if len(close) == 1 else 'are'} close"
         )
         return Banner("close", title, (*(_why(rig_view, f) for f in close[: min(lines, 3)]), *rest))
     if rig_view.assessment.computed.unloaded:
         rest = ("Nothing loaded is listed: this is the trailer as weighed empty", *rest)
-    return Banner("within", "Within every limit that was checked", rest)
+    return Banner("within", f"{whose} every limit that was checked", rest)
 
 
 def stop_line(rig_view: RigView) -> tuple[Heading, ...]:

@@ -13,6 +13,8 @@ SHORT = {
     "placard": "Placard load",
     "tongue-share": "{Coupling_load} share",
     "hitch-tongue-vehicle-tongue-rating": "Vehicle {coupling_load} limit",
+    "hitch-tongue-weight-distribution": "Bars, {coupling_load}",
+    "hitch-trailer-weight-distribution": "Bars, trailer",
     "tongue-weight": "Owner's {coupling_load}",
     "tire-load-trailer": "Trailer tire load",
     "tire-load-front": "Front tire load",

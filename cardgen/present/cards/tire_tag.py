@@ -44,7 +44,10 @@ def _front(rig_view: RigView) -> Face:
         show.value(torque.si, "torque") if torque else BLANK,
         f"again {again}" if again and torque else "trailer manual",
     )
-    places = ["front", "rear", *(["spare"] if rig.trailer.spare is not None and not same else [])]
+    places = [
+        *(() if rig.alone else ("front", "rear")),
+        *(["spare"] if rig.trailer.spare is not None and not same else []),
+    ]
     rest = {
         place: pressure(rig_view, place, "Spare" if place == "spare" else f"Vehicle {place}")
         for place in places
