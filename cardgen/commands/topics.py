@@ -208,7 +208,7 @@ def law_text(code: str, part: str) -> Iterator[str]:
         return
     places = [part] if part in law.known_places() else list(law.known_places())
     lines = []
-    for place, one in ((place, one) for place in places for one in law.rules(place, topic)):
+    for place, one in ((where, rule) for where in places for rule in law.rules(where, topic)):
         if one.place == place or part:
             words = f"{one.text} ({one.force}; {one.source.words()}, looked up {one.seen})"
             lines.append(textwrap.indent(facts([(one.place, words)]), "  "))
