@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import contextlib
+import gc
 import importlib
 import signal
 import sys
@@ -22,6 +23,7 @@ COMMANDS: dict[str, str] = {
     "changes": "cardgen.commands.changes",
     "match": "cardgen.commands.match",
     "weigh": "cardgen.commands.weigh",
+    "take": "cardgen.commands.take",
     "sheets": "cardgen.commands.sheets",
     "new": "cardgen.commands.new",
     "cargo": "cardgen.commands.cargo",
@@ -59,6 +61,7 @@ def parser() -> argparse.ArgumentParser:
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code."""
     lost = closed()
+    gc.set_threshold(100_000, 5, 5)  # a command leaves few circles; looking for them takes a twentieth
     with any_terminal(), ended_by_signals():
         try:
             if lost:

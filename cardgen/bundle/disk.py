@@ -55,13 +55,21 @@ def write_synced(path: Path, data: bytes) -> None:
         os.fsync(stream.fileno())
 
 
-def replace_whole(path: Path, data: bytes) -> None:
-    """Put a file in place so that at any moment the old or the new one is there, whole."""
+def replace_whole(path: Path, data: bytes, mode: int | None = None) -> None:
+    """Put a file in place so that at any moment the old or the new one is there, whole.
+
+    Args:
+        path: the file.
+        data: what it will hold.
+        mode: its permissions; those of a new file when None [-].
+    """
     aside = path.with_name(f".{path.name}.new")
     with contextlib.suppress(FileNotFoundError):
         aside.unlink()
     try:
         write_synced(aside, data)
+        if mode is not None:
+            aside.chmod(mode)
         aside.replace(path)
     except BaseException:
         with contextlib.suppress(OSError):

@@ -39,9 +39,9 @@ def is_slug(name: str) -> bool:
 
 
 MANIFEST = f"{OWN}/manifest.json"
-FORMAT = 3
-BEFORE = 2
-"""Format of an earlier cardgen, without prints of cards; of others only the names of our files are read."""
+FORMAT = 4
+BEFORE = (2, 3)
+"""Formats of earlier cardgens, without prints of cards or days of what is due; of others only the names of our files are read."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +60,8 @@ class CardOutput:
         title: what the card is [-].
         number, day: revision in which its print last changed.
         key: fingerprint of what its file was rendered from.
-        print: fingerprint of what it says, without revision and day; empty when it is not known.
+        print: fingerprint of what it prints; empty when it is not known.
+        page: fingerprint of what the print came of.
         notes: what was said when it was rendered.
     """
 
@@ -70,6 +71,7 @@ class CardOutput:
     key: str
     notes: tuple[str, ...] = ()
     print: str = ""
+    page: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,10 +87,13 @@ class RigOutput:
         same_until: first day on which another day may change it, None when every day may.
         render_key: fingerprint of what was rendered.
         files: output files relative to the rig's folder.
-        outcome, over, key_numbers, due: of the checks and dates, as described.
+        outcome, over, key_numbers, due, about: of the checks and dates, as described.
         number, revision_day: newest revision; 0 when only the names of the files are known.
         cards: by id, in their order.
         notes, missing: what was said when it was rendered.
+        wishes: options it was built with, by name, without the day and those left to the rig.
+        address: where its cards lead, empty when nowhere.
+        formerly: nickname by folder name, of names that it had before.
     """
 
     nickname: str
@@ -107,7 +112,11 @@ class RigOutput:
     cards: Mapping[str, CardOutput]
     notes: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
-    due: tuple[str, ...] = ()
+    due: Mapping[str, str] = field(default_factory=dict)
+    about: str = ""
+    wishes: Mapping[str, Any] = field(default_factory=dict)
+    address: str = ""
+    formerly: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def all_notes(self) -> tuple[str, ...]:
@@ -179,7 +188,11 @@ def read_manifest(out: Path) -> Manifest:
 
 
 def _from(data: dict[str, Any]) -> Manifest:
-    known = data["format"] in (FORMAT, BEFORE)
+    known = data["format"] in (FORMAT, *BEFORE)
+    if data["format"] in BEFORE:
+        cards = [card for entry in data["rigs"].values() for card in entry["cards"].values()]
+        for card in cards:
+            card["print"] = ""
     rigs = {slug: (_entry if known else _names_only)(entry) for slug, entry in data["rigs"].items()}
     manifest = Manifest(rigs=rigs, shared=_files(data["shared"]), index_key=str(data["index_key"]))
     for slug in manifest.rigs:
@@ -217,5 +230,9 @@ def _names_only(data: dict[str, Any]) -> RigOutput:
 
 def _entry(data: dict[str, Any]) -> RigOutput:
     cards = {name: CardOutput(**{**one, "notes": tuple(one["notes"])}) for name, one in data["cards"].items()}
-    lists = {name: tuple(map(str, data[name])) for name in ("over", "notes", "missing", "due")}
-    return RigOutput(**{**data, **lists, "files": _files(data["files"]), "cards": cards})
+    lists = {name: tuple(map(str, data[name])) for name in ("over", "notes", "missing")}
+    due = (
+        data["due"] if isinstance(data["due"], dict) else dict.fromkeys(data["due"], data["day"])
+    )  # of earlier
+    due = {str(name): str(day) for name, day in due.items()}
+    return RigOutput(**{**data, **lists, "due": due, "files": _files(data["files"]), "cards": cards})

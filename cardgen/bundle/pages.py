@@ -1,29 +1,33 @@
-"""The HTML pages of the bundle: those of a rig, and the page of all rigs with its match matrix."""
+"""The HTML pages of the bundle: those of a rig, page of all rigs, page of proof."""
 
 from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from cardgen.bundle.ledger import RevisionInfo
 from cardgen.bundle.reading import FURTHER
 from cardgen.bundle.work import Options, RigBuild
-from cardgen.model.read import judge
+from cardgen.model.read import ReadResult, judge
 from cardgen.model.shelf import Known, PairRig, Shelf, pair, read_shelf
 from cardgen.present.borrower_page import build_borrower_page
 from cardgen.present.cards import KINDS, CardKind
 from cardgen.present.format import LANGUAGES, day_words
 from cardgen.present.history import Download, Revision
-from cardgen.present.index import IndexLink, IndexRig, build_index, index_level
+from cardgen.present.index import IndexRig, build_index, numbers
+from cardgen.present.levels import level_of
 from cardgen.present.matrix import Matrix, Pairs, match
+from cardgen.present.measure import FileText, MeasureView, build_measure, lacks
+from cardgen.present.proof import proof
 from cardgen.present.report import build_pages
 from cardgen.present.rig_view import Edition, RigView
 from cardgen.render.env import environment
-from cardgen.render.site import index_page, landing_page, rig_page
+from cardgen.render.site import index_page, landing_page, measure_page, moved_page, proof_page, rig_page
 from cardgen.source.disk import Disk
+from cardgen.source.faults import shown
 from cardgen.source.limits import Bounds
 from cardgen.source.parts import load
 
@@ -105,22 +109,28 @@ def known_rigs(files: Sequence[Path]) -> Iterable[Known]:
 
 REPORT, USE = "index.html", "use.html"
 BORROWER = "borrower.html"
+MEASURE = "measure.html"
+SHEET = "measuring-sheet.pdf"
+PROOF = "proof.html"
 REVISIONS, CHANGES = 8, 8
 """Revisions, and changes of each, that a report tells; it has to stay small."""
-NUMBERS = 4
-"""Key numbers of each rig on the page of all rigs [-]."""
 
 
 def report_files(
-    rig_view: RigView, revision: RevisionInfo, kinds: Sequence[CardKind], options: Options
+    rig_view: RigView,
+    revision: RevisionInfo,
+    kinds: Sequence[CardKind],
+    options: Options,
+    measuring: MeasureView | None = None,
 ) -> dict[str, bytes]:
-    """Make the pages of one rig, and the one behind the address on its cards.
+    """Make the pages of one rig, the one behind the address on its cards and, where it lacks something, the measuring page.
 
     Args:
         rig_view: assessment, checklist and reader.
         revision: newest revision and history of the rig.
         kinds: the cards that were asked for.
         options: wishes from the command line.
+        measuring: the measuring page; None for a rig that lacks nothing.
     """
     env = environment(options.templates)
     current = Edition(revision.number, revision.day, rig_view.edition.base_url)
@@ -132,8 +142,33 @@ def report_files(
         if kind in printed or kind.id in revision.cards
     )
     history = tuple(Revision(c.number, c.day, _few(c.words), c.reprint) for c in revision.history[:REVISIONS])
-    pages = (*build_pages(rig_view, history, downloads), build_borrower_page(rig_view, history, downloads))
-    return {REPORT: landing_page(pages, env)} | {f"{one.name}.html": rig_page(one, env) for one in pages}
+    there = MEASURE if measuring else ""
+    pages = (
+        *build_pages(rig_view, history, downloads, there),
+        build_borrower_page(rig_view, downloads),
+    )
+    files = {REPORT: landing_page(pages, env)} | {f"{one.name}.html": rig_page(one, env) for one in pages}
+    if measuring is not None:
+        files[MEASURE] = measure_page(measuring, rig_view.rig.market, env)
+    return files
+
+
+def measuring_of(rig_view: RigView, read: ReadResult) -> MeasureView | None:
+    """Lay out the measuring page of a rig; None for a rig that lacks nothing.
+
+    Args:
+        rig_view: the rig.
+        read: its files.
+    """
+    if read.tree is None or not lacks(rig_view, read.tree):
+        return None
+    top = read.files[0].parent
+    files = [
+        FileText(shown(PurePosixPath(*file.relative_to(top).parts)), shown(file), read.texts[shown(file)])
+        for file in dict.fromkeys(read.files)
+        if shown(file) in read.texts
+    ]
+    return build_measure(rig_view, read.tree, files)
 
 
 def _few(words: tuple[str, ...]) -> tuple[str, ...]:
@@ -145,10 +180,18 @@ def _few(words: tuple[str, ...]) -> tuple[str, ...]:
 def _download(rig_view: RigView, kind: CardKind, revision: RevisionInfo, *, there: bool) -> Download:
     """A card that is current by the ledger; it has an address where its file was made as well."""
     href = f"{kind.id}.pdf" if there else ""
-    return Download(kind.id, kind.letter, rig_view.say(kind.title), href, revision.of(kind.id).number)
+    issue = revision.of(kind.id)
+    prints = revision.notices.get(kind.id, ())[:REVISIONS]
+    title = rig_view.say(kind.title)
+    return Download(kind.id, kind.letter, title, href, issue.number, "", issue.mark, prints)
 
 
-def index_files(rigs: Sequence[RigBuild], options: Options) -> Mapping[str, bytes]:
+def proof_file(options: Options) -> dict[str, bytes]:
+    """Make the page of proof, which is the same for all rigs and days."""
+    return {PROOF: proof_page(proof(), environment(options.templates))}
+
+
+def index_files(rigs: Sequence[RigBuild], options: Options) -> dict[str, bytes]:
     """Make the page of all rigs.
 
     Args:
@@ -158,26 +201,32 @@ def index_files(rigs: Sequence[RigBuild], options: Options) -> Mapping[str, byte
     files = [Path(one.file) for one in rigs if one.file]
     matrix = match_of(files, options.day) if files else None
     view = build_index([_on_index(one) for one in rigs], matrix, day_words(options.day), LANGUAGES["us"])
-    return {REPORT: index_page(view, environment(options.templates))}
+    env = environment(options.templates)
+    slugs = {one.slug for one in rigs}
+    moved = {
+        f"{old}/{REPORT}": moved_page(name, one.nickname, f"../{one.slug}/{REPORT}", env)
+        for one in rigs
+        if one.output is not None
+        for old, name in one.output.formerly.items()
+        if old not in slugs
+    }
+    return {REPORT: index_page(view, env)} | moved
 
 
 def _on_index(rig: RigBuild) -> IndexRig:
     """One rig as the page of all rigs shows it."""
     output = rig.output
     assert output is not None  # the build hands over rigs that have one
-    links = [IndexLink("For the borrower", f"{rig.slug}/{BORROWER}")] if BORROWER in output.files else []
-    for name, card in output.cards.items():
-        if f"{name}.pdf" in output.files:
-            links.append(IndexLink(card.title, f"{rig.slug}/{name}.pdf"))
     return IndexRig(
         nickname=output.nickname,
         href=next((f"{rig.slug}/{name}" for name in (USE, REPORT) if name in output.files), ""),
         word=output.outcome,
-        level=index_level(output.outcome),
+        level=level_of(output.outcome),
         over=output.over,
-        keys=tuple(output.key_numbers.items())[:NUMBERS],
-        revision=f"Revision {output.number}, {day_words(dt.date.fromisoformat(output.revision_day))}",
+        numbers=numbers(output.key_numbers),
+        about=output.about,
         due=output.due,
-        links=tuple(links),
-        stale=rig.status == "failed",
+        cards=any(f"{name}.pdf" in output.files for name in output.cards),
+        sheet=SHEET in output.files,
+        faulty=rig.status == "failed",
     )

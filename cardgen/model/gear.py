@@ -14,18 +14,59 @@ from cardgen.units.scalars import Flag
 class Ball:
     """The hitch ball."""
 
-    diameter: Annotated[Length | None, Doc("ball diameter", "stamp on top of the ball", "2 in", "50 mm")] = (
-        None
-    )
+    diameter: Annotated[
+        Length | None,
+        Doc(
+            "ball diameter",
+            "stamp on top of the ball",
+            "2 in",
+            "50 mm",
+            ask="Which diameter is stamped on the ball?",
+            usual=("1.8 in", "3.1 in"),
+        ),
+    ] = None
     measured: Annotated[
-        Length | None, Doc("diameter as measured with a caliper", "caliper across the ball")
+        Length | None,
+        Doc(
+            "diameter as measured with a caliper",
+            "caliper across the ball",
+            ask="Which diameter has the ball by the caliper?",
+        ),
     ] = None
-    shank: Annotated[Length | None, Doc("shank diameter", "caliper", "1 in", "22 mm")] = None
+    shank: Annotated[
+        Length | None,
+        Doc(
+            "shank diameter",
+            "caliper",
+            "1 in",
+            "22 mm",
+            ask="How thick is the threaded shank of the ball?",
+            usual=("0.6 in", "2 in"),
+        ),
+    ] = None
     height: Annotated[
-        Length | None, Doc("platform to the top of the ball", "tape measure", "3 in", "8 cm")
+        Length | None,
+        Doc(
+            "platform to the top of the ball",
+            "tape measure",
+            "3 in",
+            "8 cm",
+            ask="How high is the ball above its platform?",
+            usual=("1.5 in", "10 in"),
+        ),
     ] = None
-    rating: Annotated[Mass | None, Doc("{gross_towed}", "stamp on top of the ball")] = None
-    torque: Annotated[Torque | None, Doc("ball nut torque", "ball maker")] = None
+    rating: Annotated[
+        Mass | None,
+        Doc(
+            "{gross_towed}",
+            "stamp on top of the ball",
+            ask="Which weight is stamped on the ball?",
+            usual=("1,000 lb", "30,000 lb"),
+        ),
+    ] = None
+    torque: Annotated[
+        Torque | None, Doc("ball nut torque", "ball maker", ask="How tight is the ball's nut?")
+    ] = None
 
 
 @record
@@ -40,13 +81,33 @@ class Mount:
             "tape measure",
             "2 in",
             "5 cm",
+            ask="How far does the platform lie below the top of the shank?",
+            usual=("-12 in", "14 in"),
         ),
     ] = None
     ratings: Annotated[Ratings, Doc("ratings of the mount")] = field(default_factory=Ratings)
     shank: Annotated[
-        Length | None, Doc("outside size of the square shank", "tape measure", "2 in", "50 mm")
+        Length | None,
+        Doc(
+            "outside size of the square shank",
+            "tape measure",
+            "2 in",
+            "50 mm",
+            ask="How wide is the square shank outside?",
+            usual=("1.1 in", "3.1 in"),
+        ),
     ] = None
-    hole: Annotated[Length | None, Doc("hole for the ball shank", "caliper", "1 in", "22 mm")] = None
+    hole: Annotated[
+        Length | None,
+        Doc(
+            "hole for the ball shank",
+            "caliper",
+            "1 in",
+            "22 mm",
+            ask="How wide is the hole for the ball?",
+            usual=("0.6 in", "2 in"),
+        ),
+    ] = None
 
 
 @record
@@ -55,8 +116,14 @@ class Adapter:
 
     kind: Annotated[Literal["reducer", "extension"], Doc("what it does")] = "reducer"
     ratings: Annotated[Ratings, Doc("ratings with the adapter fitted")] = field(default_factory=Ratings)
-    outside: Annotated[Length | None, Doc("size that goes into the {receiver}", "tape measure")] = None
-    inside: Annotated[Length | None, Doc("size it offers to the mount", "tape measure")] = None
+    outside: Annotated[
+        Length | None,
+        Doc("size that goes into the {receiver}", "tape measure", ask="How wide is the adapter outside?"),
+    ] = None
+    inside: Annotated[
+        Length | None,
+        Doc("size it offers to the mount", "tape measure", ask="How wide is the adapter inside?"),
+    ] = None
 
 
 @record
@@ -81,7 +148,13 @@ class WeightDistribution:
     ratings: Annotated[Ratings, Doc("ratings of the hitch and its bars")] = field(default_factory=Ratings)
     restoration: Annotated[
         Fraction | None,
-        Doc("share of the front axle's lost load to put back", "vehicle handbook", "50 %"),
+        Doc(
+            "share of the front axle's lost load to put back",
+            "vehicle handbook",
+            "50 %",
+            ask="Which share of the front axle's lost load is to be put back?",
+            stand="papers",
+        ),
     ] = None
     moment: Annotated[Torque | None, Doc("moment the bars apply about the ball", "hitch maker")] = None
     arches: Annotated[ArchHeights, Doc("front wheel-arch heights")] = field(default_factory=ArchHeights)
@@ -94,7 +167,13 @@ class Gear:
 
     name: Annotated[str | None, Doc("nickname of the hitch set")] = None
     weight: Annotated[
-        Mass | None, Doc("weight of mount, ball and bars on the {receiver}", "household scale")
+        Mass | None,
+        Doc(
+            "weight of mount, ball and bars on the {receiver}",
+            "household scale",
+            ask="What do mount, ball and bars weigh?",
+            usual=("5 lb", "300 lb"),
+        ),
     ] = None
     ball: Annotated[Ball | None, Doc("{hitch_ball}")] = None
     mount: Annotated[Mount | None, Doc("{ball_mount}")] = None
@@ -102,7 +181,8 @@ class Gear:
     adapter: Annotated[Adapter | None, Doc("{receiver} adapter or extension")] = None
     weight_distribution: Annotated[WeightDistribution | None, Doc("weight-distributing hitch")] = None
     sway_control: Annotated[
-        Literal["none", "friction", "integrated"] | None, Doc("{sway_control} device", markets=("de",))
+        Literal["none", "friction", "integrated"] | None,
+        Doc("{sway_control} device", markets=("de",), ask="Which {sway_control} device is there?"),
     ] = None
     sway_control_certified: Annotated[
         Flag | None,
@@ -110,6 +190,13 @@ class Gear:
             "{sway_control} to ISO 11555-1, or a stability system entered in the vehicle's papers",
             "plate on the coupling, vehicle papers",
             markets=("de",),
+            ask="Is the {sway_control} one to ISO 11555-1, or in the vehicle's papers?",
         ),
     ] = None
-    plug_adapter: Annotated[Flag | None, Doc("plug adapter carried that fits both connectors")] = None
+    plug_adapter: Annotated[
+        Flag | None,
+        Doc(
+            "plug adapter carried that fits both connectors",
+            ask="Do you carry a plug adapter that fits both connectors?",
+        ),
+    ] = None

@@ -27,11 +27,20 @@ class Ratings:
     """The two ratings that every coupling part carries: trailer mass and vertical load."""
 
     trailer: Annotated[
-        Mass | None, Doc("largest gross trailer weight", "rating label or stamp on the part")
+        Mass | None,
+        Doc(
+            "largest gross trailer weight",
+            "rating label or stamp on the part",
+            ask="How heavy a trailer is it rated for?",
+        ),
     ] = None
     tongue: Annotated[
         Mass | None,
-        Doc("largest {tongue_or_pin_weight}[eu:  (Stützlast)]", "rating label or stamp on the part"),
+        Doc(
+            "largest {tongue_or_pin_weight}[eu:  (Stützlast)]",
+            "rating label or stamp on the part",
+            ask="How much {tongue_or_pin_weight} is it rated for?",
+        ),
     ] = None
 
 
@@ -40,12 +49,13 @@ class PlacedMass:
     """Something with a mass and a place in the trailer."""
 
     name: Annotated[str, Doc("name of the item")]
-    weight: Annotated[Mass | None, Doc("its weight", "household scale")] = None
+    weight: Annotated[Mass | None, Doc("its weight", "household scale", ask="What does it weigh?")] = None
     x: Annotated[
         Position | None,
         Doc(
             "distance behind the coupling center (negative: ahead of it)",
             "tape measure along the trailer",
+            ask="How far behind the coupling does it lie?",
         ),
     ] = None
     y: Annotated[
@@ -70,12 +80,13 @@ class VehicleLoad:
     """Something with a mass and a place in the tow vehicle."""
 
     name: Annotated[str, Doc("name of the item")]
-    weight: Annotated[Mass | None, Doc("its weight", "household scale")] = None
+    weight: Annotated[Mass | None, Doc("its weight", "household scale", ask="What does it weigh?")] = None
     ahead_of_rear_axle: Annotated[
         Position | None,
         Doc(
             "distance ahead of the rear axle center (negative: behind)",
             "tape measure beside the vehicle",
+            ask="How far ahead of the rear axle does it lie?",
         ),
     ] = None
     set: Annotated[
@@ -90,12 +101,18 @@ class Tank:
 
     holds: Annotated[
         Literal["fresh", "grey", "black", "heater", "fuel", "diesel", "salt"],
-        Doc("what the tank holds"),
+        Doc("what the tank holds", ask="What does it hold?"),
     ]
-    capacity: Annotated[Volume | None, Doc("usable capacity", "trailer handbook", "20 gal")] = None
+    capacity: Annotated[
+        Volume | None, Doc("usable capacity", "trailer handbook", "20 gal", ask="How large is it?")
+    ] = None
     x: Annotated[
         Position | None,
-        Doc("distance of its middle behind the coupling center", "tape measure along the trailer"),
+        Doc(
+            "distance of its middle behind the coupling center",
+            "tape measure along the trailer",
+            ask="How far behind the coupling is its middle?",
+        ),
     ] = None
     y: Annotated[
         Position | None,
@@ -108,14 +125,37 @@ class Tank:
 class Cylinder:
     """A removable LP gas cylinder."""
 
-    size: Annotated[Mass | None, Doc("nominal gas capacity", "stamp or label on the collar", "20 lb")] = None
-    water_capacity: Annotated[
-        Mass | None, Doc("stamped water capacity (WC), a weight", "stamp on the collar", "47.6 lb")
+    size: Annotated[
+        Mass | None,
+        Doc(
+            "nominal gas capacity", "stamp or label on the collar", "20 lb", ask="How much gas does it hold?"
+        ),
     ] = None
-    tare: Annotated[Mass | None, Doc("stamped tare weight (TW)", "stamp on the collar", "17 lb")] = None
+    water_capacity: Annotated[
+        Mass | None,
+        Doc(
+            "stamped water capacity (WC), a weight",
+            "stamp on the collar",
+            "47.6 lb",
+            ask="Which water capacity (WC) is stamped?",
+        ),
+    ] = None
+    tare: Annotated[
+        Mass | None,
+        Doc(
+            "stamped tare weight (TW)",
+            "stamp on the collar",
+            "17 lb",
+            ask="Which tare weight (TW) is stamped?",
+        ),
+    ] = None
     x: Annotated[
         Position | None,
-        Doc("distance of its middle behind the coupling center", "tape measure along the trailer"),
+        Doc(
+            "distance of its middle behind the coupling center",
+            "tape measure along the trailer",
+            ask="How far behind the coupling is it?",
+        ),
     ] = None
     y: Annotated[
         Position | None,
@@ -128,9 +168,15 @@ class Cylinder:
 class Fuel:
     """The tow vehicle's fuel tank."""
 
-    kind: Annotated[Literal["gasoline", "diesel", "none"], Doc("what the engine burns")]
-    capacity: Annotated[Volume | None, Doc("tank capacity", "owner's manual", "18 gal")] = None
+    kind: Annotated[Literal["gasoline", "diesel", "none"], Doc("what the engine burns", ask="Which fuel?")]
+    capacity: Annotated[
+        Volume | None, Doc("tank capacity", "owner's manual", "18 gal", ask="How large is the tank?")
+    ] = None
     ahead_of_rear_axle: Annotated[
         Position | None,
-        Doc("distance of the tank ahead of the rear axle center", "tape measure beside the vehicle"),
+        Doc(
+            "distance of the tank ahead of the rear axle center",
+            "tape measure beside the vehicle",
+            ask="How far ahead of the rear axle is its middle?",
+        ),
     ] = None

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from cardgen.model.rig import Rig
@@ -30,12 +30,14 @@ class ReadResult:
         files: every file that was read, the rig file first.
         tree: plain data with the place of every node, for faults found later; None when
             the file could not be read at all.
+        texts: text of each file by its name in messages [-].
     """
 
     rig: Rig | None
     faults: tuple[Fault, ...]
     files: tuple[Path, ...]
     tree: Tree | None = None
+    texts: Mapping[str, str] = field(default_factory=dict)
 
 
 def read_rig(
@@ -76,7 +78,7 @@ def judge(loaded: Loaded, path: Path, further: Sequence[Further] = ()) -> ReadRe
         for check_further in further:
             faults += check_further(checked.value, tree, checked.holes)
     rig = None if faults else checked.value
-    return ReadResult(rig, _ordered(faults, path), loaded.files, tree)
+    return ReadResult(rig, _ordered(faults, path), loaded.files, tree, loaded.texts)
 
 
 def _ordered(faults: Iterable[Fault], path: Path) -> tuple[Fault, ...]:

@@ -21,6 +21,8 @@ from cardgen.units.field import Kind
 SCHEMA = "rig.schema.json"
 """Name of the JSON Schema beside the rig files, named in their first line."""
 MODELINE = f"# yaml-language-server: $schema={SCHEMA}\n"
+ALL = "unknown"
+"""Answer for the vehicle where the file is to describe the trailer alone [-]."""
 _WIDTH = 116
 _COMMENT_AT = 30
 
@@ -34,7 +36,7 @@ class Wish:
         market: key of the market [-].
         type: how the trailer couples [-].
         body: what the trailer is [-].
-        vehicle: kind of tow vehicle [-].
+        vehicle: kind of tow vehicle, or ``unknown`` for a trailer that any vehicle may come to tow [-].
         axles: number of trailer axles [-].
         brakes: kind of trailer brakes, or ``unknown`` [-].
         bars: whether a weight-distributing hitch is used.
@@ -95,16 +97,22 @@ def starter(wish: Wish) -> str:
 
 
 @cache
+def _written(wish: Wish) -> _Starter:
+    """A starter that has been written, which knows what it asked for."""
+    one = _Starter(wish)
+    for _ in one.lines():
+        pass
+    return one
+
+
 def asked(wish: Wish) -> tuple[str, ...]:
     """Fields that the starter of such a rig writes ``unknown`` [-].
 
     Args:
         wish: what the person said about the rig.
     """
-    one = _Starter(wish)
-    for _ in one.lines():
-        pass
-    return (*one.asked, "vehicle.fuel", "occupants[].weight", "occupants[].seat")
+    inside = ("vehicle.fuel", "occupants[].weight", "occupants[].seat")
+    return (*_written(wish).asked, *(inside if wish.vehicle != ALL else ()))
 
 
 def left_open(rig: Rig) -> tuple[str, ...]:
@@ -113,12 +121,38 @@ def left_open(rig: Rig) -> tuple[str, ...]:
     Args:
         rig: the rig.
     """
-    trailer, kind = rig.trailer, rig.vehicle.kind or "pickup"
+    found = (path for path in asked(wish_of(rig)) if not rig.lacks((path,)))
+    return tuple(path for path in found if _unstated(rig, path.split(".")) and not _moot(rig, path))
+
+
+def lists_open(rig: Rig) -> tuple[str, ...]:
+    """Lists that the starter of such a rig would show and that are empty in the rig [-].
+
+    Args:
+        rig: the rig.
+    """
+    aboard = ("cases", "contacts", "places", "trailer.empty.includes")
+    found = dict.fromkeys((*_written(wish_of(rig)).rows, "occupants"))
+    return tuple(
+        path
+        for path in found
+        if not path.startswith(aboard)
+        and not rig.lacks((path,))
+        and _unstated(rig, path.split("."), nothing=True)
+    )
+
+
+def wish_of(rig: Rig) -> Wish:
+    """What a person would have said about a rig to get its starter.
+
+    Args:
+        rig: the rig.
+    """
+    trailer, kind = rig.trailer, ALL if rig.alone == "trailer" else rig.vehicle.kind or "pickup"
     brakes, bars = trailer.brakes.kind or "unknown", rig.gear.weight_distribution is not None
-    wish = Wish(
+    return Wish(
         "", rig.market, trailer.type, trailer.body, kind, trailer.axles.count, brakes, bars, rig.places
     )
-    return tuple(path for path in asked(wish) if _unstated(rig, path.split(".")) and not _moot(rig, path))
 
 
 def _moot(rig: Rig, path: str) -> bool:
@@ -134,14 +168,15 @@ def _moot(rig: Rig, path: str) -> bool:
     return tire is not None and tire.type not in (None, "P", "EURO")
 
 
-def _unstated(node: object, steps: Sequence[str]) -> bool:
-    """Whether nothing, or an empty list, stands at a field, or any of the items it belongs to."""
+def _unstated(node: object, steps: Sequence[str], *, nothing: bool = False) -> bool:
+    """Whether nothing, or an empty list (or group, where ``nothing`` counts), stands at a field, or any of the
+    items it belongs to."""
     if not steps or node is None:
-        return node is None or node == ()
+        return node is None or node == () or (nothing and node == {})
     if steps[0].endswith("[]"):
         items = getattr(node, steps[0][:-2])
-        return any(_unstated(item, steps[1:]) for item in items)
-    return _unstated(getattr(node, steps[0]), steps[1:])
+        return any(_unstated(item, steps[1:], nothing=nothing) for item in items)
+    return _unstated(getattr(node, steps[0]), steps[1:], nothing=nothing)
 
 
 @cache
@@ -167,6 +202,7 @@ class _Starter:
     def __init__(self, wish: Wish) -> None:
         self.wish = wish
         self.asked: list[str] = []
+        self.rows: list[str] = []
         self.system = "us" if wish.market == "us" else "metric"
         self.samples = dict(_SAMPLES[self.system])
         if market_units(wish.market).get("pressure") == "kPa":
@@ -191,13 +227,21 @@ class _Starter:
         if wish.market in _PLACES and not wish.short:
             what, sample = _PLACES[wish.market]
             yield from self.listed("", "places", f"{what} travelled", f"- {sample}")
-        yield from self.vehicle()
+        known = wish.vehicle != ALL
+        if known:
+            yield from self.vehicle()
+        else:
+            yield "# No vehicle: the sheet says which one may tow this trailer. Add 'vehicle:' when one is known.\n"
         yield from self.trailer()
-        yield from self.gear()
+        if known or (wish.bars and wish.type == "ball" and not self.towbar):
+            yield from self.gear()
         yield from self.rest()
 
-    def listed(self, pad: str, name: str, words: str, *lines: str, empty: str = "[]") -> Iterator[str]:
+    def listed(
+        self, pad: str, name: str, words: str, *lines: str, empty: str = "[]", group: str = ""
+    ) -> Iterator[str]:
         """An empty list or map with how its lines are written: one to a line, so that no comma bites."""
+        self.rows.append(f"{group}.{name}".lstrip("."))
         if self.wish.short:
             return
         yield f"{pad}{name}: {empty}  # {words}; written like:\n"
@@ -224,15 +268,15 @@ class _Starter:
         samples = self.samples
         yield from self.listed(
             "  ", "seats", "seat rows ahead of the rear axle", f"front: {samples['seats'][0]}",
-            f"rear: {samples['seats'][1]}", empty="{}",
+            f"rear: {samples['seats'][1]}", empty="{}", group="vehicle",
         )  # fmt: skip
         yield from self.listed(
             "  ", "fuel", "the tank", "kind: gasoline", f"capacity: {samples['fuel']}",
-            f"ahead_of_rear_axle: {samples['at']}", empty="unknown",
+            f"ahead_of_rear_axle: {samples['at']}", empty="unknown", group="vehicle",
         )  # fmt: skip
         yield from self.listed(
             "  ", "cargo", "things in the vehicle", "- name: tool box", f"  weight: {samples['battery']}",
-            f"  ahead_of_rear_axle: {samples['at']}",
+            f"  ahead_of_rear_axle: {samples['at']}", group="vehicle",
         )  # fmt: skip
 
     def trailer(self) -> Iterator[str]:
@@ -248,20 +292,22 @@ class _Starter:
             "trailer", self.more("trailer", [p for p in (*lists.TRAILER, *home) if p not in without])
         )
         at, x = samples["at"], samples["x"]
-        if home and not wish.short:
+        if home:
             told = say(
                 "x counts rearward from the coupling center, y to the right of the center line", wish.market
             )
-            yield f"  # Positions: {told}.\n"
+            yield "" if wish.short else f"  # Positions: {told}.\n"
             tank = ("fresh:", "  holds: fresh", f"  capacity: {samples['tank']}", f"  x: {x}")
-            yield from self.listed("  ", "tanks", "water and waste", *tank, empty="{}")
+            yield from self.listed("  ", "tanks", "water and waste", *tank, empty="{}", group="trailer")
             size, water, tare = samples["cylinder"]
             gas = ("left:", f"  size: {size}", f"  water_capacity: {water}", f"  tare: {tare}", f"  x: {at}")
-            yield from self.listed("  ", "cylinders", "gas", *gas, empty="{}")
+            yield from self.listed("  ", "cylinders", "gas", *gas, empty="{}", group="trailer")
             house = ("- name: house battery", f"  weight: {samples['battery']}", f"  x: {at}")
-            yield from self.listed("  ", "batteries", "every battery", *house)
+            yield from self.listed("  ", "batteries", "every battery", *house, group="trailer")
         box = ("- name: tool box", f"  weight: {samples['battery']}", f"  x: {x}", "  set: work")
-        yield from self.listed("  ", "cargo", "or from a spreadsheet, see 'cardgen cargo --help'", *box)
+        yield from self.listed(
+            "  ", "cargo", "or from a spreadsheet, see 'cardgen cargo --help'", *box, group="trailer"
+        )
         equipped = dict(wish.told)
         names = (*lists.FEATURES.get(wish.body, ()), *lists.EVERY_FEATURE)
         yield from self.section("trailer", [f"features.{name}" for name in names if name not in equipped])
@@ -282,16 +328,20 @@ class _Starter:
 
     def rest(self) -> Iterator[str]:
         samples = self.samples
-        if not self.wish.short:
+        known = self.wish.vehicle != ALL
+        if not self.wish.short and known:
             yield "\noccupants:\n  - name: driver\n    weight: unknown\n    seat: unknown\n"
-        yield "cases:  # how you load it; at least one\n  - name: leaving home\n    fuel: full\n"
+        yield "cases:  # how you load it; at least one\n  - name: leaving home\n"
+        yield "    fuel: full\n" if known else ""
         if self.wish.short:
             return
         if self.wish.body in lists.HOMES:
-            yield from self.listed("    ", "tanks", "how full", "fresh: full", "grey: empty", empty="{}")
-            yield from self.listed("    ", "cylinders", "how full", "left: full", empty="{}")
+            yield from self.listed(
+                "    ", "tanks", "how full", "fresh: full", "grey: empty", empty="{}", group="cases"
+            )
+            yield from self.listed("    ", "cylinders", "how full", "left: full", empty="{}", group="cases")
         yield from self.listed(
-            "    ", "cargo", "sets of cargo aboard, besides what is always aboard", "- work"
+            "    ", "cargo", "sets of cargo aboard, besides what is always aboard", "- work", group="cases"
         )
         yield "preferences:\n"
         yield from self.section("preferences", lists.PREFERENCES)
@@ -333,7 +383,10 @@ class _Starter:
                 if (name, *opened) == ("trailer", "axles"):
                     yield f"{'  ' * (len(opened) + 1)}count: {self.wish.axles}\n"
                 if (name, *opened) == ("trailer", "empty", "includes"):
-                    yield from self.listed("      ", "without", "what was not aboard", "- house battery")
+                    yield from self.listed(
+                        "      ", "without", "what was not aboard", "- house battery",
+                        group="trailer.empty.includes",
+                    )  # fmt: skip
                 if (name, *opened) == ("vehicle", "curb", "includes") and self.wish.market == "us":
                     yield f"{'  ' * (len(opened) + 1)}# as the maker states it: full fluids, no driver (49 CFR 571.3): "
                     yield "fuel: full, driver: 0 lb\n"

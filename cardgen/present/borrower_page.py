@@ -7,10 +7,11 @@ from collections.abc import Sequence
 from cardgen.checklist.views import for_arrival, for_departure, for_emergency
 from cardgen.present import report_checks
 from cardgen.present.blocks import Banner, CheckLine, ChecklistBlock, CheckPhase, Note, Sign, Table
+from cardgen.present.cards import must_have
 from cardgen.present.cards.borrower import hand_back
 from cardgen.present.cards.lists import checklist
-from cardgen.present.history import Download, Revision, rows
-from cardgen.present.page import Fold, Item, Items, Page, View
+from cardgen.present.history import Download
+from cardgen.present.page import Item, Items, Page, View
 from cardgen.present.report import keys, page_of, phones
 from cardgen.present.report_checks import OVER
 from cardgen.present.report_lists import spoken
@@ -33,6 +34,10 @@ DONT = (
     "Do not tow another trailer or with another vehicle: these numbers hold for this pair only.",
 )
 ONLY = "Only what must never be left out; the whole list is on the page of the rig."
+DONT_ALONE = (
+    *DONT[:-1],
+    "Do not tow with a vehicle of which not every line below is a yes, or with another trailer.",
+)
 SHOWN = (
     "Coupling and uncoupling, done once by myself",
     "Chains, plug, lights and breakaway",
@@ -45,14 +50,12 @@ TOLD = 3
 """Lines of the verdict that a borrower is told where no limit is exceeded [-]."""
 
 
-def build_borrower_page(
-    rig_view: RigView, history: Sequence[Revision] = (), downloads: Sequence[Download] = ()
-) -> Page:
+def build_borrower_page(rig_view: RigView, downloads: Sequence[Download] = ()) -> Page:
     """Lay out the borrower's page of one rig.
 
     Args:
         rig_view: assessment, checklist, reader and edition.
-        history, downloads: as on the other pages.
+        downloads: the cards on offer.
     """
     say = rig_view.say
     told = report_checks.verdict(rig_view, owner=False)
@@ -68,7 +71,16 @@ def build_borrower_page(
         View("home", "Verdict", (Banner(told.level, told.title, lines), keys(rig_view))),
         View("call", "Whom to call", (phones(rig_view),)),
         View("do", "Do", (Items(tuple(Item(say(text)) for text in DO)),)),
-        View("dont", "Do not", (Items(tuple(Item(say(text)) for text in DONT)),)),
+        View(
+            "dont",
+            "Do not",
+            (Items(tuple(Item(say(text)) for text in (DONT_ALONE if rig_view.rig.alone else DONT))),),
+        ),
+        *(
+            (View("must", "Which vehicle may tow it", (must_have.table(rig_view),)),)
+            if rig_view.rig.alone == "trailer"
+            else ()
+        ),
         View("cases", "Loading cases", (Table("", (), cases),)),
         *(
             View(name, title, (checklist(rig_view, lists, "", short=True),), hint=ONLY, tool="trip")
@@ -91,9 +103,8 @@ def build_borrower_page(
                 Sign("", ("Borrower, name and signature", "Owner, name and signature", "Date")),
             ),
         ),
-        View("more", "This page", (Fold("Revision history", (Items(rows(history, downloads)),)),)),
     )
-    return page_of(rig_view, "borrower", "For the borrower", sections, history, downloads, views=False)
+    return page_of(rig_view, "borrower", "For the borrower", sections, downloads, views=False)
 
 
 def _shown(rig_view: RigView) -> ChecklistBlock:

@@ -10,6 +10,7 @@ from typing import Any
 from cardgen.checklist.catalog import catalog
 from cardgen.checklist.types import PhaseList
 from cardgen.checklist.views import for_arrival, for_departure, for_emergency, for_road, for_season
+from cardgen.model.results import Outcome
 from cardgen.present import (
     report_cases,
     report_checks,
@@ -19,13 +20,14 @@ from cardgen.present import (
     report_scale,
     report_wiring,
 )
-from cardgen.present.blocks import KeyNumber, KeyNumbers, Note, NumberedLine, Paragraph, Steps
-from cardgen.present.cards import pieces
+from cardgen.present.blocks import Banner, KeyNumber, KeyNumbers, Note, NumberedLine, Paragraph, Steps
+from cardgen.present.cards import may_tow, must_have, pieces
 from cardgen.present.cards.front import gauges, little_known, pump
 from cardgen.present.cards.lists import checklist, removed
 from cardgen.present.format import NOT_CHECKED
 from cardgen.present.glossary import glossary
-from cardgen.present.history import Download, Revision, currency, rows
+from cardgen.present.history import Download, Revision, rows
+from cardgen.present.notice import currency, reckoned
 from cardgen.present.page import Fold, Item, Items, Page, PageBlock, View
 from cardgen.present.rig_view import RigView
 from cardgen.present.whatif import what_if
@@ -40,7 +42,10 @@ PHONE = re.compile(r"\+?[\d(][\d\s().\-/\u00a0]{2,28}")
 
 
 def build_pages(
-    rig_view: RigView, history: Sequence[Revision] = (), downloads: Sequence[Download] = ()
+    rig_view: RigView,
+    history: Sequence[Revision] = (),
+    downloads: Sequence[Download] = (),
+    measure: str = "",
 ) -> tuple[Page, ...]:
     """Lay out use, check and workings of one rig.
 
@@ -48,19 +53,20 @@ def build_pages(
         rig_view: assessment, checklist, reader and edition.
         history: all revisions so far, the current one included; only the edition's when empty.
         downloads: the cards on offer.
+        measure: address of the measuring page; empty without one [-].
 
     Returns:
         The pages; what cannot exist for this rig has no section, what is not known says what to measure.
     """
     known = tuple(history) or (Revision(rig_view.edition.revision, rig_view.edition.day),)
-    checked = page_of(rig_view, "check", "Check", check(rig_view), known, downloads)
-    used = page_of(rig_view, "use", "Use", use(rig_view, known, downloads), known, downloads)
+    checked = page_of(rig_view, "check", "Check", check(rig_view, measure), downloads)
+    used = page_of(rig_view, "use", "Use", use(rig_view, known, downloads), downloads)
     lend = Item("Lend it", "a page for the borrower, and a yes to hand back", href="borrower.html")
     season = (Item(s.title, s.about, href="check.html#season") for s in checked.sections if s.id == "season")
     return (
         _with_menus(used, NOW, (lend, *season)),
         _with_menus(checked, ()),
-        page_of(rig_view, "workings", "Workings", workings(rig_view), known, downloads, views=False),
+        page_of(rig_view, "workings", "Workings", workings(rig_view), downloads, views=False),
     )
 
 
@@ -69,7 +75,6 @@ def page_of(
     name: str,
     what: str,
     sections: Iterable[View],
-    history: Sequence[Revision],
     downloads: Sequence[Download],
     *,
     views: bool = True,
@@ -81,18 +86,17 @@ def page_of(
         name: name of the file without the ending [-].
         what: what the page is [-].
         sections: the first is what opens.
-        history, downloads: as for ``build_pages``.
+        downloads: the cards on offer.
         views: whether one section is shown at a time.
     """
     edition = rig_view.edition
-    known = tuple(history) or (Revision(edition.revision, edition.day),)
-    data: dict[str, Any] = currency(rig_view.slug, edition.revision, edition.day, known, downloads)
+    data: dict[str, Any] = currency(rig_view, downloads)
     data |= {"page": name, "day": edition.day.isoformat(), "nickname": rig_view.rig.nickname}
     data |= {"lands": LANDS if name == "use" else {}, "base": (rig_view.url("") or "").partition("?")[0]}
     return Page(
         name, what, rig_view.rig.nickname, rig_view.subtitle, rig_view.rig.note or "", rig_view.language,
         f"Revision {edition.revision}", rig_view.date, tuple(sections),
-        (rig_view.reckoned(), rig_view.say(FIRST)), data, views,
+        (rig_view.reckoned(), reckoned(rig_view), rig_view.say(FIRST)), data, views,
     )  # fmt: skip
 
 
@@ -104,6 +108,11 @@ def _with_menus(page: Page, now: Sequence[str], more: Sequence[Item] = ()) -> Pa
     others = menu([one for one in entries if one.id not in now], "Also" if now else "")
     menus = (*((chosen,) if now else ()), replace(others, rows=(*others.rows, *more)))
     return replace(page, sections=(replace(first, blocks=(*first.blocks, *menus)), *rest))
+
+
+def stop(rig_view: RigView) -> tuple[Banner, ...]:
+    """The words of an exceeded limit above a view; nothing when none is."""
+    return (Banner("over", pieces.STOP),) if rig_view.outcome(Outcome.OVER) else ()
 
 
 def menu(sections: Iterable[View], title: str = "") -> Items:
@@ -133,7 +142,7 @@ def use(rig_view: RigView, history: Sequence[Revision], downloads: Sequence[Down
     )
 
 
-def check(rig_view: RigView) -> tuple[View, ...]:
+def check(rig_view: RigView, measure: str = "") -> tuple[View, ...]:
     """What a person who loads needs: what governs, what if, cases, fillings, what is not checked."""
     bars = report_checks.governs(rig_view)
     governs: tuple[PageBlock, ...] = (*((bars,) if bars else ()), *report_checks.allowed(rig_view))
@@ -147,7 +156,7 @@ def check(rig_view: RigView) -> tuple[View, ...]:
         View("what-if", "What if", (what,), "move water, gas, cargo and people") if what else None,
         report_cases.cases(rig_view),
         report_scale.envelope(rig_view),
-        report_checks.open_ends(rig_view),
+        report_checks.open_ends(rig_view, measure),
         View("places", "Road rules not covered", (Items(laws),), "ask the authority") if laws else None,
         View("why-tires", rig_view.say("Tires"), report_gear.tires(rig_view), "load, rating and reasons"),
         View(
@@ -174,7 +183,10 @@ def workings(rig_view: RigView) -> tuple[View, ...]:
 
 
 def keys(rig_view: RigView) -> KeyNumbers:
-    """Pick the numbers people look for first."""
+    """Pick the numbers people look for first; of a vehicle alone what it may tow."""
+    if rig_view.rig.alone == "vehicle":
+        told = [(what, limit) for what, limit, _ in may_tow.ratings(rig_view) if limit != must_have.BLANK]
+        return KeyNumbers("", tuple(KeyNumber(rig_view.say(what), limit) for what, limit in told))
     tongue = rig_view.say("{coupling_load}").capitalize()
     share = next((f for f in rig_view.findings if f.code == "tongue-share"), None)
     note = rig_view.worst("tongue_weight", "tongue_share")
@@ -192,6 +204,9 @@ def keys(rig_view: RigView) -> KeyNumbers:
         KeyNumber(rig_view.say("Trailer tires, cold"), rig_view.shown("pressure_trailer")),
         KeyNumber(rig_view.say("Vehicle tires, cold"), _vehicle_pressures(rig_view), "front / rear"),
     ]
+    if rig_view.rig.alone:
+        needed = must_have.needs(rig_view)[:2]
+        made[-1:] = [KeyNumber(one.what, one.needed, "needed of the vehicle") for one in needed]
     drop = rig_view.figure("drop_needed")
     if drop is not None and drop.value is not None:
         word = "drop" if drop.value >= 0 else "rise"
@@ -225,7 +240,7 @@ def _listed(
 def departure(rig_view: RigView) -> tuple[View, ...]:
     """Everything before the wheels roll, with what the owner left out."""
     left_out = tuple(Note(text) for text in removed(rig_view))
-    above: tuple[PageBlock, ...] = (*pieces.stop(rig_view), *left_out)
+    above: tuple[PageBlock, ...] = (*stop(rig_view), *left_out)
     return _listed(rig_view, "departure", "Before you drive off", for_departure(rig_view.checklist), above)
 
 
@@ -235,7 +250,7 @@ def tires(rig_view: RigView) -> View:
     strip = report_gear.strip(rig_view, "trailer")
     more = Item("Why these pressures", "load, rating and reasons", href="check.html#why-tires")
     blocks = (
-        *pieces.stop(rig_view),
+        *stop(rig_view),
         pump(rig_view),
         *((strip,) if strip else ()),
         Items((more,), style="menu"),
@@ -251,13 +266,13 @@ def hitch(rig_view: RigView) -> View:
     about = (
         f"ball {rig_view.formatter.ball(coupler.si)}, heights, plug" if coupler else "heights, ratings, plug"
     )
-    return View("hitch", "Hitch up", (*pieces.stop(rig_view), *report_gear.hitch(rig_view), *wiring), about)
+    return View("hitch", "Hitch up", (*stop(rig_view), *report_gear.hitch(rig_view), *wiring), about)
 
 
 def aboard(rig_view: RigView) -> View:
     """The ends to keep the tongue weight between, what would spoil it, room left."""
     become = tuple(map(Item, map(rig_view.say, pieces.becoming(rig_view))))
-    blocks: list[PageBlock] = [*pieces.stop(rig_view)]
+    blocks: list[PageBlock] = [*stop(rig_view)]
     blocks += [] if little_known(rig_view) else [gauges(rig_view)]
     blocks += [Items(become, "What would spoil it")] if become else []
     blocks.append(report_cases.room(rig_view))
@@ -337,13 +352,13 @@ def cards(downloads: Sequence[Download]) -> View:
     made = tuple(
         Item(
             d.title,
-            f"{f'{d.note}; ' if d.note else ''}{'' if d.href else 'no file beside this page; '}current from revision {d.revision} on",
+            f"{f'{d.note}; ' if d.note else ''}{'' if d.href else 'no file beside this page; '}current from revision {d.revision} on{f', or with the mark {d.mark}' if d.mark else ''}",
             href=d.href,
         )
         for d in downloads
     )
     about = f"{len(made)} card{'s' if len(made) != 1 else ''}"
-    hint = "A printed card is current when its revision is at least the one named here."
+    hint = "A printed card is current when it has the mark named here behind its revision; one without a mark, when its revision is at least the one named here."
     if not made:
         return View("cards", "Cards to print", (Paragraph("No cards lie beside this page."),), about)
     return View("cards", "Cards to print", (Items(made),), about, hint)

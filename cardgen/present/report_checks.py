@@ -67,6 +67,7 @@ def verdict(rig_view: RigView, *, owner: bool = True) -> Banner:
     unknown = [f for f in rig_view.outcome(Outcome.NOT_CHECKED) if about(f) is None]
     names = unique(upper_first(rig_view.say(short(f.code, f.title))) for f in unknown)
     lines += _named("Not checked", names, "check.html#missing")
+    lines += [(rig_view.left_out, "check.html#missing")] if rig_view.left_out else []
     found_in = (about(f) for f in rig_view.outcome(Outcome.NOT_CHECKED))
     places = unique(place_words(one[0]) for one in found_in if one is not None)
     lines += _named("Not checked: road rules of", places, "check.html#places")
@@ -100,14 +101,24 @@ def missing(rig_view: RigView) -> tuple[Item, ...]:
     )
 
 
-def open_ends(rig_view: RigView) -> View | None:
-    """What to measure or read next; None when nothing is missing."""
+def open_ends(rig_view: RigView, measure: str = "") -> View | None:
+    """What to measure or read next; None when nothing is missing.
+
+    Args:
+        rig_view: the rig.
+        measure: address of the measuring page; empty without one [-].
+    """
     found = missing(rig_view)
     waited = [_brief(one) for one in found if one.lines]
     quiet = tuple(one for one in found if not one.lines)
     if not found:
         return None
     blocks: list[PageBlock] = []
+    if measure:
+        page = Item(
+            "Measuring page", "asks for all of it where you stand, and gives the rig file back", href=measure
+        )
+        blocks.append(Items((page,), style="menu"))
     if waited:
         blocks.append(Items(tuple(waited[:LEAST]), style="numbered"))
     if waited[LEAST:]:
@@ -184,6 +195,8 @@ def allowed(rig_view: RigView) -> tuple[PageBlock, ...]:
     show = rig_view.formatter
     rows = []
     for one in rig_view.assessment.computed.allowances:
+        if one.trailer is None and rig_view.rig.lacks((one.path,)):
+            continue
         value = show.bound(one.trailer, "mass", "upper") if one.trailer is not None else "not known"
         rows.append((rig_view.say(one.part), value, rig_view.say(one.formula)))
     total = rig_view.figure("allowed_trailer")

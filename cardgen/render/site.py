@@ -1,4 +1,4 @@
-"""Pages of a rig and page of all rigs as single self-contained HTML files.
+"""Report, borrower page and page of all rigs as single self-contained HTML files.
 
 Every page carries its own style and script and a Content-Security-Policy that names them by
 their SHA-256, so that nothing else can run: no text of a rig file, no address, no style
@@ -12,20 +12,23 @@ import hashlib
 import json
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
-from jinja2.sandbox import SandboxedEnvironment
+from jinja2 import Environment
 from markupsafe import Markup
 
 from cardgen.present.blocks import Drawing
 from cardgen.present.figures import LimitBar, SideView, TopView
 from cardgen.present.index import IndexView
 from cardgen.present.levels import Level
+from cardgen.present.measure import MeasureView
 from cardgen.present.page import Page
+from cardgen.present.proof import ProofView
 from cardgen.render import figures
 from cardgen.render.env import TemplateFaultError, named_faults, source_of
+from cardgen.render.figures.measuring import sketch_for
 from cardgen.render.plug import plug_svg as plug_mark
 
 NARROW, WIDE, ONE = 92.0, 176.0, 100.0
@@ -163,17 +166,17 @@ MORE = {
     "check": ("check.css", "whatif.js"),
     "workings": ("check.css", "workings.js"),
     "borrower": ("borrower.css", "borrower.js"),
-    "index": ("index.css",),
+    "index": ("index.css", "index.js"),
 }
 """Style and script of pages besides those of every page [-]."""
 
 
-def rig_page(view: Page, env: SandboxedEnvironment) -> bytes:
+def rig_page(view: Page, env: Environment) -> bytes:
     """Write one page of a rig as one HTML file."""
     return _page(
         env,
         "report/report.html.j2",
-        ("report.css", "page.js", *MORE.get(view.name, ())),
+        ("report.css", "source.js", "notice.js", "page.js", *MORE.get(view.name, ())),
         view=view,
         title=f"{view.nickname}: {view.what.lower()}",
         language=view.language,
@@ -181,7 +184,7 @@ def rig_page(view: Page, env: SandboxedEnvironment) -> bytes:
     )
 
 
-def landing_page(pages: Sequence[Page], env: SandboxedEnvironment) -> bytes:
+def landing_page(pages: Sequence[Page], env: Environment) -> bytes:
     """Write the page behind the address that printed cards carry, which sends on to the others."""
     use = next(one for one in pages if one.name == "use")
     home = use.section("home")
@@ -207,13 +210,56 @@ def moved(pages: Sequence[Page]) -> dict[str, dict[str, str]]:
     }
 
 
-def index_page(view: IndexView, env: SandboxedEnvironment) -> bytes:
-    """Write the page of all rigs as one HTML file without any script."""
+def index_page(view: IndexView, env: Environment) -> bytes:
+    """Write the page of all rigs as one HTML file."""
     assets = ("report.css", *MORE["index"])
     return _page(env, "report/index.html.j2", assets, view=view, title=view.title, language=view.language)
 
 
-def styled(env: SandboxedEnvironment, names: Sequence[str]) -> tuple[Asset, Asset | None]:
+def moved_page(old: str, new: str, href: str, env: Environment) -> bytes:
+    """Write the page at the old address of a rig that has another name now.
+
+    Args:
+        old, new: nicknames [-].
+        href: address of its page, relative to the old one [-].
+        env: template environment.
+    """
+    names = {"old": old, "new": new, "href": href, "title": f"{old}: now called {new}", "language": "en"}
+    return _page(env, "report/moved.html.j2", ("report.css", "moved.js"), **names)
+
+
+_PARTS = re.compile(' data-f="[^"]*"')
+
+
+def measure_page(view: MeasureView, market: str, env: Environment) -> bytes:
+    """Write the measuring page of one rig as one HTML file; each drawing that a question needs once."""
+    data = dict(view.data)
+    used: dict[str, dict[str, Any]] = {}
+    rows = []
+    for one, row in zip(view.questions, data["questions"], strict=True):
+        sketch = sketch_for(one.bare, market)
+        if sketch is not None:
+            used[sketch.name] = {"name": sketch.name, "drawn": Markup(_PARTS.sub("", sketch.svg))}
+        rows.append([*row[:12], (sketch.name, sketch.parts(one.bare)) if sketch else 0, *row[13:]])
+    return _page(
+        env,
+        "measure/page.html.j2",
+        ("measure.css", "measure.js"),
+        view=replace(view, data={**data, "questions": rows}),
+        drawings=tuple(used.values()),
+        title=f"{view.nickname}: measuring page",
+        language=view.language,
+    )
+
+
+def proof_page(view: ProofView, env: Environment) -> bytes:
+    """Write the page of proof as one HTML file without any script."""
+    return _page(
+        env, "report/proof.html.j2", ("report.css",), view=view, title="Proof", language=view.language
+    )
+
+
+def styled(env: Environment, names: Sequence[str]) -> tuple[Asset, Asset | None]:
     """Put style sheets and scripts of some names together to one of each; no script when none is named."""
     styles = [source_of(env, f"styles/{name}") for name in names if name.endswith(".css")]
     scripts = [source_of(env, f"scripts/{name}") for name in names if name.endswith(".js")]
@@ -226,7 +272,7 @@ _SPACE = re.compile(r"\s*([{};,])\s*|(?<=:) ")
 """Space in a style sheet that says nothing; our own hold none in strings."""
 
 
-def _page(env: SandboxedEnvironment, template: str, assets: Sequence[str], **names: Any) -> bytes:
+def _page(env: Environment, template: str, assets: Sequence[str], **names: Any) -> bytes:
     with named_faults(template, PageError):
         style, code = styled(env, assets)
         rules = policy(style, code)

@@ -9,13 +9,14 @@ from cardgen.source.faults import Place, StopReadingError, fault
 from cardgen.source.limits import Bounds
 
 _SAVE = "save the file as UTF-8 without byte order mark"
-_FOREIGN = re.compile(
+FOREIGN = (
     "[^\t\n\r\x20-\x7e\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]"
     "|[\xad\u200b\u2028\u2029\u2060-\u206f\ufeff\u202a-\u202e\ufff9-\ufffb\U000e0000-\U000e007f]"
 )
 """Control characters, foreign line ends, blanks without width, byte order marks, direction
 overrides, marks of annotations and tags, which carry whole texts unseen; joiners and direction
 marks, which some scripts need, may stay."""
+_FOREIGN = re.compile(FOREIGN)
 _BLANK = frozenset("\u115f\u1160\u2800\u3164\uffa0")
 """Letters and signs that are drawn as nothing: fillers of Hangul, the empty pattern of Braille."""
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from cardgen.source.decode import decode
@@ -29,12 +30,14 @@ class Loaded:
         faults: all faults of the rig file and its parts.
         files: every file that was read, the rig file first.
         holes: dotted paths of what could not be read.
+        texts: text of each file by its name in messages [-].
     """
 
     top: Node | None
     faults: list[Fault]
     files: tuple[Path, ...]
     holes: frozenset[str]
+    texts: Mapping[str, str] = field(default_factory=dict)
 
 
 def load(path: Path, store: Store, bounds: Bounds) -> Loaded:
@@ -43,7 +46,7 @@ def load(path: Path, store: Store, bounds: Bounds) -> Loaded:
     top = loader.file(path, Place(shown(path)), ())
     if top is not None:
         top = loader.put_in(top, (), ())
-    return Loaded(top, loader.faults, tuple(loader.files), frozenset(loader.holes))
+    return Loaded(top, loader.faults, tuple(loader.files), frozenset(loader.holes), loader.texts)
 
 
 class _PartLoader:
@@ -55,6 +58,7 @@ class _PartLoader:
         self.files: list[Path] = []
         self.made: dict[str, Node | None] = {}
         self.holes: set[str] = set()
+        self.texts: dict[str, str] = {}
 
     def say(self, code: str, place: Place, field: Field, message: str, hint: str) -> None:
         if len(self.faults) < self.bounds.faults:
@@ -76,6 +80,7 @@ class _PartLoader:
         except StopReadingError as stop:
             self.faults.append(stop.under(field))
             return None
+        self.texts[shown(path)] = text
         nodes = read_nodes(text, shown(path), self.bounds, field)
         self.faults.extend(nodes.faults)
         self.holes |= nodes.holes

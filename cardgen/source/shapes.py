@@ -46,8 +46,10 @@ class Shape:
         if found is None:
             return None
         example = found.example if market == "us" else found.metric or found.example
-        what, where, example = (say(text, market) for text in (found.what, found.where, example))
-        return replace(found, what=what, where=where, example=example)
+        what, where, example, ask = (
+            say(text, market) for text in (found.what, found.where, example, found.ask)
+        )
+        return replace(found, what=what, where=where, example=example, ask=ask)
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,6 +26,11 @@ class Doc:
         metric: how it is written elsewhere, where that differs [-].
         markets: markets in which a starter asks for it, because plates or papers there state it or a
             rule there turns on it; empty where the lists of the starter decide alone [-].
+        ask: the question for it, as a person with a tape is asked; empty for ``what`` itself [-].
+        stand: where one stands to answer it, a key of ``present.asking.PLACES``; empty for that of the
+            group it belongs to [-].
+        usual: the usual least and most, in any unit: outside them it is asked again, never refused
+            (common practice, no source) [-].
     """
 
     what: str
@@ -33,6 +38,9 @@ class Doc:
     example: str = ""
     metric: str = ""
     markets: tuple[str, ...] = ()
+    ask: str = ""
+    stand: str = ""
+    usual: tuple[str, str] | None = None
 
     def __get_pydantic_json_schema__(
         self, schema: CoreSchema, handler: GetJsonSchemaHandler

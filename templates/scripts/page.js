@@ -1,8 +1,7 @@
-// What every page of a rig does in the browser: is the card current, one view at a time, ticks with their time, days as
+// What every page of a rig does in the browser: one view at a time, ticks with their time, days as
 // of today, a copy that is kept, the borrower's yes. Nothing is sent and nothing is worked out anew.
 const rig = (function () {
   'use strict';
-  const source = '<!DOCTYPE html>\n' + document.documentElement.outerHTML; // as it came, before anything is changed
   const byId = (id) => document.getElementById(id);
   const all = (query, root) => Array.from((root || document).querySelectorAll(query));
   const read = (id) => {
@@ -47,58 +46,6 @@ const rig = (function () {
   const count = (n, one, many) => n + '\u00a0' + (n === 1 ? one : many || one + 's');
   const ago = (n) => (n === 0 ? 'today' : n > 0 ? count(n, 'day') + ' ago' : 'after today by this phone\u2019s clock');
   const listed = (names) => names.slice(0, 3).join('; ') + (names.length > 3 ? ' and ' + (names.length - 3) + ' more' : '');
-
-  // Is the printed card that led here current? Address: ?c=<letter>&r=<revision>.
-  function currency() {
-    const data = read('card-data');
-    const asked = new URLSearchParams(location.search);
-    const letter = asked.get('c');
-    if (!data || letter === null) return;
-    const box = byId('currency');
-    const say = (tag, text, parent) => {
-      const made = document.createElement(tag);
-      made.textContent = text;
-      (parent || box).appendChild(made);
-      return made;
-    };
-    const card = Object.prototype.hasOwnProperty.call(data.cards, letter) ? data.cards[letter] : null;
-    const revision = /^[0-9]{1,6}$/.test(asked.get('r') || '') ? Number(asked.get('r')) : null;
-    box.hidden = false;
-    const title = card ? card.title : 'Card';
-    const offer = () => {
-      if (!card || !card.href) return;
-      const line = say('p', '');
-      const link = say('a', 'Open the current ' + card.title.toLowerCase(), line);
-      link.href = card.href;
-    };
-    if (revision === null) {
-      box.dataset.state = 'unknown';
-      say('p', title + ': its revision cannot be read from the address. This page is revision ' + data.revision + ' of ' + data.date + '.');
-      offer();
-    } else if (!card) {
-      box.dataset.state = 'old';
-      say('h2', 'This card is no longer made');
-      say('p', 'Use the cards offered on this page, revision ' + data.revision + ' of ' + data.date + '.');
-    } else if (revision > data.revision) {
-      box.dataset.state = 'unknown';
-      say('h2', 'This page is older than your card');
-      say('p', 'Your card is revision ' + revision + ', this page is revision ' + data.revision + ' of ' + data.date + '. Trust the card and look for a newer copy of this page.');
-    } else if (revision >= card.changed) {
-      box.dataset.state = 'current';
-      say('p', title + ', revision ' + revision + ': this card is current.');
-    } else {
-      box.dataset.state = 'old';
-      say('h2', title + ', revision ' + revision + ': out of date');
-      say('p', 'It was last changed with revision ' + card.changed + '. What changed since yours:');
-      const list = say('ul', '');
-      data.history.filter((h) => h.n > revision && h.n <= data.revision && (h.cards === null || h.cards.includes(letter))).forEach((h) => {
-        document.querySelectorAll('#revision-' + h.n + ' li').forEach((line) => say('li', 'revision ' + h.n + ', ' + h.date + ': ' + line.textContent, list));
-      });
-      const first = Math.min(...data.history.map((h) => h.n));
-      if (revision + 1 < first) say('li', 'what changed before revision ' + first + ' is no longer told here', list);
-      offer();
-    }
-  }
 
   // One view at a time; without script, or without views, everything stands there in order.
   const views = all('.view');
@@ -429,7 +376,6 @@ const rig = (function () {
   }
 
   keep();
-  currency();
   if (apart) document.documentElement.classList.add('apart');
   if (byId('currency').dataset.state === 'current' && !location.hash) {
     const letter = new URLSearchParams(location.search).get('c');

@@ -324,7 +324,7 @@
     // The address carries the setting: #w=c0 is the first loading case, else all positions.
     const number = (v) => (v === null ? '' : String(Math.round(v * 1e4) / 1e4));
     const hash = () => '#w=' + (preset === null ? at.map(number).join(',') : 'c' + preset + ',' + at.filter((v, i) => data.controls[i].kind === 'temperature').map(number).join(','));
-    const key = 'cardgen-what-if:' + data.rig + ':' + data.revision;
+    const key = 'cardgen-what-if:' + data.rig;
     const save = () => {
       try {
         sessionStorage.setItem(key, hash());

@@ -6,7 +6,7 @@ writing, swapping, and looking whether anything changed.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 
 from cardgen.bundle.inputs import fingerprint
 from cardgen.bundle.ledger import RevisionInfo
@@ -40,6 +40,12 @@ class StandIn:
             cards=cards, key_numbers=said, outcome="within", content=mark, same_until=options.day.max
         )
 
+    def mark(
+        self, described: Described, options: Options, known: Mapping[str, str], look: Container[str]
+    ) -> Described:
+        """Every fingerprint is already there."""
+        return described
+
     def render(
         self,
         read: ReadResult,
@@ -58,6 +64,6 @@ class StandIn:
         files |= {name: b"<html>" + mark * (size // len(mark)) + b"</html>" for name, size in PAGES.items()}
         return Rendered(files=files)
 
-    def index(self, rigs: Sequence[RigBuild], options: Options) -> Mapping[str, bytes]:
+    def index(self, rigs: Sequence[RigBuild], options: Options, kept: frozenset[str]) -> Mapping[str, bytes]:
         """List the rigs."""
         return {"index.html": f"<html>{' '.join(one.slug for one in rigs)}</html>".encode()}

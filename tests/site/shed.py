@@ -13,14 +13,16 @@ from cardgen.model.rig import Rig
 from cardgen.present.blocks import Banner, KeyNumbers
 from cardgen.present.borrower_page import build_borrower_page
 from cardgen.present.cards import KINDS
-from cardgen.present.history import Download, Revision
-from cardgen.present.index import IndexLink, IndexRig, build_index
+from cardgen.present.history import Download, Notice, Revision
+from cardgen.present.index import IndexRig, build_index
+from cardgen.present.matrix import Matrix
 from cardgen.present.page import Fold, Page, PageBlock
 from cardgen.present.prepare import prepare
+from cardgen.present.proof import proof
 from cardgen.present.report import build_pages
 from cardgen.present.rig_view import Edition, RigView
 from cardgen.render.env import environment
-from cardgen.render.site import index_page, landing_page, rig_page
+from cardgen.render.site import index_page, landing_page, proof_page, rig_page
 from cardgen.units import Quantity
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -34,8 +36,17 @@ HISTORY = (
     ),
     Revision(3, DAY, ("new cylinder: right",), ("tire-tag",)),
 )
+PRINTS = (
+    Notice(
+        1,
+        "",
+        dt.date(2026, 5, 2),
+        ("Ball mount drop: your card says 2 in, now 4 in.", "New: <b>spare</b>."),
+        ("gear mount drop: 2 in -> 4 in",),
+    ),
+)
 DOWNLOADS = (
-    Download("glovebox-card", "g", "Glovebox card", "glovebox-card.pdf", 2, "half letter"),
+    Download("glovebox-card", "g", "Glovebox card", "glovebox-card.pdf", 2, "half letter", "abc123", PRINTS),
     Download("tire-tag", "t", "Tire tag", "tire-tag.pdf", 3),
     *(Download(one.id, one.letter, one.title, "", 1) for one in KINDS.values() if one.letter not in "gt"),
 )
@@ -96,7 +107,7 @@ def rig_view(name: str) -> RigView:
 def pages(name: str) -> dict[str, Page]:
     """The pages of a rig by their names."""
     made = build_pages(rig_view(name), HISTORY, DOWNLOADS)
-    return {one.name: one for one in (*made, build_borrower_page(rig_view(name), HISTORY, DOWNLOADS))}
+    return {one.name: one for one in (*made, build_borrower_page(rig_view(name), DOWNLOADS))}
 
 
 def blocks(page: Page, section: str = "") -> list[PageBlock]:
@@ -107,6 +118,14 @@ def blocks(page: Page, section: str = "") -> list[PageBlock]:
         found.append(todo.pop(0))
         todo = [*(found[-1].blocks if isinstance(found[-1], Fold) else ()), *todo]
     return found
+
+
+@cache
+def matrix() -> Matrix:
+    """Which vehicle of the demo rigs matches which trailer."""
+    made = match_of([ROOT / "rigs" / f"{n}.yaml" for n in DEMOS], DAY)
+    assert made is not None
+    return made
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,15 +156,16 @@ def write(folder: Path) -> Site:
         verdict, keys = blocks(shown["use"], "home")[:2]
         assert isinstance(verdict, Banner)
         assert isinstance(keys, KeyNumbers)
-        links = (IndexLink("Glovebox card", f"{name}/glovebox-card.pdf"),)
-        level = verdict.level
+        level, use = verdict.level, shown["use"]
+        due = {d.title: f"{use.date[-4:]}-09-14" for d in rig_view(name).checklist.due if d.state == "due"}
+        unknown = {d.title: "" for d in rig_view(name).checklist.due if d.state == "unknown"}
         entries.append(
             IndexRig(
-                shown["use"].nickname, f"{name}/use.html", "not checked" if level == "unknown" else level, level,
+                use.nickname, f"{name}/use.html", "not checked" if level == "unknown" else level, level,
                 verdict.lines if level == "over" else (), tuple((k.label, k.value) for k in keys.rows[:3]),
-                f"{shown['use'].revision}, {shown['use'].date}", (), links,
+                use.subtitle, due | unknown, cards=True,
             )
         )  # fmt: skip
-    matrix = match_of([ROOT / "rigs" / f"{n}.yaml" for n in DEMOS], DAY)
-    (folder / "index.html").write_bytes(index_page(build_index(entries, matrix, "25 Nov 2026"), env))
+    (folder / "index.html").write_bytes(index_page(build_index(entries, matrix(), "25 Nov 2026"), env))
+    (folder / "proof.html").write_bytes(proof_page(proof(), env))
     return Site(folder)

@@ -21,6 +21,7 @@ PAGES = (
     "over/use.html",
     "gaps/check.html",
     "dormouse/borrower.html",
+    "proof.html",
 )
 
 

@@ -45,37 +45,40 @@ def banner(rig_view: RigView, lines: int = 4) -> Banner:
     """
     over = rig_view.outcome(Outcome.OVER)
     unknown = rig_view.outcome(Outcome.NOT_CHECKED)
-    close = [f for f in rig_view.outcome(Outcome.CLOSE) if not aging(f)]
     if over:
         reasons = [_why(rig_view, f) for f in over[:lines]]
         if len(over) > lines:
             reasons.append(f"and {len(over) - lines} more over their limits, all in the report")
         return Banner("over", STOP, tuple(reasons))
-    weighty = [f for f in unknown if f.critical]
+    if rig_view.rig.alone == "vehicle":
+        return Banner(
+            "unknown", "No trailer: compare it with what this vehicle may tow", (rig_view.left_out,)
+        )
+    weighty = rig_view.weighty(Outcome.NOT_CHECKED)
     if weighty:
         count = f"{len(weighty)} checks" if len(weighty) > 1 else "1 check"
         title = f"Not enough data: {count} could not be made"
         return Banner("unknown", title, tuple(rig_view.say(f.title) for f in weighty[:lines]))
-    rest = _rest(rig_view, unknown, [f for f in close if not f.critical])
-    close = [f for f in close if f.critical]
+    close = rig_view.weighty(Outcome.CLOSE)
+    advice = [f for f in rig_view.outcome(Outcome.CLOSE) if f not in close and not aging(f)]
+    rest = _rest(rig_view, unknown, advice)
+    whose = "Trailer within" if rig_view.rig.alone else "Within"
+    rest = tuple(filter(None, (rig_view.left_out, *rest)))
     if close:
         light = any(f.code == "tongue-share" and f.margin is not None and f.margin < 0 for f in close)
         title = (
-            LIGHT if light else f"Within every limit; {len(close)} {'is' if len(close) == 1 else 'are'} close"
+            LIGHT
+            if light
+            else f"{whose} every limit; {len(close)} {'is' if len(close) == 1 else 'are'} close"
         )
         return Banner("close", title, (*(_why(rig_view, f) for f in close[: min(lines, 3)]), *rest))
     if rig_view.assessment.computed.unloaded:
         rest = ("Nothing loaded is listed: this is the trailer as weighed empty", *rest)
-    return Banner("within", "Within every limit that was checked", rest)
-
-
-def stop(rig_view: RigView) -> tuple[Banner, ...]:
-    """The words of an exceeded limit, for cards that carry no verdict; nothing when none is."""
-    return (Banner("over", STOP),) if rig_view.outcome(Outcome.OVER) else ()
+    return Banner("within", f"{whose} every limit that was checked", rest)
 
 
 def stop_line(rig_view: RigView) -> tuple[Heading, ...]:
-    """The same in one line, above lists; nothing when no limit is exceeded."""
+    """The words of an exceeded limit in one line, above lists; nothing when none is."""
     return (Heading(f"{STOP}: see the glovebox card"),) if rig_view.outcome(Outcome.OVER) else ()
 
 
@@ -145,7 +148,7 @@ def coded(rig_view: RigView, letter: str, told: str = "Full report, with ticks t
     """The code with what it holds and its address beside it."""
     code = qr(rig_view, letter)
     words = f"{told}: {code.url_text}" if code.href else f"{code.caption}: {code.url_text}"
-    return Pair(Paragraph(words), code, 0.775)
+    return Pair(Paragraph(words, passing=True), code, 0.775)
 
 
 def key_text(rig_view: RigView) -> str:
@@ -154,7 +157,7 @@ def key_text(rig_view: RigView) -> str:
     """
     verdict: str = "DO NOT TOW" if rig_view.outcome(Outcome.OVER) else banner(rig_view, 0).level
     verdict = NOT_CHECKED if verdict == "unknown" else verdict
-    issue = f"r{rig_view.edition.revision} {rig_view.edition.day.isoformat()} {verdict}"
+    issue = f"r{rig_view.edition.number} {rig_view.edition.day.isoformat()} {verdict}"
     rows: dict[str, list[str]] = {}
     names = {
         "tongue_weight_max": "{load_in_brief}", "trailer_weight_max": "trailer", "allowed_trailer": "allowed",
@@ -333,7 +336,6 @@ def frame(
     title: str,
     faces: tuple[Face, ...],
     flow: tuple[Block, ...] = (),
-    flow_title: str = "",
 ) -> Card:
     """Put blocks into a card with the rig's name, revision, date and the usual foot line."""
     return Card(
@@ -341,12 +343,11 @@ def frame(
         title=title,
         nickname=rig_view.rig.nickname,
         subtitle=rig_view.subtitle,
-        revision=f"Revision {rig_view.edition.revision}",
+        revision=f"Revision {rig_view.edition.number}",
         date=rig_view.date,
         language=rig_view.language,
         faces=faces,
         flow=flow,
-        flow_title=flow_title or title,
         foot=f"{rig_view.reckoned(brief=True)} {FIRST}",
         day=rig_view.edition.day.isoformat(),
     )
