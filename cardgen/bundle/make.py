@@ -392,10 +392,7 @@ def card_keys(tools: str, options: Options, described: Described, info: Revision
 
 def _inputs(read: ReadResult, files: Mapping[str, bytes]) -> dict[str, str]:
     """Fingerprints of the files the reader took, from the bytes that it was given."""
-    found = {}
-    for path in read.files:
-        data = files.get(str(path))
-        if data is None:
-            data = path.read_bytes()
-        found[str(path)] = of_bytes(data)
-    return found
+    names = {str(path): path for path in read.files}
+    return {
+        name: of_bytes(files[name] if name in files else path.read_bytes()) for name, path in names.items()
+    }
