@@ -215,7 +215,10 @@ class Chains:
             ask="How strong is each chain with its hook?",
         ),
     ] = None
-    grade: Annotated[str | None, Doc("marking on the chain", "link marking")] = None
+    grade: Annotated[
+        str | None,
+        Doc("marking on the chain", "link marking", ask="Which grade is on the links of the chains?"),
+    ] = None
     mark: Annotated[
         str | None,
         Doc(
