@@ -211,7 +211,8 @@ def brake_wire(context: Context) -> Iterable[Finding]:
         words += "; taken as automotive wire, the file does not say by which gauge it is sold"
     if physics.wire_contradicts(rig) and not thin:
         words += "; area and gauge contradict each other, the smaller is taken"
-        missing = [need("trailer.brakes.wiring.area"), need("trailer.brakes.wiring.awg")]
+        either = [need(f"trailer.brakes.wiring.{name}") for name in ("area", "awg")]
+        missing = [replace(one, what=f"read it again: {one.what}") for one in either]
         yield plain(code, Outcome.NOT_CHECKED, words, critical=False, values=values, needs=missing)
         return
     yield plain(code, Outcome.CLOSE if thin else Outcome.WITHIN, words, critical=False, values=values)

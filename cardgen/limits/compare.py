@@ -17,7 +17,7 @@ from cardgen.limits.registry import Context
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Basis, Finding, Need, Outcome, Thresholds
 from cardgen.physics.band import LEAST
-from cardgen.physics.needs import need
+from cardgen.physics.needs import heights_asked, need
 from cardgen.tables.lookup import holds
 from cardgen.units import Quantity
 
@@ -77,7 +77,8 @@ def demand(context: Context, *names: str, smallest: bool = False) -> Demand:
     value, case, top, spread = worst(known, key=lambda row: row[0])
     interval = tuple(worst(v + sign * COVERAGE * (u or 0.0) for v, _, _, u in known) for sign in (-1.0, 1.0))
     weighed = top.weighed if value == top.value else None
-    sure = worst(v if figure.low is None else figure.low for v, _, figure, _ in known)
+    ends = ((v, figure.high if smallest else figure.low) for v, _, figure, _ in known)
+    sure = worst(v if end is None else end for v, end in ends)
     return Demand(value, case, needs, top.id, spread, names, (interval[0], interval[1]), weighed, sure)
 
 
@@ -213,8 +214,8 @@ def at_most(
     thresholds = up_to(capacity, context.close)
     outcome = judge(thresholds, worst.value, worst.interval, sure=worst.sure, complete=not worst.needs)
     if outcome is Outcome.CLOSE and worst.value is not None and past(worst.value, capacity, None):
-        outcome, needs = Outcome.NOT_CHECKED, (*needs, *_heights(context))
-        message = also(message, "past the rating at one end of what heights not measured can do")
+        outcome, needs = Outcome.NOT_CHECKED, (*needs, *heights_asked(context.rig))
+        message = also(message, f"past the rating {ONE_END}")
     if outcome in (Outcome.WITHIN, Outcome.CLOSE):
         odd = odd_unit(context.rig, limit, worst.value, path)
         asked = [d for d in doubts(context.rig) if d.touches(path, worst.names)] + ([odd] if odd else [])
@@ -235,13 +236,7 @@ def at_most(
     )  # fmt: skip
 
 
-def _heights(context: Context) -> tuple[Need, ...]:
-    """What tells how level the trailer rides."""
-    ball = context.rig.trailer.type == "ball"
-    return (
-        need("trailer.coupler.height"),
-        need("vehicle.receiver.height_hitched" if ball else "vehicle.bed_hitch.height"),
-    )
+ONE_END = "at one end of what heights not measured can do"
 
 
 def too_close(worst: Demand) -> str:
@@ -290,9 +285,12 @@ def band(
     too_much = too_much and not (advice and low is not None and past(least.value, None, low))
     worst, interval = most if too_much else least, (least.interval[0], most.interval[1])
     outcome = judge(thresholds, worst.value, interval, complete=not most.needs)
-    message = ""
+    message, needs = "", most.needs
     if touches(thresholds, interval):
         message = also(words[0], f"it may lift the hitch; {MOVE}")
+    elif outcome is Outcome.OVER and _at_one_end(thresholds, worst, too_much):
+        outcome, needs = Outcome.NOT_CHECKED, (*needs, *heights_asked(context.rig))
+        message = f"outside {ONE_END}"
     elif advice and worst.value is not None and past(worst.value, high, low):
         message = _advice(words, thresholds, worst.value, too_much)
     elif outcome is Outcome.OVER:
@@ -306,10 +304,16 @@ def band(
         becoming, values = can_leave(context, figure, worst.case, low, high, kind)
     return Finding(
         code, "", outcome, kind, worst.value, high, low, worst.case,
-        source=source, message=message, values=values, needs=most.needs, critical=True,
+        source=source, message=message, values=values, needs=needs, critical=True,
         demand_figure=figure, u=worst.u, can_become=becoming, thresholds=thresholds, interval=interval,
         figures=(figure,),
     )  # fmt: skip
+
+
+def _at_one_end(limits: Thresholds, worst: Demand, too_much: bool) -> bool:
+    """Whether a demand is over at one end alone of what heights not measured can do."""
+    above, below = (limits.over_above, None) if too_much else (None, limits.over_below)
+    return worst.sure is not None and not past(worst.sure, above, below)
 
 
 def lowest(parts: Sequence[tuple[str, Quantity | None, str]]) -> tuple[str, Quantity | None, str]:

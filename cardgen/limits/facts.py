@@ -44,6 +44,7 @@ PATHS = {
     "stabiliser_certified": "gear.sway_control_certified",
     "chain_mark": "trailer.chains.mark",
     "chain_link": "trailer.chains.link",
+    "chain_grade": "trailer.chains.grade",
     "chocks": "trailer.features.chocks",
     "planned_speed": "preferences.planned_speed",
     "trailer_width": "trailer.dimensions.width",
@@ -160,6 +161,7 @@ def _of_trailer(rig: Rig) -> dict[str, Any]:
         "secondary_coupling": trailer.secondary_coupling,
         "chain_mark": _chain_mark(trailer.chains.mark),
         "chain_link": _si(trailer.chains.link),
+        "chain_grade": _grade(trailer.chains.grade),
         "chocks": None if trailer.features.chocks is None else float(trailer.features.chocks),
         "tire_speed": speed_limit(tires) if tires and tires.speed_symbol else None,
     }
@@ -201,6 +203,11 @@ def _highest(*parts: object) -> float | None:
 def _cab_brakes(kind: str | None) -> bool | None:
     """Whether the driver can work the trailer brakes alone from the seat."""
     return None if kind is None else kind in ("electric", "electric_hydraulic")
+
+
+def _grade(marked: str | None) -> str | None:
+    """Grade of a chain as marked, without the word [-]."""
+    return None if marked is None else marked.upper().removeprefix("GRADE").strip()
 
 
 def _chain_mark(mark: str | None) -> float | None:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from cardgen.limits.cite import cite
-from cardgen.limits.compare import judge, plain
+from cardgen.limits.compare import also, judge, plain
 from cardgen.limits.registry import TONGUE_WEIGHT, Context, rule, unknown
 from cardgen.model.equipment import MountOption
 from cardgen.model.results import Basis, Figure, Finding, Outcome, Thresholds
@@ -57,7 +57,13 @@ def adapter_fit(context: Context) -> Iterable[Finding]:
     if adapter is None or not _has_mount(context.rig):
         return
     size = receiver.opening if receiver else None
-    yield _pair("adapter-fit", (adapter.outside, "gear.adapter.outside"), (size, "vehicle.receiver.opening"))
+    found = _pair(
+        "adapter-fit", (adapter.outside, "gear.adapter.outside"), (size, "vehicle.receiver.opening")
+    )
+    if adapter.kind == "extension":
+        words = "it moves the ball rearward: the overhang counts with it fitted"
+        found = replace(found, message=also(found.message, words))
+    yield found
 
 
 @rule(

@@ -164,7 +164,12 @@ def legal_class(context: Context) -> Iterable[Finding]:
     elif placard.is_commercial_size(total):
         words = "{total} together: commercial motor vehicle from 10,001 lb"
     else:
-        yield plain(code, Outcome.WITHIN, "{total} together: below 10,001 lb", critical=False, values=values)
+        needs = demand(
+            context, "vehicle_alone", "trailer_weight"
+        ).needs  # a unit that weighs more counts by that
+        outcome, words = Outcome.NOT_CHECKED if needs else Outcome.WITHIN, "{total} together: below 10,001 lb"
+        words += " by the ratings" if needs else ""
+        yield plain(code, outcome, words, critical=False, values=values, needs=needs)
         return
     yield plain(code, Outcome.CLOSE, words, critical=False, values=values)
 

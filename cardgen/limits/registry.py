@@ -82,7 +82,7 @@ TRAILER_WEIGHT = ("trailer.empty.weight", *CONTENTS)
 """What the weight of the loaded trailer is made of."""
 TONGUE_WEIGHT = (
     "trailer.empty.tongue", *CONTENTS, "trailer.axles.ball_to_center", "trailer.cargo[].x", "trailer.batteries[].x",
-    "trailer.tanks.<name>.x", "trailer.cylinders.<name>.x",
+    "trailer.tanks.<name>.x", "trailer.cylinders.<name>.x", "trailer.axles.suspension", "trailer.axles.spacing",
 )  # fmt: skip
 """What the tongue weight is made of."""
 BARS = (
@@ -93,7 +93,7 @@ BARS = (
 )
 """What tells how much load bars move."""
 TRAILER_AXLE = (
-    "trailer.empty.weight", *TONGUE_WEIGHT, "trailer.axles.suspension", "trailer.axles.spacing", "trailer.axles.gawr",
+    "trailer.empty.weight", *TONGUE_WEIGHT, "trailer.axles.gawr",
     "weighings[].slack.axles", *BARS,
 )  # fmt: skip
 """What the load of one axle of the trailer is made of."""

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from cardgen.limits.cite import cite
-from cardgen.limits.compare import judge, plain, up_to
+from cardgen.limits.compare import judge, past, plain, up_to
 from cardgen.limits.registry import TONGUE_WEIGHT, Context, rule, unknown
 from cardgen.limits.tires import POSITIONS, WORDS, fitted, of_tires, path_of
 from cardgen.model.results import Basis, Finding, Outcome
@@ -224,7 +224,7 @@ def tire_spare(context: Context) -> Iterable[Finding]:
     elif _carried(context, like) is None:
         missing = load_need(like, "trailer.spare", context.rig.trailer.axles.tires_per_axle == 4)
         yield unknown(code, (missing,), critical=False)
-    elif plan.sure_load is None:
+    elif plan.sure_load is None or past(plan.could_load or 0.0, _carried(context, like), None):
         yield unknown(code, plan.needs or (need("trailer.tires"),), critical=False)
     else:
         yield plain(code, Outcome.WITHIN, "same tire as the others", critical=False)

@@ -84,6 +84,13 @@ def tire_load(context: Context) -> Iterable[Finding]:
             )
             continue
         finding = _loaded(context, plan, plan.sure_load, plan.wheel_load, thresholds, asked)
+        could = plan.could_load or 0.0
+        if finding.outcome is not Outcome.OVER and past(could, plan.capacity, None):
+            words = "past the rating at one end of what places or heights that are not known can do"
+            finding = replace(finding, outcome=Outcome.NOT_CHECKED, message=words, needs=plan.needs)
+        elif finding.outcome is Outcome.WITHIN and past(could, thresholds.close_above, None):
+            words = "little may be left: not all that is aboard has a place across the trailer"
+            finding = replace(finding, outcome=Outcome.CLOSE, message=words)
         yield replace(finding, code=code, title=title, figures=figures)
 
 
@@ -175,6 +182,14 @@ def tire_axle(context: Context) -> Iterable[Finding]:
         tire = fitted(context, position)
         rating, count, where = axle_rating(context, position)
         load = physics.rated_load(tire, count == 4) if tire else None
+        if tire is not None and tire.type is not None and load is None and rating is not None:
+            single = physics.rated_load(tire, dual=False)  # never more in duals
+            found = None if single is None else _covers(
+                context, position, code, title, rating.si, count * single, tire.type
+            )  # fmt: skip
+            if found is not None and found.outcome is Outcome.OVER:
+                yield found
+                continue
         if tire is None or tire.type is None or load is None or rating is None:
             yield Finding(
                 code, title, Outcome.NOT_CHECKED, needs=_missing(position, tire, load, rating, where)

@@ -48,7 +48,7 @@ def trailer_axles(context: Context) -> Iterable[Finding]:
         if guesses_rate(context.rig)
         else ""
     )
-    if axles.count > 1 and axles.suspension == "independent" and len(axles.gawr) == axles.count:
+    if axles.count > 1 and axles.suspension != "equalized" and len(axles.gawr) == axles.count:
         names = ["trailer_axle_load"]
         if context.rig.gear.weight_distribution is not None:
             names.append("trailer_axles_engaged")

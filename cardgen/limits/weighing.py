@@ -13,7 +13,11 @@ from cardgen.model.advice import in_text
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Basis, Figure, Finding, Outcome, Thresholds
 from cardgen.model.weighed import WeighingResult
+from cardgen.physics.needs import need
 from cardgen.physics.readings import older
+from cardgen.physics.tires import uncounted
+from cardgen.physics.ways import newest_of
+from cardgen.tables.lookup import holds
 
 STATICS = "sums of forces and moments; JCGM 100:2008 6.2 (intervals of twice the standard uncertainty)"
 OWN = "weighed-limit"
@@ -120,7 +124,9 @@ def against_limits(context: Context) -> Iterable[Finding]:
     """Hold every weighed figure [SI] against every limit on it, the newest of its loading case."""
     newest: dict[tuple[str, str], WeighingResult] = {}
     for result in by_day(context):
-        newest |= {(result.case, name): result for name in result.figures}
+        seen = {name for case, name in newest if case == result.case}
+        told = (name for name in result.figures if newest_of(name, result.ways.get(name, ()), seen))
+        newest |= {(result.case, name): result for name in told}
     if not newest:
         return
     for one in rules():
@@ -162,10 +168,22 @@ def _repeated(
             limits = replace(limits, over_below=None, close_below=None)
         for figure in _read(result, name):
             share = None if figure.value is None else figure.value / names[name]
-            if judge(limits, share) is Outcome.OVER:
-                found.append(_found(finding, result, replace(figure, value=share)))
+            if share is not None and judge(limits, share) is Outcome.OVER:
+                one = _found(finding, result, replace(figure, value=share))
+                four = finding.code == "tire-load-rear" and uncounted(context.rig)
+                found.append(
+                    _by_four(one) if four and holds(share / 2.0, "<=", finding.capacity or 0.0) else one
+                )
     if found:
         yield min(found, key=lambda one: one.margin or 0.0)
+
+
+def _by_four(finding: Finding) -> Finding:
+    """What two tires cannot carry as weighed and four could is asked about, not forbidden."""
+    words = "two tires cannot carry what was weighed, four could: say how many the axle has"
+    return replace(
+        finding, outcome=Outcome.NOT_CHECKED, message=words, needs=(need("vehicle.tires.rear_count"),)
+    )
 
 
 def _read(result: WeighingResult, name: str) -> Iterable[Figure]:

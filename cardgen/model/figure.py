@@ -38,7 +38,8 @@ class Figure:
         needs: what is missing when ``value`` is None.
         partial: what the known parts of a sum give when ``value`` is None [SI unit of the kind].
         low, high: ends when only a range is known [SI unit of the kind]; ``value``
-            is then the end that is worst.
+            is then the end that is worst, or its middle where either may be. Beside ``partial``
+            those that loads of known weight and unknown place leave open.
         weighed: day on which a scale read it in this very loading case; None when computed.
         rival: value by the rig file alone and its standard uncertainty [SI unit of the kind],
             where it lies further from ``value`` than both explain: the worse of the two counts.

@@ -45,7 +45,7 @@ class Ratings:
 
 
 @record
-class TrailerLoad:
+class PlacedMass:
     """Something with a mass and a place in the trailer."""
 
     name: Annotated[str, Doc("name of the item")]
@@ -66,6 +66,12 @@ class TrailerLoad:
     set: Annotated[
         str | None, Doc("name of the cargo set it belongs to; without one it is always aboard")
     ] = None
+
+
+@record
+class TrailerLoad(PlacedMass):
+    """Cargo in the trailer."""
+
     movable: Annotated[Flag, Doc("whether advice may propose to move or leave it")] = True
 
 

@@ -164,6 +164,7 @@ class TirePlan:
         sure_load: load of the heavier wheel as far as it is weighed or computed, without the
             assumed side allowance [kg].
         u: standard uncertainty of the wheel load [kg], None when unknown.
+        could_load: load of the heavier wheel that places and heights which are not known may bring [kg].
         most_load: the largest of the sure loads with their expanded uncertainties, over all cases [kg].
         as_marked: the pressure as label, table or sidewall print it [-]; empty when none is set.
     """
@@ -182,6 +183,7 @@ class TirePlan:
     case: str = ""
     sure_load: float | None = None
     u: float | None = None
+    could_load: float | None = None
     most_load: float | None = None
     as_marked: str = ""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated, Literal
 
 from cardgen.model.features import Features
-from cardgen.model.parts import Connector, Cylinder, Evidence, Ratings, Tank, TrailerLoad
+from cardgen.model.parts import Connector, Cylinder, Evidence, PlacedMass, Ratings, Tank, TrailerLoad
 from cardgen.model.tires import Spare, Tire
 from cardgen.units.field import (
     Area,
@@ -561,7 +561,7 @@ class Trailer:
         field(default_factory=dict)
     )
     batteries: Annotated[
-        tuple[TrailerLoad, ...], Doc("batteries", ask="Which batteries are there?", stand="inside")
+        tuple[PlacedMass, ...], Doc("batteries", ask="Which batteries are there?", stand="inside")
     ] = ()
     cargo: Annotated[
         tuple[TrailerLoad, ...], Doc("cargo items", ask="What is carried in the trailer?", stand="inside")

@@ -12,6 +12,7 @@ from cardgen.physics.links import Part, trailer_parts
 from cardgen.physics.links import tongue_parts as tongue_parts  # handed on to the cards
 from cardgen.physics.load_model import ball_to_axles
 from cardgen.physics.needs import need
+from cardgen.physics.weighing import weigh
 from cardgen.units import Quantity
 
 SLACK = 1e-9
@@ -235,7 +236,7 @@ def _levers(rig: Rig, case: CaseResult, name: str) -> tuple[float, float]:
         moved = (restored.value or 0.0) * overhang.si / (length.si + overhang.si)
     put_back = (restored.value or 0.0) * back if engaged and restored else 0.0
     if name.startswith("axle_"):
-        return 1.0 / rig.trailer.axles.count, (moved - 1.0) / rig.trailer.axles.count
+        return 1.0 / rig.trailer.axles.count, (moved - 1.0) / rig.trailer.axles.count - _eased(rig, name)
     if name.endswith("_alone"):
         return 0.0, 0.0
     return (
@@ -243,6 +244,16 @@ def _levers(rig: Rig, case: CaseResult, name: str) -> tuple[float, float]:
         if name.startswith(("front", "vehicle_front"))
         else (0.0, 1.0 + back - put_back - moved)
     )
+
+
+def _eased(rig: Rig, name: str) -> float:
+    """What an axle that no link joins loses per kg of tongue weight, as the coupling sinks under it [-]."""
+    if rig.trailer.axles.suspension != "independent":
+        return 0.0
+    model, _ = weigh(rig)
+    if not model.split.gains or model.ride.half or not model.ride.give.value:
+        return 0.0
+    return (model.split.gains[int(name.split("_")[1]) - 1].value or 0.0) * model.ride.give.value
 
 
 def _own_ratings(rig: Rig) -> list[Part]:

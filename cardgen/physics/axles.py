@@ -125,6 +125,8 @@ class Attitude:
         """
         if gain.value == 0.0:
             return level
+        if gain.value is None:
+            return level.asking(gain.needs) if weighed is None else level
         start = NOTHING if weighed is None else weighed
         more = level - start
         if weighed is None:
@@ -333,7 +335,8 @@ def split(rig: Rig, length: Number, inputs: Inputs) -> Split:
     if axles.count == 1 or axles.suspension == "equalized":
         return Split(even, source=EQUALIZED if axles.count > 1 else SINGLE)
     if axles.suspension is None:
-        return Split((), needs=(need("trailer.axles.suspension"),))
+        asked = need("trailer.axles.suspension")  # without a link, how level it rides moves the tongue
+        return Split((), tongue=unknown(asked), needs=(asked,))
     weighed = _weighed(rig)
     if weighed is not None:
         mean = sum(weighed) / len(weighed)
@@ -345,7 +348,8 @@ def split(rig: Rig, length: Number, inputs: Inputs) -> Split:
     spacing = inputs.field("trailer.axles.spacing", axles.spacing, "length")
     missing = (*rate.needs, *spacing.needs, *length.needs)
     if missing:
-        return Split((), needs=(need("weighings[0].slack.axles"), *missing))
+        tongue = NOTHING if guessed else unknown(*missing)
+        return Split((), tongue=tongue, needs=(need("weighings[0].slack.axles"), *missing))
     lean = -1.0 / length / STANDARD_GRAVITY  # pitch per metre above level, loads in kg
     gains = pitch_offsets(rate, spacing, axles.count, lean)
     if guessed:

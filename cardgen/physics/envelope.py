@@ -177,19 +177,25 @@ def _settings(
             if not top.get(i) and not bottom.get(i):
                 continue
             load = loads[i]
-            words = in_words(group, load, shares[i])
+            words = in_words(group, load, shares[i], i in group.loose)
             gain = top.get(i, 0.0)
             out.append(Setting(load.key, load.label, shares[i], group.key, words, gain, bottom.get(i, 0.0)))
     return tuple(out)
 
 
-def in_words(group: Group, load: Load, share: float) -> str:
+def in_words(group: Group, load: Load, share: float, loose: bool = False) -> str:
     """Say a load's share in words, for example ``fresh tank full`` [-].
+
+    Args:
+        group: the group it belongs to.
+        load: the load.
+        share: how much of it is aboard [-].
+        loose: whether it may stay at home while the rest of its set rides along [-].
 
     Source: none, wording of this project.
     """
     name = in_text(load.label)
-    if group.kind == "all" and group.key.startswith("set."):
+    if group.kind == "all" and group.key.startswith("set.") and not loose:
         return f"cargo set '{in_text(group.key.removeprefix('set.'))}' {'aboard' if share else 'left out'}"
     if load.sort in ("cylinder", "battery", "person", "cargo"):
         return f"{name} {'aboard' if share else 'left out'}"

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Figure, Need, Term
 from cardgen.physics.aboard import PAPERS
-from cardgen.physics.axles import INDEPENDENT
+from cardgen.physics.axles import INDEPENDENT, RANGE
 from cardgen.physics.load_model import LoadModel
 from cardgen.physics.loads import Aboard
 from cardgen.physics.needs import need
@@ -133,8 +133,13 @@ def total(model: LoadModel, name: str, number: Number, changes: Mapping[int, flo
     figure = made_of(model, name, label.words, "mass", number, label.formula, terms, label.source)
     if number.value is not None:
         return figure
-    known = sum(number.levers.get(i, 0.0) * change for i, change in changes.items())
-    return replace(figure, partial=(number.base or 0.0) + known)
+    known = (number.base or 0.0) + sum(number.levers.get(i, 0.0) * change for i, change in changes.items())
+    figure = replace(figure, partial=known)
+    if name != "side_difference":
+        return figure
+    # what has no place across lies between the wheels: all of it on one side at most
+    unplaced = sum(abs(changes[i]) for i in number.unsure if i in changes)
+    return ranged(figure, known - unplaced, known + unplaced)
 
 
 def _changes(model: LoadModel, now: Aboard) -> dict[int, float]:
@@ -159,11 +164,15 @@ def made_of(
 ) -> Figure:
     """Make the figure of a number: value, standard uncertainty, what is missing [SI unit of the kind].
 
+    What rests on a height that nobody measured gets the ends of that range as well.
+
     Source: the caller's, kept in the figure.
     """
-    u = None if number.value is None else model.inputs.u(number)
-    needs = number.needs if number.value is None else ()
-    return Figure(name, words, kind, number.value, formula, tuple(terms), source, u, needs)
+    if number.value is None:
+        return Figure(name, words, kind, None, formula, tuple(terms), source, needs=number.needs)
+    figure = Figure(name, words, kind, number.value, formula, tuple(terms), source, model.inputs.u(number))
+    reach = abs(number.by_input.get(RANGE, 0.0)) * model.ride.half
+    return ranged(figure, number.value - reach, number.value + reach) if reach else figure
 
 
 def term_of(symbol: str, figure: Figure) -> list[Term]:

@@ -12,7 +12,7 @@ other, so the best filling for a linear total is found group by group, exactly.
   when a capacity is unknown, there is no such limit, which only widens the range;
 - LP cylinders: gas from empty to full; the whole cylinder aboard or not when a
   loading case leaves it at home;
-- batteries: likewise when a loading case leaves one at home, or with the cargo set they belong to;
+- batteries: likewise when a loading case leaves one at home; one of a cargo set never without its set;
 - cargo sets: all of a set or nothing, in trailer and vehicle together;
 - people: those who ride in every case always do; of the others never fewer in all
   than the case with the fewest people.
@@ -39,7 +39,7 @@ class Group:
         members: numbers of the loads [-]; a cylinder's steel comes before its gas.
         volumes: capacity of each member [m3], for ``waste``.
         limit: largest sum of filled volumes [m3], for ``waste``.
-        optional: whether a cylinder may be left at home [-].
+        loose: members that may be left at home by themselves, of a cylinder its steel with the gas [-].
         least: fewest people aboard, of the members, for ``people`` [-].
 
     Source: see the module.
@@ -50,7 +50,7 @@ class Group:
     members: tuple[int, ...]
     volumes: tuple[float, ...] = ()
     limit: float = float("inf")
-    optional: bool = False
+    loose: tuple[int, ...] = ()
     least: int = 0
 
 
@@ -85,15 +85,16 @@ def fillings(rig: Rig, loads: Sequence[Load]) -> Fillings:
     groups += _tanks(rig, number)
     for name in rig.trailer.cylinders:
         pair = (number[f"cylinder.{name}"], number[f"gas.{name}"])
-        groups.append(Group(f"cylinder.{name}", "cylinder", pair, optional=name in left))
+        groups.append(Group(f"cylinder.{name}", "cylinder", pair, loose=pair[:1] if name in left else ()))
     for battery in rig.trailer.batteries:
         at = number[f"battery.{battery.name}"]
-        if battery.name in left:
+        if battery.set is None and battery.name in left:
             groups.append(Group(f"battery.{battery.name}", "all", (at,)))
         elif battery.set is None:
             fixed[at] = 1.0
-    single = {member for group in groups for member in group.members}
-    groups += _sets(loads, fixed, single)
+    groups += _sets(
+        loads, fixed, {number[f"battery.{b.name}"] for b in rig.trailer.batteries if b.name in left}
+    )
     groups += _people(rig, number, fixed)
     if "fuel" in number:
         groups.append(Group("fuel", "free", (number["fuel"],)))
@@ -133,14 +134,17 @@ def waste_limit(rig: Rig) -> float | None:
     return max(supply, declared)
 
 
-def _sets(loads: Sequence[Load], fixed: dict[int, float], single: Collection[int]) -> list[Group]:
+def _sets(loads: Sequence[Load], fixed: dict[int, float], left: Collection[int]) -> list[Group]:
     sets: dict[str, list[int]] = {}
     for i, load in enumerate(loads):
-        if load.set and i not in single:
+        if load.set:
             sets.setdefault(load.set, []).append(i)
         elif load.sort == "cargo":
             fixed[i] = 1.0
-    return [Group(f"set.{name}", "all", tuple(members)) for name, members in sets.items()]
+    return [
+        Group(f"set.{name}", "all", tuple(members), loose=tuple(i for i in members if i in left))
+        for name, members in sets.items()
+    ]
 
 
 def _people(rig: Rig, number: Mapping[str, int], fixed: dict[int, float]) -> list[Group]:
@@ -177,12 +181,13 @@ def best(group: Group, gains: Mapping[int, float]) -> dict[int, float]:
     """
     values = {i: gains.get(i, 0.0) for i in group.members}
     if group.kind == "all":
-        share = 1.0 if sum(values.values()) > 0 else 0.0
-        return dict.fromkeys(group.members, share)
+        home = {i for i in group.loose if values[i] <= 0}
+        along = sum(value for i, value in values.items() if i not in home) > 0
+        return {i: float(along and i not in home) for i in group.members}
     if group.kind == "cylinder":
         steel, gas = group.members
         full = 1.0 if values[gas] > 0 else 0.0
-        if group.optional and values[steel] + full * values[gas] <= 0:
+        if group.loose and values[steel] + full * values[gas] <= 0:
             return {steel: 0.0, gas: 0.0}
         return {steel: 1.0, gas: full}
     if group.kind == "people":

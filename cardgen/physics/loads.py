@@ -13,7 +13,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from cardgen.model.parts import Cylinder, Tank, TrailerLoad, VehicleLoad
+from cardgen.model.parts import Cylinder, PlacedMass, Tank, TrailerLoad, VehicleLoad
 from cardgen.model.results import Need
 from cardgen.model.rig import Occupant, Rig
 from cardgen.physics.aboard import Aboard as Aboard  # handed on: loads and shares are read together
@@ -170,7 +170,7 @@ def cylinder_loads(name: str, cylinder: Cylinder) -> tuple[Load, Load]:
     )
 
 
-def _item(sort: Sort, item: TrailerLoad, path: str) -> Load:
+def _item(sort: Sort, item: PlacedMass, path: str) -> Load:
     loose = sort == "cargo"
     return Load(
         f"{sort}.{item.name}",
@@ -184,7 +184,7 @@ def _item(sort: Sort, item: TrailerLoad, path: str) -> Load:
         _missing(item.weight, f"{path}.weight"),
         _missing(item.x, f"{path}.x"),
         path,
-        item.movable and sort == "cargo",
+        isinstance(item, TrailerLoad) and item.movable,
         _from(f"{path}.weight", item.weight, "cargo" if loose else "item", f"{item.name}, weight"),
         _from(f"{path}.x", item.x, "cargo place" if loose else "place", f"{item.name}, place"),
         _from(f"{path}.y", item.y, "cargo place" if loose else "place", f"{item.name}, side"),

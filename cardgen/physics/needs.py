@@ -77,3 +77,16 @@ def _inner(hint: Any, indexed: bool) -> Any:
             hint = typing.get_args(hint)[0]
         else:
             return hint
+
+
+def heights_asked(rig: Rig) -> tuple[Need, ...]:
+    """What tells how level the trailer rides [-].
+
+    Args:
+        rig: the rig.
+
+    Source: see ``axles.attitude``.
+    """
+    ball = rig.trailer.type == "ball"
+    hitched = "vehicle.receiver.height_hitched" if ball else "vehicle.bed_hitch.height"
+    return need("trailer.coupler.height"), need(hitched)

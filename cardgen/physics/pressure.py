@@ -56,6 +56,8 @@ class Job:
         u: standard uncertainty of the axle load [kg], None when unknown.
         counted: whether the file says how many tires the axle has [-].
         assumed: how much of the axle load rests on heights that were not measured [kg].
+        could_lean: how far a side may be heavier with all that has no place across on it [-].
+        open_needs: places across and heights that would tell.
     """
 
     position: str
@@ -79,15 +81,19 @@ class Job:
     counted: bool = True
     lean: float = 0.0
     assumed: float = 0.0
+    could_lean: float = 0.0
+    open_needs: tuple[Need, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """Loads of the heavier tire of an axle [kg]: even share, sure, with allowance; and how it was found."""
+    """Loads of the heavier tire of an axle [kg]: even share, sure, with allowance, what places and heights that are
+    not known may bring; and how it was found."""
 
     even: float
     sure: float
     wheel: float
+    could: float
     words: str
 
 
@@ -110,15 +116,19 @@ def wheel_load(job: Job) -> Asked:
     even = job.axle_load / job.tires_on_axle
     share = max(1.0, job.side_share or 1.0)
     sure = max(job.weighed or 0.0, (even - job.assumed / job.tires_on_axle) * share)
+    could = max(even, sure)
     if job.every_wheel:
-        return Asked(even, sure, max(sure, even * share), "every wheel was weighed: the heaviest counts")
+        return Asked(
+            even, sure, max(sure, even * share), could, "every wheel was weighed: the heaviest counts"
+        )
+    could = max(could, even * (1.0 + job.could_lean))
     more = max(job.side_allowance, job.lean)
     wheel = max(sure, even * share, even * (1.0 + more))
     if wheel > sure:
         lean = "that the loads of known place put on one side"
         why = "for an uneven load, which is assumed" if more > job.lean else lean
-        return Asked(even, sure, wheel, f"half the axle plus {100 * more:.3g} % {why}")
-    return Asked(even, sure, wheel, "the heavier side, weighed or computed")
+        return Asked(even, sure, wheel, could, f"half the axle plus {100 * more:.3g} % {why}")
+    return Asked(even, sure, wheel, could, "the heavier side, weighed or computed")
 
 
 def plan(job: Job, *others: Job) -> TirePlan:
@@ -142,26 +152,36 @@ def plan(job: Job, *others: Job) -> TirePlan:
     asked = max(worst, key=lambda one: one.wheel)
     spread = [None if one.u is None else one.u / one.tires_on_axle for one in known]
     base = replace(
-        base, even_load=max(one.even for one in worst), wheel_load=asked.wheel,
+        base, even_load=max(one.even for one in worst), could_load=max(one.could for one in worst), wheel_load=asked.wheel,
         sure_load=wheel_load(job).sure, u=None if job.u is None else job.u / job.tires_on_axle,
         most_load=max(one.sure + COVERAGE * (u or 0.0) for one, u in zip(worst, spread, strict=True)),
     )  # fmt: skip
-    past = base.capacity is not None and not holds(base.sure_load or 0.0, "<=", base.capacity)
+    most = rated_load(job.tire, job.tires_on_axle == 4) or rated_load(
+        job.tire, dual=False
+    )  # never more in duals
+    past = most is not None and not holds((base.sure_load or 0.0) * base.divisor, "<=", most)
     four = rated_load(job.tire, dual=True) or rated_load(job.tire, dual=False) or 0.0
     if past and not job.counted and holds((base.sure_load or 0.0) / 2.0 * base.divisor, "<=", four):
         words = "two tires cannot carry the load, four could: say how many the axle has"
         asked_for = (need("vehicle.tires.rear_count"),)
         return _stop(TirePlan(job.position, "unknown", case=job.case), "unconfirmed", words, asked_for)
-    if table is None:
-        return _without_load(job, base if past or not job.load_needs else _start(job))
-    base = replace(base, reasons=(asked.words, table.why))
-    if past:
+    if past and most is not None:
+        reasons = (asked.words,) if table is None else (asked.words, table.why)
+        base = replace(base, capacity=most / base.divisor, reasons=reasons)
         return _stop(base, "overloaded", "the load is above the tire's maximum")
+    if table is None:
+        return _without_load(job, base if not job.load_needs else _start(job))
+    if most is not None and not holds((base.could_load or 0.0) * base.divisor, "<=", most):
+        words = "it may be past the tire's maximum: not all places across the trailer and heights are known"
+        return _without_load(job, replace(base, needs=(*base.needs, *job.open_needs), reasons=(words,)))
+    base = replace(base, reasons=(asked.words, table.why))
     enough = (end for end in table.ends if holds(asked.wheel * base.divisor, "<=", end))
     held = _held(job, base, table, next(enough, table.ends[-1]))
-    if job.load_needs and held.status not in ("overloaded", "conflict"):
+    if not job.load_needs or held.status == "overloaded":
+        return held
+    if held.status != "conflict":
         return _without_load(job, _start(job))
-    return held
+    return replace(held, wheel_load=None, sure_load=None)  # it may be more
 
 
 def steps(job: Job) -> tuple[tuple[float | None, TirePlan], ...]:

@@ -17,9 +17,10 @@ method with numbers and the lever against textbook ratios.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from cardgen.model.figure import Figure
 from cardgen.physics.distribution import STANDARD_GRAVITY
 from cardgen.physics.number import Number
 from cardgen.physics.readings import Readings
@@ -244,3 +245,17 @@ def _wheels(read: Readings) -> Iterator[Way]:
     group = "trailer_axles_engaged" if read.bars else "trailer_axle_load"
     yield Way(group, "mass", "sum of all wheels", left + right)
     yield Way("side_difference", "mass", "right wheels - left wheels", right - left)
+
+
+def newest_of(name: str, ways: Sequence[Way | Figure], seen: Collection[str]) -> bool:
+    """Whether a visit tells a figure anew [-]: an even share is no newer reading of an axle that was read by itself.
+
+    Args:
+        name: id of the figure [-].
+        ways: its ways of this visit.
+        seen: ids of the figures that an older visit read [-].
+
+    Source: none; a scale that read one axle knows more of it than one that read the group.
+    """
+    even = name.startswith("axle_") and not any(one.formula.startswith("axle") for one in ways)
+    return name not in seen or not even or ways[0].formula.endswith(")/1")

@@ -27,7 +27,7 @@ from cardgen.physics.missing import missing
 from cardgen.physics.number import Number
 from cardgen.physics.readings import older, readings
 from cardgen.physics.statics import statics
-from cardgen.physics.ways import Way, ways
+from cardgen.physics.ways import Way, newest_of, ways
 
 _WORDS = {
     "tongue_share": "{coupling_load} as a share of the loaded trailer",
@@ -130,7 +130,7 @@ def _looked_at(ground: LoadModel, usable: Sequence[Solved]) -> LoadModel:
     rig = ground.rig
     newest: dict[str, Solved] = {}
     for one in _by_day(rig, usable):
-        newest |= dict.fromkeys(one.best, one)
+        newest |= {name: one for name in one.best if newest_of(name, one.ways.get(name, ()), newest)}
     singles = tuple(f"axle_{i + 1}" for i in range(rig.trailer.axles.count))
     engaged = tuple(f"{name}_engaged" for name in singles)
     for stage in (*_STAGES[:2], singles, _STAGES[2], engaged):

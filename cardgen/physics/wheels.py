@@ -9,7 +9,7 @@ from cardgen.model.results import CaseResult, Computed, Figure, Need, TirePlan
 from cardgen.model.rig import Rig
 from cardgen.model.tires import Spare, Tire
 from cardgen.physics import figures, tires
-from cardgen.physics.needs import need
+from cardgen.physics.needs import heights_asked, need
 from cardgen.physics.pressure import Job, confirm, plan, wheel_load
 from cardgen.physics.readings import older
 from cardgen.physics.tires import Row, higher
@@ -152,14 +152,15 @@ def _trailer(rig: Rig, case: CaseResult | None, load: Worst) -> Job | None:
     fitted, label, scale = rig.trailer.tires, rig.trailer.tire_pressure, weighed_wheels(rig)
     if fitted is None:
         return None
-    share, lean = _sides(case)
+    share, lean, could, places = _sides(case)
     shares = [s for s in (scale.share if scale else None, share) if s is not None]
     return Job(
         "trailer", fitted, "trailer.tires", load.value, rig.trailer.axles.tires_per_axle,
         _allowance(rig), "trailer", rig.market, _row(label), side_share=max(shares, default=None), lean=lean,
         every_wheel=scale is not None and scale.every, weighed=scale.tire if scale else None,
         by_table=rig.trailer.tires_by_table, case=load.case, load_needs=load.needs, u=load.u,
-        assumed=load.assumed,
+        assumed=load.assumed, could_lean=could,
+        open_needs=(*places, *(heights_asked(rig) if load.assumed else ())),
     )  # fmt: skip
 
 
@@ -202,20 +203,25 @@ def weighed_wheels(rig: Rig) -> Weighed | None:
     return Weighed(heaviest, max(shares, default=None), every)
 
 
-def _sides(case: CaseResult | None) -> tuple[float | None, float]:
+def _sides(case: CaseResult | None) -> tuple[float | None, float, float, tuple[Need, ...]]:
     """Heavier side over half the axle group where all positions tell, and what the known ones alone give.
 
     Returns:
-        The share [-], None when a position is unknown; and by how much the loads whose place is
-        known make a side heavier than half [-], zero when the share is known.
+        The share [-], None when a position is unknown; by how much the loads whose place is
+        known make a side heavier than half, and by how much it may be with all others on that
+        side [-], zero when the share is known; and which places are not.
     """
     if case is None:
-        return None, 0.0
+        return None, 0.0, 0.0, ()
     left, right = case.figures["left_wheels"].value, case.figures["right_wheels"].value
     if left is not None and right is not None:
-        return (2.0 * max(left, right) / (left + right) if left + right > 0 else None), 0.0
-    group, lean = case.figures["trailer_axle_load"].value, case.figures["side_difference"].partial
-    return None, 0.0 if not group or lean is None else abs(lean) / group
+        return (2.0 * max(left, right) / (left + right) if left + right > 0 else None), 0.0, 0.0, ()
+    group, side = case.figures["trailer_axle_load"].value, case.figures["side_difference"]
+    if not group or side.partial is None or side.low is None or side.high is None:
+        return None, 0.0, 0.0, ()
+    places = tuple(n for n in side.needs if n.path != "trailer.empty.left_minus_right")
+    could = max(abs(side.low), abs(side.high)) if side.low < side.high else 0.0
+    return None, abs(side.partial) / group, could / group, places
 
 
 def _vehicle(rig: Rig, position: str, load: Worst) -> Job | None:
@@ -231,7 +237,8 @@ def _vehicle(rig: Rig, position: str, load: Worst) -> Job | None:
         vehicle.kind or "truck", rig.market, max(stated, key=lambda row: row.pressure, default=None),
         same_size(vehicle.tires.placard_size, fitted),
         placard_load=_placard_load(rig, position), case=load.case, load_needs=load.needs, u=load.u,
-        counted=position != "rear" or not tires.uncounted(rig),
+        counted=position != "rear" or not tires.uncounted(rig), assumed=load.assumed,
+        open_needs=heights_asked(rig) if load.assumed else (),
     )  # fmt: skip
 
 

@@ -157,9 +157,9 @@ def hitch(rig_view: RigView) -> SectionPart:
             rows.append((words, show.both(torque.si, "torque")))
     chains = rig.trailer.chains
     if chains.count is not None and chains.strength is not None:
-        rows.append(
-            ("Safety chains", f"{chains.count}, each {_rating(rig_view, chains.strength)} breaking strength")
-        )
+        marked = f", marked {chains.grade}" if chains.grade else ""
+        strength = _rating(rig_view, chains.strength)
+        rows.append(("Safety chains", f"{chains.count}, each {strength} breaking strength{marked}"))
     mounts = rig_view.assessment.computed.mounts
     if gear.weight_distribution is not None and gear.weight_distribution.links:
         rows.append(("Bar setting", gear.weight_distribution.links))

@@ -240,7 +240,15 @@ def check_data(rig_view: RigView, known: Container[str]) -> Iterator[dict[str, A
             "low": finding.low,
             "kind": finding.kind,
             "thresholds": asdict(limits),
+            "open": _left_open(rig_view, names),
         }
+
+
+def _left_open(rig_view: RigView, names: Sequence[str]) -> dict[str, float]:
+    """How far some figures may lie either way as nobody measured how level the trailer rides [SI], by id."""
+    cases = rig_view.assessment.computed.cases
+    figures = [case.figures[name] for case in cases for name in names if name in case.figures]
+    return {f.id: f.value - f.low for f in figures if f.value is not None and f.low is not None}
 
 
 def tire_data(rig_view: RigView, place: str, known: Container[str]) -> dict[str, Any]:
@@ -257,7 +265,11 @@ def tire_data(rig_view: RigView, place: str, known: Container[str]) -> dict[str,
         "of": [n for n in load.figures if n in known],
         "needs": _lost(rig_view, load, known, doubted=False),
         "wheels": asked.tires_on_axle,
-        "lean": [n for n in ("side_difference", "trailer_axle_load") if n in known and place == "trailer"],
+        "lean": [
+            n
+            for n in ("side_difference", "trailer_axle_load", "trailer_weight")
+            if n in known and place == "trailer"
+        ],
         "sides": ["left_wheels", "right_wheels"] if place == "trailer" and "left_wheels" in known else [],
         "share": scale.share if scale is not None and scale.share is not None else 1.0,
         "weighed": asked.weighed or 0.0,

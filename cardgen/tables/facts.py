@@ -39,6 +39,7 @@ class Facts:
         stabiliser_certified: stabiliser with the certificate the place asks for [-].
         chain_mark: trailer mass the chain's mark is for [kg].
         chain_link: diameter of the chain's links [m].
+        chain_grade: grade marked on the chain [-].
         chocks: wheel chocks carried [-].
         tow_rating_given: whether the vehicle maker states a towing limit [-].
         planned_speed: planned top speed [m/s].
@@ -96,6 +97,7 @@ class Facts:
     stabiliser_certified: bool | None = None
     chain_mark: float | None = None
     chain_link: float | None = None
+    chain_grade: str | None = None
     chocks: float | None = None
     tow_rating_given: bool | None = None
     planned_speed: float | None = None
@@ -152,6 +154,7 @@ FACT_WORDS: dict[str, str] = {
     "stabiliser_certified": "certificate of the stabiliser",
     "chain_mark": "mark on the chain",
     "chain_link": "diameter of the chain's links",
+    "chain_grade": "grade of the chain",
     "chocks": "number of wheel chocks",
     "tow_rating_given": "whether the vehicle maker states a towing limit",
     "planned_speed": "planned top speed",

@@ -171,14 +171,20 @@
       return { value: needs.size || sum.base === null ? null : value, needs: needs };
     }
 
-    // How far the loads of known place alone make a side of the trailer heavier.
+    // How far the loads of known place alone make a side of the trailer heavier, and the others at most on top.
     function leaning(made, names) {
-      const group = names.length === 2 ? made[names[1]].value : null;
-      if (!group) return 0;
+      const group = names.length === 3 ? made[names[1]].value : null;
+      if (!group) return [0, 0];
       const sum = data.forms[names[0]];
-      const sides = sum.rows.reduce((all, [index, gain, was]) =>
-        (was === null || shares[index] === null || gain === null ? all : all + gain * (shares[index] - was)), sum.base || 0);
-      return Math.abs(sides) / group;
+      const weights = new Map(data.forms[names[2]].rows.map(([index, gain]) => [index, gain]));
+      let sides = sum.base || 0;
+      let others = 0;
+      for (const [index, gain, was] of sum.rows) {
+        if (was === null || shares[index] === null) continue;
+        if (gain === null) others += Math.abs((weights.get(index) || 0) * (shares[index] - was));
+        else sides += gain * (shares[index] - was);
+      }
+      return [Math.abs(sides) / group, others / group];
     }
 
     // what each uncertain input adds: a + sum(b * share), and each filling that a slider sets in part
@@ -235,18 +241,22 @@
 
     // Largest of some totals, the interval it can lie in, and what is missing in any of them.
     function largest(made, check, other) {
-      const asked = { value: null, low: null, high: null, needs: new Set(check.needs) };
+      const asked = { value: null, low: null, high: null, sure: null, least: null, needs: new Set(check.needs) };
+      const open = check.open || {};
       check.of.forEach((name) => {
         made[name].needs.forEach((n) => asked.needs.add(n));
         if (made[name].value === null) return;
         const [shift, u] = (other && made[name].rival) || [0, made[name].u];
         const value = made[name].value + shift;
         const spread = data.coverage * (u || 0);
+        const reach = open[name] || 0;
         asked.value = asked.value === null ? value : Math.max(asked.value, value);
+        asked.sure = asked.sure === null ? value - reach : Math.max(asked.sure, value - reach);
+        asked.least = asked.least === null ? value + reach : Math.max(asked.least, value + reach);
         asked.low = asked.low === null ? value - spread : Math.max(asked.low, value - spread);
         asked.high = asked.high === null ? value + spread : Math.max(asked.high, value + spread);
       });
-      asked.sure = asked.value;
+      if (Object.keys(open).length) asked.could = asked.value;
       return asked;
     }
 
@@ -256,11 +266,13 @@
       const past = (value, above, below) =>
         (above !== null && beyond(value, above)) || (below !== null && beyond(below, value));
       if (asked.value === null || Object.values(t).every((one) => one === null)) return 'unknown';
-      if (past(asked.sure, t.over_above, t.over_below)) return 'over';
+      if (past(asked.sure, t.over_above, null) || past(asked.least, null, t.over_below)) return 'over';
       if (t.over_unless_above !== null && !beyond(asked.low, t.over_unless_above)) return 'over';
-      if (asked.needs.size) return 'unknown';
+      const could = asked.could === undefined ? null : asked.could;
+      if (asked.needs.size || (could !== null && past(could, t.over_above, null))) return 'unknown';
       const reaches = [asked.low, asked.high].some((end) => past(end, t.over_above, t.over_below) || past(end, null, t.close_unless_above));
-      return reaches || past(asked.value, t.close_above, t.close_below) ? 'close' : 'within';
+      const little = past(asked.value, t.close_above, t.close_below) || (could !== null && past(could, t.close_above, null));
+      return reaches || little ? 'close' : 'within';
     }
 
     // By the scale and by the file: the worse speaks.
@@ -291,11 +303,16 @@
       const spread = (asked.high - asked.value) / plan.wheels;
       let side = plan.share;
       let more = plan.allowance;
+      asked.could = even;
       if (plan.sides.length) {
         const left = made[plan.sides[0]].value;
         const right = made[plan.sides[1]].value;
         if (left !== null && right !== null && left + right > 0) side = Math.max(side, 2 * Math.max(left, right) / (left + right));
-        if (left === null || right === null) more = Math.max(more, leaning(made, plan.lean));
+        if (left === null || right === null) {
+          const [lean, others] = leaning(made, plan.lean);
+          more = Math.max(more, lean);
+          if (others && !plan.every) asked.could = even * (1 + lean + others);
+        }
       }
       asked.sure = Math.max(plan.weighed, (even - plan.assumed / plan.wheels) * side);
       asked.value = Math.max(asked.sure, even * side, plan.every ? 0 : even * (1 + more));

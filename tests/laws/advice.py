@@ -11,7 +11,8 @@ from cardgen.checklist.values import values
 from cardgen.model.advice import Remedy
 from cardgen.model.results import Outcome
 from cardgen.model.written import units_of
-from tests.laws.documents import Path_
+from tests.laws import model
+from tests.laws.documents import Path_, fluids_of
 from tests.laws.model import Tree, at, number, si
 from tests.laws.subject import (
     OVER,
@@ -76,10 +77,26 @@ LOADED = (
 
 
 def ballasted(tree: Tree, index: int, weight: float, tongue: float) -> Tree | None:
-    """One case of a rig with this weight [kg] added to the trailer and this much to its tongue.
+    """One case of a rig with this weight [kg] added to the trailer and this much to its tongue as it rides.
 
     None when that trailer would weigh nothing.
     """
+    made = _on_paper(tree, index, weight, tongue)
+    if made is None or at(tree, "trailer", "axles", "suspension") != "independent":
+        return made
+    more = _on_paper(tree, index, weight, tongue + 10.0)
+    assert more is not None
+    was, first, second = (
+        model.figures(one, at_, fluids_of(tree))["tongue_weight"]
+        for one, at_ in ((tree, index), (made, 0), (more, 0))
+    )
+    if was is None or first is None or second is None:
+        return made
+    # a level trailer's tongue is what a file states; riding, it eases as the coupling sinks under it
+    return _on_paper(tree, index, weight, tongue + (was + tongue - first) * 10.0 / (second - first))
+
+
+def _on_paper(tree: Tree, index: int, weight: float, tongue: float) -> Tree | None:
     made = deepcopy(tree)
     made["cases"] = [made["cases"][index]]
     made["weighings"] = []

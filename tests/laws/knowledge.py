@@ -110,13 +110,15 @@ _NOT_ALWAYS = (
 
 
 def _assumed(subject: Subject, path: Path_) -> bool:
-    """Whether something stands in for a leaf, or it is asked for elsewhere only: a range of heights, the scale for what the file says beside it,
+    """Whether something stands in for a leaf: the allowance for an uneven load for how the empty trailer leans, or it is asked for elsewhere only: a range of heights, the scale for what the file says beside it,
     or that brakes of a stated kind work where no count of them says otherwise."""
     axles = subject.tree["trailer"]["axles"]
     leans = axles.get("suspension") == "independent" and axles.get("count", 1) > 1
     bars = at(subject.tree, "gear", "weight_distribution") is not None
     if path[:3] == ("gear", "mount", "ratings") and bars:
         return True  # the bars' own head carries the ball; a mount beside it counts where it states a rating
+    if path == ("trailer", "empty", "left_minus_right"):
+        return True  # hardly anybody has it; an allowance that is printed stands in
     papers = at(subject.tree, "market") not in ("us", "ca")
     if path == ("vehicle", "placard_capacity") and papers:
         return True  # a placard of North America
@@ -366,6 +368,11 @@ def another_person(subject: Subject, dice: Random, whole: bool) -> Iterator[Viol
     if not rows:
         return
     more = deepcopy(subject.tree)
+    names = [one["name"] for one in more.get("occupants") or ()]
+    scaled = {visit["case"] for visit in more.get("weighings") or ()}
+    for case in more["cases"]:
+        if case["name"] in scaled and "occupants" not in case:
+            case["occupants"] = names  # who rode on the scale is not changed afterwards
     more.setdefault("occupants", []).append(
         {"name": "one more", "weight": "70 kg", "seat": dice.choice(rows)}
     )

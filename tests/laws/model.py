@@ -235,15 +235,14 @@ def _riding(rig: Tree, level: float | None) -> float | None:
     axles, vehicle = at(rig, "trailer", "axles"), rig["vehicle"]
     count, arm = int(axles.get("count") or 1), number(axles, "ball_to_center")
     rate, spacing = number(axles, "rate"), number(axles, "spacing")
-    if count == 1 or axles.get("suspension") != "independent" or level is None:
+    if count == 1 or level is None or at(axles, "suspension") == "equalized":
         return level
-    if (
-        rate is None
-        or spacing is None
-        or arm is None
-        or any(at(w, "slack", "axles") for w in at(rig, "weighings") or ())
-    ):
+    if at(axles, "suspension") is None:
+        return None  # whether it moves the tongue at all is not known
+    if rate is None or any(at(w, "slack", "axles") for w in at(rig, "weighings") or ()):
         return level
+    if spacing is None or arm is None:
+        return None
     tape = number(vehicle, "receiver", "height_hitched") if at(rig, "trailer", "type") == "ball" else None
     free = _above(rig, tape)
     stiff = sum(rate / GRAVITY * (spacing * (i - (count - 1) / 2)) ** 2 for i in range(count)) / arm**2
@@ -258,6 +257,16 @@ def _riding(rig: Tree, level: float | None) -> float | None:
             return level + stiff * (free - 0.025)  # the middle of 0 to 50 mm, as the program states
         now = 0.5 * now + 0.5 * (level + stiff * (free - sunk))
     return now
+
+
+def height_assumed(rig: Tree) -> bool:
+    """Whether a range stands in for how level a trailer on independent axles rides."""
+    axles, ball = at(rig, "trailer", "axles"), at(rig, "trailer", "type") == "ball"
+    if at(axles, "suspension") != "independent":
+        return False
+    tape = number(rig, "vehicle", "receiver", "height_hitched") if ball else None
+    sinks = tape is None and _sunk(rig, 1.0, number(axles, "ball_to_center") or 1.0) is None
+    return sinks or _above(rig, tape) is None
 
 
 def _above(rig: Tree, tape: float | None) -> float | None:
@@ -442,7 +451,12 @@ def fillings(rig: Tree, fluids: Fluids, most: int = 4096) -> Iterator[list[Load]
             choices.append([{key: 1.0}])
         else:
             sets.setdefault(one["set"], []).append(key)
-    choices += [[dict.fromkeys(keys, 0.0), dict.fromkeys(keys, 1.0)] for keys in sets.values()]
+    for keys in sets.values():
+        home = [key for key in keys if key.startswith("battery.") and key.removeprefix("battery.") in left]
+        stays = [
+            dict.fromkeys(some, 0.0) for n in range(len(home) + 1) for some in itertools.combinations(home, n)
+        ]
+        choices.append([dict.fromkeys(keys, 0.0), *(dict.fromkeys(keys, 1.0) | some for some in stays)])
     free = [n for n in names if n not in always]
     choices.append([{f"person.{n}": 1.0 for n in always}])
     crews = itertools.product((0.0, 1.0), repeat=len(free))
@@ -468,20 +482,21 @@ def _limited(
     """Corners of the waste tanks when the owner says that fresh water alone supplies them; else None."""
     if at(rig, "limits", "water_from_fresh_only") is not True or not waste:
         return None
-    sizes = {x.key: x.full for x in first}
     water = [x for x in first if x.sort in ("fresh", "heater") and x.key.startswith("tank.")]
     if not water or any(x.full is None for x in (*waste, *water)):
         return None
-    room = sum(x.full or 0.0 for x in water)
+    # what the water fills is a volume: a litre of it weighs otherwise hot than cold and grey than fresh
+    sizes = {x.key: (x.full or 0.0) / fluids.density[x.sort] for x in (*waste, *water)}
+    room = sum(sizes[x.key] for x in water)
     for case in rig["cases"]:
         now = {x.key: x.now or 0.0 for x in loads(rig, case, fluids)}
-        room = max(room, sum(now[x.key] * (sizes[x.key] or 0.0) for x in waste))
+        room = max(room, sum(now[x.key] * sizes[x.key] for x in waste))
     corners = []
     for order in itertools.permutations(waste):
         for taken in range(len(order) + 1):
             shares, still = dict.fromkeys((x.key for x in waste), 0.0), room
             for x in order[:taken]:
-                shares[x.key] = min(1.0, still / (x.full or 1.0))
-                still -= shares[x.key] * (x.full or 0.0)
+                shares[x.key] = min(1.0, still / sizes[x.key]) if sizes[x.key] else 1.0
+                still -= shares[x.key] * sizes[x.key]
             corners.append(shares)
     return corners

@@ -19,6 +19,8 @@ class Asked:
     low: float | None
     high: float | None
     missing: bool
+    could: float | None = None
+    least: float | None = None
 
 
 class Sheet:
@@ -75,7 +77,9 @@ class Sheet:
         wide = {name: self.data["coverage"] * (shifts[name][1] or 0.0) for name in known}
         value = max(known.values())
         low, high = (max(known[n] + sign * wide[n] for n in known) for sign in (-1.0, 1.0))
-        return Asked(value, value, low, high, missing)
+        reach = {name: check.get("open", {}).get(name, 0.0) for name in known}
+        sure, least = (max(known[n] + sign * reach[n] for n in known) for sign in (-1.0, 1.0))
+        return Asked(value, sure, low, high, missing, value if check.get("open") else None, least)
 
     def outcome(self, asked: Asked, ends: dict[str, float | None]) -> str:
         """Where a demand lies against the thresholds of its check."""
@@ -92,18 +96,19 @@ class Sheet:
 
         if asked.value is None or all(end is None for end in ends.values()):
             return "not checked"
-        if past(asked.sure, ends["over_above"], ends["over_below"]):
+        if past(asked.sure, ends["over_above"], None) or past(asked.least, None, ends["over_below"]):
             return "over"
         lift = ends["over_unless_above"]
         if lift is not None and asked.low is not None and not past(asked.low, lift, None):
             return "over"
-        if asked.missing:
+        if asked.missing or past(asked.could, ends["over_above"], None):
             return "not checked"
         reaches = any(
             past(end, ends["over_above"], ends["over_below"]) or past(end, None, ends["close_unless_above"])
             for end in (asked.low, asked.high)
         )
         near = past(asked.value, ends["close_above"], ends["close_below"])
+        near = near or past(asked.could, ends["close_above"], None)
         return "close" if reaches or near else "within"
 
     def judge(self, check: dict[str, Any], shares: Shares) -> str:
@@ -122,16 +127,18 @@ class Sheet:
         if load.value is None or load.high is None:
             return "not checked"
         even, spread = load.value / plan["wheels"], (load.high - load.value) / plan["wheels"]
-        side, more = plan["share"], plan["allowance"]
+        side, more, could = plan["share"], plan["allowance"], even
         if plan["sides"]:
             left, right = (self.total(name, shares)[0] for name in plan["sides"])
             if left is not None and right is not None and left + right > 0:
                 side = max(side, 2 * max(left, right) / (left + right))
             if left is None or right is None:
-                more = max(more, self._leaning(plan["lean"], shares))
+                lean, others = self._leaning(plan["lean"], shares)
+                more = max(more, lean)
+                could = even * (1 + lean + others) if others and not plan["every"] else even
         sure = max(plan["weighed"], (even - plan["assumed"] / plan["wheels"]) * side)
         wheel = max(sure, even * side, 0.0 if plan["every"] else even * (1 + more))
-        asked = Asked(wheel, sure, sure - spread, max(wheel, sure + spread), load.missing)
+        asked = Asked(wheel, sure, sure - spread, max(wheel, sure + spread), load.missing, could)
         outcome = self.outcome(asked, plan["thresholds"])
         if outcome in ("over", "not checked"):
             return outcome
@@ -140,16 +147,21 @@ class Sheet:
             return {"unknown": "not checked"}.get(step[3], str(step[3]))
         return outcome
 
-    def _leaning(self, names: Sequence[str], shares: Shares) -> float:
-        """What the loads of known place alone put on one side, over the group."""
-        group = self.total(names[1], shares)[0] if len(names) == 2 else None
+    def _leaning(self, names: Sequence[str], shares: Shares) -> tuple[float, float]:
+        """What the loads of known place alone put on one side, over the group, and the others at most."""
+        group = self.total(names[1], shares)[0] if len(names) == 3 else None
         if not group:
-            return 0.0
+            return 0.0, 0.0
         form = self.data["forms"][names[0]]
-        known = [
-            gain * (share - was)
-            for index, gain, was, _ in form["rows"]
-            if gain is not None and was is not None and (share := shares[index]) is not None
-        ]
-        lean: float = (form["base"] or 0.0) + sum(known)
-        return abs(lean) / group
+        weights = {index: gain for index, gain, *_ in self.data["forms"][names[2]]["rows"]}
+        lean: float = form["base"] or 0.0
+        others = 0.0
+        for index, gain, was, _ in form["rows"]:
+            share = shares[index]
+            if was is None or share is None:
+                continue
+            if gain is None:
+                others += abs((weights.get(index) or 0.0) * (share - was))
+            else:
+                lean += gain * (share - was)
+        return abs(lean) / group, others / group

@@ -138,7 +138,7 @@ class Maker(Plates):
         for one in trailer["cargo"]:
             one["z"] = "1 m"
         for one in trailer["batteries"]:
-            one |= {"z": "1 m", "movable": self.chance(0.5), "set": "work"}
+            one |= {"z": "1 m", "set": "work"}
         tree["dates"] = {
             name: f"20{self.dice.randint(18, 26)}-0{self.dice.randint(1, 9)}-15"
             for name in ["last_tow", "bearing_service", "brake_service", "battery", "breakaway_battery", "lp_hose", "lp_check", "cylinder_test", "registration", "equipment_change"]

@@ -10,10 +10,15 @@ from tests.limits.bare import asked_of_bare, asked_of_gaps
 
 DECLARED = {rule.code: set(rule.fields) for rule in rules()}
 UNLINKED = "only for axles that no link joins and of which neither scale nor maker told the stiffness"
+UNLINKED_TONGUE = "only for axles that no link joins and of which the maker told the stiffness"
 SELDOM = {
+    "s-value": {"trailer.axles.spacing": UNLINKED_TONGUE},
     "law-brakes": {"trailer.axles.count": "the reader counts one axle where the file counts none"},
     "law-breakaway": {"vehicle.charge_display": "asked for in one state, for heavy trailers only"},
-    "law-chains": {"trailer.chains.link": "asked for in one market, for a narrow range of weights only"},
+    "law-chains": {
+        "trailer.chains.link": "asked for in one market, for a narrow range of weights only",
+        "trailer.chains.grade": "asked for in one market, for heavy trailers only",
+    },
     "law-secondary-coupling": {
         "trailer.secondary_coupling": "only once the year of the trailer is known",
         "trailer.chains.count": "only once the year of the trailer is known",
@@ -36,6 +41,7 @@ SELDOM = {
     "mount-height": {
         "vehicle.receiver.ball_height": "only without a height measured with the trailer coupled",
         "gear.weight_distribution.restoration": "only where the squat comes from axle rates and bars are fitted",
+        "trailer.axles.spacing": UNLINKED_TONGUE,
     },
     "tire-ceiling": {"trailer.tires.max_pressure": "only when the trailer's label vouches and no rating is known"},
     "coupling-class": dict.fromkeys(
@@ -51,6 +57,8 @@ SELDOM = {
     "tire-axle": {"vehicle.tires.rear_count": "only where four tires would cover what two do not"},
     "tire-spare": {
         "trailer.spare.load_index": "only for a metric spare of the others' type and size",
+        "trailer.axles.suspension": "only where the load on the tires is not asked for what holds it first",
+        "trailer.axles.spacing": UNLINKED_TONGUE,
         "trailer.empty.source": "only where a battery may be in the weight of papers",
     },
     "tire-pressure": {

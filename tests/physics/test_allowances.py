@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from cardgen.physics.allowances import bounds
 from cardgen.tables.words import say
 from tests.limits.bench import Changes, assessed, computed
 
@@ -109,3 +110,24 @@ def test_the_allowed_trailer_is_the_lowest_of_all(gvwr: int, rating: int, ball: 
     known = [a.trailer for a in made.allowances if a.trailer is not None]
     assert made.figures["allowed_trailer"].value == min(known)
     assert known == sorted(known)
+
+
+def test_an_axle_without_a_link_eases_as_the_coupling_sinks() -> None:
+    """What a kilogram of tongue takes off each axle is the slope between two rigs that differ in nothing else."""
+    rig: dict[str, object] = {
+        "trailer.axles": {
+            "count": 2, "gawr": ["2,000 lb", "2,000 lb"], "ball_to_center": "14 ft", "track": "6 ft",
+            "suspension": "independent", "spacing": "33 in", "rate": "1,400 lb/in",
+        },
+        "vehicle.receiver.height_hitched": None, "vehicle.front_axle_rate": "600 lb/in", "vehicle.rear_axle_rate": "500 lb/in",
+    }  # fmt: skip
+    light, heavy = (computed(rig | {"trailer.empty.tongue": f"{t} lb"}) for t in (320, 360))
+    first, second = (one.cases[0].figures for one in (light, heavy))
+
+    def gained(name: str) -> float:
+        return (second[name].value or 0.0) - (first[name].value or 0.0)
+
+    made = [one for one in bounds(light, light.cases[0]) if one.part == "trailer axles"]
+    for bound, name in zip(made, ("axle_1", "axle_2"), strict=True):
+        assert bound.by_tongue == pytest.approx(gained(name) / gained("tongue_weight"))
+    assert made[0].by_tongue != pytest.approx(made[1].by_tongue)

@@ -39,7 +39,8 @@ def random_filling(model: LoadModel, room: Fillings, dice: random.Random) -> dic
     for group in room.groups:
         values = [dice.choice((0.0, 1.0, dice.random())) for _ in group.members]
         if group.kind == "all":
-            values = [round(values[0])] * len(values)
+            along, home = round(values[0]), dice.random() < 0.5
+            values = [float(along and not (i in group.loose and home)) for i in group.members]
         elif group.kind == "people":
             values = [float(round(v)) for v in values]
             missing = group.least - int(sum(values))
@@ -47,7 +48,7 @@ def random_filling(model: LoadModel, room: Fillings, dice: random.Random) -> dic
                 if missing > 0 and values[at] == 0.0:
                     values[at], missing = 1.0, missing - 1
         elif group.kind == "cylinder":
-            aboard = not group.optional or dice.random() < 0.7
+            aboard = not group.loose or dice.random() < 0.7
             values = [1.0, values[1]] if aboard else [0.0, 0.0]
         elif group.kind == "waste":
             filled = sum(v * size for v, size in zip(values, group.volumes, strict=True))
@@ -213,8 +214,8 @@ def test_people_sets_and_cylinders() -> None:
     groups = {group.key: group for group in fillings(model.rig, model.loads).groups}
     assert groups["people"].least == 1  # driver always; the smaller case has one more
     assert len(groups["people"].members) == 3
-    assert groups["cylinder.left"].optional
-    assert not groups["cylinder.right"].optional
+    assert groups["cylinder.left"].loose
+    assert not groups["cylinder.right"].loose
     assert groups["battery.house batteries"].kind == "all"
     assert len(groups["set.camping"].members) == 2
     ends = envelope(model)["combination_weight"]
@@ -228,6 +229,13 @@ def test_knapsack_fills_the_best_per_volume_first() -> None:
     group = Group("waste", "waste", (0, 1, 2), (10.0, 20.0, 5.0), 22.0)
     assert best(group, {0: 30.0, 1: 40.0, 2: -1.0}) == {0: 1.0, 1: pytest.approx(0.6), 2: 0.0}
     assert best(group, {0: -30.0, 1: -40.0}) == {0: 0.0, 1: 0.0, 2: 0.0}
+
+
+def test_what_stays_at_home_of_a_set_never_rides_without_it() -> None:
+    group = Group("set.work", "all", (0, 1), loose=(1,))
+    assert best(group, {0: 5.0, 1: -2.0}) == {0: 1.0, 1: 0.0}
+    assert best(group, {0: -5.0, 1: 2.0}) == {0: 0.0, 1: 0.0}
+    assert best(group, {0: -5.0, 1: 6.0}) == {0: 1.0, 1: 1.0}
 
 
 def test_nobody_and_nothing_optional() -> None:
