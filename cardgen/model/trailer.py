@@ -215,7 +215,9 @@ class Chains:
             ask="How strong is each chain with its hook?",
         ),
     ] = None
-    grade: Annotated[str | None, Doc("marking on the chain", "link marking")] = None
+    grade: Annotated[
+        str | None, Doc("marking on the chain", "link marking", ask="Which marking is on the chain?")
+    ] = None
     mark: Annotated[
         str | None,
         Doc(
