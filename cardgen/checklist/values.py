@@ -222,6 +222,7 @@ def _sizes(assessment: Assessment, system: System) -> Texts:
         "rig_height": _tall(max(heights), system) if size.height else None,
         "rig_width": _tall(size.width.si, system) if size.width else None,
         "rig_length": _length(rig, system),
+        "trailer_length": _tall(size.length.si, system) if size.length else None,
         "coupler_height": _short(coupler.si, system) if coupler else None,
         "drop_needed": None if drop is None else f"{_short(abs(drop), system)} {way}",
     }

@@ -19,14 +19,11 @@ from cardgen.present.blocks import (
     Steps,
     Table,
 )
-from cardgen.present.cards import KINDS
-from cardgen.present.rig_view import RigView
 
 
-def printed_values(rig_view: RigView, card: str) -> dict[str, str]:
+def printed_values(card: Card) -> dict[str, str]:
     """Return label and printed value of everything on a card, in order."""
-    made = KINDS[card].make(rig_view)
-    return dict(_values(_blocks(made)))
+    return dict(_values(_blocks(card)))
 
 
 def _blocks(card: Card) -> Iterable[Block]:
