@@ -215,9 +215,7 @@ class Chains:
             ask="How strong is each chain with its hook?",
         ),
     ] = None
-    grade: Annotated[
-        str | None, Doc("marking on the chain", "link marking", ask="Which marking is on the chain?")
-    ] = None
+    grade: Annotated[str | None, Doc("marking on the chain", "link marking", ask="Which marking?")] = None
     mark: Annotated[
         str | None,
         Doc(
