@@ -23,7 +23,7 @@ PARTS = {
     "disk": ("hardening/test_disk.py", "bundle/test_swap.py"),
     "fuzz": ("hardening/test_reader.py",),
     "sheets": ("hardening/test_sheet.py",),
-    "edits": ("acceptance/test_mutations.py", "model/test_mutations.py"),
+    "edits": ("acceptance/test_mutations.py", "acceptance/test_told.py", "model/test_mutations.py"),
     "ends": ("hardening/test_extremes.py",),
 }
 """What is tried, and the files of tests that try it: the ends of a build, disks that fail, 100,000 bent rig

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from html import escape
 from pathlib import Path
 
 from cardgen.bundle.inputs import Bytes, absolute, fingerprint, shelf_files, tool_key
@@ -31,14 +32,22 @@ class BuildResult:
     Args:
         rigs: in the order of the rig files.
         removed: folder names of rigs whose output was removed.
+        renamed: new nickname by folder name, of those that were removed as their rig has another name now.
+        followed: whether the owner said so, and old addresses answer with the new name.
         finished: whether an earlier, interrupted build was finished first.
         written: output files that were written [-].
+        parts: nicknames of the rigs that use it, by each shared part that changed since they were built.
+        behind: nickname and file of each rig whose part changed and that was not built now.
     """
 
     rigs: list[RigBuild] = field(default_factory=list)
     removed: list[str] = field(default_factory=list)
+    renamed: dict[str, str] = field(default_factory=dict)
+    followed: bool = False
     finished: bool = False
     written: int = 0
+    parts: dict[str, list[str]] = field(default_factory=dict)
+    behind: dict[str, str] = field(default_factory=dict)
 
 
 def build(request: Request) -> BuildResult:
@@ -119,17 +128,81 @@ def _finish(session: Session) -> BuildResult:
     stale = _stale(session, rigs)
     ordered = [session.results[file] for file in session.request.files]
     stage, old, finished = session.folder.stage, session.folder.manifest, session.folder.recovered
+    parts = _changed_parts(session)
     if not session.staged and not removed and any(one.status == "failed" for one in ordered):
         return BuildResult(rigs=ordered, finished=finished)
+    behind = _mark_behind(session, rigs)
     shared, index_key = _index(session, rigs, stale)
     stage.refuse_foreign()
     _enter_revisions(session, rigs)
+    names = {entry.source: entry.nickname for entry in rigs.values()}
+    renamed = {slug: names[old.rigs[slug].source] for slug in removed if old.rigs[slug].source in names}
     new = Manifest(rigs=rigs, shared=shared, index_key=index_key)
     written = len(stage.moves)
     if stage.moves or new != old:
         drops = {name for name, _ in old.all_files()} - {name for name, _ in new.all_files()}
         commit(stage, drops, new)
-    return BuildResult(rigs=ordered, removed=removed, finished=finished, written=written)
+    return BuildResult(
+        rigs=ordered,
+        removed=removed,
+        renamed=renamed,
+        followed=bool(session.request.renamed),
+        finished=finished,
+        written=written,
+        parts=parts,
+        behind=behind,
+    )
+
+
+def _newer(session: Session, entry: RigOutput) -> list[str]:
+    """Parts of a rig that changed since it was built, as paths relative to the output folder."""
+    return [
+        path
+        for path, sha in entry.inputs.items()
+        if path != entry.source and session.bytes.mark(session.folder.out / path) != sha
+    ]
+
+
+def _changed_parts(session: Session) -> dict[str, list[str]]:
+    """Every rig that uses a part that changed, by the name of the part."""
+    found: dict[str, list[str]] = {}
+    for entry in session.folder.manifest.rigs.values():
+        for path in _newer(session, entry):
+            found.setdefault(_part(path), []).append(entry.nickname)
+    return found
+
+
+def _part(path: str) -> str:
+    """Name of a part as rig files write it."""
+    return path.rpartition("/parts/")[2].removesuffix(".yaml")
+
+
+def _mark_behind(session: Session, rigs: dict[str, RigOutput]) -> dict[str, str]:
+    """Say on the pages of rigs that were not built that a part of theirs changed; they are made anew next time."""
+    stage, told = session.folder.stage, {}
+    for slug, entry in rigs.items():
+        parts = _newer(session, entry) if slug not in session.staged else []
+        if not parts:
+            continue
+        told[entry.nickname] = entry.source
+        words = f"Behind: {', '.join(map(_part, parts))} changed after this page was made, and it was not made anew."
+        files = dict(entry.files)
+        for name in entry.files:
+            place = session.folder.out / slug / name
+            page = place.read_bytes() if name.endswith(".html") and place.is_file() else b""
+            if MAIN in page and BEHIND not in page:
+                files[name] = stage.add(f"{slug}/{name}", page.replace(MAIN, MAIN + _notice(words), 1))
+        rigs[slug] = replace(entry, files=files, key="", render_key="")
+    return told
+
+
+MAIN = b'<main id="main">'
+BEHIND = b'<p id="behind" class="currency" data-state="old">'
+
+
+def _notice(words: str) -> bytes:
+    """The line on a page that is behind."""
+    return BEHIND + escape(f"{words} Ask the owner before you rely on it.").encode() + b"</p>"
 
 
 def _settle_names(session: Session) -> None:
@@ -224,7 +297,7 @@ def _shown(rig: RigBuild) -> Sequence[object]:
         one.number,
         one.revision_day,
     )
-    return (rig.file, rig.status, rig.slug, said, cards, list(one.files))
+    return (rig.file, rig.status, rig.slug, said, cards, list(one.files), dict(one.formerly))
 
 
 def _enter_revisions(session: Session, rigs: dict[str, RigOutput]) -> None:
@@ -234,7 +307,7 @@ def _enter_revisions(session: Session, rigs: dict[str, RigOutput]) -> None:
         if rig.revision:
             enter(ledger_folder(file, slug) / rig.revision, rig.aside)
     for slug, file in session.staged.items():
-        if not rigs[slug].missing:  # what could not be made is tried again
+        if not (rigs[slug].missing or session.results[file].warning):  # those are tried again
             # A file of the package may have been edited since this process started.
             key = entry_key(session.results[file].tools, session.request.options, file, slug)
             rigs[slug] = replace(rigs[slug], key=key)

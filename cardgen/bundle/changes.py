@@ -7,7 +7,8 @@ import datetime as dt
 import re
 from collections.abc import Iterator, Mapping
 
-from cardgen.bundle.ledger import Change, Facts, RigRevision
+from cardgen.bundle.ledger import MARK, Change, Facts, RigRevision
+from cardgen.present.history import Notice
 from cardgen.units.quantity import Quantity
 
 _NAMES = ("name", "who", "date", "phase")
@@ -73,12 +74,108 @@ def _spelled(text: str) -> str:
     return " ".join(re.sub(r"(?<=\d),(?=\d{3})", "", text).split())
 
 
-_LONGEST = 12
-"""Changes of one card's printed values that are told one by one."""
+@dataclasses.dataclass(frozen=True, slots=True)
+class Difference:
+    """One thing that a print says differently.
+
+    Args:
+        label: what it is; a text without label has the text itself here.
+        old, new: what was and is printed; None where nothing was or is.
+    """
+
+    label: str
+    old: str | None
+    new: str | None
+
+    @property
+    def words(self) -> str:
+        """The change on one line."""
+        if self.old is None:
+            return f"new: {self.label.removeprefix('item ')} {self.new}".rstrip()
+        if self.new is None:
+            return f"no longer there: {self.label.removeprefix('item ')} {self.old}".rstrip()
+        if not self.label:
+            return f"{self.old} -> {self.new}"
+        number, unit = _split(self.new)
+        before, same = _split(self.old)
+        step = f"{before} -> {number} {unit}" if unit and unit == same else f"{self.old} -> {self.new}"
+        return f"{self.label.removeprefix('item ')}: {step}"
+
+    @property
+    def spoken(self) -> str:
+        """The change as it is told to somebody who holds the old card."""
+        if self.old is None:
+            return f"New: {self.label.removeprefix('item ')} {self.new}".rstrip() + "."
+        if self.new is None:
+            return f"No longer there: {self.label.removeprefix('item ')} {self.old}".rstrip() + "."
+        lead = f"{self.label.removeprefix('item ')}: y" if self.label else "Y"
+        return f"{lead}our card says {self.old or 'nothing'}, now {self.new or 'nothing'}."
+
+    @property
+    def waits(self) -> bool:
+        """Whether only words changed: no figure, limit, verdict or thing to do or not to do."""
+        if (
+            self.old is None
+            or self.new is None
+            or self.label.startswith(("item ", "verdict", "Stop", "whom"))
+        ):
+            return False
+        return _NUMBERS.findall(self.old) == _NUMBERS.findall(self.new)
+
+
+_NUMBERS = re.compile(r"\d+")
+_UNIT = re.compile(r"([-+]?[\d.,]+) (\D+)")
+
+
+def _split(value: str) -> tuple[str, str]:
+    """A number and its unit; no unit where the value is something else."""
+    found = _UNIT.fullmatch(value)
+    return (found[1], found[2]) if found else (value, "")
+
+
+def lines(old: Mapping[str, str], new: Mapping[str, str]) -> tuple[Difference, ...]:
+    """Tell how the printed values of two prints differ; what only stands elsewhere is no difference.
+
+    Args:
+        old, new: printed values by label; a text without a label stands for itself.
+    """
+    told = [
+        Difference(name, old[name], value)
+        for name, value in new.items()
+        if name in old and old[name] != value
+    ]
+    fresh = [name for name in new if name not in old]
+    gone = [name for name in old if name not in new]
+    for name in fresh:
+        twin = next((one for one in gone if _shape(one) == _shape(name)), None)
+        if twin is None:
+            told.append(Difference(name, None, new[name]))
+            continue
+        gone.remove(twin)
+        if old[twin] == new[name] == "":
+            told.append(Difference("", twin, name))
+        else:
+            told.append(Difference("", f"{twin} {old[twin]}".rstrip(), f"{name} {new[name]}".rstrip()))
+    return (*told, *(Difference(name, old[name], None) for name in gone))
+
+
+def _shape(text: str) -> str:
+    """A text without its numbers: of the same shape, it is the same text with other numbers."""
+    return _NUMBERS.sub("#", text)
+
+
+def reprinted(old: RigRevision, new: RigRevision) -> tuple[str, ...]:
+    """Ids of the cards of a revision that print something else than in an earlier one, or are new."""
+    return tuple(
+        name
+        for name, card in new.cards.items()
+        if name not in old.cards
+        or not (old.cards[name].since == card.since or old.cards[name].prints(card.page, card.fingerprint))
+    )
 
 
 def change(old: RigRevision | None, new: RigRevision) -> Change:
-    """Tell what a revision changed.
+    """Tell what a revision changed, net of what was changed back.
 
     Args:
         old: the revision before; None when ``new`` is the first.
@@ -87,9 +184,18 @@ def change(old: RigRevision | None, new: RigRevision) -> Change:
     if old is None:
         reprint = tuple(name for name, card in new.cards.items() if card.since == new.number)
         return Change(new.number, new.day, (), reprint)
-    reprint = tuple(name for name, card in new.cards.items() if card.since > old.number)
+    reprint = reprinted(old, new)
     gone = tuple(name for name in old.cards if name not in new.cards)
-    return Change(new.number, new.day, tuple(_words(old, new, reprint, gone)), reprint, gone)
+    told = {
+        name: lines(old.cards[name].values, new.cards[name].values) for name in reprint if name in old.cards
+    }
+    waits = tuple(name for name, found in told.items() if found and all(line.waits for line in found))
+    words = (
+        tuple(_words(old, new, told, reprint, gone))
+        if reprint or gone or old.nickname != new.nickname
+        else ()
+    )
+    return Change(new.number, new.day, words, reprint, gone, waits)
 
 
 def history(revisions: tuple[RigRevision, ...]) -> tuple[Change, ...]:
@@ -98,7 +204,7 @@ def history(revisions: tuple[RigRevision, ...]) -> tuple[Change, ...]:
     Args:
         revisions: of one rig, ordered by number.
     """
-    told = []
+    told: list[Change] = []
     for one in revisions:
         before = [other for other in revisions if other.number < one.number]
         made = change(before[-1] if before else None, one)
@@ -108,46 +214,89 @@ def history(revisions: tuple[RigRevision, ...]) -> tuple[Change, ...]:
                 f"revision {first}" if first == one.number - 1 else f"revisions {first} to {one.number - 1}"
             )
             made = dataclasses.replace(made, words=(f"{span} missing from the ledger", *made.words))
+        if told and told[-1].number == one.number:  # two people made it, and a later one joins both
+            twin = told.pop()
+            both = {
+                name: tuple(dict.fromkeys((*getattr(twin, name), *getattr(made, name))))
+                for name in ("words", "reprint", "withdrawn")
+            }
+            waits = tuple(card for card in both["reprint"] if {card} <= {*twin.waits, *made.waits})
+            made = Change(made.number, made.day, waits=waits, **both)
         told.append(made)
     return tuple(reversed(told))
 
 
-def _words(
-    old: RigRevision, new: RigRevision, reprint: tuple[str, ...], gone: tuple[str, ...]
-) -> Iterator[str]:
-    if old.nickname != new.nickname:
-        yield f"nickname: {old.nickname} -> {new.nickname}"
-    yield from _values("", old.key_numbers, new.key_numbers)
-    yield from facts_changed(old.facts, new.facts)
-    said = set(_values("", old.key_numbers, new.key_numbers))
-    for name in reprint:
-        title = new.cards[name].title
-        if name not in old.cards:
-            yield f"new card: {title}"
+def notices(revisions: tuple[RigRevision, ...], card: str) -> tuple[Notice, ...]:
+    """Tell holders of each earlier print of a card what is different now, newest print first.
+
+    Args:
+        revisions: of one rig, ordered by number; the last is what is printed now.
+        card: id of the card.
+    """
+    now = revisions[-1]
+    held: dict[int, RigRevision] = {}
+    for one in revisions[:-1]:
+        if card in one.cards:
+            held.setdefault(one.cards[card].since, one)
+    told = []
+    for since, one in held.items():
+        was, made = one.cards[card], now.cards[card]
+        if since == made.since:
             continue
-        told = list(_values("", old.cards[name].values, new.cards[name].values))
-        fresh = [words for words in told if words not in said]
-        said.update(fresh)
-        for words in fresh[:_LONGEST]:
-            yield f"{title}: {words}"
-        if len(fresh) > _LONGEST:
-            yield f"{title}: {len(fresh) - _LONGEST} more changes"
-        if not told:
-            yield f"{title}: its wording or layout changed"
+        if was.prints(made.page, made.fingerprint):
+            told.append(Notice(since, was.fingerprint[:MARK], was.since_day, (), ()))
+            continue
+        own = [line.spoken for line in lines(was.values, made.values)]
+        changed = facts_changed(one.facts, now.facts)
+        causes = [words.replace(" -> ", ", now ") for words in changed if not _is_said(words, own)]
+        told.append(
+            Notice(since, was.fingerprint[:MARK], was.since_day, tuple(own) or (REDRAWN,), tuple(causes))
+        )
+    return tuple(sorted(told, key=lambda notice: -notice.number))
+
+
+def _is_said(words: str, own: list[str]) -> bool:
+    """Whether a change of the file ends in values that a line of the card already tells."""
+    old, arrow, new = words.rpartition(": ")[2].partition(" -> ")
+    return bool(arrow) and any(old in line and new in line for line in own)
+
+
+REDRAWN = "Its drawing changed, and no number on it."
+
+
+def _words(
+    old: RigRevision,
+    new: RigRevision,
+    told: Mapping[str, tuple[Difference, ...]],
+    reprint: tuple[str, ...],
+    gone: tuple[str, ...],
+) -> Iterator[str]:
+    """Each printed change once, with the cards to print for it; then what the file says differently."""
+    cards: dict[str, list[str]] = {}
+    for name, found in told.items():
+        for line in found or (Difference("", None, None),):
+            words = line.words if found else "its drawing changed, and no number on it"
+            cards.setdefault(words, []).append(new.cards[name].title)
+    for words, titles in cards.items():
+        if not words.startswith("name: "):
+            yield f"{words}: print {_joined(titles)}"
+    causes = tuple(facts_changed(old.facts, new.facts))
+    if old.nickname != new.nickname and not any(one.startswith("nickname: ") for one in causes):
+        yield f"nickname: {old.nickname} -> {new.nickname}"
+    yield from causes
+    for name in reprint:
+        if name not in old.cards:
+            yield f"new card: {new.cards[name].title}"
     for name in gone:
         yield f"no longer made: {old.cards[name].title}"
 
 
-def _values(title: str, old: Mapping[str, str], new: Mapping[str, str]) -> Iterator[str]:
-    lead = f"{title}: " if title else ""
-    for label, value in new.items():
-        if label not in old:
-            yield f"{lead}new: {label} {value}".rstrip()
-        elif old[label] != value:
-            yield f"{lead}{label}: {old[label]} -> {value}"
-    for label in old:
-        if label not in new:
-            yield f"{lead}no longer there: {label}"
+def _joined(titles: list[str]) -> str:
+    """Titles in a row: glovebox, loading and wallet card."""
+    names = [title[:1].lower() + title[1:] for title in titles]
+    *most, last = names
+    most = [one.removesuffix(" card") if last.endswith(" card") else one for one in most]
+    return f"{', '.join(most)} and {last}" if most else last
 
 
 def facts_changed(old: Facts, new: Facts, path: str = "") -> Iterator[str]:

@@ -21,22 +21,27 @@ from typing import Union
 
 from cardgen.bundle.disk import refusing, replace_whole
 from cardgen.bundle.inputs import fingerprint, of_bytes
+from cardgen.bundle.manifest import is_slug
+from cardgen.present.history import Notice
 from cardgen.source.disk import Disk
 from cardgen.source.faults import Fault
 
-FORMAT = 2
-UNSEALED = 1
-"""Format of an earlier cardgen, without seals."""
+FORMAT = 3
+SEALED, UNSEALED = 2, 1
+"""Formats of earlier cardgens: without prints of cards, and without seals."""
+MARK = 6
+"""Letters of a fingerprint that are printed on its card [-]."""
 Facts = Mapping[str, Union[str, "Facts"]]
 """What a rig file says, as nested texts; kept with a revision to tell later what was changed."""
 
 
 @dataclass(frozen=True, slots=True)
 class Issue:
-    """Revision number and day that are printed on a card."""
+    """Revision number, day and mark of the print that stand on a card."""
 
     number: int
     day: dt.date
+    mark: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +54,7 @@ class Change:
         words: what changed, one change per line; empty for the first revision [-].
         reprint: ids of the cards whose print changed [-].
         withdrawn: ids of the cards that are no longer made [-].
+        waits: ids of cards to print again on which no figure, limit or thing to do changed [-].
     """
 
     number: int
@@ -56,6 +62,7 @@ class Change:
     words: tuple[str, ...]
     reprint: tuple[str, ...]
     withdrawn: tuple[str, ...] = ()
+    waits: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,12 +74,14 @@ class RevisionInfo:
         cards: for each card the revision in which its print last changed: this is printed on
             it, so that a card that did not change stays current.
         history: what each revision changed, newest first.
+        notices: what holders of earlier prints of a card are told, by id.
     """
 
     number: int
     day: dt.date
     cards: Mapping[str, Issue]
     history: tuple[Change, ...]
+    notices: Mapping[str, tuple[Notice, ...]] = field(default_factory=dict)
 
     def of(self, card: str) -> Issue:
         """Revision and day to print on a card."""
@@ -81,13 +90,26 @@ class RevisionInfo:
 
 @dataclass(frozen=True, slots=True)
 class CardPrint:
-    """One card as a revision printed it; ``since`` is the revision that last changed it."""
+    """One card as a revision printed it.
+
+    Args:
+        title: what it is [-].
+        fingerprint: of its print; empty where none was made, or by an earlier cardgen [-].
+        since, since_day: revision that last changed it, and its day.
+        values: what it prints, by label.
+        page: fingerprint of what the print came of; empty from an earlier cardgen [-].
+    """
 
     title: str
     fingerprint: str
     since: int
     since_day: dt.date
     values: Mapping[str, str]
+    page: str = ""
+
+    def prints(self, page: str, fingerprint: str) -> bool:
+        """Whether it is the print that came of a page, or has that fingerprint."""
+        return bool(page and page == self.page) or bool(fingerprint and fingerprint == self.fingerprint)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +125,7 @@ class RigRevision:
         cards: every card that was current with this revision, by id.
         facts: what the rig file said.
         joins: fingerprints of two people's revisions of one number that this one follows [-].
+        was: folder name of the rig up to the revision before, where the owner gave it another name [-].
         after: seal of the revision before it; empty when there was none, or none with a seal [-].
         file: where it was read.
         seal: of what was read there.
@@ -117,13 +140,22 @@ class RigRevision:
     facts: Facts
     joins: tuple[str, ...] = ()
     after: str = ""
+    was: str = ""
     file: str = field(default="", compare=False)
     seal: str = field(default="", compare=False)
 
     @property
     def fingerprint(self) -> str:
         """Fingerprint of what is printed, without number and day."""
-        return fingerprint({name: card.fingerprint for name, card in self.cards.items()})
+        return fingerprint({name: card.fingerprint or card.page for name, card in self.cards.items()})
+
+    def same_print(self, other: RigRevision) -> bool:
+        """Whether another revision prints the same cards."""
+        return set(self.cards) == set(other.cards) and all(
+            card.prints(other.cards[name].page, other.cards[name].fingerprint)
+            or (card.page, card.fingerprint) == (other.cards[name].page, other.cards[name].fingerprint)
+            for name, card in self.cards.items()
+        )
 
     @property
     def file_name(self) -> str:
@@ -142,11 +174,13 @@ def to_text(one: RigRevision) -> str:
         "fingerprint": one.fingerprint,
         "joins": list(one.joins),
         "after": one.after,
+        "was": one.was,
         "key_numbers": dict(one.key_numbers),
         "cards": {
             name: {
                 "title": card.title,
                 "fingerprint": card.fingerprint,
+                "page": card.page,
                 "since": card.since,
                 "since_date": card.since_day.isoformat(),
                 "values": dict(card.values),
@@ -164,8 +198,8 @@ def from_json(data: dict[str, object], file: str) -> RigRevision:
     Raises:
         KeyError, TypeError, ValueError, AttributeError: something is missing or of a wrong kind.
     """
-    seal = data.pop("seal") if data["format"] == FORMAT else ""
-    if data["format"] not in (FORMAT, UNSEALED):
+    seal = data.pop("seal") if data["format"] in (FORMAT, SEALED) else ""
+    if data["format"] not in (FORMAT, SEALED, UNSEALED):
         raise ValueError(f"format {data['format']} is not known to this version of cardgen")
     cards = {name: _card(card) for name, card in _map(data["cards"]).items()}
     made = RigRevision(
@@ -178,12 +212,21 @@ def from_json(data: dict[str, object], file: str) -> RigRevision:
         facts=_facts(data["facts"]),
         joins=tuple(_text(one) for one in _list(data["joins"])),
         after=_text(data["after"]) if seal else "",
+        was=_was(data.get("was", "")),
     )
     if made.fingerprint != data["fingerprint"]:
         raise ValueError("its content does not give its fingerprint")
     if seal and fingerprint(data) != seal:
         raise ValueError("it was edited after it was written")
     return replace(made, file=file, seal=_text(seal))
+
+
+def _was(value: object) -> str:
+    """An earlier folder name, which lies beside this one."""
+    name = _text(value)
+    if name and not is_slug(name):
+        raise ValueError(f"'{name[:80]}' is no folder name of a rig")
+    return name
 
 
 def _card(value: object) -> CardPrint:
@@ -194,6 +237,7 @@ def _card(value: object) -> CardPrint:
         since=_number(data["since"]),
         since_day=dt.date.fromisoformat(_text(data["since_date"])),
         values={k: _text(v) for k, v in _map(data["values"]).items()},
+        page=_text(data.get("page", "")),
     )
 
 
@@ -264,11 +308,12 @@ def state(folder: Path) -> Mapping[str, str]:
     return found
 
 
-def read_ledger(folder: Path) -> Ledger:
+def read_ledger(folder: Path, seen: frozenset[str] = frozenset()) -> Ledger:
     """Read all revisions of a rig from its folder, and find what is wrong with them.
 
     Args:
         folder: ``revisions/<rig>`` beside the rig files; it need not exist.
+        seen: names of the rig that were read already.
     """
     found: list[RigRevision] = []
     faults: list[Fault] = []
@@ -284,6 +329,10 @@ def read_ledger(folder: Path) -> Ledger:
         one = _read(path, folder.name, faults)
         if one is not None:
             found.append(one)
+    for name in sorted({one.was for one in found if one.was} - seen - {folder.name}):
+        earlier = read_ledger(folder.parent / name, seen | {folder.name})
+        found += earlier.revisions
+        faults += earlier.faults
     if not faults:
         faults += _unchained(found)
     kept, rivals = _settled(sorted(found, key=lambda r: (r.number, r.day, r.fingerprint)))
@@ -303,20 +352,19 @@ def _unchained(found: list[RigRevision]) -> Iterator[Fault]:
 
 def _settled(found: list[RigRevision]) -> tuple[list[RigRevision], list[RigRevision]]:
     """Keep the earliest day of each print; tell rivals that no later revision joins."""
-    kept: dict[tuple[int, str], RigRevision] = {}
-    for one in found:
-        kept.setdefault((one.number, one.fingerprint), one)
-    joined = {mark for one in found for mark in one.joins}
     numbers: dict[int, list[RigRevision]] = {}
-    for one in kept.values():
-        numbers.setdefault(one.number, []).append(one)
+    for one in found:
+        same = numbers.setdefault(one.number, [])
+        if not any(one.same_print(other) for other in same):
+            same.append(one)
+    joined = {mark for one in found for mark in one.joins}
     rivals = [
         one
         for same in numbers.values()
         if len(same) > 1 and not all(r.fingerprint in joined for r in same)
         for one in same
     ]
-    return list(kept.values()), rivals
+    return [one for same in numbers.values() for one in same], rivals
 
 
 def rivalry(rivals: tuple[RigRevision, ...]) -> tuple[Fault, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 import datetime as dt
 import hashlib
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -18,7 +18,7 @@ from cardgen.model.results import Outcome
 from cardgen.model.rig import Rig
 from cardgen.present.blocks import Card
 from cardgen.present.cards import KINDS, CardKind, usual
-from cardgen.present.changes import printed_values
+from cardgen.present.changes import labelled, printed_values
 from cardgen.present.measure import lacks
 from cardgen.present.measuring_sheet import build_sheet
 from cardgen.present.prepare import prepare
@@ -26,6 +26,8 @@ from cardgen.present.rig_view import Edition, RigView
 from cardgen.present.validity import same_until
 from cardgen.render.engine import ScratchError
 from cardgen.render.env import TemplateFaultError
+from cardgen.render.mark import is_printed
+from cardgen.render.pdf import Told
 from cardgen.render.printer import Printer
 from cardgen.render.sizes import WALLET, wished
 from cardgen.units import base_of
@@ -35,14 +37,17 @@ if TYPE_CHECKING:
 
 NO_DAY = dt.date(2000, 1, 1)
 """Stands for the day of a revision while content is compared; never printed."""
+NO_MARK = "000000"
+"""Stands for the mark of a print meanwhile."""
 
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """What ``describe`` hands to ``render``: the rig_view and the chosen cards."""
+    """What ``describe`` hands to ``mark`` and ``render``: the rig_view, the chosen cards, how they were measured."""
 
     rig_view: RigView
     kinds: tuple[CardKind, ...]
+    told: dict[str, Told] = dataclasses.field(default_factory=dict)
 
 
 class RigMaker:
@@ -60,15 +65,16 @@ class RigMaker:
         """Work out what would be printed for a rig, without laying anything out."""
         assert read.rig is not None  # the bundle hands over sound rigs only
         base = options.base_url or read.rig.preferences.base_url
-        rig_view = prepare(read.rig, options.day, Edition(0, NO_DAY, base), options.units)
+        rig_view = prepare(read.rig, options.day, Edition(0, NO_DAY, base, NO_MARK), options.units)
         kinds = chosen(options.cards or read.rig.preferences.cards, read.rig)
         made = {kind: kind.make(rig_view) for kind in kinds}
         cards = tuple(
             PrintedCard(
                 kind.id,
                 rig_view.say(kind.title),
-                _print_of(card, size_for(kind, rig_view, options), _large(rig_view, options)),
+                "",
                 printed_values(card),
+                said=_said(card, size_for(kind, rig_view, options), _large(rig_view, options)),
             )
             for kind, card in made.items()
         )
@@ -78,7 +84,7 @@ class RigMaker:
             for f in rig_view.outcome(Outcome.OVER)
         )
         content = _digest(
-            *(c.fingerprint for c in cards),
+            *(c.said for c in cards),
             repr(rig_view.assessment),
             repr(rig_view.checklist),
             repr(rig_view.formatter),
@@ -86,7 +92,7 @@ class RigMaker:
         )
         return Described(
             cards=cards,
-            key_numbers=printed_values(made.get(telling) or telling.make(rig_view)),
+            key_numbers=labelled(made.get(telling) or telling.make(rig_view)),
             outcome=rig_view.assessment.outcome().value,
             over=over,
             due={
@@ -98,7 +104,47 @@ class RigMaker:
             content=content,
             same_until=same_until(rig_view),
             model=Draft(rig_view, kinds),
+            address=base or "",
         )
+
+    def mark(
+        self, described: Described, options: Options, known: Mapping[str, str], look: Container[str]
+    ) -> Described:
+        """Add to each card its page and the fingerprint of its print."""
+        draft = described.model
+        assert isinstance(draft, Draft)  # described in this process
+        try:
+            cards = tuple(
+                self._marked(draft, kind, card, options, known, look)
+                for kind, card in zip(draft.kinds, described.cards, strict=True)
+            )
+        except TemplateFaultError as fault:
+            return dataclasses.replace(described, problems=(str(fault),))
+        except ScratchError as fault:
+            raise MissingError(str(fault)) from fault
+        return dataclasses.replace(described, cards=cards)
+
+    def _marked(
+        self,
+        draft: Draft,
+        kind: CardKind,
+        card: PrintedCard,
+        options: Options,
+        known: Mapping[str, str],
+        look: Container[str],
+    ) -> PrintedCard:
+        """One card with its page and, where that is known or to be looked at, its fingerprint and printed values."""
+        press, view = self._press(options.templates), draft.rig_view
+        wish = kind.make(view), size_for(kind, view, options), _large(view, options)
+        page = _digest(press.styles, press.page(*wish))
+        told = press.told(*wish) if page not in known and kind.id in look else None
+        if told is None:
+            return dataclasses.replace(card, page=page, fingerprint=known.get(page, ""))
+        draft.told[kind.id] = told
+        values = {
+            label: value for label, value in card.values.items() if is_printed(value or label, told.text)
+        }
+        return dataclasses.replace(card, page=page, fingerprint=_digest(told.text), values=values)
 
     def render(
         self,
@@ -139,11 +185,10 @@ class RigMaker:
             if kind.id in kept:
                 continue
             issue = revision.of(kind.id)
-            edition = Edition(issue.number, issue.day, draft.rig_view.edition.base_url)
+            edition = Edition(issue.number, issue.day, draft.rig_view.edition.base_url, issue.mark)
             card = kind.make(dataclasses.replace(draft.rig_view, edition=edition))
-            printed = press.card(
-                card, size_for(kind, draft.rig_view, options), _large(draft.rig_view, options)
-            )
+            size, large = size_for(kind, draft.rig_view, options), _large(draft.rig_view, options)
+            printed = press.card(card, size, large, draft.told.get(kind.id))
             if printed.pdf is not None:
                 files[f"{kind.id}.pdf"] = printed.pdf
             card_notes[kind.id] = tuple(printed.notes)
@@ -213,8 +258,8 @@ def _large(rig_view: RigView, options: Options) -> bool:
     return options.large_print or rig_view.rig.preferences.large_print
 
 
-def _print_of(card: Card, size: str, large_print: bool) -> str:
-    """Fingerprint of what a card says, its size and type, without revision and day."""
+def _said(card: Card, size: str, large_print: bool) -> str:
+    """Fingerprint of all that goes on a card, its size and type, without revision and day."""
     return _digest(repr(card), size, str(large_print))
 
 

@@ -60,7 +60,8 @@ class CardOutput:
         title: what the card is [-].
         number, day: revision in which its print last changed.
         key: fingerprint of what its file was rendered from.
-        print: fingerprint of what it says, without revision and day; empty when it is not known.
+        print: fingerprint of what it prints; empty when it is not known.
+        page: fingerprint of what the print came of.
         notes: what was said when it was rendered.
     """
 
@@ -70,6 +71,7 @@ class CardOutput:
     key: str
     notes: tuple[str, ...] = ()
     print: str = ""
+    page: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,6 +91,9 @@ class RigOutput:
         number, revision_day: newest revision; 0 when only the names of the files are known.
         cards: by id, in their order.
         notes, missing: what was said when it was rendered.
+        wishes: options it was built with, by name, without the day and those left to the rig.
+        address: where its cards lead, empty when nowhere.
+        formerly: nickname by folder name, of names that it had before.
     """
 
     nickname: str
@@ -109,6 +114,9 @@ class RigOutput:
     missing: tuple[str, ...] = ()
     due: Mapping[str, str] = field(default_factory=dict)
     about: str = ""
+    wishes: Mapping[str, Any] = field(default_factory=dict)
+    address: str = ""
+    formerly: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def all_notes(self) -> tuple[str, ...]:
@@ -181,6 +189,10 @@ def read_manifest(out: Path) -> Manifest:
 
 def _from(data: dict[str, Any]) -> Manifest:
     known = data["format"] in (FORMAT, *BEFORE)
+    if data["format"] in BEFORE:
+        cards = [card for entry in data["rigs"].values() for card in entry["cards"].values()]
+        for card in cards:
+            card["print"] = ""
     rigs = {slug: (_entry if known else _names_only)(entry) for slug, entry in data["rigs"].items()}
     manifest = Manifest(rigs=rigs, shared=_files(data["shared"]), index_key=str(data["index_key"]))
     for slug in manifest.rigs:

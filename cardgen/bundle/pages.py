@@ -25,7 +25,7 @@ from cardgen.present.proof import proof
 from cardgen.present.report import build_report
 from cardgen.present.rig_view import Edition, RigView
 from cardgen.render.env import environment
-from cardgen.render.site import borrower_page, index_page, measure_page, proof_page, report_page
+from cardgen.render.site import borrower_page, index_page, measure_page, moved_page, proof_page, report_page
 from cardgen.source.disk import Disk
 from cardgen.source.faults import shown
 from cardgen.source.limits import Bounds
@@ -179,7 +179,10 @@ def _few(words: tuple[str, ...]) -> tuple[str, ...]:
 def _download(rig_view: RigView, kind: CardKind, revision: RevisionInfo, *, there: bool) -> Download:
     """A card that is current by the ledger; it has an address where its file was made as well."""
     href = f"{kind.id}.pdf" if there else ""
-    return Download(kind.id, kind.letter, rig_view.say(kind.title), href, revision.of(kind.id).number)
+    issue = revision.of(kind.id)
+    prints = revision.notices.get(kind.id, ())[:REVISIONS]
+    title = rig_view.say(kind.title)
+    return Download(kind.id, kind.letter, title, href, issue.number, "", issue.mark, prints)
 
 
 def proof_file(options: Options) -> dict[str, bytes]:
@@ -197,7 +200,16 @@ def index_files(rigs: Sequence[RigBuild], options: Options) -> dict[str, bytes]:
     files = [Path(one.file) for one in rigs if one.file]
     matrix = match_of(files, options.day) if files else None
     view = build_index([_on_index(one) for one in rigs], matrix, day_words(options.day), LANGUAGES["us"])
-    return {REPORT: index_page(view, environment(options.templates))}
+    env = environment(options.templates)
+    slugs = {one.slug for one in rigs}
+    moved = {
+        f"{old}/{REPORT}": moved_page(name, one.nickname, f"../{one.slug}/{REPORT}", env)
+        for one in rigs
+        if one.output is not None
+        for old, name in one.output.formerly.items()
+        if old not in slugs
+    }
+    return {REPORT: index_page(view, env)} | moved
 
 
 def _on_index(rig: RigBuild) -> IndexRig:

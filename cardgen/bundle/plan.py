@@ -58,6 +58,7 @@ class Request:
         again: make everything, even what has not changed.
         verify: compare the content of every output file, not only its size.
         join: go on from two people's revisions of one number.
+        renamed: folder name that the only rig of the request had before; empty when it has its old name.
     """
 
     files: tuple[Path, ...]
@@ -73,6 +74,7 @@ class Request:
     again: bool = False
     verify: bool = False
     join: bool = False
+    renamed: str = ""
     progress: Progress = field(default_factory=Quiet)
 
 
@@ -257,12 +259,25 @@ def order(session: Session, file: Path, slug: str) -> Order:
         file: rig file.
         slug: its folder name; empty to guess it from the text.
     """
-    request, out = session.request, session.folder.out
-    files = session.bytes.with_parts(file)
-    session.bytes.mark(file)
-    session.bytes.forget(file)
+    return order_of(session.request, session.folder.manifest, session.bytes, file, slug)
+
+
+def order_of(request: Request, manifest: Manifest, read: Bytes, file: Path, slug: str = "") -> Order:
+    """Make the order for a rig outside a build under way, to learn what a build would do.
+
+    Args:
+        request: what a build would be asked.
+        manifest: of its output folder.
+        read: files that were read.
+        file: rig file.
+        slug: its folder name; empty to guess it from the text.
+    """
+    out = request.out
+    files = read.with_parts(file)
+    read.mark(file)
+    read.forget(file)
     slug = slug or slug_of(nickname_in(files.get(str(file), b"")))
-    before = session.folder.manifest.rigs.get(slug)
+    before = manifest.rigs.get(slug)
     if before is not None:
         ours = before.source == relative(file, out) and not request.again
         before = _only_whole(before, out / slug, verify=request.verify) if ours else without_keys(before)
@@ -272,14 +287,34 @@ def order(session: Session, file: Path, slug: str) -> Order:
         options=request.options,
         maker=request.maker,
         slug=slug,
-        ledger=_ledger(session, file, slug),
+        ledger=_ledger(request, file, slug),
+        was=request.renamed if request.renamed != slug else "",
         before=before,
     )
 
 
-def _ledger(session: Session, file: Path, slug: str) -> Ledger:
+def _ledger(request: Request, file: Path, slug: str) -> Ledger:
     """Revisions of a rig; rivals are faults unless they are to be joined."""
-    ledger = read_ledger(ledger_folder(file, slug))
-    if ledger.rivals and not session.request.join:
+    ledger, was = read_ledger(ledger_folder(file, slug)), request.renamed
+    if was and was != slug and not any(one.was == was for one in ledger.revisions):
+        ledger = _continued(ledger, ledger_folder(file, was), file)
+    if ledger.rivals and not request.join:
         return replace(ledger, faults=(*ledger.faults, *rivalry(ledger.rivals)))
     return ledger
+
+
+def _continued(ledger: Ledger, old: Path, file: Path) -> Ledger:
+    """The ledger that a rig had under another name, as its own has to be empty."""
+    earlier = read_ledger(old)
+    message = hint = ""
+    if ledger.last is not None:
+        message = f"it has revisions under its new name already: revision {ledger.last.number}"
+        hint = f"delete '{Path(ledger.last.file).parent}' if its cards were never handed out; else build without --renamed"
+    elif earlier.last is None:
+        message = f"there are no revisions under the name '{old.name}'"
+        hint = "name the folder below 'revisions' that holds them"
+    if message:
+        return replace(
+            ledger, faults=(*ledger.faults, Fault(str(file), 1, 1, "renamed", "nickname", message, hint))
+        )
+    return earlier

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import datetime as dt
 import importlib
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Container, Mapping, Sequence
+from dataclasses import dataclass, field, fields, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal, Protocol, cast
+from typing import TYPE_CHECKING, Any, Literal, Protocol, cast
 
 from cardgen.bundle.ledger import Ledger, RevisionInfo
 from cardgen.bundle.manifest import RigOutput
@@ -44,6 +44,21 @@ class Options:
     html_only: bool = False
     templates: Path | None = None
 
+    @property
+    def wishes(self) -> dict[str, Any]:
+        """What was wished, by name: all that is not left to the rig, without the day and the templates."""
+        said = {name: getattr(self, name) for name in WISHES}
+        return {name: list(value) if name == "cards" else value for name, value in said.items() if value}
+
+    def like(self, wishes: Mapping[str, Any]) -> Options:
+        """The same day and templates with the wishes of an earlier build."""
+        bare: dict[str, Any] = {f.name: f.default for f in fields(self) if f.name in WISHES}
+        known = {name: wishes[name] for name in WISHES if name in wishes}
+        return replace(self, **(bare | known | {"cards": tuple(known.get("cards", ()))}))
+
+
+WISHES = ("units", "size", "cards", "base_url", "large_print", "html_only")
+
 
 @dataclass(frozen=True, slots=True)
 class PrintedCard:
@@ -52,14 +67,19 @@ class PrintedCard:
     Args:
         id: name of the card and of its file [-].
         title: what the card is, for people [-].
-        fingerprint: of everything printed on it except revision and date [-].
+        fingerprint: of what is printed on it, without revision, day, what is due and address; empty where
+            it was not looked at [-].
         values: label and printed value, for telling what changed [-].
+        page: fingerprint of what its print comes of; equal pages print the same, others may [-].
+        said: fingerprint of all that goes on it, what changes with the day and the address too [-].
     """
 
     id: str
     title: str
     fingerprint: str
     values: Mapping[str, str] = field(default_factory=dict)
+    page: str = ""
+    said: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,6 +98,8 @@ class Described:
         same_until: first day on which another day might change the content; None when
             every day might.
         model: what the maker wants to find again when it renders; stays in its process.
+        problems: why nothing can be made of it [-].
+        address: under which the output folder is served; empty without one [-].
     """
 
     cards: tuple[PrintedCard, ...]
@@ -89,6 +111,8 @@ class Described:
     about: str = ""
     same_until: dt.date | None = None
     model: object = None
+    problems: tuple[str, ...] = ()
+    address: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,6 +146,7 @@ class Order:
         maker: name of the maker.
         slug: folder name the rig probably has; the ledger is that of this name.
         ledger: revisions of the rig.
+        was: folder name that it had before, when the owner renamed it.
         before: what the manifest says of that folder, with keys only for what is still whole:
             what has the same key is not rendered again.
     """
@@ -132,6 +157,7 @@ class Order:
     maker: str
     slug: str = ""
     ledger: Ledger = field(default_factory=Ledger)
+    was: str = ""
     before: RigOutput | None = None
 
 
@@ -155,12 +181,17 @@ class RigBuild:
         revision_text: content of that file; empty once it is staged.
         aside: where that file waits then.
         reprint: titles of the cards that the new revision makes invalid.
+        again: their ids.
+        waits: ids of those on which no figure, limit or thing to do changed.
+        withdrawn: ids of the cards that the new revision no longer makes.
+        asides: what else this build did that the person should know.
         changes: what the new revision changed, in words.
         faults: faults of the rig file or of its ledger.
         problems: why the cards must not be handed out.
         lacks: what the system lacks so that nothing could be made.
         bug: traceback, for what should never happen.
         kept: folder name and revision of the earlier output that stays, when it failed.
+        warning: why its new revision was not entered, though it was made.
     """
 
     file: str
@@ -174,12 +205,17 @@ class RigBuild:
     revision_text: bytes = b""
     aside: Path = Path()
     reprint: tuple[str, ...] = ()
+    again: tuple[str, ...] = ()
+    waits: tuple[str, ...] = ()
+    withdrawn: tuple[str, ...] = ()
+    asides: tuple[str, ...] = ()
     changes: tuple[str, ...] = ()
     faults: tuple[Fault, ...] = ()
     problems: tuple[str, ...] = ()
     lacks: tuple[str, ...] = ()
     bug: str = ""
     kept: str = ""
+    warning: str = ""
 
     @property
     def outcome(self) -> str:
@@ -204,7 +240,7 @@ class RigBuild:
     @property
     def notes(self) -> tuple[str, ...]:
         """What else the person should know, also of cards that are kept."""
-        return self.output.all_notes if self.output else ()
+        return (*self.asides, *(self.output.all_notes if self.output else ()))
 
     @property
     def missing(self) -> tuple[str, ...]:
@@ -226,6 +262,18 @@ class Maker(Protocol):
 
     def describe(self, read: ReadResult, options: Options) -> Described:
         """Work out what would be printed. ``read.rig`` is not None."""
+
+    def mark(
+        self, described: Described, options: Options, known: Mapping[str, str], look: Container[str]
+    ) -> Described:
+        """Add pages and fingerprints to the cards that were described in this process.
+
+        Args:
+            described: what would be printed.
+            options: wishes from the command line.
+            known: fingerprint of the print that came of a page.
+            look: ids of the cards to be laid out when their page is not known.
+        """
 
     def render(
         self,

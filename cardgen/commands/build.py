@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import argparse
 import os
+import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from cardgen.commands import common
 from cardgen.commands.exits import Exit
@@ -42,6 +44,8 @@ def add(parser: argparse.ArgumentParser) -> None:
     add("--verify", action="store_true", help="compare the content of all output files, not only the size")
     add("--force", action="store_true", help="write over files in the way that cardgen did not write")
     add("--join-revisions", action="store_true", help="go on from two people's revisions of one number")
+    add("--renamed", metavar="OLD", help="go on with the revisions of the old name of the one rig named")
+    add("--recall", action="store_true", help="go on where another size, unit or type alone recalls cards")
     add("--summary-json", type=Path, metavar="FILE", help="write what was done as JSON ('-': stdout)")
     add("--quiet", action="store_true", help="print only what needs attention")
 
@@ -78,9 +82,13 @@ def run(args: argparse.Namespace) -> int:
     began = time.monotonic()
     files, faults = common.rig_paths(args.rigs, args.rigs_dir)
     faults += wish_faults(args.cards, args.size, args.base_url)
+    if args.renamed and len(files) != 1:
+        faults.append("--renamed is about one rig: name its file")
     if common.refused(faults):
         return Exit.USAGE
     try:
+        if not (args.recall or _agreed(args, files)):
+            return Exit.USAGE
         with progress(quiet=args.quiet) as told:
             result = build(_request(args, files, told))
     except OutputRefusedError as problem:
@@ -101,9 +109,67 @@ def run(args: argparse.Namespace) -> int:
     return code
 
 
+def _agreed(args: argparse.Namespace, files: list[Path]) -> bool:
+    """Whether no flag alone recalls cards, or the person wants it so."""
+    found = _recalled(args, files)
+    if not found:
+        return True
+    for name, titles in found.items():
+        common.say(
+            f"{name}: only as it was built with other flags before, these have to be printed again: {titles}"
+        )
+    if not (sys.stdin.isatty() and sys.stderr.isatty()):
+        common.say("nothing was built; give the flags of the build before, or --recall to go on")
+        return False
+    print("Go on and recall them? [y/N] ", end="", file=sys.stderr, flush=True)
+    return sys.stdin.readline().strip().lower() in ("y", "yes")
+
+
+def _recalled(args: argparse.Namespace, files: list[Path]) -> dict[str, str]:
+    """Cards that would be recalled only as units, size, type or the address differ from the build before."""
+    from cardgen.bundle import plan
+    from cardgen.bundle.inputs import Bytes
+    from cardgen.bundle.make import standing
+    from cardgen.bundle.manifest import read_manifest
+
+    manifest, read = read_manifest(args.out), Bytes()
+    request = _request(args, files, plan.Quiet())
+    sources = {entry.source: entry for entry in manifest.rigs.values() if entry.number}
+    found = {}
+    for file in request.files:
+        entry = sources.get(plan.relative(file, args.out))
+        if entry is None or _alike(request.options.wishes, entry.wishes):
+            continue
+        keep: dict[str, Any] = {name: entry.wishes.get(name) for name in ("units", "size", "base_url")}
+        before = replace(request.options, large_print=bool(entry.wishes.get("large_print")), **keep)
+        asked, known = (
+            standing(plan.order_of(replace(request, options=options), manifest, read, file))[1]
+            for options in (request.options, before)
+        )
+        if asked is None or known is None or not asked.new:
+            continue
+        again = [
+            card.title
+            for name, card in asked.revision.cards.items()
+            if card.since == asked.revision.number
+            and name in known.revision.cards
+            and known.revision.cards[name].since < asked.revision.number
+        ]
+        if again:
+            found[asked.revision.nickname] = ", ".join(again)
+    return found
+
+
+def _alike(now: Mapping[str, Any], before: Mapping[str, Any]) -> bool:
+    """Whether no wish differs that can change a print: another address does not, one or none does."""
+    same = all(now.get(name) == before.get(name) for name in ("units", "size", "large_print"))
+    return same and bool(now.get("base_url")) == bool(before.get("base_url"))
+
+
 def _request(args: argparse.Namespace, files: list[Path], told: Progress) -> Request:
     from cardgen.bundle import plan
     from cardgen.bundle.inputs import absolute
+    from cardgen.model.slug import slug
 
     return plan.Request(
         files=tuple({absolute(file): file for file in files}.values()),
@@ -117,6 +183,7 @@ def _request(args: argparse.Namespace, files: list[Path], told: Progress) -> Req
         again=args.again,
         verify=args.verify,
         join=args.join_revisions,
+        renamed=slug(args.renamed) if args.renamed else "",
         progress=told,
     )
 

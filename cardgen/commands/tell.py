@@ -54,9 +54,14 @@ def print_result(result: BuildResult, out: Path, *, quiet: bool, silent: bool = 
                 print(line)
     if silent:
         return
-    if not quiet:
-        for slug in result.removed:
-            print(f"{out / slug}: removed, its rig is gone")
+    for slug in result.removed:
+        print(f"{out / slug}: {_gone(result, slug)}")
+    for part, names in result.parts.items():
+        print(f"{part} changed: used by {', '.join(names)}")
+    for name, source in result.behind.items():
+        print(
+            f"{name}: not built, though a part of it changed; its pages say so: cardgen build {Path(source).stem}"
+        )
     _notes(result, quiet=quiet)
     print(counts_line(result, out))
 
@@ -68,6 +73,8 @@ def _wrong(rig: RigBuild) -> None:
         say(f"{rig.file}: {problem}; nothing was written for this rig")
     for missing in rig.missing:
         say(f"{rig.file}: {missing}")
+    if rig.warning:
+        say(f"{rig.file}: warning: {rig.warning}")
     if rig.bug:
         say(f"{rig.file}: a bug in cardgen, please report it:\n{rig.bug.rstrip()}")
     if rig.kept:
@@ -83,8 +90,23 @@ def _lines(rig: RigBuild) -> list[str]:
         lines.append("  Do not tow as described.")
     if rig.new_revision and rig.number > 1:
         lines += [f"  {change}" for change in rig.changes]
-        lines.append(f"  print again: {', '.join(rig.reprint) or 'nothing'}")
+        again = (
+            f"{title} (can wait)" if name in rig.waits else title
+            for name, title in zip(rig.again, rig.reprint, strict=True)
+        )
+        lines.append(f"  print again: {', '.join(again) or 'nothing'}")
     return lines
+
+
+def _gone(result: BuildResult, slug: str) -> str:
+    """Why the output of a rig was removed."""
+    name = result.renamed.get(slug)
+    if name is None:
+        return "removed, its rig is gone"
+    if result.followed:
+        return f"now called {name}; old addresses say so, and its revisions go on"
+    begun = f"removed, its rig is called {name} now and begins with revision 1"
+    return f"{begun}; if it is the same rig, take its new revisions out and build it with --renamed {slug}"
 
 
 def _notes(result: BuildResult, *, quiet: bool) -> None:
@@ -140,6 +162,9 @@ def as_json(result: BuildResult, code: int, seconds: float) -> dict[str, Any]:
         "seconds": round(seconds, 3),
         "counts": counts(result),
         "removed": list(result.removed),
+        "renamed": result.renamed,
+        "changed_parts": result.parts,
+        "behind": list(result.behind),
         "rigs": [_rig(rig) for rig in result.rigs],
     }
 
@@ -157,6 +182,9 @@ def _rig(rig: RigBuild) -> dict[str, Any]:
         "new_revision": rig.new_revision,
         "changes": list(rig.changes),
         "reprint": list(rig.reprint),
+        "reprint_ids": list(rig.again),
+        "can_wait_ids": list(rig.waits),
+        "withdrawn_ids": list(rig.withdrawn),
         "faults": [
             {"file": f.file, "line": f.line, "column": f.col, "code": f.code, "field": f.field}
             | {"message": f.message, "hint": f.hint}
@@ -167,6 +195,7 @@ def _rig(rig: RigBuild) -> dict[str, Any]:
         "bug": rig.bug,
         "notes": list(rig.notes),
         "kept": rig.kept,
+        "warning": rig.warning,
     }
 
 

@@ -128,9 +128,8 @@ def all_proof() -> str:
         blocks.append(title.upper())
         for one in groups:
             rows = [f"  {row.given}: {row.printed}; ours {row.ours}, off by {row.off}" for row in one.rows]
-            head = facts(
-                [(one.what + (one.unit and f" [{one.unit}]"), f"{one.cited}; {one.note}".strip("; "))]
-            )
+            name = one.what + (one.unit and f" [{one.unit}]")
+            head = facts([(name, f"{one.cited}; {one.note}".strip("; "))])
             blocks.append("\n".join([head, *rows]))
         blocks += [wrapped(f"Held against nothing: {text}") for text in others]
     return "\n\n".join([*blocks, "RULES OF PLACES", all_law()])
@@ -209,11 +208,10 @@ def law_text(code: str, part: str) -> Iterator[str]:
         return
     places = [part] if part in law.known_places() else list(law.known_places())
     lines = []
-    for place in places:
-        for one in law.rules(place, topic):
-            if one.place == place or part:
-                words = f"{one.text} ({one.force}; {one.source.words()}, looked up {one.seen})"
-                lines.append(textwrap.indent(facts([(one.place, words)]), "  "))
+    for place, one in ((where, rule) for where in places for rule in law.rules(where, topic)):
+        if one.place == place or part:
+            words = f"{one.text} ({one.force}; {one.source.words()}, looked up {one.seen})"
+            lines.append(textwrap.indent(facts([(one.place, words)]), "  "))
     yield "\n".join(["What was read, by place; check before travel:", *dict.fromkeys(lines)])
 
 

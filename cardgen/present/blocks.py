@@ -257,11 +257,15 @@ class Note:
 
 @dataclass(frozen=True, slots=True)
 class Paragraph:
-    """Running text at the size of a checklist item, after a bold word or two."""
+    """Running text at the size of a checklist item, after a bold word or two.
+
+    ``passing`` text may change while the card stays good, such as what is due.
+    """
 
     kind: ClassVar[str] = "paragraph"
     text: str
     strong: str = ""
+    passing: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,11 +1,10 @@
-"""Revisions of a rig's cards, what changed with each, and whether a printed card is still current."""
+"""Revisions of a rig's cards, what changed with each, and the cards that are current."""
 
 from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from cardgen.present.format import day_words
 
@@ -28,6 +27,24 @@ class Revision:
 
 
 @dataclass(frozen=True, slots=True)
+class Notice:
+    """What a holder of an earlier print of a card is told.
+
+    Args:
+        number, day: revision and day on that card.
+        mark: its mark; empty on a card of an earlier cardgen [-].
+        lines: what it says differently from now, in words; none when it prints the same again.
+        causes: what the rig file says differently besides [-].
+    """
+
+    number: int
+    mark: str
+    day: dt.date
+    lines: tuple[str, ...]
+    causes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Download:
     """One card that is current, and the file that is offered of it on the report.
 
@@ -38,6 +55,8 @@ class Download:
         href: address relative to the report; empty when this build made no file of it [-].
         revision: revision in which its print last changed [-].
         note: size and faces, in words [-].
+        mark: mark of its print; empty when it is not known [-].
+        prints: earlier prints of it, newest first.
     """
 
     id: str
@@ -46,6 +65,8 @@ class Download:
     href: str
     revision: int
     note: str = ""
+    mark: str = ""
+    prints: tuple[Notice, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,35 +89,3 @@ def rows(history: Sequence[Revision], downloads: Sequence[Download]) -> tuple[Re
         changes = one.changes or ("first revision" if one.number == 1 else "nothing recorded",)
         out.append(RevisionRow(str(one.number), day_words(one.day), changes, words))
     return tuple(out)
-
-
-def currency(
-    rig: str, revision: int, day: dt.date, history: Sequence[Revision], downloads: Sequence[Download]
-) -> dict[str, Any]:
-    """Data with which the page tells whether the card that led here is current.
-
-    A card of revision r is current as long as its own print has not changed since, even
-    when other cards of the rig have newer revisions.
-
-    Args:
-        rig: folder name of the rig, under which ticks are kept [-].
-        revision, day: newest revision and its day.
-        history, downloads: as on the page.
-    """
-    letters = {d.id: d.letter for d in downloads}
-    return {
-        "rig": rig,
-        "revision": revision,
-        "date": day_words(day),
-        "cards": {
-            d.letter: {"id": d.id, "title": d.title, "changed": d.revision, "href": d.href} for d in downloads
-        },
-        "history": [
-            {
-                "n": r.number,
-                "date": day_words(r.day),
-                "cards": None if r.cards is None else [letters.get(c, c) for c in r.cards],
-            }
-            for r in sorted(history, key=lambda r: -r.number)
-        ],
-    }

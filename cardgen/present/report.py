@@ -16,7 +16,8 @@ from cardgen.present import (
 )
 from cardgen.present.cards import may_tow, must_have
 from cardgen.present.glossary import glossary
-from cardgen.present.history import Download, Revision, currency, rows
+from cardgen.present.history import Download, Revision, rows
+from cardgen.present.notice import currency, reckoned
 from cardgen.present.report_view import Key, ReportView
 from cardgen.present.rig_view import RigView
 from cardgen.present.whatif import what_if
@@ -69,8 +70,8 @@ def build_report(
         cautions=report_lists.cautions(rig_view),
         glossary=glossary(rig_view),
         revisions=rows(known, downloads),
-        currency=currency(rig_view.slug, edition.revision, edition.day, known, downloads),
-        foot=(rig_view.reckoned(), FIRST),
+        currency=currency(rig_view, downloads),
+        foot=(rig_view.reckoned(), reckoned(rig_view), FIRST),
         borrower=borrower,
         measure=measure,
         sources=sources,

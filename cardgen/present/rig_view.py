@@ -37,11 +37,18 @@ class Edition:
         revision: running number, from 1 [-].
         day: day from which the printed content holds.
         base_url: address under which the output folder is served, None when there is none.
+        mark: the first letters of the fingerprint of what a card prints; empty where it is not known.
     """
 
     revision: int
     day: dt.date
     base_url: str | None = None
+    mark: str = ""
+
+    @property
+    def number(self) -> str:
+        """The number with the mark that tells this print from another of that number."""
+        return f"{self.revision}-{self.mark}".rstrip("-")
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,7 +206,8 @@ class RigView:
         """Address of the full report for a card of this revision; None without a base address."""
         if self.edition.base_url is None:
             return None
-        return f"{self.edition.base_url.rstrip('/')}/{self.slug}/?c={card}&r={self.edition.revision}"
+        mark = f"&f={self.edition.mark}" if self.edition.mark else ""
+        return f"{self.edition.base_url.rstrip('/')}/{self.slug}/?c={card}&r={self.edition.revision}{mark}"
 
 
 def _marks(part: Trailer | Vehicle) -> str:

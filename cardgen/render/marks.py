@@ -10,7 +10,7 @@ from math import sqrt
 
 from cardgen.render.outlines import POINT, outline
 from cardgen.render.places import Grid, SheetPlace
-from cardgen.render.wrap import width
+from cardgen.render.wrap import PT, shorten, width
 
 RULER = 50.0  # mm
 AWAY, LONG = 1.2, 4.0  # mm, distance of crop marks from the card and their length
@@ -52,6 +52,15 @@ def unit_marks(unit: SheetPlace, sheet: Grid, marks: Marks) -> str:
         if marks.hole:
             out.append(_stroke(_hole(face)))
     return "\n".join(out)
+
+
+def name_mark(unit: SheetPlace, sheet: Grid, name: str) -> str:
+    """Return the name of a card's rig above the card, where it is cut off; empty where there is no paper for it."""
+    y = unit.y + unit.height + AWAY
+    first = y > sheet.height - sheet.top
+    if not name or y + SMALL * PT > sheet.height - EDGE or not (first or sheet.gutter > AWAY + SMALL * PT):
+        return ""
+    return outline(shorten(name, SMALL, unit.width - 4.0), unit.x + 2.0, y, SMALL)
 
 
 def _crops(unit: SheetPlace, sheet: Grid) -> str:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,7 @@ from cardgen.render.fixed import ruled, settle
 from cardgen.render.glyphs import clean_card
 from cardgen.render.html import PartSetting, Plan, card_html
 from cardgen.render.ink import ink_of
+from cardgen.render.mark import printed_text
 from cardgen.render.problems import Problem
 from cardgen.render.sizes import Size
 from cardgen.render.survey import Survey, survey
@@ -40,12 +42,65 @@ class RenderedCard:
     plan: Plan
 
 
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What a card prints, and how its faces were measured for that.
+
+    Args:
+        text: see ``mark.printed_text``.
+        measured: what each measuring found, to be used again when the card is printed.
+    """
+
+    text: str
+    measured: tuple[Survey, ...] = ()
+
+
+def tell_card(card: Card, size: Size, *, large_print: bool = False, workspace: Path | None = None) -> Told:
+    """Lay a card out without an end of the paper and return what it prints.
+
+    Args:
+        card: view model.
+        size: card size.
+        large_print: whether to use the large range of type sizes.
+        workspace: folder with own templates; None for ours.
+
+    Raises:
+        EngineMissingError: WeasyPrint or a native library is missing.
+        CardTemplateError: a template cannot be rendered.
+    """
+    card, _ = checked_codes(clean_card(card)[0], size)
+    machine = press(workspace)
+    gauge = _Gauge(machine, workspace)
+    card, _ = settle(card, size, large_print, gauge.measure)
+    return Told(printed_text(gauge.document, card), tuple(gauge.found))
+
+
+@dataclass(slots=True)
+class _Gauge:
+    """Measures faces; what was found before comes first."""
+
+    machine: Press
+    workspace: Path | None
+    before: list[Survey] = field(default_factory=list)
+    found: list[Survey] = field(default_factory=list)
+    document: Any = None
+
+    def measure(self, card: Card, paper: Size, plan: Plan) -> Survey:
+        """Say where everything lies on a face."""
+        if self.before:
+            return self.before.pop(0)
+        self.document = self.machine.layout(card_html(card, paper, plan, self.workspace))[0]
+        self.found.append(survey(self.document))
+        return self.found[-1]
+
+
 def render_card(
     card: Card,
     size: Size,
     *,
     large_print: bool = False,
     workspace: Path | None = None,
+    measured: Sequence[Survey] = (),
 ) -> RenderedCard:
     """Print a card.
 
@@ -54,6 +109,7 @@ def render_card(
         size: card size.
         large_print: whether to use the large type.
         workspace: folder with own templates; None for ours.
+        measured: what ``tell_card`` found of the same card with another revision; measured anew where that fails.
 
     Raises:
         ValueError: the card holds nothing to print.
@@ -66,7 +122,10 @@ def render_card(
     card, codes = checked_codes(card, size)
     problems = letters + codes
     machine = press(workspace)
-    card, laid = _settled(machine, card, size, large_print, workspace)
+    whole = card
+    card, laid = _settled(machine, whole, size, large_print, _Gauge(machine, workspace, [*measured]))
+    if measured and laid.clipped:
+        card, laid = _settled(machine, whole, size, large_print, _Gauge(machine, workspace))
     pdf, more = machine.paint(laid.document, ink_of(laid.found, size.height))
     problems += laid.complaints + more + laid.faults
     if laid.found.pages % 2:
@@ -82,15 +141,10 @@ def render_card(
     )
 
 
-def _settled(
-    machine: Press, card: Card, size: Size, large_print: bool, workspace: Path | None
-) -> tuple[Card, _Laid]:
+def _settled(machine: Press, card: Card, size: Size, large_print: bool, gauge: _Gauge) -> tuple[Card, _Laid]:
     """Lay out a card: once to measure, once to print, and once more with lines to write on where faces are odd."""
-
-    def measure(card: Card, paper: Size, plan: Plan) -> Survey:
-        return survey(machine.layout(card_html(card, paper, plan, workspace))[0])
-
-    card, plan = settle(card, size, large_print, measure)
+    workspace = gauge.workspace
+    card, plan = settle(card, size, large_print, gauge.measure)
     laid = _lay_out(machine, card, size, plan, workspace)
     if laid.found.pages % 2:
         notes = PartSetting(plan.flow.pt, lines=ruled(size))
@@ -107,6 +161,11 @@ class _Laid:
     found: Survey
     complaints: tuple[Problem, ...]
     faults: tuple[Problem, ...]
+
+    @property
+    def clipped(self) -> int:
+        """Pieces that do not fit their place [-]."""
+        return sum(problem.code == "clipped" for problem in self.faults)
 
 
 def _lay_out(machine: Press, card: Card, size: Size, plan: Plan, workspace: Path | None) -> _Laid:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from io import BytesIO
 from typing import TYPE_CHECKING
 
-from cardgen.render.marks import Marks, fold_mark, furniture, tight_marks, unit_marks
+from cardgen.render.marks import Marks, fold_mark, furniture, name_mark, tight_marks, unit_marks
 from cardgen.render.outlines import POINT
 from cardgen.render.places import PAPERS, Flip, Grid, SheetError, SheetPlace, behind, fits, grid
 
@@ -62,12 +62,13 @@ class Sheets:
 
 @dataclass(frozen=True, slots=True)
 class CardForms:
-    """Front and back of one card as form objects, and their size [mm]."""
+    """Front and back of one card as form objects, their size [mm], and the rig's name."""
 
     front: pikepdf.Object
     back: pikepdf.Object
     width: float
     height: float
+    name: str = ""
 
 
 @dataclass(slots=True)
@@ -91,20 +92,25 @@ class _Page:
             self.content.append(f"q 1 0 0 1 {x:.3f} {y:.3f} cm {name} Do Q")
 
 
-def duplex_sheets(groups: Sequence[Sequence[bytes]], options: SheetOptions) -> Sheets:
+def duplex_sheets(
+    groups: Sequence[Sequence[bytes]], options: SheetOptions, names: Sequence[str] = ()
+) -> Sheets:
     """Place cards side by side on sheets that are printed on both sides.
 
     Args:
         groups: cards (PDFs) of each rig.
         options: paper, flip edge and marks.
+        names: of the rigs, for the margin that is cut off; none are printed when empty.
 
     Raises:
         SheetError: a card does not fit the paper, or the paper is unknown.
     """
-    return _sheets(groups, options, fold=False)
+    return _sheets(groups, options, names, fold=False)
 
 
-def fold_sheets(groups: Sequence[Sequence[bytes]], options: SheetOptions) -> Sheets:
+def fold_sheets(
+    groups: Sequence[Sequence[bytes]], options: SheetOptions, names: Sequence[str] = ()
+) -> Sheets:
     """Place back and front of every card side by side, to be printed on one side and folded.
 
     The back stands at the left, the front at the right; the left half goes behind. Where two
@@ -113,21 +119,24 @@ def fold_sheets(groups: Sequence[Sequence[bytes]], options: SheetOptions) -> She
     Args:
         groups: cards (PDFs) of each rig.
         options: paper and marks.
+        names: of the rigs, for the margin that is cut off; none are printed when empty.
 
     Raises:
         SheetError: a face does not fit the paper, or the paper is unknown.
     """
-    return _sheets(groups, options, fold=True)
+    return _sheets(groups, options, names, fold=True)
 
 
-def _sheets(groups: Sequence[Sequence[bytes]], options: SheetOptions, fold: bool) -> Sheets:
+def _sheets(
+    groups: Sequence[Sequence[bytes]], options: SheetOptions, names: Sequence[str], fold: bool
+) -> Sheets:
     import pikepdf
 
     if options.paper not in PAPERS:
         raise SheetError(f"unknown paper {options.paper!r}; write one of: {', '.join(PAPERS)}")
     out = pikepdf.Pdf.new()
     pages: list[_Page] = []
-    for leaves in _runs(out, groups, options):
+    for leaves in _runs(out, groups, options, names):
         pages += (
             _alone(leaves, options)
             if fold and not _folds(leaves[0], options)
@@ -142,10 +151,11 @@ def _sheets(groups: Sequence[Sequence[bytes]], options: SheetOptions, fold: bool
 
 
 def _runs(
-    out: pikepdf.Pdf, groups: Sequence[Sequence[bytes]], options: SheetOptions
+    out: pikepdf.Pdf, groups: Sequence[Sequence[bytes]], options: SheetOptions, names: Sequence[str]
 ) -> Iterator[list[CardForms]]:
     """Yield runs of leaves that share sheets: equal size, and one rig where asked."""
-    rigs = [[leaf for card in group for leaf in _leaves(out, card, options)] for group in groups]
+    named = zip(groups, names or [""] * len(groups), strict=True)
+    rigs = [[leaf for card in group for leaf in _leaves(out, card, options, name)] for group, name in named]
     if not options.one_rig_per_sheet:
         rigs = [[leaf for rig in rigs for leaf in rig]]
     for rig in rigs:
@@ -154,7 +164,7 @@ def _runs(
             yield [leaf for leaf in rig if (leaf.width, leaf.height) == size]
 
 
-def _leaves(out: pikepdf.Pdf, card: bytes, options: SheetOptions) -> list[CardForms]:
+def _leaves(out: pikepdf.Pdf, card: bytes, options: SheetOptions, name: str) -> list[CardForms]:
     """Return the leaves of a card: two pages each, an odd last page with an empty back."""
     import pikepdf
 
@@ -168,7 +178,7 @@ def _leaves(out: pikepdf.Pdf, card: bytes, options: SheetOptions) -> list[CardFo
         forms.append(out.make_stream(b"", Type=pikepdf.Name.XObject, Subtype=pikepdf.Name.Form))
         forms[-1]["/BBox"] = forms[0]["/BBox"]
     leaves = [
-        CardForms(forms[n], forms[n + 1], round(sizes[n][0], 2), round(sizes[n][1], 2))
+        CardForms(forms[n], forms[n + 1], round(sizes[n][0], 2), round(sizes[n][1], 2), name)
         for n in range(0, len(forms), 2)
     ]
     return leaves * options.copies
@@ -194,7 +204,7 @@ def _fill(leaves: list[CardForms], options: SheetOptions, fold: bool) -> list[_P
                 front.put(leaf.front, unit)
                 back.put(leaf.back, _nudged(behind(unit, sheet, options.flip), options.nudge))
             marks = Marks(options.corners, options.hole, fold)
-            front.content.append(unit_marks(unit, sheet, marks))
+            front.content += [unit_marks(unit, sheet, marks), name_mark(unit, sheet, leaf.name)]
         if sheet.tight:
             front.content.append(tight_marks(sheet, fold))
         front.content.append(furniture(sheet, advice))
@@ -210,15 +220,15 @@ def _folds(leaf: CardForms, options: SheetOptions) -> bool:
 def _alone(leaves: list[CardForms], options: SheetOptions) -> list[_Page]:
     """Fill sheets with the faces of cards that cannot be folded, one after the other."""
     sheet = grid(PAPERS[options.paper], (leaves[0].width, leaves[0].height), MARGIN, GUTTER)
-    faces = [face for leaf in leaves for face in (leaf.front, leaf.back)]
+    faces = [(face, leaf.name) for leaf in leaves for face in (leaf.front, leaf.back)]
     pages: list[_Page] = []
     for start in range(0, len(faces), sheet.count):
         page = _Page(sheet, "Print at 100 %, one side.")
-        for n, face in enumerate(faces[start : start + sheet.count]):
-            page.put(face, sheet.place(n))
-            page.content.append(
-                unit_marks(sheet.place(n), sheet, Marks(options.corners, options.hole, False))
-            )
+        for n, (face, name) in enumerate(faces[start : start + sheet.count]):
+            unit = sheet.place(n)
+            page.put(face, unit)
+            page.content.append(unit_marks(unit, sheet, Marks(options.corners, options.hole, False)))
+            page.content.append(name_mark(unit, sheet, name))
         if sheet.tight:
             page.content.append(tight_marks(sheet, False))
         page.content.append(furniture(sheet, page.advice))

@@ -174,7 +174,7 @@ def report_page(view: ReportView, env: Environment) -> bytes:
     return _page(
         env,
         "report/report.html.j2",
-        ("report.css", "report.js"),
+        ("report.css", "notice.js", "report.js"),
         view=view,
         title=f"{view.nickname}: report",
         language=view.language,
@@ -199,6 +199,18 @@ def index_page(view: IndexView, env: Environment) -> bytes:
     """Write the page of all rigs as one HTML file."""
     assets = ("report.css", *MORE["index"])
     return _page(env, "report/index.html.j2", assets, view=view, title=view.title, language=view.language)
+
+
+def moved_page(old: str, new: str, href: str, env: Environment) -> bytes:
+    """Write the page at the old address of a rig that has another name now.
+
+    Args:
+        old, new: nicknames [-].
+        href: address of its page, relative to the old one [-].
+        env: template environment.
+    """
+    names = {"old": old, "new": new, "href": href, "title": f"{old}: now called {new}", "language": "en"}
+    return _page(env, "report/moved.html.j2", ("report.css", "moved.js"), **names)
 
 
 _PARTS = re.compile(' data-f="[^"]*"')

@@ -1,4 +1,4 @@
-// The report's own script: is the card current, ticks, what-if. It computes nothing of its
+// The report's own script: ticks, what-if. It computes nothing of its
 // own: it adds up bases and gains and compares with the limits that the page carries.
 (function () {
   'use strict';
@@ -15,58 +15,6 @@
       return text;
     }
   };
-
-  // Is the printed card that led here current? Address: ?c=<letter>&r=<revision>.
-  function currency() {
-    const data = read('card-data');
-    const asked = new URLSearchParams(location.search);
-    const letter = asked.get('c');
-    if (!data || letter === null) return;
-    const box = byId('currency');
-    const say = (tag, text, parent) => {
-      const made = document.createElement(tag);
-      made.textContent = text;
-      (parent || box).appendChild(made);
-      return made;
-    };
-    const card = Object.prototype.hasOwnProperty.call(data.cards, letter) ? data.cards[letter] : null;
-    const revision = /^[0-9]{1,6}$/.test(asked.get('r') || '') ? Number(asked.get('r')) : null;
-    box.hidden = false;
-    const title = card ? card.title : 'Card';
-    const offer = () => {
-      if (!card || !card.href) return;
-      const line = say('p', '');
-      const link = say('a', 'Open the current ' + card.title.toLowerCase(), line);
-      link.href = card.href;
-    };
-    if (revision === null) {
-      box.dataset.state = 'unknown';
-      say('p', title + ': its revision cannot be read from the address. This page is revision ' + data.revision + ' of ' + data.date + '.');
-      offer();
-    } else if (!card) {
-      box.dataset.state = 'old';
-      say('h2', 'This card is no longer made');
-      say('p', 'Use the cards offered on this page, revision ' + data.revision + ' of ' + data.date + '.');
-    } else if (revision > data.revision) {
-      box.dataset.state = 'unknown';
-      say('h2', 'This page is older than your card');
-      say('p', 'Your card is revision ' + revision + ', this page is revision ' + data.revision + ' of ' + data.date + '. Trust the card and look for a newer copy of this page.');
-    } else if (revision >= card.changed) {
-      box.dataset.state = 'current';
-      say('p', title + ', revision ' + revision + ': this card is current.');
-    } else {
-      box.dataset.state = 'old';
-      say('h2', title + ', revision ' + revision + ': out of date');
-      say('p', 'It was last changed with revision ' + card.changed + '. What changed since yours:');
-      const list = say('ul', '');
-      data.history.filter((h) => h.n > revision && h.n <= data.revision && (h.cards === null || h.cards.includes(letter))).forEach((h) => {
-        document.querySelectorAll('#revision-' + h.n + ' li').forEach((line) => say('li', 'revision ' + h.n + ', ' + h.date + ': ' + line.textContent, list));
-      });
-      const first = Math.min(...data.history.map((h) => h.n));
-      if (revision + 1 < first) say('li', 'what changed before revision ' + first + ' is no longer told here', list);
-      offer();
-    }
-  }
 
   // Ticks are kept in the browser; without storage they last as long as the page.
   function ticks() {
@@ -500,7 +448,6 @@
     window.addEventListener('afterprint', () => closed.forEach((d) => { d.open = false; }));
   }
 
-  currency();
   ticks();
   whatIf();
   window.addEventListener('hashchange', open);

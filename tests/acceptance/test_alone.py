@@ -126,6 +126,7 @@ def test_the_borrowers_sheet_asks_what_the_vehicle_has() -> None:
     text = printed("trailer_only", "borrower-sheet")
     assert "The vehicle must have" in text
     assert "yes / no" in text
+    assert "rated for 7,000 lb and 1,000 lb tongue weight" in text.replace("\u00a0", " ")
 
 
 def test_no_card_of_a_trailer_prints_a_vehicles_number() -> None:

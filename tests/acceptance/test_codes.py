@@ -46,7 +46,8 @@ def check(shed: Shed, name: str, cards: list[str] | tuple[str, ...]) -> None:
             continue
         assert len(found) == 1, f"{name} {card}: {found}"
         if base is not None:
-            assert found[0] == f"{base[1]}/{rig['slug']}/?c={KINDS[card].letter}&r=1"
+            address = re.escape(f"{base[1]}/{rig['slug']}/?c={KINDS[card].letter}&r=1&f=")
+            assert re.fullmatch(f"{address}[0-9a-f]{{6}}", found[0]), found[0]
             continue
         assert found[0].startswith(rig["nickname"])
         for figure in KEY:
@@ -74,7 +75,9 @@ def test_address_from_the_command_line_and_revision_of_the_card(tmp_path: Path) 
     for card in sorted((root / "build" / "wren-and-pebble").glob("*.pdf")):
         (payload,) = codes(card)
         letter = KINDS[card.stem].letter
-        found = re.fullmatch(rf"https://one\.example/cards/wren-and-pebble/\?c={letter}&r=(\d+)", payload)
+        found = re.fullmatch(
+            rf"https://one\.example/cards/wren-and-pebble/\?c={letter}&r=(\d+)&f=[0-9a-f]{{6}}", payload
+        )
         assert found, payload
         revisions[card.stem] = int(found[1])
     assert revisions["glovebox-card"] == revisions["tire-tag"] == revisions["wallet-card"] == 2

@@ -96,7 +96,7 @@ def reports(table: Table, folder: Path, sizes: tuple[int, ...]) -> None:
             *words,
             aim="25 of the clock" if size == 1000 else "",
         )
-        each = Row(f"{size} rigs, a report", "ms cpu", [1e3 * row.median / size], "30")
+        each = Row(f"{size} rigs, reports only, each", "ms cpu", [1e3 * row.median / size])
         first = first or each.median
         each.note = f"{each.median / first:.2f} times that of {sizes[0]}; peak memory {used['own'] / 1e6:.0f} MB, of a worker {used['worker'] / 1e6:.0f} MB"
         table.add(each)

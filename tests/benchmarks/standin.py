@@ -6,7 +6,7 @@ writing, swapping, and looking whether anything changed.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 
 from cardgen.bundle.inputs import fingerprint
 from cardgen.bundle.ledger import RevisionInfo
@@ -33,6 +33,12 @@ class StandIn:
         return Described(
             cards=cards, key_numbers=said, outcome="within", content=mark, same_until=options.day.max
         )
+
+    def mark(
+        self, described: Described, options: Options, known: Mapping[str, str], look: Container[str]
+    ) -> Described:
+        """Every fingerprint is already there."""
+        return described
 
     def render(
         self,

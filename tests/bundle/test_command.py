@@ -178,8 +178,19 @@ def test_changes(shed: Shed, capsys: pytest.CaptureFixture[str]) -> None:
     build("--quiet")
     capsys.readouterr()
     assert main(["changes", "wren"]) == Exit.FINE
-    assert "is the first; print all cards" in capsys.readouterr().out
+    first = capsys.readouterr().out
+    assert "revision 1 of 2026-11-25; nothing prints otherwise since\n" in first
+    assert "current from revision 1 on: Glovebox card, Mount card\n" in first
     shed.rig("wren", "Wee Wren", pressure="65 psi")
+    files = shed.ledger_files("wee-wren")
+    for names in (["wren"], []):
+        assert main(["changes", *names]) == Exit.FINE
+        out = capsys.readouterr().out
+        assert "from revision 1 of 2026-11-25 to the rig file as it stands, not built yet" in out
+        assert "tire pressure: 50 -> 65 psi: print glovebox card" in out
+        assert "print again: Glovebox card\n" in out
+        assert "current from revision 1 on: Mount card\ncurrent from revision 2 on: Glovebox card\n" in out
+    assert shed.ledger_files("wee-wren") == files, "nothing is entered"
     build("--quiet")
     shed.rig("wren", "Wee Wren", pressure="65 psi", drop="6 in")
     build("--quiet")
@@ -189,7 +200,8 @@ def test_changes(shed: Shed, capsys: pytest.CaptureFixture[str]) -> None:
         out = capsys.readouterr().out
         assert "from revision 2 of 2026-11-25 to revision 3 of 2026-11-25" in out
         assert "gear mount drop: 4 in -> 6 in" in out
-        assert "print again: Mount card\nstill current: Glovebox card\n" in out
+        assert "print again: Mount card\n" in out
+        assert "current from revision 2 on: Glovebox card\n" in out
     main(["changes", "wren", "--from", "1"])
     assert "print again: Glovebox card, Mount card\n" in capsys.readouterr().out
     main(["changes", "wren", "--from", "1", "--to", "2"])

@@ -114,7 +114,7 @@ DAMAGE: dict[str, tuple[Callable[[str], str], str]] = {
     "merge": (lambda text: text.replace(' "rig"', '<<<<<<< HEAD\n "rig"'), "unfinished merge"),
     "list": (lambda text: "[]", "not a revision"),
     "deep": (lambda text: "[" * 100_000, "not a revision"),
-    "format": (lambda text: text.replace('"format": 2', '"format": 9'), "format 9"),
+    "format": (lambda text: text.replace('"format": 3', '"format": 9'), "format 9"),
     "number": (lambda text: text.replace('"number": 1', '"number": "1"'), "a number"),
     "date": (lambda text: text.replace('"date": "2026-11-25"', '"date": "soon"'), "soon"),
     "other": (lambda text: text.replace('"number": 1', '"number": 7'), "edited after it was written"),
@@ -262,11 +262,56 @@ def test_some_cards_of_a_lost_ledger_withdraw_no_other(shed: Shed) -> None:
 def test_a_clock_behind_the_newest_revision_enters_nothing(shed: Shed) -> None:
     shed.rig("wren")
     shed.build(day=NEXT)
-    before, files = shed.tree(), shed.ledger_files("wren")
+    files = shed.ledger_files("wren")
     assert shed.one(day=DAY).number == 1, "what has not changed can be looked at on any day"
     shed.rig("wren", drop="6 in")
     rig = shed.one(day=DAY)
-    assert rig.status == "failed"
-    assert rig.problems[0].startswith(f"the day {DAY} lies before that of revision 1, {NEXT}")
-    assert (shed.tree(), shed.ledger_files("wren")) == (before, files)
-    assert shed.one(day=NEXT).number == 2
+    assert (rig.status, rig.number, rig.day) == ("built", 1, NEXT.isoformat())
+    assert rig.warning.startswith(f"the day {DAY} lies before that of revision 1, {NEXT}")
+    assert shed.ledger_files("wren") == files
+    assert "6 in" in (shed.out / "wren" / "mount-card.pdf").read_text("utf-8")
+    assert shed.one(day=DAY).warning, "it is told again until it is right"
+    late = shed.one(day=NEXT)
+    assert (late.number, late.reprint, late.warning) == (2, ("Mount card",), "")
+
+
+def test_a_renamed_rig_goes_on_with_its_revisions_when_the_owner_says_so(shed: Shed) -> None:
+    shed.rig("wren", "Wren")
+    shed.build()
+    shed.rig("wren", "Wren", pressure="65 psi")
+    shed.build()
+    shed.rig("wren", "Magpie", pressure="65 psi")
+    result = shed.build("wren", renamed="wren", day=NEXT)
+    rig = result.rigs[0]
+    assert (rig.number, rig.slug, result.removed, result.followed) == (3, "magpie", ["wren"], True)
+    assert rig.output is not None
+    assert rig.output.formerly == {"wren": "Wren"}
+    assert [len(shed.ledger_files(name)) for name in ("wren", "magpie")] == [2, 1]
+    shed.rig("wren", "Magpie", pressure="70 psi")
+    later = shed.one(day=NEXT)
+    assert (later.number, later.new_revision) == (4, True), "no second word is needed"
+    ledger = read_ledger(shed.rigs / "revisions" / "magpie")
+    assert [(one.number, one.rig) for one in ledger.revisions] == [
+        (1, "wren"),
+        (2, "wren"),
+        (3, "magpie"),
+        (4, "magpie"),
+    ]
+    assert (ledger.faults, ledger.rivals) == ((), ())
+
+
+def test_a_renamed_rig_whose_owner_says_nothing_begins_anew_and_that_is_told(shed: Shed) -> None:
+    shed.rig("wren", "Wren")
+    shed.build()
+    shed.rig("wren", "Magpie")
+    result = shed.build()
+    assert (result.rigs[0].number, result.removed, result.renamed) == (1, ["wren"], {"wren": "Magpie"})
+    assert not result.followed
+    for old, words in (("wren", "revisions under its new name already"), ("lark", "under the name 'lark'")):
+        if old == "lark":
+            shutil.rmtree(shed.rigs / "revisions" / "magpie")
+        (fault,) = shed.one("wren", renamed=old, again=True).faults
+        assert words in fault.message
+        assert fault.code == "renamed"
+    rig = shed.one("wren", renamed="wren", day=NEXT, again=True)
+    assert (rig.number, rig.faults) == (2, ())

@@ -293,3 +293,21 @@ def test_days_at_the_ends_of_the_calendar(shed: Shed, first: str, second: str) -
     rig = shed.one(day=days[1])
     assert (rig.number, rig.day) == (2, second)
     assert shed.one(day=days[0]).number == 2
+
+
+def test_a_shared_part_that_changed_names_its_rigs_and_marks_those_not_built(shed: Shed) -> None:
+    shed.rig("wren")
+    shed.rig("mule")
+    first = shed.build()
+    assert (first.parts, first.behind) == ({}, {})
+    plain = (shed.out / "mule" / "index.html").read_bytes()
+    shed.part("wheelbase: 121 in")
+    result = shed.build("wren")
+    assert result.parts == {"vehicles/plain": ["Mule", "Wren"]}
+    assert list(result.behind) == ["Mule"]
+    assert b"vehicles/plain changed" in (shed.out / "mule" / "index.html").read_bytes()
+    assert b"behind" not in (shed.out / "wren" / "index.html").read_bytes()
+    again = shed.build("wren")
+    assert (list(again.behind), again.written) == (["Mule"], 0)
+    assert shed.build("mule").behind == {}
+    assert (shed.out / "mule" / "index.html").read_bytes() == plain

@@ -72,7 +72,6 @@ def copy_of_overloaded(shed: Path) -> Path:
         ["results", "plover", "sanderling"],
         ["changes", "nobody"],
         ["changes", "plover"],
-        ["changes"],
         ["new"],
         ["new", "Finch", "--from", "nobody"],
         ["new", "Finch", "--from", "../rigs/mule"],

@@ -103,3 +103,39 @@ def test_copies(at: Path) -> None:
     count = faces(once)
     (thrice,) = written(sheets("mule", "--cards", "tire-tag", "--copies", "3"))
     assert faces(thrice) == 3 * count > 0
+
+
+def test_what_lies_there_is_printed_as_it_was_built(at: Path) -> None:
+    """Nothing is built anew with other options, no card goes, and only what changed since is put on paper."""
+    built = (
+        "build",
+        "mule",
+        "--date",
+        DAY,
+        "--cards",
+        "hitch-card,tire-tag",
+        "--base-url",
+        "https://x.example",
+    )
+    assert here(*built).code == Exit.FINE
+    folder = at / "build" / "mule-and-pebble"
+    before = {path.name: path.read_bytes() for path in folder.glob("*.pdf")}
+    assert "hitch-card.pdf" in before
+    (pdf,) = written(sheets("mule", "--cards", "hitch-card"))
+    assert faces(pdf) == pages(folder, without="tire-tag")
+    assert {path.name: path.read_bytes() for path in folder.glob("*.pdf")} == before
+    for since, count in (("0", 1), ("2026-11-24", 1), ("1", 0), (DAY, 0)):
+        assert len(written(sheets("mule", "--since", since))) == count, since
+    file = at / "rigs" / "mule.yaml"
+    text = file.read_text("utf-8")
+    file.write_text(f"{text}\n# seen\n", "utf-8")
+    ran = sheets("mule")
+    assert "changed since it was built" in ran.err
+    assert {path.name: path.read_bytes() for path in folder.glob("*.pdf")} == before
+    file.write_text(text, "utf-8")
+    asked = here(*built[:-2])
+    assert asked.code == Exit.USAGE
+    assert "have to be printed again: " in asked.err
+    assert "--recall" in asked.err
+    assert {path.name: path.read_bytes() for path in folder.glob("*.pdf")} == before
+    assert here(*built[:-2], "--recall").code == Exit.FINE

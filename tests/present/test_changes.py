@@ -9,7 +9,7 @@ import pytest
 
 from cardgen.model.read import read_rig
 from cardgen.present.cards import KINDS
-from cardgen.present.changes import printed_values
+from cardgen.present.changes import labelled, printed_values
 from cardgen.present.prepare import prepare
 from cardgen.present.rig_view import RigView
 
@@ -26,7 +26,7 @@ def view_of(name: str) -> RigView:
 @pytest.mark.parametrize("name", [p.stem for p in sorted(RIGS.glob("*.yaml"))])
 def test_key_numbers_stand_beside_their_own_labels(name: str) -> None:
     rig_view = view_of(name)
-    told = printed_values(KINDS["wallet-card"].make(rig_view))
+    told = labelled(KINDS["wallet-card"].make(rig_view))
     plain = {label: rig_view.shown(figure).replace("\u00a0", " ") for label, figure in (
         ("Trailer", "trailer_weight_max"),
         ("at most", "allowed_trailer"),
@@ -38,9 +38,12 @@ def test_key_numbers_stand_beside_their_own_labels(name: str) -> None:
 
 @pytest.mark.parametrize("card", sorted(KINDS))
 def test_every_card_tells_what_it_prints(card: str) -> None:
-    told = printed_values(KINDS[card].make(view_of("heron")))
-    assert told
-    assert all(value for value in told.values())
+    card_ = KINDS[card].make(view_of("heron"))
+    told, named = printed_values(card_), labelled(card_)
+    assert told["name"] == card_.nickname
+    assert all(value for value in named.values())
+    assert all((told[label] == value) for label, value in named.items())
+    assert all(label for label in told)
 
 
 @pytest.mark.parametrize("card", sorted(KINDS))

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cardgen.render.marks import RULER
+from cardgen.render.marks import RULER, name_mark
 from cardgen.render.places import PAPERS, Flip, SheetError, behind, grid
 from cardgen.render.sheets import SheetOptions, duplex_sheets, fold_sheets, goes_on
 from tests.each import each
@@ -264,3 +264,18 @@ def test_too_large_and_unknown_paper_are_errors() -> None:
             place([[card]], SheetOptions("a4"))
     with pytest.raises(SheetError, match="letter, a4"):
         duplex_sheets([[card]], SheetOptions(paper="a3"))
+
+
+def test_the_rigs_name_stands_where_the_sheet_is_cut() -> None:
+    """Above each front, off the cards; where cards fill the sheet there is no paper for it."""
+    card = printed("glovebox", "4x6").pdf
+    named, bare = (fold_sheets([[card]], SheetOptions(), names) for names in (["Wren and Pebble"], ()))
+    counts = []
+    for sheets in (named, bare):
+        with pikepdf.open(BytesIO(sheets.pdf)) as document:
+            counts.append([len(page.Contents.read_bytes()) for page in document.pages])
+    assert all(a > b for a, b in zip(*counts, strict=True))
+    unit = grid(PAPERS["letter"], (200.0, 120.0), 9.0, 6.0).place(0)
+    assert name_mark(unit, grid(PAPERS["letter"], (200.0, 120.0), 9.0, 6.0), "Wren")
+    tight = grid(PAPERS["letter"], (215.9, 139.7), 0.0, 0.0)
+    assert not name_mark(tight.place(0), tight, "Wren")

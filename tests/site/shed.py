@@ -11,7 +11,7 @@ from cardgen.bundle.pages import match_of
 from cardgen.model.read import read_rig
 from cardgen.model.rig import Rig
 from cardgen.present.borrower_page import build_borrower_page
-from cardgen.present.history import Download, Revision
+from cardgen.present.history import Download, Notice, Revision
 from cardgen.present.index import IndexRig, build_index
 from cardgen.present.matrix import Matrix
 from cardgen.present.prepare import prepare
@@ -34,8 +34,17 @@ HISTORY = (
     ),
     Revision(3, DAY, ("new cylinder: right",), ("tire-tag",)),
 )
+PRINTS = (
+    Notice(
+        1,
+        "",
+        dt.date(2026, 5, 2),
+        ("Ball mount drop: your card says 2 in, now 4 in.", "New: <b>spare</b>."),
+        ("gear mount drop: 2 in -> 4 in",),
+    ),
+)
 DOWNLOADS = (
-    Download("glovebox-card", "g", "Glovebox card", "glovebox-card.pdf", 2, "half letter"),
+    Download("glovebox-card", "g", "Glovebox card", "glovebox-card.pdf", 2, "half letter", "abc123", PRINTS),
     Download("tire-tag", "t", "Tire tag", "tire-tag.pdf", 3),
 )
 HOSTILE = "<script>alert(1)</script>\"'&amp;</script><!--${7*7}{{7*7}}"

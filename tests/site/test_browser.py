@@ -2,19 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from pathlib import Path
-
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from cardgen.present.history import Revision
-from cardgen.present.prepare import prepare
-from cardgen.present.report import build_report
-from cardgen.present.rig_view import Edition
-from cardgen.render.env import environment
-from cardgen.render.site import report_page
-from tests.site.shed import DAY, DEMOS, DOWNLOADS, HOSTILE, Site, rigs
+from tests.site.shed import DEMOS, HOSTILE, Site
 from tests.site.watch import Watched, watch
 
 PAGES = (
@@ -126,39 +117,30 @@ def test_is_my_card_current(browser: Browser, site: Site, served: str, where: st
     base = site.file("heron/index.html") if where == "disk" else f"{served}/heron/"
     with watch(browser, phone=True) as seen:
         assert told(seen, base) == ""
-        assert "this card is current" in told(seen, f"{base}?c=g&r=3")
-        assert "this card is current" in told(seen, f"{base}?c=g&r=2")  # its print has not changed since
+        for card in ("g&r=3&f=abc123", "g&r=2&f=abc123", "g&r=9&f=abc123", "g&r=3", "g&r=2", "t&r=3"):
+            assert "this card is current" in told(seen, f"{base}?c={card}"), card
+        for card in ("g&r=1", "g&r=1&f=000000", "g&r=2&f=000000", "g&r=3&f=000000", "t&r=1"):
+            assert "is out of date" in told(seen, f"{base}?c={card}"), card
         old = told(seen, f"{base}?c=g&r=1")
-        assert "out of date" in old
-        assert "ball mount drop: 2 in -> 4 in" in old
-        assert "<b>spare</b>: added" in old  # as text
-        assert "new cylinder" not in old  # that changed another card only
+        assert "Ball mount drop: your card says 2 in, now 4 in." in old
+        assert "New: <b>spare</b>." in old  # as text
+        assert "gear mount drop: 2 in -> 4 in" in old
         link = seen.page.locator("#currency a")
         assert link.inner_text() == "Open the current glovebox card"
         assert link.get_attribute("href") == "glovebox-card.pdf"
-        assert "new cylinder: right" in told(seen, f"{base}?c=t&r=1")
+        assert "not recorded" in told(seen, f"{base}?c=t&r=1")
         assert "older than your card" in told(seen, f"{base}?c=g&r=9")
         assert "no longer made" in told(seen, f"{base}?c=x&r=1")
         assert "cannot be read" in told(seen, f"{base}?c=g&r=abc")
         assert "no longer made" in told(seen, f"{base}?c=__proto__&r=1")
 
 
-def test_changes_that_are_no_longer_told_are_owned_up_to(browser: Browser, tmp_path: Path) -> None:
-    """A report tells the newest revisions only; an older card learns that there were more."""
-    history = tuple(Revision(n, DAY, (f"change {n}",), ("glovebox-card",)) for n in (5, 6, 7))
-    rig_view = prepare(rigs()["mule"], DAY, Edition(7, DAY))
-    page = tmp_path / "index.html"
-    cards = (replace(DOWNLOADS[0], revision=7),)
-    page.write_bytes(report_page(build_report(rig_view, history, cards), environment()))
-    missing = "what changed before revision 5 is no longer told here"
-    with watch(browser) as seen:
-        old = told(seen, f"{page.as_uri()}?c=g&r=2")
-        assert "revision 7, 25 Nov 2026: change 7" in old.replace("\u00a0", " ")
-        assert "change 5" in old
-        assert missing in old
-        newer = told(seen, f"{page.as_uri()}?c=g&r=4")
-        assert "change 5" in newer
-        assert missing not in newer
+def test_a_current_card_of_a_rig_that_is_over_says_both(browser: Browser, site: Site) -> None:
+    with watch(browser, phone=True) as seen:
+        said = told(seen, f"{site.file('over/index.html')}?c=g&r=3&f=abc123")
+        assert "this card is current" in said
+        assert "Do not tow" in said
+        assert seen.page.locator("#currency").get_attribute("data-state") == "over"
 
 
 def test_keyboard_reaches_everything_in_order(browser: Browser, site: Site) -> None:

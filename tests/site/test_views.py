@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import json
 import math
 import shutil
@@ -22,9 +21,10 @@ from cardgen.model.starter import left_open
 from cardgen.physics.compute import compute
 from cardgen.present.figures import LimitBar
 from cardgen.present.glossary import glossary
-from cardgen.present.history import Download, Revision, currency, rows
+from cardgen.present.history import Revision, rows
 from cardgen.present.index import FEW, IndexRig, build_index
 from cardgen.present.matrix import MOST, Cell, Matrix, cell, match
+from cardgen.present.notice import currency, reckoned
 from cardgen.present.report_checks import anchor
 from cardgen.present.rig_view import LEVELS
 from cardgen.render import figures
@@ -256,17 +256,17 @@ def test_history_is_newest_first_in_words() -> None:
     assert told[2].cards == "all cards"
 
 
-@given(st.integers(1, 9), st.integers(1, 9))
-def test_currency_carries_what_the_page_needs(revision: int, changed: int) -> None:
-    history = [
-        Revision(n, dt.date(2026, 1, n), (f"change {n}",), ("glovebox-card",)) for n in range(1, revision + 1)
-    ]
-    cards = [Download("glovebox-card", "g", "Glovebox card", "glovebox-card.pdf", changed)]
-    made = currency("a-rig", revision, dt.date(2026, 1, 1), history, cards)
-    assert made["rig"] == "a-rig"
-    assert made["cards"]["g"]["changed"] == changed
-    assert [h["n"] for h in made["history"]] == sorted((h.number for h in history), reverse=True)
-    assert all(h["cards"] == ["g"] for h in made["history"])
+def test_currency_carries_what_the_page_needs() -> None:
+    made = currency(shed.rig_view("over"), DOWNLOADS)
+    assert (made["revision"], made["date"].replace("\u00a0", " ")) == (3, "25 Nov 2026")
+    assert {letter: (card["changed"], card["mark"]) for letter, card in made["cards"].items()} == {
+        "g": (2, "abc123"),
+        "t": (3, ""),
+    }
+    assert made["cards"]["g"]["prints"][0]["lines"] == shed.PRINTS[0].lines
+    assert made["over"]
+    assert not currency(shed.rig_view("heron"), DOWNLOADS)["over"]
+    assert reckoned(shed.rig_view("heron")).startswith("Ages and what is due were reckoned on 25")
 
 
 # words, index, preview pages

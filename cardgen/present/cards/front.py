@@ -53,7 +53,7 @@ REASONS, CURES, NEEDS, ROOM, STOPS = 7, 3, 6, 4, 5
 
 OPEN = 44
 """Letters of what was not checked that a line takes, besides the count of the rest [-]."""
-DUE = 62
+DUE = 48
 """Letters of what is due that a line takes, besides the count of the rest [-]."""
 
 
@@ -63,7 +63,7 @@ def front(rig_view: RigView) -> Face:
     if rig_view.outcome(Outcome.OVER):
         over = tuple(_over(rig_view))
         last = over[-1]
-        due = isinstance(last, Paragraph) and last.strong == "Due"  # what is due can wait for the report
+        due = isinstance(last, Paragraph) and last.passing  # what is due can wait for the report
         return Face(over, foot=foot, spare=int(due))
     if little_known(rig_view):
         return Face(tuple(_unknown(rig_view)), foot=foot)
@@ -285,7 +285,8 @@ def verdict(rig_view: RigView) -> Banner:
     if told.level == "close":
         first = close[0]
         why = f"{_cap(short(first.code, first.title))}: {rig_view.formatter.told(first).split(';')[0]}"
-        lines = [rig_view.say(why), f"{rig_view.reckoned()}{left_out} {open_}"]
+        rest = left_out or f" {open_}"  # what waits for a vehicle before what is only looked up
+        lines = [rig_view.say(why), rig_view.reckoned() + rest]
     elif rig_view.assessment.computed.unloaded:
         lines[0] += " Nothing loaded is listed."
     return Banner(told.level, told.title, tuple(filter(None, lines)), TABS[told.level])
@@ -435,10 +436,12 @@ def road(rig_view: RigView) -> Table:
     """What is needed on the road, at most six rows."""
     known, alone = rig_view.texts, rig_view.rig.alone is not None
     speed = known.get("max_speed")
-    whole = ("Length, trailer", "trailer_length") if alone else ("Length, whole rig", "rig_length")
+    size = rig_view.rig.trailer.dimensions.length
+    own = rig_view.formatter.value(size.si, "dimension") if size else None
+    whole = ("Length, trailer", own) if alone else ("Length, whole rig", known.get("rig_length"))
     rows = [
         ("Height, trailer" if alone else "Height", known.get("rig_height") or BLANK),
-        (whole[0], known.get(whole[1]) or BLANK),
+        (whole[0], whole[1] or BLANK),
         ("Width", known.get("rig_width") or BLANK),
         ("Speed, at most", speed.split(" (")[0] if speed else "posted limit"),
     ]
@@ -505,7 +508,8 @@ def own_lines(rig_view: RigView) -> list[Block]:
     fit = next((n for n in range(len(due), 1, -1) if len("; ".join(due[:n])) <= DUE), 1)
     if due:
         more = f"; {len(due) - fit} more in the report" if len(due) > fit else ""
-        made.append(Paragraph(rig_view.say("; ".join(due[:fit]) + more), "Due"))
+        told, day = rig_view.say("; ".join(due[:fit]) + more), day_words(rig_view.assessment.day)
+        made.append(Paragraph(told, f"Due, {day}", passing=True))
     return made
 
 

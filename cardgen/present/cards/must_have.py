@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from cardgen.limits.fit import LEVEL
-from cardgen.physics.band import band_for
+from cardgen.physics.band import SHARE, asked_tongue, band_for
 from cardgen.physics.needs import need
 from cardgen.present.blocks import (
     Block,
@@ -81,28 +81,14 @@ def tongue(rig_view: RigView) -> tuple[float | None, str]:
     The upper end of the band at the largest trailer, or what the trailer's own coupler or the owner's limit
     allows where that is less; never under the largest of all fillings.
     """
-    rig, show = rig_view.rig, rig_view.formatter
+    show, computed = rig_view.formatter, rig_view.assessment.computed
+    load, why, seen = asked_tongue(computed)
     weight, _ = gross(rig_view)
-    high = band_for(rig)[1]
-    own = rig.limits.tongue_weight.high if rig.limits.tongue_weight else None
-    ends: list[tuple[float, str]] = []
-    if weight is not None:
-        ends.append((weight * high, f"{_percent(rig_view, high)} of {show.value(weight, 'mass')}"))
-    if own is not None:
-        ends.append((own.si, "the owner's limit"))
-    coupler = rig.trailer.coupler.ratings.tongue
-    if coupler is not None and ends:
-        ends.append((coupler.si, "the {coupler} bears no more"))
-    reach = rig_view.assessment.computed.envelope.get("tongue_weight")
-    most = rig_view.figure("tongue_weight_max")
-    ranged = (None if reach is None else reach.high, None if most is None else most.value)
-    seen = [v for v in ranged if v is not None]
-    end = min(ends, default=None)
-    if seen and (end is None or max(seen) > end[0]):
-        return max(seen), "the largest of all fillings"
-    if end is None:
-        return None, ""
-    return end[0], end[1] + (f"; as listed it reaches {show.value(max(seen), 'mass')}" if seen else "")
+    if why == SHARE and weight is not None:
+        high = band_for(rig_view.rig)[1]
+        why = f"{_percent(rig_view, high)} of {show.value(weight, 'mass')}"
+    listed = "" if seen is None or seen == load else f"; as listed it reaches {show.value(seen, 'mass')}"
+    return load, why + listed
 
 
 def _percent(rig_view: RigView, share: float) -> str:

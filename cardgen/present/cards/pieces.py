@@ -146,7 +146,7 @@ def coded(rig_view: RigView, letter: str, told: str = "Full report, with ticks t
     """The code with what it holds and its address beside it."""
     code = qr(rig_view, letter)
     words = f"{told}: {code.url_text}" if code.href else f"{code.caption}: {code.url_text}"
-    return Pair(Paragraph(words), code, 0.775)
+    return Pair(Paragraph(words, passing=True), code, 0.775)
 
 
 def key_text(rig_view: RigView) -> str:
@@ -162,7 +162,7 @@ def key_text(rig_view: RigView) -> str:
     unknown = [label for label, value in rows.items() if value == NOT_CHECKED]
     if unknown:
         parts.append(f"{NOT_CHECKED}: {', '.join(unknown)}")
-    text = "; ".join([f"r{rig_view.edition.revision}", *parts]).replace("\u00a0", " ")
+    text = "; ".join([f"r{rig_view.edition.number}", *parts]).replace("\u00a0", " ")
     if rig_view.outcome(Outcome.OVER):
         text = f"DO NOT TOW; {text}"
     return f"{_cut(rig_view.rig.nickname, max(12, QR_BYTES - len(text)))}: {text}"
@@ -336,7 +336,7 @@ def frame(
         title=title,
         nickname=rig_view.rig.nickname,
         subtitle=rig_view.subtitle,
-        revision=f"Revision {rig_view.edition.revision}",
+        revision=f"Revision {rig_view.edition.number}",
         date=rig_view.date,
         language=rig_view.language,
         faces=faces,

@@ -120,7 +120,8 @@ def _ages(rig_view: RigView) -> str:
     for position, (place, tire) in tires.items():
         if tire is not None:
             told.setdefault(_made(rig_view, position, tire), []).append(place)
-    whose = "your limit" if rig.limits.tire_age is not None else "guidance, no law"
+    own = rig.limits.tire_age
+    whose = f"your limit, {own.si / 365.25 / 86400.0:g} years" if own is not None else "guidance, no law"
     brief = [f"{rig_view.say(_joined(names)).lower()} {last}" for (last, _), names in told.items()]
     full = [f"{one} ({made})" if made else one for one, (_, made) in zip(brief, told, strict=True)]
     said = [f"Replace by ({whose}): {', '.join(rows)}." for rows in (full, brief)]

@@ -22,7 +22,7 @@ def card(rig_view: RigView) -> Card:
 
 def issue(rig_view: RigView) -> str:
     """Revision and day, for a card that has no room for a foot."""
-    return f"Revision {rig_view.edition.revision}, {rig_view.date}"
+    return f"Revision {rig_view.edition.number}, {rig_view.date}"
 
 
 def tab(rig_view: RigView) -> str:
