@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import contextlib
+import gc
 import importlib
 import signal
 import sys
@@ -60,6 +61,7 @@ def parser() -> argparse.ArgumentParser:
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code."""
     lost = closed()
+    gc.set_threshold(100_000, 5, 5)  # a command leaves few circles; looking for them takes a twentieth
     with any_terminal(), ended_by_signals():
         try:
             if lost:

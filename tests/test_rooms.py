@@ -20,15 +20,13 @@ CLOCK_OR_FILE = {"today", "now", "utcnow", "time_ns", "read_text", "read_bytes",
 LARGER = {
     "bundle/ledger.py": 425,
     "limits/remedy_ideas.py": 420,
-    "model/starter.py": 415,
-    "model/trailer.py": 580,
+    "model/starter.py": 425,
+    "model/trailer.py": 590,
     "model/vehicle.py": 570,
     "physics/figures.py": 415,
     "physics/pressure.py": 430,
     "present/blocks.py": 470,
     "present/cards/front.py": 570,
-    "present/cards/pieces.py": 415,
-    "render/html.py": 405,
 }
 """Files that may have more lines than the rest: one thing each, which two files would say half of."""
 

@@ -252,15 +252,19 @@ def _index(
     parts = [session.bytes.mark(part) for part in shelf_files(Path(one.file) for one in page)]
     wishes = replace(request.options, templates=None)
     inputs = {slug: entry.inputs for slug, entry in rigs.items()}
-    key = fingerprint((session.tools, wishes, [_shown(one) for one in page], parts, inputs))
+    said = fingerprint((wishes, [_shown(one) for one in page], parts, inputs))
+    key = f"{session.tools} {said}"
     whole = is_whole(folder.out, old.shared, verify=request.verify)
     if key == old.index_key and whole and not request.again:
         return dict(old.shared), key
-    pages = maker_named(request.maker).index(page, request.options)
+    same_tools = whole and not request.again and old.index_key.startswith(f"{session.tools} ")
+    kept = frozenset(old.shared) if same_tools else frozenset()
+    pages = maker_named(request.maker).index(page, request.options, kept)
     for name in pages:
         if name.split("/")[0] in rigs:
             raise BadFileError(f"{name} lies in the folder of a rig")
-    return {name: folder.stage.add(name, data) for name, data in pages.items()}, key
+    staged = {name: folder.stage.add(name, data) for name, data in pages.items()}
+    return {name: old.shared[name] for name in sorted(kept)} | staged, key
 
 
 def _on_page(rigs: dict[str, RigOutput], stale: frozenset[str], out: Path) -> list[RigBuild]:
@@ -283,7 +287,16 @@ def _shown(rig: RigBuild) -> Sequence[object]:
     one = rig.output
     assert one is not None  # made in the function above
     cards = [(name, card.title, card.number, card.day) for name, card in one.cards.items()]
-    said = (one.nickname, one.outcome, one.over, one.key_numbers, one.due, one.number, one.revision_day)
+    said = (
+        one.nickname,
+        one.outcome,
+        one.over,
+        one.key_numbers,
+        one.due,
+        one.about,
+        one.number,
+        one.revision_day,
+    )
     return (rig.file, rig.status, rig.slug, said, cards, list(one.files), dict(one.formerly))
 
 

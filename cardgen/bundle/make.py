@@ -275,6 +275,7 @@ def _print(order: Order, rig: RigBuild, read: ReadResult, maker: Maker) -> RigBu
         outcome=described.outcome,
         over=described.over,
         due=described.due,
+        about=described.about,
         key_numbers=dict(described.key_numbers),
         number=info.number,
         revision_day=info.day.isoformat(),

@@ -12,9 +12,10 @@ from typing import TYPE_CHECKING
 
 from cardgen.bundle.errors import MissingError, OutputRefusedError
 from cardgen.bundle.ledger import RevisionInfo
-from cardgen.bundle.pages import SHEET, index_files, measuring_of, report_files
+from cardgen.bundle.pages import PROOF, SHEET, index_files, measuring_of, proof_file, report_files
 from cardgen.bundle.work import Described, Options, PrintedCard, Rendered, RigBuild
 from cardgen.model.results import Outcome
+from cardgen.model.rig import Rig
 from cardgen.present.blocks import Card
 from cardgen.present.cards import KINDS, CardKind, usual
 from cardgen.present.changes import labelled, printed_values
@@ -65,17 +66,19 @@ class RigMaker:
         assert read.rig is not None  # the bundle hands over sound rigs only
         base = options.base_url or read.rig.preferences.base_url
         rig_view = prepare(read.rig, options.day, Edition(0, NO_DAY, base, NO_MARK), options.units)
-        kinds = chosen(options.cards or read.rig.preferences.cards, read.rig.use)
+        kinds = chosen(options.cards or read.rig.preferences.cards, read.rig)
+        made = {kind: kind.make(rig_view) for kind in kinds}
         cards = tuple(
             PrintedCard(
                 kind.id,
                 rig_view.say(kind.title),
                 "",
-                printed_values(rig_view, kind.id),
-                said=_said(kind.make(rig_view), size_for(kind, rig_view, options), _large(rig_view, options)),
+                printed_values(card),
+                said=_said(card, size_for(kind, rig_view, options), _large(rig_view, options)),
             )
-            for kind in kinds
+            for kind, card in made.items()
         )
+        telling = KINDS["may-tow-sheet" if read.rig.alone == "vehicle" else "wallet-card"]
         over = tuple(
             rig_view.say(f"{f.title}: {rig_view.formatter.verdict(f)}")
             for f in rig_view.outcome(Outcome.OVER)
@@ -89,10 +92,15 @@ class RigMaker:
         )
         return Described(
             cards=cards,
-            key_numbers=labelled(rig_view, "wallet-card"),
+            key_numbers=labelled(made.get(telling) or telling.make(rig_view)),
             outcome=rig_view.assessment.outcome().value,
             over=over,
-            due=tuple(rig_view.say(d.title) for d in rig_view.checklist.due if d.state == "due"),
+            due={
+                rig_view.say(one.title): day.isoformat() if (day := one.since or one.until) else ""
+                for one in rig_view.checklist.due
+                if one.state != "good" or one.until
+            },
+            about=rig_view.subtitle,
             content=content,
             same_until=same_until(rig_view),
             model=Draft(rig_view, kinds),
@@ -190,6 +198,10 @@ class RigMaker:
             notes.append(
                 "no base URL set: QR codes hold the key numbers as text (--base-url or preferences.base_url)"
             )
+        named = options.cards or draft.rig_view.rig.preferences.cards
+        unfit = [name for name in named if not KINDS[name].fits(draft.rig_view.rig)]
+        if unfit:
+            notes.append(f"not made, {draft.rig_view.left_out.partition(': ')[2]}: {', '.join(unfit)}")
         issued = dataclasses.replace(
             draft.rig_view, edition=Edition(revision.number, revision.day, draft.rig_view.edition.base_url)
         )
@@ -215,21 +227,21 @@ class RigMaker:
         assert isinstance(model, Draft)  # made three lines above
         return model
 
-    def index(self, rigs: Sequence[RigBuild], options: Options) -> Mapping[str, bytes]:
-        """Make the page of all rigs."""
+    def index(self, rigs: Sequence[RigBuild], options: Options, kept: frozenset[str]) -> Mapping[str, bytes]:
+        """Make the page of all rigs and the page of proof."""
         try:
-            return index_files(rigs, options)
+            return index_files(rigs, options) | ({} if PROOF in kept else proof_file(options))
         except TemplateFaultError as fault:
-            raise OutputRefusedError(f"the page of all rigs cannot be made: {fault}") from fault
+            raise OutputRefusedError(f"the pages beside the rigs cannot be made: {fault}") from fault
 
 
-def chosen(names: Sequence[str], use: str) -> tuple[CardKind, ...]:
-    """Return the cards of some names; when there are none, all that are usual for what the rig is used for.
+def chosen(names: Sequence[str], rig: Rig) -> tuple[CardKind, ...]:
+    """Return the cards of some names that fit what the rig file describes; when no name is given, all usual ones.
 
     Raises:
         KeyError: a name is not a card; callers check names first.
     """
-    return tuple(KINDS[name] for name in (names or usual(use)))
+    return tuple(KINDS[name] for name in (names or usual(rig)) if KINDS[name].fits(rig))
 
 
 def size_for(kind: CardKind, rig_view: RigView, options: Options) -> str:

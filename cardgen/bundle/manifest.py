@@ -41,7 +41,7 @@ def is_slug(name: str) -> bool:
 MANIFEST = f"{OWN}/manifest.json"
 FORMAT = 4
 BEFORE = (2, 3)
-"""Formats of earlier cardgens, without prints of cards; of others only the names of our files are read."""
+"""Formats of earlier cardgens, without prints of cards or days of what is due; of others only the names of our files are read."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +87,7 @@ class RigOutput:
         same_until: first day on which another day may change it, None when every day may.
         render_key: fingerprint of what was rendered.
         files: output files relative to the rig's folder.
-        outcome, over, key_numbers, due: of the checks and dates, as described.
+        outcome, over, key_numbers, due, about: of the checks and dates, as described.
         number, revision_day: newest revision; 0 when only the names of the files are known.
         cards: by id, in their order.
         notes, missing: what was said when it was rendered.
@@ -112,7 +112,8 @@ class RigOutput:
     cards: Mapping[str, CardOutput]
     notes: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
-    due: tuple[str, ...] = ()
+    due: Mapping[str, str] = field(default_factory=dict)
+    about: str = ""
     wishes: Mapping[str, Any] = field(default_factory=dict)
     address: str = ""
     formerly: Mapping[str, str] = field(default_factory=dict)
@@ -229,5 +230,9 @@ def _names_only(data: dict[str, Any]) -> RigOutput:
 
 def _entry(data: dict[str, Any]) -> RigOutput:
     cards = {name: CardOutput(**{**one, "notes": tuple(one["notes"])}) for name, one in data["cards"].items()}
-    lists = {name: tuple(map(str, data[name])) for name in ("over", "notes", "missing", "due")}
-    return RigOutput(**{**data, **lists, "files": _files(data["files"]), "cards": cards})
+    lists = {name: tuple(map(str, data[name])) for name in ("over", "notes", "missing")}
+    due = (
+        data["due"] if isinstance(data["due"], dict) else dict.fromkeys(data["due"], data["day"])
+    )  # of earlier
+    due = {str(name): str(day) for name, day in due.items()}
+    return RigOutput(**{**data, **lists, "due": due, "files": _files(data["files"]), "cards": cards})

@@ -1,10 +1,10 @@
-"""The HTML pages of the bundle: report and borrower page of a rig, page of all rigs with its match matrix."""
+"""The HTML pages of the bundle: report and borrower page of a rig, page of all rigs, page of proof."""
 
 from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path, PurePosixPath
 
@@ -17,13 +17,15 @@ from cardgen.present.borrower_page import build_borrower_page
 from cardgen.present.cards import KINDS, CardKind
 from cardgen.present.format import LANGUAGES, day_words
 from cardgen.present.history import Download, Revision
-from cardgen.present.index import IndexLink, IndexRig, build_index, index_level
+from cardgen.present.index import IndexRig, build_index, numbers
+from cardgen.present.levels import level_of
 from cardgen.present.matrix import Matrix, Pairs, match
 from cardgen.present.measure import FileText, MeasureView, build_measure, lacks
+from cardgen.present.proof import proof
 from cardgen.present.report import build_report
 from cardgen.present.rig_view import Edition, RigView
 from cardgen.render.env import environment
-from cardgen.render.site import borrower_page, index_page, measure_page, moved_page, report_page
+from cardgen.render.site import borrower_page, index_page, measure_page, moved_page, proof_page, report_page
 from cardgen.source.disk import Disk
 from cardgen.source.faults import shown
 from cardgen.source.limits import Bounds
@@ -109,10 +111,9 @@ REPORT = "index.html"
 BORROWER = "borrower.html"
 MEASURE = "measure.html"
 SHEET = "measuring-sheet.pdf"
+PROOF = "proof.html"
 REVISIONS, CHANGES = 8, 8
 """Revisions, and changes of each, that a report tells; it has to stay small."""
-NUMBERS = 4
-"""Key numbers of each rig on the page of all rigs [-]."""
 
 
 def report_files(
@@ -184,7 +185,12 @@ def _download(rig_view: RigView, kind: CardKind, revision: RevisionInfo, *, ther
     return Download(kind.id, kind.letter, title, href, issue.number, "", issue.mark, prints)
 
 
-def index_files(rigs: Sequence[RigBuild], options: Options) -> Mapping[str, bytes]:
+def proof_file(options: Options) -> dict[str, bytes]:
+    """Make the page of proof, which is the same for all rigs and days."""
+    return {PROOF: proof_page(proof(), environment(options.templates))}
+
+
+def index_files(rigs: Sequence[RigBuild], options: Options) -> dict[str, bytes]:
     """Make the page of all rigs.
 
     Args:
@@ -210,20 +216,16 @@ def _on_index(rig: RigBuild) -> IndexRig:
     """One rig as the page of all rigs shows it."""
     output = rig.output
     assert output is not None  # the build hands over rigs that have one
-    pages = (("For the borrower", BORROWER), ("What is missing", MEASURE), ("Measuring sheet", SHEET))
-    links = [IndexLink(title, f"{rig.slug}/{name}") for title, name in pages if name in output.files]
-    for name, card in output.cards.items():
-        if f"{name}.pdf" in output.files:
-            links.append(IndexLink(card.title, f"{rig.slug}/{name}.pdf"))
     return IndexRig(
         nickname=output.nickname,
         href=f"{rig.slug}/{REPORT}" if REPORT in output.files else "",
         word=output.outcome,
-        level=index_level(output.outcome),
+        level=level_of(output.outcome),
         over=output.over,
-        keys=tuple(output.key_numbers.items())[:NUMBERS],
-        revision=f"Revision {output.number}, {day_words(dt.date.fromisoformat(output.revision_day))}",
+        numbers=numbers(output.key_numbers),
+        about=output.about,
         due=output.due,
-        links=tuple(links),
-        stale=rig.status == "failed",
+        cards=any(f"{name}.pdf" in output.files for name in output.cards),
+        sheet=SHEET in output.files,
+        faulty=rig.status == "failed",
     )

@@ -91,7 +91,8 @@ class Described:
         key_numbers: label and value of the numbers a driver looks for [-].
         outcome: worst outcome of the checks, in words [-].
         over: a sentence for each check that is over [-].
-        due: what is due on the day of the build, in words [-].
+        due: day until which each service is good, ISO 8601; empty where no date tells [-].
+        about: the rig in a few words [-].
         content: fingerprint of everything that is rendered, report included, without the
             revision [-]. The same content is not rendered again.
         same_until: first day on which another day might change the content; None when
@@ -106,7 +107,8 @@ class Described:
     outcome: str
     content: str
     over: tuple[str, ...] = ()
-    due: tuple[str, ...] = ()
+    due: Mapping[str, str] = field(default_factory=dict)
+    about: str = ""
     same_until: dt.date | None = None
     model: object = None
     problems: tuple[str, ...] = ()
@@ -283,10 +285,11 @@ class Maker(Protocol):
     ) -> Rendered:
         """Make the files of the rig, all but the cards that are ``kept``: theirs are as they should be."""
 
-    def index(self, rigs: Sequence[RigBuild], options: Options) -> Mapping[str, bytes]:
+    def index(self, rigs: Sequence[RigBuild], options: Options, kept: frozenset[str]) -> Mapping[str, bytes]:
         """Make ``index.html`` and shared files, named relative to the output folder.
 
-        Every rig has an ``output``; where one failed now, it is the earlier one.
+        Every rig has an ``output``; where one failed now, it is the earlier one. Of the files that the tools
+        alone decide, those that are ``kept`` may be left out: they are as they should be.
         """
 
 

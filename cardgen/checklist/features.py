@@ -70,6 +70,9 @@ def _coupling(rig: Rig) -> dict[str, Value]:
     tailgate = vehicle.tailgate
     if tailgate is None and vehicle.kind is not None and vehicle.kind != "pickup":
         tailgate = False
+    bars: bool | None = gear.weight_distribution is not None
+    if "gear" in rig.absent:
+        bars = None  # the gear of a vehicle that is not known
     return {
         "coupler": trailer.type,
         "market": rig.market,
@@ -80,7 +83,7 @@ def _coupling(rig: Rig) -> dict[str, Value]:
         "friction_coupler": friction,
         "chains": 0 if chains is None and trailer.type == "fifth_wheel" else chains,
         "jack": trailer.jack,
-        "weight_distribution": ball and gear.weight_distribution is not None,
+        "weight_distribution": bars if ball else False,
         "sway_control": gear.sway_control if ball else "none",
         "tailgate": tailgate,
     }

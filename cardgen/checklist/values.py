@@ -11,6 +11,7 @@ from cardgen.checklist.rigwords import count_values, fresh_plan, tank_advice, to
 from cardgen.checklist.rigwords import lamp_list as required_lamps
 from cardgen.model.results import Assessment, CaseResult, Outcome
 from cardgen.model.rig import Rig
+from cardgen.physics.band import asked_tongue
 from cardgen.tables.connectors import connector
 from cardgen.tables.words import say
 from cardgen.units import Quantity, System, convert, feet_inches, in_us, inch_fraction, number, show
@@ -106,7 +107,9 @@ def _weights(assessment: Assessment, system: System) -> Texts:
         "trailer_gvwr": _si(rig.trailer.gvwr),
         "unbraked_limit": _si(rig.vehicle.tow_rating.unbraked),
         "cargo_limit": _si(rig.trailer.cargo_capacity),
-        "tongue_most": _over_cases(assessment, "tongue_weight", max),
+        "tongue_most": asked_tongue(assessment.computed)[0]
+        if rig.alone == "trailer"
+        else _over_cases(assessment, "tongue_weight", max),
         "tie_down_need": cargo / 2.0 if cargo else None,
         "water_weight": water,
     }

@@ -61,13 +61,17 @@ def show(console: Console, rig_view: RigView, everything: bool) -> None:
     style = STYLES[rig_view.assessment.outcome()]
     title = f"{escape(rig_view.rig.nickname)}: [{style}]{escape(rig_view.say(banner(rig_view, 1).title))}[/]"
     console.print(f"[bold]{title}[/bold]")
-    counts = {o: len(rig_view.outcome(o)) for o in Outcome}
-    console.print(", ".join(f"{counts[Outcome(o)]} {o}" for o in OUTCOMES if counts[Outcome(o)]))
+    counts = {o: len(rig_view.weighty(Outcome(o))) for o in OUTCOMES}
+    advice = {o: len(rig_view.outcome(Outcome(o))) - counts[o] for o in OUTCOMES}
+    told = [", ".join(f"{n} {o}" for o, n in found.items() if n) for found in (counts, advice)]
+    console.print("; advice: ".join(filter(None, told)))
     listed = OUTCOMES if everything else OUTCOMES[:2]
     _findings(console, rig_view, [f for o in listed for f in rig_view.outcome(Outcome(o))])
     for due in rig_view.checklist.due:
         if due.state == "due":
             console.print(f"due  {escape(due.title)}: {escape(due.interval)}")
+    if rig_view.left_out:
+        console.print(rig_view.left_out)
     unknown = rig_view.outcome(Outcome.NOT_CHECKED)
     if unknown:
         _measure(console, rig_view, unknown, everything)
@@ -87,8 +91,9 @@ def _findings(console: Console, rig_view: RigView, findings: Sequence[Finding]) 
         table.add_column(no_wrap=whole, overflow="fold")
     for finding in findings:
         case = f" ({finding.case})" if finding.case else ""
+        advice = finding.outcome == "close" and not finding.critical
         table.add_row(
-            f"[{STYLES[finding.outcome]}]{finding.outcome.value}[/]",
+            f"[{STYLES[finding.outcome]}]{'advice' if advice else finding.outcome.value}[/]",
             escape(finding.code),
             escape(rig_view.say(f"{finding.title}: {rig_view.formatter.told(finding)}") + case),
         )

@@ -45,7 +45,7 @@ def run(args: argparse.Namespace) -> int:
     found = matches_of(path, sorted(files), common.today(args))
     if not found:
         common.say(
-            f"'{path}' describes vehicle and trailer in the file itself; to match one of them, move its lines "
+            f"'{path}' describes {read.rig.alone or 'vehicle and trailer'} in the file itself; to match one of them, move its lines "
             "to parts/vehicles/NAME.yaml or parts/trailers/NAME.yaml and write 'part: vehicles/NAME' or "
             "'part: trailers/NAME' in their place"
         )

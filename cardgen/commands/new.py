@@ -38,7 +38,11 @@ class Question:
 _KIND = Question("kind", "What stands in the driveway?", tuple(KINDS))
 QUESTIONS = (
     Question("market", "Whose words, rules and units?", ("us", "ca", "uk", "eu", "au", "nz")),
-    Question("vehicle", "What tows it?", ("pickup", "suv", "car", "van", "truck", "motorhome")),
+    Question(
+        "vehicle",
+        "What tows it? (unknown: any vehicle may come)",
+        ("pickup", "suv", "car", "van", "truck", "motorhome", "unknown"),
+    ),
     Question("type", "How does the trailer couple?", ("ball", "gooseneck", "fifth_wheel")),
     Question(
         "body",

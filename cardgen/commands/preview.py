@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import argparse
+import sys
 import threading
 import time
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from itertools import zip_longest
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TextIO
 
 from cardgen.commands import common
 from cardgen.commands.exits import Exit
@@ -20,8 +22,10 @@ if TYPE_CHECKING:
 
 HELP = "show reports in the browser and load them anew when a rig, part or template changes"
 PORT = 8731
-PAUSE = 0.3
+PAUSE = 0.1
 """Time without a change after which whoever writes has finished [s]."""
+BLOCKS = " \u2584\u2580\u2588"
+"""Neither, lower, upper and both halves of a letter's place."""
 END = 10.0
 """How long the server may take to end [s]; it ends with the program in any case."""
 NOTICE = (
@@ -71,6 +75,8 @@ def run(args: argparse.Namespace) -> int:
     for line in site.refresh(seen):
         common.say(line)
     print(f"preview at {address(server)}", flush=True)
+    if args.lan:
+        print("\n".join(("To open it on a phone, scan:", *code(address(server), sys.stdout))), flush=True)
     return serve(server, folders, seen)
 
 
@@ -107,6 +113,29 @@ def address(server: Server) -> str:
     """Address to open."""
     base = server.site.options.base_url
     return f"{base}/" if base else f"http://127.0.0.1:{server.server_port}/"
+
+
+def code(text: str, out: TextIO) -> Iterator[str]:
+    """Draw a QR code in letters, two rows of it in a line where the terminal has half blocks.
+
+    Args:
+        text: what it says.
+        out: where it will be printed; a terminal is told black and white, whatever its own colours are.
+    """
+    from cardgen.render.qr import QUIET, matrix
+
+    begin, end = ("\x1b[30;107m", "\x1b[0m") if out.isatty() else ("", "")
+    cells = matrix(text, "M")
+    side = len(cells) + 2 * QUIET
+    edge, none = (False,) * QUIET, [(False,) * side] * QUIET
+    rows = [*none, *((*edge, *row, *edge) for row in cells), *none]
+    try:
+        BLOCKS.encode(out.encoding or "ascii")
+    except UnicodeEncodeError:
+        yield from (begin + "".join("##" if dark else "  " for dark in row) + end for row in rows)
+        return
+    for upper, lower in zip_longest(rows[::2], rows[1::2], fillvalue=none[0]):
+        yield begin + "".join(BLOCKS[2 * a + b] for a, b in zip(upper, lower, strict=True)) + end
 
 
 def watched(rigs: Iterable[Path], templates: Path | None) -> tuple[Path, ...]:

@@ -132,9 +132,10 @@ class Handler(BaseHTTPRequestHandler):
             query = f"?{address.query}" if address.query else ""
             self._redirect(f"{address.path}/{query}")
             return
+        version = self.server.site.version  # before the answer: a page may be newer than it says, never older
         page = self.server.site.answer(path)
         if page.live:
-            page = Answer(page.status, page.kind, live(page.body, self.server.site.version, environment()))
+            page = Answer(page.status, page.kind, live(page.body, version, environment()))
         self._send(page, body)
 
     def _next(self, seen: str) -> Answer:

@@ -21,16 +21,16 @@ from cardgen.bundle.inputs import nickname_in
 from cardgen.bundle.ledger import FOLDER, RevisionInfo, read_ledger
 from cardgen.bundle.make import decide
 from cardgen.bundle.maker import Draft, RigMaker
-from cardgen.bundle.pages import NUMBERS, match_of, measuring_of, report_files
+from cardgen.bundle.pages import PROOF, match_of, measuring_of, proof_file, report_files
 from cardgen.bundle.reading import read_rig
 from cardgen.bundle.work import Described, Options, Rendered
 from cardgen.model.read import ReadResult
 from cardgen.model.slug import slug
 from cardgen.present.format import day_words
-from cardgen.present.index import IndexLink, IndexRig, build_index, index_level
-from cardgen.present.matrix import Matrix
+from cardgen.present.index import IndexRig, build_index, numbers
+from cardgen.present.levels import level_of
 from cardgen.render.env import TemplateFaultError, environment
-from cardgen.render.live import FaultLine, faults_page
+from cardgen.render.live import FaultLine, faults_page, gone_page
 from cardgen.render.site import index_page
 from cardgen.source.disk import Disk
 from cardgen.source.faults import Fault
@@ -131,7 +131,8 @@ class PreviewSite:
         self._lock = threading.Lock()
         self._maker = RigMaker()
         self._rigs: dict[Path, RigPages] = {}
-        self._index = b""
+        self._listing = threading.Lock()
+        self._index: tuple[int, bytes] = (-1, b"")
         self._templates: list[str] = []
 
     def files(self) -> tuple[Path, ...]:
@@ -143,10 +144,10 @@ class PreviewSite:
     def refresh(self, seen: Snapshot) -> list[str]:
         """Make anew whatever a changed file belongs to; return a line for each rig that was made."""
         with self._lock:
-            environment.cache_clear()  # templates may have changed
             told: list[str] = []
             others = [v for k, v in sorted(seen.items()) if not k.endswith((".yaml", ".yml"))]
             if others != self._templates:
+                environment.cache_clear()
                 self._maker, self._templates = RigMaker(), others
             now: dict[Path, RigPages] = {}
             for file in self.files():
@@ -160,10 +161,9 @@ class PreviewSite:
                 now[file] = made
                 told.append(self._told(made))
             self._rigs = now
-            self._index = self._make_index()
-        with self.changed:
-            self.version += 1
-            self.changed.notify_all()
+            with self.changed:
+                self.version += 1
+                self.changed.notify_all()
         return told
 
     def _key(self, made: RigPages | None, file: Path, seen: Snapshot, others: list[str]) -> str:
@@ -222,18 +222,27 @@ class PreviewSite:
     def _faulty(self, made: RigPages) -> bytes:
         return faults_page(f"{made.file.name} has faults", [(str(made.file), made.faults)], environment())
 
-    def _make_index(self) -> bytes:
-        try:
-            rigs = [_entry(one) for one in self._rigs.values()]
-            matrix: Matrix | None = match_of(self.files(), self.options.day)
-            return index_page(
-                build_index(rigs, matrix, day_words(self.options.day), "en-US"),
-                environment(self.options.templates),
-            )
-        except TemplateFaultError as problem:
-            return faults_page(
-                "The page of all rigs", [("index", (FaultLine(str(problem), ""),))], environment()
-            )
+    def _all_rigs(self) -> bytes:
+        """The page of all rigs, made when it is asked for: matching every pair takes longer than making a rig."""
+        with self._listing:
+            with self._lock:
+                version, rigs = self.version, [_entry(one) for one in self._rigs.values()]
+            if self._index[0] != version:
+                try:
+                    matrix = match_of(self.files(), self.options.day)
+                    view = build_index(rigs, matrix, day_words(self.options.day), "en-US")
+                    page = index_page(view, environment(self.options.templates))
+                except TemplateFaultError as problem:
+                    page = _no_index(FaultLine(str(problem), ""))
+                except Exception:  # whatever happens, the preview goes on and shows it
+                    page = _no_index(FaultLine("this is a bug in cardgen", "", "", traceback.format_exc()))
+                self._index = (version, page)
+            return self._index[1]
+
+    def _gone(self, what: str) -> Answer:
+        """Say that there is no such page, and lead to those that there are; it loads anew by itself."""
+        there = [(_entry(one).nickname, f"/{one.slug}/") for one in self._rigs.values()]
+        return Answer(404, HTML, gone_page(what, there, environment()), live=True)
 
     def answer(self, path: str) -> Answer:
         """Answer a request for a path without its query.
@@ -242,25 +251,27 @@ class PreviewSite:
             path: decoded path, starting with a slash [-].
         """
         parts = [part for part in path.split("/") if part]
+        if not parts or parts == ["index.html"]:
+            return Answer(200, HTML, self._all_rigs(), live=True)
         with self._lock:
-            if not parts or parts == ["index.html"]:
-                return Answer(200, HTML, self._index, live=True)
+            if parts == [PROOF]:
+                return Answer(200, HTML, proof_file(self.options)[PROOF], live=True)
             rig = next((r for r in self._rigs.values() if r.slug == parts[0]), None)
             if rig is None or len(parts) > 2:
-                return Answer(404, "text/plain; charset=utf-8", b"There is no such page.\n")
+                return self._gone("page")
             name = parts[1] if len(parts) == 2 else "index.html"
             if name in rig.pages:
                 return Answer(200, HTML, rig.pages[name], live=True)
             if name.endswith(".pdf"):
                 return self._card(rig, name.removesuffix(".pdf"))
-            return Answer(404, "text/plain; charset=utf-8", b"There is no such page.\n")
+            return self._gone("page")
 
     def _card(self, rig: RigPages, card: str) -> Answer:
         """Print one card now, once for each state of the rig."""
         read, described, info = rig.read, rig.described, rig.info
         known = described is not None and card in {c.id for c in described.cards}
         if read is None or info is None or not known:
-            return Answer(404, "text/plain; charset=utf-8", b"There is no such card.\n")
+            return self._gone("card")
         if card not in rig.cards:
             options = replace(self.options, cards=(card,), html_only=False)
             rig.cards[card] = self._maker.render(read, options, self._maker.describe(read, options), info)
@@ -272,6 +283,10 @@ class PreviewSite:
         return Answer(
             500, HTML, faults_page(f"{card} cannot be printed", [(card, lines)], environment()), live=True
         )
+
+
+def _no_index(line: FaultLine) -> bytes:
+    return faults_page("The page of all rigs", [("index", (line,))], environment())
 
 
 def _name(file: Path) -> str:
@@ -293,18 +308,16 @@ def _entry(one: RigPages) -> IndexRig:
     href = f"{one.slug}/index.html"
     if one.described is None or one.info is None or one.faults:
         faults = tuple(f"{line.place}: {line.message}" for line in one.faults[:3])
-        return IndexRig(one.file.name, href, "faults", "over", faults, (), str(one.file), (), ())
-    described, info = one.described, one.info
-    links = [IndexLink("For the borrower", f"{one.slug}/borrower.html")]
-    links += [IndexLink(c.title, f"{one.slug}/{c.id}.pdf") for c in described.cards]
+        return IndexRig(one.file.name, href, "", "unknown", faults, about=str(one.file), faulty=True)
+    described = one.described
     return IndexRig(
-        one.read.rig.nickname if one.read is not None and one.read.rig is not None else one.slug,
-        href,
-        described.outcome,
-        index_level(described.outcome),
-        described.over,
-        tuple(described.key_numbers.items())[:NUMBERS],
-        f"Revision {info.number}, {day_words(info.day)}",
-        described.due,
-        tuple(links),
+        nickname=one.read.rig.nickname if one.read is not None and one.read.rig is not None else one.slug,
+        href=href,
+        word=described.outcome,
+        level=level_of(described.outcome),
+        over=described.over,
+        numbers=numbers(described.key_numbers),
+        about=described.about,
+        due=described.due,
+        cards=bool(described.cards),
     )

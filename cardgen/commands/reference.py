@@ -83,6 +83,7 @@ def exits_markdown() -> str:
 def cards_markdown() -> str:
     """The tables of cards and of card sizes."""
     from cardgen.present.cards import KINDS
+    from cardgen.render.fixed import type_size
     from cardgen.render.sizes import SIZES
 
     cards = table(
@@ -98,12 +99,12 @@ def cards_markdown() -> str:
         ),
     )
     sizes = table(
-        ("size", "trimmed paper", "checklist type, large print"),
+        ("size", "trimmed paper", "critical lines, large print"),
         (
             (
                 f"`{size.id}`",
                 size.label,
-                f"{size.type.largest:g} to {size.type.floor:g} pt, {size.large.largest:g} to {size.large.floor:g} pt",
+                f"{type_size(size, False):g} pt, {type_size(size, True):g} pt",
             )
             for size in SIZES.values()
         ),

@@ -15,6 +15,7 @@ from cardgen.tables.words import PLACES, Concept, concept, concepts, say
 
 if TYPE_CHECKING:
     from cardgen.checklist.schema import ItemDef
+    from cardgen.commands.sketches import Sketch
     from cardgen.limits.registry import Rule
     from cardgen.present.cards import CardKind
     from cardgen.render.sizes import Size
@@ -73,6 +74,7 @@ def _topics() -> Iterator[Topic]:
     for name, feature in made.features.items():
         yield Topic("feature", name, say(feature.meaning, "us"), partial(feature_text, name))
     yield Topic("table", "law", "every rule of a place that was read, the oldest reading first", all_law)
+    yield Topic("table", "proof", "published figures beside ours, and every rule of a place", all_proof)
     for field in fields():
         doc = field.shape.doc
         yield Topic("field", field.path, doc.what if doc else "", partial(field_text, field))
@@ -117,6 +119,22 @@ def all_law() -> str:
     )
 
 
+def all_proof() -> str:
+    """Every published figure beside ours, documents that no figure is held against, and every rule of a place."""
+    from cardgen.present.proof import proof
+
+    blocks = []
+    for title, groups, others in proof().parts:
+        blocks.append(title.upper())
+        for one in groups:
+            rows = [f"  {row.given}: {row.printed}; ours {row.ours}, off by {row.off}" for row in one.rows]
+            name = one.what + (one.unit and f" [{one.unit}]")
+            head = facts([(name, f"{one.cited}; {one.note}".strip("; "))])
+            blocks.append("\n".join([head, *rows]))
+        blocks += [wrapped(f"Held against nothing: {text}") for text in others]
+    return "\n\n".join([*blocks, "RULES OF PLACES", all_law()])
+
+
 def _word_topics(name: str) -> Iterator[Topic]:
     """What the markets call by a word of the trade: every thing that it may mean."""
     for found in map(concept, concepts()):
@@ -132,18 +150,9 @@ def _plain(word: str) -> str:
 def word_text(found: Concept) -> str:
     """What a word of the trade means, what each market calls it, and where its names mislead."""
     names = [(PLACES[market], ", ".join(found.terms[market])) for market in PLACES if market in found.terms]
-    trap = f"Note: {found.trap}." if found.trap else ""
-    return "\n\n".join(
-        filter(
-            None,
-            (
-                wrapped(found.means),
-                facts(names),
-                facts([("in the rig file", ", ".join(found.fields))]),
-                wrapped(trap),
-            ),
-        )
-    )
+    there = facts([("in the rig file", ", ".join(found.fields))])
+    trap = wrapped(f"Note: {found.trap}." if found.trap else "")
+    return "\n\n".join(filter(None, (wrapped(found.means), facts(names), there, trap)))
 
 
 def wrapped(text: str, indent: str = "") -> str:
@@ -185,9 +194,8 @@ def check_text(rule: Rule, part: str = "") -> str:
         blocks.append("\n".join([head, *(textwrap.indent(line, "  ") for line in lines)]))
     else:
         blocks.append("It asks for nothing by itself: it speaks up once the rig file holds what it compares.")
-    sketches = [sketch for sketch in SKETCHES if set(sketch.fields) & set(asked)]
-    best = sorted(sketches, key=lambda sketch: -len(set(sketch.fields) & set(asked)))[:2]
-    blocks += [sketch_text(sketch) for sketch in sketches if sketch in best]
+    best = sorted(SKETCHES, key=lambda sketch: -len(set(sketch.fields) & set(asked)))[:2]
+    blocks += [sketch_text(one) for one in SKETCHES if one in best and set(one.fields) & set(asked)]
     return "\n\n".join(blocks)
 
 
@@ -200,32 +208,26 @@ def law_text(code: str, part: str) -> Iterator[str]:
         return
     places = [part] if part in law.known_places() else list(law.known_places())
     lines = []
-    for place in places:
-        for one in law.rules(place, topic):
-            if one.place == place or part:
-                words = f"{one.text} ({one.force}; {one.source.words()}, looked up {one.seen})"
-                lines.append(textwrap.indent(facts([(one.place, words)]), "  "))
+    for place, one in ((where, rule) for where in places for rule in law.rules(where, topic)):
+        if one.place == place or part:
+            words = f"{one.text} ({one.force}; {one.source.words()}, looked up {one.seen})"
+            lines.append(textwrap.indent(facts([(one.place, words)]), "  "))
     yield "\n".join(["What was read, by place; check before travel:", *dict.fromkeys(lines)])
 
 
-def sketch_text(sketch: object) -> str:
+def sketch_text(sketch: Sketch) -> str:
     """A drawing with its title and note."""
-    from cardgen.commands.sketches import Sketch
-
-    assert isinstance(sketch, Sketch)
     note = f"\n\n{wrapped(sketch.note, '  ')}" if sketch.note else ""
     return f"{say(sketch.title, 'us')}:\n\n{textwrap.indent(sketch.art, '  ')}{note}"
 
 
 def card_text(card: CardKind) -> str:
     """What a card is and how to have it made."""
+    usual = card.us if card.us == card.metric else f"{card.us}, with metric units {card.metric}"
     return facts(
         [
             ("made", card.made),
-            (
-                "usual size",
-                card.us if card.us == card.metric else f"{card.us}, with metric units {card.metric}",
-            ),
+            ("usual size", usual),
             ("to have it alone", f"cardgen build RIG --cards {card.id}"),
             ("in the rig file", f"preferences: {{cards: [{card.id}]}}"),
             ("letter in its QR address", card.letter),
@@ -235,11 +237,13 @@ def card_text(card: CardKind) -> str:
 
 def size_text(size: Size) -> str:
     """Measures of a card size."""
-    large = f"{size.large.largest:g} down to {size.large.floor:g} pt"
+    from cardgen.render.fixed import type_size
+
+    plain, large = (f"{type_size(size, one):g} pt" for one in (False, True))
     return facts(
         [
             ("trimmed paper", f"{size.width:.1f} x {size.height:.1f} mm"),
-            ("checklist type", f"{size.type.largest:g} down to {size.type.floor:g} pt; large print {large}"),
+            ("type of critical lines", f"{plain}; in large print {large}"),
             ("QR code", f"at least {size.qr:g} mm wide with its quiet zone"),
             ("to use it", f"cardgen build RIG --size {size.id}, or preferences: {{size: {size.id}}}"),
         ]

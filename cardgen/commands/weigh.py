@@ -192,6 +192,8 @@ def _asked(rig: Rig) -> dict[str, str]:
     for name, question, readings in PASSES:
         if name == "engaged" and rig.gear.weight_distribution is None:
             continue
+        if rig.alone and name != {"trailer": "", "vehicle": "alone"}[rig.alone]:
+            continue  # the passes of what is not in the file
         if not _ask(f"{say(question, rig.market, rig.trailer.type)} yes, no", "no").lower().startswith("y"):
             continue
         for leaf in readings:

@@ -26,7 +26,8 @@ def assess(computed: Computed, day: dt.date, *, advise: bool = True) -> Assessme
     Returns:
         The assessment; findings in the order of the rules.
     """
-    made = Assessment(computed, findings_of(Context(computed, day)), day)
+    context = Context(computed, day)
+    made = Assessment(computed, findings_of(context), day, unmade=len(context.waiting))
     if not advise:
         return made
     return replace(made, remedies=remedies(made), sway=sway_order(computed, made.findings, day))

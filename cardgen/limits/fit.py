@@ -84,6 +84,8 @@ def ball_hole_fit(context: Context) -> Iterable[Finding]:
 
 
 def _has_mount(rig: Rig) -> bool:
+    if rig.alone == "trailer" and rig.gear.mount is None:
+        return False  # the vehicle brings it, or has a fixed ball
     return rig.trailer.type == "ball" and not (rig.vehicle.receiver and rig.vehicle.receiver.fixed_ball)
 
 

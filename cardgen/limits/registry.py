@@ -22,16 +22,20 @@ class Context:
         computed: all figures of the rig.
         day: the build date, for ages; never taken from a clock here.
         made: what the rules gave so far, by code: one of them looks at all others.
+        waiting: findings so far that wait for a vehicle or trailer that is not in the file.
     """
 
     computed: Computed
     day: dt.date
     made: dict[str, tuple[Finding, ...]] = field(default_factory=dict, compare=False, repr=False)
+    waiting: list[Finding] = field(default_factory=list, compare=False, repr=False)
 
     def found(self, one: Rule) -> tuple[Finding, ...]:
-        """Findings of a rule, which runs once."""
+        """Findings of a rule, which runs once; what waits for the half that is not in the file is none."""
         if one.code not in self.made:
-            self.made[one.code] = tuple(one.run(self))
+            told = [(finding, one.waits(finding, self.rig)) for finding in one.run(self)]
+            self.made[one.code] = tuple(finding for finding, waits in told if not waits)
+            self.waiting.extend(finding for finding, waits in told if waits)
         return self.made[one.code]
 
     @property
@@ -70,6 +74,20 @@ class Rule:
     meaning: str
     fields: tuple[str, ...]
     run: Check
+
+    def waits(self, finding: Finding, rig: Rig) -> bool:
+        """Whether a finding of this check waits for the vehicle or trailer that the file leaves out.
+
+        A trailer alone is checked as far as its own fields go; of a vehicle alone only what asks for no field of
+        a trailer is checked.
+
+        Args:
+            finding: what the check found.
+            rig: the rig.
+        """
+        if rig.alone == "vehicle":
+            return any(path.startswith("trailer.") for path in self.fields)
+        return finding.outcome is Outcome.NOT_CHECKED and rig.lacks(n.path for n in finding.needs)
 
 
 CONTENTS = (

@@ -17,7 +17,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
-from cardgen.limits.registry import Context, rules
+from cardgen.limits.registry import Context, rule_of, rules
 from cardgen.limits.remedy_aim import Slopes, slopes
 from cardgen.model.advice import Room
 from cardgen.model.figure import COVERAGE
@@ -162,7 +162,8 @@ def places(rig: Rig) -> tuple[Room, ...]:
         Room(key, label, "trailer", x, None, behind=middle is not None and x > middle + NEAR)
         for key, label, x in found
     ]
-    return (*inside, Room("vehicle", "in the vehicle, over its rear axle", "vehicle", 0.0, None))
+    vehicle = Room("vehicle", "in the vehicle, over its rear axle", "vehicle", 0.0, None)
+    return tuple(inside) if rig.alone else (*inside, vehicle)
 
 
 def with_added(rig: Rig, room: Room, mass: float) -> Rig:
@@ -355,6 +356,10 @@ def _state(context: Context) -> tuple[_State, dict[str, tuple[str, ...]]]:
                 left[finding.code] = _left(finding, context.computed.cases, *finding.figures)
             elif finding.demand is not None and finding.interval is not None:
                 left[finding.code] = dict(_ends(finding, finding.demand, finding.interval))
+    if context.rig.gear.weight_distribution is not None:  # what bars move to the axles depends on the vehicle
+        for finding in context.waiting:
+            one_ = rule_of(finding.code)
+            findings[finding.code], asked[finding.code] = finding, one_.fields if one_ else ()
     return _State(findings, left), asked
 
 

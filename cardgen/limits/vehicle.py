@@ -34,7 +34,7 @@ DOOR = "rating on the {drivers_door}"
     "tow-rating",
     "loaded trailer against the vehicle's {tow_rating}",
     Basis.MAKER,
-    MANUAL + "; how such ratings are set: SAE J2807 (secondary copy)",
+    MANUAL + "[us ca: ; how such ratings are set: SAE J2807 (secondary copy)]",
     "The vehicle maker's largest trailer, braked or unbraked as this trailer is. It assumes a nearly empty "
     "vehicle, so combination weight and placard are checked as well.",
     fields=(

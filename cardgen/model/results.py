@@ -125,6 +125,13 @@ class Finding:
         return round(self.demand / self.capacity, 12)
 
     @property
+    def used(self) -> float | None:
+        """Share of the limit that is used [-]; of a band, how near its nearer end is."""
+        if self.low and self.demand and self.low > (self.capacity or 0.0) - self.demand:
+            return max(self.share or 0.0, self.low / self.demand)
+        return self.share
+
+    @property
     def margin(self) -> float | None:
         """What is left before the limit [SI unit of the kind]; negative when over."""
         if self.demand is None:
@@ -251,6 +258,7 @@ class Assessment:
         day: the build date.
         remedies: for each finding that is close or over, by code, what would bring it in.
         sway: the owner's loading cases compared two by two.
+        unmade: checks that wait for a vehicle or trailer that is not in the file [-].
     """
 
     computed: Computed
@@ -258,6 +266,7 @@ class Assessment:
     day: dt.date
     remedies: Mapping[str, tuple[Remedy, ...]] = field(default_factory=dict)
     sway: tuple[SwayPair, ...] = ()
+    unmade: int = 0
 
     @property
     def rig(self) -> Rig:
@@ -269,10 +278,13 @@ class Assessment:
 
         Over when any check is over; otherwise the worst of the checks that forbid towing
         when they fail, an unknown counting as worse than close. Advice and rules that
-        could not be looked up are told beside it and do not change it.
+        could not be looked up are told beside it and do not change it. A vehicle alone tows nothing, so
+        nothing of it was checked.
         """
         if any(f.outcome is Outcome.OVER for f in self.findings):
             return Outcome.OVER
+        if self.rig.alone == "vehicle":
+            return Outcome.NOT_CHECKED
         seen = {f.outcome for f in self.findings if f.critical}
         for worst in (Outcome.NOT_CHECKED, Outcome.CLOSE):
             if worst in seen:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
 from typing import Annotated, Literal
 
 from cardgen.model.gear import Gear
-from cardgen.model.trailer import Trailer
-from cardgen.model.vehicle import Vehicle
+from cardgen.model.trailer import NoTrailer, Trailer
+from cardgen.model.vehicle import NoVehicle, Vehicle
 from cardgen.model.weighing import Weighing
 from cardgen.units.field import Distance, Doc, Duration, Fill, Fraction, Mass, Speed, Temperature
 from cardgen.units.record import field, record
@@ -213,8 +215,12 @@ class Rig:
         ),
     ] = ()
     note: Annotated[str | None, Doc("a line of your own on the card")] = None
-    vehicle: Annotated[Vehicle, Doc("tow vehicle")]
-    trailer: Annotated[Trailer, Doc("trailer")]
+    vehicle: Annotated[
+        Vehicle, Doc("tow vehicle; left out where only the trailer is known, for a yard, a club or a dealer")
+    ] = field(default_factory=NoVehicle)
+    trailer: Annotated[
+        Trailer, Doc("trailer; left out where only the vehicle is known, to see what it may tow")
+    ] = field(default_factory=NoTrailer)
     gear: Annotated[Gear, Doc("coupling gear", stand="hitch")] = field(default_factory=Gear)
     occupants: Annotated[
         tuple[Occupant, ...],
@@ -243,3 +249,25 @@ class Rig:
     use: Annotated[Literal["private", "commercial", "lending"], Doc("how the rig is used")] = "private"
     water_temperature: Annotated[Temperature | None, Doc("temperature of the water in the tanks")] = None
     gain_start: Annotated[Number | None, Doc("brake controller start value the owner wants printed")] = None
+
+    @property
+    def alone(self) -> Literal["trailer", "vehicle"] | None:
+        """What the file describes by itself, the other left out [-]; None for a pair. The one place that decides."""
+        if isinstance(self.vehicle, NoVehicle):
+            return "trailer"
+        return "vehicle" if isinstance(self.trailer, NoTrailer) else None
+
+    @property
+    def absent(self) -> tuple[str, ...]:
+        """Groups of fields that belong to what the file leaves out [-]; coupling gear is its own once it is stated."""
+        if self.alone == "trailer":
+            return ("vehicle", "occupants", *(() if self.gear != Gear() else ("gear",)))
+        return () if self.alone is None else ("trailer",)
+
+    def lacks(self, paths: Iterable[str]) -> bool:
+        """Whether some fields belong to what the file leaves out.
+
+        Args:
+            paths: field paths, for example ``vehicle.gcwr`` [-].
+        """
+        return any(re.split(r"[.\[]", path)[0] in self.absent for path in paths)

@@ -192,7 +192,7 @@ def _vehicle(shelf: Shelf, name: str, coupling: str, own: Sequence[Rig]) -> Node
     """The vehicle; an overhang that was measured for another kind of coupling is not this one's."""
     vehicle, node = shelf.vehicles[name], _part(shelf, name)
     both = vehicle.receiver is not None and vehicle.bed_hitch is not None
-    alike = any((rig.trailer.type == "ball") == (coupling == "ball") for rig in own)
+    alike = any(rig.alone is None and (rig.trailer.type == "ball") == (coupling == "ball") for rig in own)
     return _without(node, "overhang") if both and not alike else node
 
 
@@ -209,9 +209,9 @@ def _carried(shelf: Shelf, name: str, base: Known) -> dict[str, Node | None]:
     lines["weighings"] = None
     gear = lines.get("gear")
     if gear is not None:
-        lines["gear"] = (
-            _without(gear, "plug_adapter") if _fixed(base.rig.vehicle) == _fixed(vehicle) else None
-        )
+        fixed = _fixed(vehicle)
+        fits = not fixed if base.rig.alone else _fixed(base.rig.vehicle) == fixed
+        lines["gear"] = _without(gear, "plug_adapter") if fits else None
     people = lines.get("occupants")
     if people is not None and isinstance(people.value, list):
         lines["occupants"] = branch([_seated(one, vehicle) for one in people.value], people.place)

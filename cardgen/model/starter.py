@@ -21,6 +21,8 @@ from cardgen.units.field import Kind
 SCHEMA = "rig.schema.json"
 """Name of the JSON Schema beside the rig files, named in their first line."""
 MODELINE = f"# yaml-language-server: $schema={SCHEMA}\n"
+ALL = "unknown"
+"""Answer for the vehicle where the file is to describe the trailer alone [-]."""
 _WIDTH = 116
 _COMMENT_AT = 30
 
@@ -34,7 +36,7 @@ class Wish:
         market: key of the market [-].
         type: how the trailer couples [-].
         body: what the trailer is [-].
-        vehicle: kind of tow vehicle [-].
+        vehicle: kind of tow vehicle, or ``unknown`` for a trailer that any vehicle may come to tow [-].
         axles: number of trailer axles [-].
         brakes: kind of trailer brakes, or ``unknown`` [-].
         bars: whether a weight-distributing hitch is used.
@@ -109,7 +111,8 @@ def asked(wish: Wish) -> tuple[str, ...]:
     Args:
         wish: what the person said about the rig.
     """
-    return (*_written(wish).asked, "vehicle.fuel", "occupants[].weight", "occupants[].seat")
+    inside = ("vehicle.fuel", "occupants[].weight", "occupants[].seat")
+    return (*_written(wish).asked, *(inside if wish.vehicle != ALL else ()))
 
 
 def left_open(rig: Rig) -> tuple[str, ...]:
@@ -118,9 +121,8 @@ def left_open(rig: Rig) -> tuple[str, ...]:
     Args:
         rig: the rig.
     """
-    return tuple(
-        path for path in asked(wish_of(rig)) if _unstated(rig, path.split(".")) and not _moot(rig, path)
-    )
+    found = (path for path in asked(wish_of(rig)) if not rig.lacks((path,)))
+    return tuple(path for path in found if _unstated(rig, path.split(".")) and not _moot(rig, path))
 
 
 def lists_open(rig: Rig) -> tuple[str, ...]:
@@ -134,7 +136,9 @@ def lists_open(rig: Rig) -> tuple[str, ...]:
     return tuple(
         path
         for path in found
-        if not path.startswith(aboard) and _unstated(rig, path.split("."), nothing=True)
+        if not path.startswith(aboard)
+        and not rig.lacks((path,))
+        and _unstated(rig, path.split("."), nothing=True)
     )
 
 
@@ -144,7 +148,7 @@ def wish_of(rig: Rig) -> Wish:
     Args:
         rig: the rig.
     """
-    trailer, kind = rig.trailer, rig.vehicle.kind or "pickup"
+    trailer, kind = rig.trailer, ALL if rig.alone == "trailer" else rig.vehicle.kind or "pickup"
     brakes, bars = trailer.brakes.kind or "unknown", rig.gear.weight_distribution is not None
     return Wish(
         "", rig.market, trailer.type, trailer.body, kind, trailer.axles.count, brakes, bars, rig.places
@@ -223,9 +227,14 @@ class _Starter:
         if wish.market in _PLACES and not wish.short:
             what, sample = _PLACES[wish.market]
             yield from self.listed("", "places", f"{what} travelled", f"- {sample}")
-        yield from self.vehicle()
+        known = wish.vehicle != ALL
+        if known:
+            yield from self.vehicle()
+        else:
+            yield "# No vehicle: the sheet says which one may tow this trailer. Add 'vehicle:' when one is known.\n"
         yield from self.trailer()
-        yield from self.gear()
+        if known or (wish.bars and wish.type == "ball" and not self.towbar):
+            yield from self.gear()
         yield from self.rest()
 
     def listed(
@@ -319,9 +328,11 @@ class _Starter:
 
     def rest(self) -> Iterator[str]:
         samples = self.samples
-        if not self.wish.short:
+        known = self.wish.vehicle != ALL
+        if not self.wish.short and known:
             yield "\noccupants:\n  - name: driver\n    weight: unknown\n    seat: unknown\n"
-        yield "cases:  # how you load it; at least one\n  - name: leaving home\n    fuel: full\n"
+        yield "cases:  # how you load it; at least one\n  - name: leaving home\n"
+        yield "    fuel: full\n" if known else ""
         if self.wish.short:
             return
         if self.wish.body in lists.HOMES:

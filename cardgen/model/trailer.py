@@ -575,3 +575,16 @@ class Trailer:
     features: Annotated[Features, Doc("equipment that the checklist depends on", stand="inside")] = field(
         default_factory=Features
     )
+
+
+@record
+class NoTrailer(Trailer):
+    """No trailer in the rig file: nothing is known of it, and no check that names one of its fields is made.
+
+    Coupling and body have to be something: they stand for nothing, and no text says them.
+    """
+
+    type: Literal["ball", "gooseneck", "fifth_wheel"] = "ball"
+    body: Literal[
+        "camper", "travel_trailer", "caravan", "utility", "cargo", "boat", "horse", "car_hauler"
+    ] = "utility"

@@ -562,3 +562,8 @@ class Vehicle:
             stand="papers",
         ),
     ] = None
+
+
+@record
+class NoVehicle(Vehicle):
+    """No vehicle in the rig file: nothing is known of any field, so that nothing can be claimed of it."""

@@ -95,6 +95,40 @@ def _of_case(rig: Rig, case: CaseResult, limits: Sequence[Bound]) -> dict[str, F
     }  # fmt: skip
 
 
+SHARE = "share"
+"""Why a vehicle must bear so much on the coupling: the upper end of the band at the largest trailer [-]."""
+
+
+def asked_tongue(computed: Computed) -> tuple[float | None, str, float | None]:
+    """What a vehicle that is not known must bear on the coupling [kg], why [-], and the most of all fillings [kg].
+
+    The upper end of the band at the largest trailer by its own plates, or what the owner's limit or the trailer's
+    coupler allows where that is less; never under the largest of all fillings, as nobody knows the load.
+
+    Args:
+        computed: rig, cases and reach.
+
+    Source: ``band_for``; ratings on the parts.
+    """
+    rig = computed.rig
+    ends: list[tuple[float, str]] = []
+    if rig.trailer.gvwr is not None:
+        plates = (rig.trailer.gvwr, rig.trailer.registered_gross)
+        ends.append((band_for(rig)[1] * min(q.si for q in plates if q is not None), SHARE))
+    own, coupler = rig.limits.tongue_weight, rig.trailer.coupler.ratings.tongue
+    if own is not None and own.high is not None:
+        ends.append((own.high.si, "the owner's limit"))
+    if coupler is not None and ends:
+        ends.append((coupler.si, "the {coupler} bears no more"))
+    reach, most = computed.envelope.get("tongue_weight"), computed.figures.get("tongue_weight_max")
+    ranged = (None if reach is None else reach.high, None if most is None else most.value)
+    seen = max((v for v in ranged if v is not None), default=None)
+    load, why = min(ends, default=(None, ""))
+    if seen is not None and (load is None or seen > load):
+        return seen, "the largest of all fillings", seen
+    return load, why, seen
+
+
 def band_figures(computed: Computed) -> dict[str, Figure]:
     """Make ``band_low`` and ``band_high`` [kg], right in every case, and ``planned_speed_limit`` [m/s].
 

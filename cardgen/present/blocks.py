@@ -443,11 +443,9 @@ class Card:
         language: BCP 47 tag, for example ``en-US``.
         faces: fixed faces, each meant for one page.
         flow: blocks that run over as many further faces as they need.
-        flow_title: name of the flowing part.
         foot: line at the bottom of every face.
         day: ISO date for the document's properties, empty to leave it out.
         words: words that the page itself adds.
-        fixed: whether type sizes stand still and what is left of a face goes between its lines.
     """
 
     id: str
@@ -459,8 +457,6 @@ class Card:
     language: str
     faces: tuple[Face, ...] = ()
     flow: tuple[Block, ...] = ()
-    flow_title: str = ""
     foot: str = ""
     day: str = ""
     words: Words = Words()
-    fixed: bool = False

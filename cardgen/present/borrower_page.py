@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from cardgen.checklist.types import PhaseList
 from cardgen.checklist.views import for_arrival, for_departure, for_emergency
 from cardgen.present import report_checks
+from cardgen.present.blocks import Table
+from cardgen.present.cards import must_have
 from cardgen.present.cards.borrower import hand_back
 from cardgen.present.report import keys
 from cardgen.present.report_view import Key, Verdict
@@ -27,6 +29,10 @@ DONT = (
     "Do not tow faster than the law, the tires and the owner allow.",
     "Do not stand between vehicle and trailer while one of them can move.",
     "Do not tow another trailer or with another vehicle: these numbers hold for this pair only.",
+)
+DONT_ALONE = (
+    *DONT[:-1],
+    "Do not tow with a vehicle of which not every line below is a yes, or with another trailer.",
 )
 
 
@@ -68,6 +74,7 @@ class BorrowerView:
     cases: tuple[tuple[str, str], ...]
     hand_back: tuple[str, ...]
     foot: tuple[str, ...]
+    must: Table | None
 
 
 def build_borrower_page(rig_view: RigView) -> BorrowerView:
@@ -86,7 +93,7 @@ def build_borrower_page(rig_view: RigView) -> BorrowerView:
         critical,
         keys(rig_view),
         tuple(map(rig_view.say, DO)),
-        tuple(map(rig_view.say, DONT)),
+        tuple(map(rig_view.say, DONT_ALONE if rig_view.rig.alone else DONT)),
         _lists(for_departure(rig_view.checklist, tier=0)),
         _lists(for_arrival(rig_view.checklist, tier=0)),
         _lists(for_emergency(rig_view.checklist, tier=1)),
@@ -97,6 +104,7 @@ def build_borrower_page(rig_view: RigView) -> BorrowerView:
             rig_view.reckoned(),
             rig_view.say("Local law, the makers' manuals and licensed practice come first."),
         ),
+        must_have.table(rig_view) if rig_view.rig.alone == "trailer" else None,
     )
 
 

@@ -21,34 +21,27 @@ from cardgen.present.blocks import (
     Steps,
     Table,
 )
-from cardgen.present.cards import KINDS
-from cardgen.present.rig_view import RigView
 
 _SILENT = frozenset(("id", "align", "level", "signal", "alt", "share", "state"))
 """Fields of blocks that are not printed as they stand."""
 
 
-def printed_values(rig_view: RigView, card: str) -> dict[str, str]:
+def printed_values(card: Card) -> dict[str, str]:
     """Return label and printed value of everything on a card, in order; a text without a label has no value."""
-    made = KINDS[card].make(rig_view)
-    blocks, told = tuple(_blocks(made)), labelled(rig_view, card)
+    blocks, told = tuple(_blocks(card)), labelled(card)
     known = " ".join((*told, *told.values()))
-    heads = [
-        made.subtitle,
-        *(text for face in made.faces for text in (face.title, face.aside)),
-        made.flow_title,
-    ]
-    issue = f"Revision {rig_view.edition.number}, {rig_view.date}"
+    heads = [card.subtitle, *(text for face in card.faces for text in (face.title, face.aside))]
+    issue = f"{card.revision.partition('-')[0]}, {card.date}"
     texts = (
         _plain(text.replace(issue, "")) for text in (*heads, *(one for b in blocks for one in _texts(b)))
     )
-    rest = {text: "" for text in texts if text and text not in known and text != made.title}
-    return {"name": made.nickname} | told | rest
+    rest = {text: "" for text in texts if text and text not in known and text != card.title}
+    return {"name": card.nickname} | told | rest
 
 
-def labelled(rig_view: RigView, card: str) -> dict[str, str]:
+def labelled(card: Card) -> dict[str, str]:
     """Return label and printed value of what has a label on a card, in order."""
-    return {label: value for label, value in _values(_blocks(KINDS[card].make(rig_view))) if label}
+    return {label: value for label, value in _values(_blocks(card)) if label}
 
 
 def _blocks(card: Card) -> Iterable[Block]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 
 from cardgen.checklist.features import features
 from cardgen.checklist.select import build
@@ -29,5 +30,7 @@ def prepare(rig: Rig, day: dt.date, edition: Edition | None = None, units: Base 
     formatter = Formatter(units_of(rig, units), rig.market, rig.trailer.type)
     texts = values(assessment, formatter.system)
     checklist = build(rig, features(rig), texts, day)
+    if rig.alone == "vehicle":
+        checklist = replace(checklist, phases=())  # the list is that of a trailer
     base = rig.preferences.base_url
     return RigView(assessment, checklist, formatter, edition or Edition(1, day, base), texts)

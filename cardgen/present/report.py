@@ -14,6 +14,7 @@ from cardgen.present import (
     report_scale,
     report_wiring,
 )
+from cardgen.present.cards import may_tow, must_have
 from cardgen.present.glossary import glossary
 from cardgen.present.history import Download, Revision, rows
 from cardgen.present.notice import currency, reckoned
@@ -97,7 +98,10 @@ def _where_it_applies(rig_view: RigView) -> dict[str, Any]:
 
 
 def keys(rig_view: RigView) -> tuple[Key, ...]:
-    """Pick the numbers people look for first."""
+    """Pick the numbers people look for first; of a vehicle alone what it may tow."""
+    if rig_view.rig.alone == "vehicle":
+        rows = [(what, limit) for what, limit, _ in may_tow.ratings(rig_view) if limit != must_have.BLANK]
+        return tuple(Key(rig_view.say(what), limit) for what, limit in rows)
     tongue = rig_view.say("{coupling_load}").capitalize()
     share = next((f for f in rig_view.findings if f.code == "tongue-share"), None)
     note = rig_view.worst("tongue_weight", "tongue_share")
@@ -115,6 +119,9 @@ def keys(rig_view: RigView) -> tuple[Key, ...]:
         Key(rig_view.say("Trailer tires, cold"), rig_view.shown("pressure_trailer")),
         Key(rig_view.say("Vehicle tires, cold"), _vehicle_pressures(rig_view), "front / rear"),
     ]
+    if rig_view.rig.alone:
+        needed = must_have.needs(rig_view)[:2]
+        made[-1:] = [Key(one.what, one.needed, "needed of the vehicle") for one in needed]
     drop = rig_view.figure("drop_needed")
     if drop is not None and drop.value is not None:
         word = "drop" if drop.value >= 0 else "rise"

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from cardgen.checklist.types import Due
 from cardgen.limits.room import rooms
 from cardgen.model.figure import COVERAGE
-from cardgen.model.results import Figure
+from cardgen.model.results import Figure, Need
 from cardgen.model.rig import Case
 from cardgen.physics.cases import budgets
 from cardgen.present.blocks import Table
@@ -103,9 +103,12 @@ def spread_of_tongue(rig_view: RigView) -> list[str]:
 
 
 def _figures(rig_view: RigView, wanted: tuple[tuple[str, str], ...]) -> Iterator[tuple[str, ...]]:
+    def lost(needs: tuple[Need, ...]) -> bool:
+        return rig_view.rig.lacks(need.path for need in needs)
+
     for name, words in wanted:
         found = [c.figures.get(name) for c in rig_view.assessment.computed.cases]
-        if all(f is None for f in found):
+        if all(f is None or (f.value is None and lost(f.needs)) for f in found):
             continue
         if name in ("left_wheels", "right_wheels") and all(f is None or f.value is None for f in found):
             continue

@@ -58,6 +58,7 @@ def verdict(rig_view: RigView) -> Verdict:
         named = [rig_view.say(f.title) for f in unknown[:NAMED]]
         more = f"; and {len(unknown) - NAMED} more" if len(unknown) > NAMED else ""
         lines.append(f"Not checked: {'; '.join(named)}{more}")
+    lines += filter(None, (rig_view.left_out,))
     lines += pieces.not_covered(rig_view)
     return Verdict(banner.level, banner.title, tuple(lines))
 
@@ -141,6 +142,8 @@ def allowed(rig_view: RigView) -> SectionPart:
     show = rig_view.formatter
     rows = []
     for one in rig_view.assessment.computed.allowances:
+        if one.trailer is None and rig_view.rig.lacks((one.path,)):
+            continue
         value = show.bound(one.trailer, "mass", "upper") if one.trailer is not None else "not known"
         rows.append((rig_view.say(one.part), value, rig_view.say(one.formula)))
     total = rig_view.figure("allowed_trailer")

@@ -25,7 +25,10 @@ def fill_in(rig_view: RigView, text: str, values: Mapping[str, tuple[float, str]
 def envelope(rig_view: RigView) -> Envelope | None:
     """Show the least and the most of every weight over all fillings, and what causes them."""
     reach = rig_view.assessment.computed.envelope
-    rows = tuple(_reach(rig_view, reach[name], words) for name, words in WEIGHTS if name in reach)
+    known = {
+        n: r for n, r in reach.items() if not (r.low is None and rig_view.rig.lacks(x.path for x in r.needs))
+    }
+    rows = tuple(_reach(rig_view, known[name], words) for name, words in WEIGHTS if name in known)
     if not rows:
         return None
     becoming = tuple(

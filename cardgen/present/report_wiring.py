@@ -101,7 +101,7 @@ def _drawing(rig_view: RigView, plug: Plug) -> PlugDrawing:
 
 def _lamps(rig_view: RigView) -> Table | None:
     plan = rig_view.assessment.computed.lamps
-    if plan is None or not plan.lamps:
+    if plan is None or not plan.lamps or rig_view.rig.alone == "vehicle":
         return None
     show = rig_view.formatter
 

@@ -83,6 +83,10 @@ class RigView:
         """The findings with one of some outcomes, worst first."""
         return tuple(f for f in self.findings if f.outcome in outcomes)
 
+    def weighty(self, outcome: Outcome) -> tuple[Finding, ...]:
+        """The findings with an outcome that decide the verdict; the others are advice, or could not be looked up."""
+        return tuple(f for f in self.outcome(outcome) if f.critical or outcome is Outcome.OVER)
+
     def say(self, text: str) -> str:
         """Put one of our own texts into the words of the reader's market and kind of trailer."""
         return self.formatter.say(text)
@@ -159,8 +163,9 @@ class RigView:
         return f"Weighed {day_words(max(days))}{rest}."
 
     def tire(self, position: str) -> TirePlan | None:
-        """Return the plan of a tire position."""
-        return self.assessment.computed.tires.get(position)
+        """Return the plan of a tire position; None where the file has no such tires."""
+        absent = {"trailer": ("front", "rear"), "vehicle": ("trailer", "spare")}.get(self.rig.alone or "", ())
+        return None if position in absent else self.assessment.computed.tires.get(position)
 
     @property
     def language(self) -> str:
@@ -184,7 +189,14 @@ class RigView:
         body, kind = (kind_word(one, self.rig.market) for one in (trailer.body, vehicle.kind or "vehicle"))
         year = f"{trailer.year} " if trailer.year else ""
         year2 = f"{vehicle.year} " if vehicle.year else ""
-        return f"{year}{body}{_marks(trailer)} behind {year2}{kind}{_marks(vehicle)}"
+        halves = {"trailer": f"{year}{body}{_marks(trailer)}", "vehicle": f"{year2}{kind}{_marks(vehicle)}"}
+        return halves.get(self.rig.alone or "") or f"{halves['trailer']} behind {halves['vehicle']}"
+
+    @property
+    def left_out(self) -> str:
+        """That the file has no vehicle or no trailer, and how many checks wait for one; empty for a pair."""
+        other = {"trailer": "vehicle", "vehicle": "trailer"}.get(self.rig.alone or "", "")
+        return f"{self.assessment.unmade} not checked: no {other} in this file" if other else ""
 
     def plug(self, name: str | None) -> str:
         """A connector in words; ``not checked`` when none is stated."""

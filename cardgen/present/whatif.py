@@ -71,13 +71,14 @@ def what_if(rig_view: RigView) -> WhatIf | None:
     model, _ = weigh(rig)
     loads = model.loads
     controls = list(_controls(rig, rig_view))
-    if not controls:
+    if not controls or rig.alone == "vehicle":
         return None
     cases = rig_view.assessment.computed.cases
     forms = whatif_data.shown(model, known_state(model))
     words = {n: cases[0].figures[n].label if n in cases[0].figures else n.replace("_", " ") for n in forms}
     checks = list(whatif_data.check_data(rig_view, {*forms, "tongue_share"}))
-    numbers = [n for n in NUMBERS if n in forms or n == "tongue_share"]
+    own = ("trailer", "tongue") if rig.alone else ("",)
+    numbers = [n for n in NUMBERS if (n in forms or n == "tongue_share") and n.startswith(own)]
     needed = {*numbers, *(n for c in checks for n in c["of"])}
     found = {p: whatif_data.tire_data(rig_view, p, forms) for p in _PLACES if rig_view.tire(p) is not None}
     tires = {p: t for p, t in found.items() if t["of"]}

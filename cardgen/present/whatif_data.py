@@ -256,8 +256,8 @@ def tire_data(rig_view: RigView, place: str, known: Container[str]) -> dict[str,
     pressures: [wheel load up to which one holds [kg], status, pressure [Pa gauge], level]."""
     computed = rig_view.assessment.computed
     asked = wheels.job(computed, place)
-    load = next(f for f in rig_view.findings if f.code == f"tire-load-{place}")
-    if asked is None:
+    load = next((f for f in rig_view.findings if f.code == f"tire-load-{place}"), None)
+    if asked is None or load is None:
         return {"of": []}
     scale = wheels.weighed_wheels(rig_view.rig) if place == "trailer" else None
     strip = computed.strips.get(place)

@@ -7,8 +7,8 @@ replaces::
     {% extends "cardgen/cards/card.html.j2" %}
     {% block header %}...{% endblock %}
 
-Undefined names are errors, everything is escaped, and templates run in Jinja's sandbox. Own
-templates may not lead out of their folder, and the turns of their loops and macros are counted.
+Undefined names are errors, and everything is escaped. With own templates everything runs in Jinja's
+sandbox; they may not lead out of their folder, and the turns of their loops and macros are counted.
 """
 
 from __future__ import annotations
@@ -164,8 +164,8 @@ class Sandbox(SandboxedEnvironment):
 
 
 @lru_cache(maxsize=8)
-def environment(workspace: Path | None = None) -> SandboxedEnvironment:
-    """Return the environment of a workspace.
+def environment(workspace: Path | None = None) -> Environment:
+    """Return the environment of a workspace; ours alone need no sandbox, which looks twice at every name.
 
     Args:
         workspace: folder with own templates, looked up first; None for ours alone.
@@ -174,7 +174,7 @@ def environment(workspace: Path | None = None) -> SandboxedEnvironment:
     layers: list[BaseLoader] = [ours, PrefixLoader({PREFIX: ours})]
     if workspace is not None:
         layers.insert(0, OwnLoader(workspace))
-    env = Sandbox(
+    env = (Environment if workspace is None else Sandbox)(
         loader=ChoiceLoader(layers),
         undefined=StrictUndefined,
         autoescape=True,
@@ -186,7 +186,7 @@ def environment(workspace: Path | None = None) -> SandboxedEnvironment:
     return env
 
 
-def source_of(env: SandboxedEnvironment, name: str) -> str:
+def source_of(env: Environment, name: str) -> str:
     """Return the text of a file that is looked up like a template but not rendered [-]."""
     if env.loader is None:
         raise TemplatesMissingError("the environment has no loader")

@@ -15,22 +15,20 @@ import shutil
 import subprocess
 import tempfile
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from html import escape
 from pathlib import Path
 
 from cardgen.present.blocks import Card
 from cardgen.render.codes import checked_codes
 from cardgen.render.env import environment, source_of
-from cardgen.render.fit import Fitter
-from cardgen.render.fixed import plain
+from cardgen.render.fixed import plain, ruled
 from cardgen.render.fonts import font_file
 from cardgen.render.glyphs import clean_card
-from cardgen.render.html import STYLES, CardTemplateError, Plan, card_html
+from cardgen.render.html import STYLES, CardTemplateError, PartSetting, Plan, card_html
 from cardgen.render.sizes import Size, size_of
 
 TIMEOUT = 60  # s for one card
-TRIES = 3
 SETTING = "CARDGEN_BROWSER"  # environment variable with the path of a browser
 COMMANDS = (
     "chromium",
@@ -215,7 +213,7 @@ def print_by_browser(
         size: name of the card size [-].
         workspace: folder with own templates; None for ours.
         why: why WeasyPrint cannot be loaded [-].
-        large_print: whether to use the large range of type sizes.
+        large_print: whether to use the large type.
     """
     browser = find_browser()
     if browser is None:
@@ -223,9 +221,15 @@ def print_by_browser(
     card, letters = clean_card(card)
     card, codes = checked_codes(card, size_of(size))
     try:
-        pdf, pages = _print(browser, card, size_of(size), workspace, large_print)
+        paper = size_of(size)
+        plan = plain(card, paper, large_print)
+        pdf = print_page(browser, browser_page(card, paper, plan, workspace))
+        if _count(pdf) % 2:
+            plan = replace(plan, notes=PartSetting(plan.flow.pt, lines=ruled(paper)))
+            pdf = print_page(browser, browser_page(card, paper, plan, workspace))
     except BrowserError as fault:
         return Printed(None, missing=(str(fault), *what_to_install(why)))
+    pages = _count(pdf)
     notes = [f"{card.title}: printed by {browser.name}, without the check for clipped text"]
     if pages > 2:
         notes.append(f"{card.title}: {pages} faces")
@@ -234,25 +238,6 @@ def print_by_browser(
     if pages % 2:
         faults.append(f"{card.id}: {pages} faces, an odd number")
     return Printed(pdf, tuple(notes), tuple(faults))
-
-
-def _print(
-    browser: Path, card: Card, size: Size, workspace: Path | None, large_print: bool
-) -> tuple[bytes, int]:
-    """Print with the sizes that arithmetic chose; choose smaller ones while there are more faces."""
-    if card.fixed:
-        pdf = print_page(browser, browser_page(card, size, plain(card, size, large_print), workspace))
-        return pdf, _count(pdf)
-    fitter = Fitter(card, size, large_print)
-    pdf, pages = b"", 0
-    for _ in range(TRIES):
-        plan = fitter.plan()
-        pdf = print_page(browser, browser_page(card, size, plan, workspace))
-        pages = _count(pdf)
-        if pages == sum(fitter.predicted.values()):
-            break
-        fitter.tighten()
-    return pdf, pages
 
 
 def _count(pdf: bytes) -> int:

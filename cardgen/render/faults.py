@@ -2,29 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
 from cardgen.render.problems import Problem
-from cardgen.render.scale import FIXED, FLOORS
 from cardgen.render.sizes import SAFE, Size
 from cardgen.render.survey import Piece, Survey
 
 SLACK = 0.25  # mm that rounding and side bearings may take
 BELOW = 0.12  # share of a text's height by which tightly set lines leave their box
 EPSILON_PT = 0.01
+FLOORS = {"critical": 12.25, "item": 9.0, "head": 10.75, "key": 11.0, "table": 8.5, "note": 8.0}
+"""Least type sizes [pt]."""
 
 
-def faults(found: Survey, size: Size, card: str, fixed: bool = False) -> list[Problem]:
+def faults(found: Survey, size: Size, card: str) -> list[Problem]:
     """Return what is wrong with the pages.
 
     Args:
         found: where everything lies.
         size: card size.
         card: name of the card [-].
-        fixed: whether its type sizes stand still, which has floors of its own.
     """
-    floors = FIXED if fixed else FLOORS
-    alone = [problem for leaf in found.leaves for problem in _faults_of(leaf, size, card, floors)]
+    alone = [problem for leaf in found.leaves for problem in _faults_of(leaf, size, card)]
     edges = [problem for frame in found.frames for problem in _near_edge(frame, size, card)]
     over = [
         Problem(
@@ -69,7 +68,7 @@ def _name(leaf: Piece) -> str:
     return f"the drawing or frame of {'.'.join(leaf.classes[:1]) or 'the page'}"
 
 
-def _faults_of(leaf: Piece, size: Size, card: str, floors: Mapping[str, float]) -> Iterator[Problem]:
+def _faults_of(leaf: Piece, size: Size, card: str) -> Iterator[Problem]:
     """Faults of one piece of text or one drawing."""
     where, name = _where(leaf, card), _name(leaf)
     left, top, right, low = leaf.box
@@ -83,7 +82,7 @@ def _faults_of(leaf: Piece, size: Size, card: str, floors: Mapping[str, float]) 
     if under > SLACK:
         yield Problem("clipped", f"{name} is {under:.1f} mm higher than its place", where)
     yield from _near_edge(leaf, size, card)
-    least = _floor(leaf, floors)
+    least = _floor(leaf)
     if leaf.text and leaf.pt < least - EPSILON_PT:
         yield Problem("small-type", f"{name} is set in {leaf.pt:.1f} pt, under {least:g}", where)
 
@@ -99,17 +98,17 @@ def _near_edge(leaf: Piece, size: Size, card: str) -> Iterator[Problem]:
         )
 
 
-def _floor(leaf: Piece, floors: Mapping[str, float]) -> float:
+def _floor(leaf: Piece) -> float:
     """Smallest type size allowed for a piece of text [pt]."""
     names = leaf.classes
     if "critical" in names:
-        return floors.get("critical", floors["item"])
+        return FLOORS["critical"]
     if leaf.margin or "note" in names:
-        return floors["note"]
+        return FLOORS["note"]
     if "small" in names:
-        return floors["table"]
+        return FLOORS["table"]
     if names[:1] in (("h1",), ("h2",), ("h3",)) or "signal" in names:
-        return floors["head"]
+        return FLOORS["head"]
     if "value" in names and "keys" in names:
-        return floors["key"]
-    return floors["table"] if "th" in names or "td" in names else floors["item"]
+        return FLOORS["key"]
+    return FLOORS["table"] if "th" in names or "td" in names else FLOORS["item"]

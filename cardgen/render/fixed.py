@@ -24,7 +24,7 @@ from cardgen.present.blocks import (
     Pair,
     Table,
 )
-from cardgen.render.html import PartSetting, Plan
+from cardgen.render.html import GAP, PartSetting, Plan
 from cardgen.render.sizes import WALLET, Size
 from cardgen.render.survey import Survey
 from cardgen.render.wrap import PT
@@ -37,7 +37,7 @@ ENDLESS = 3000.0
 """Height of the paper on which a face is measured [mm]."""
 AIR = 1.1
 """What a line may get at most [mm], at 12.25 pt; its pitch is then about 1.5 times its type."""
-GAPS = (1.1, 3.2)
+GAPS = (GAP, 3.2)
 """Space between blocks [mm], least and most."""
 SPARE = 0.6
 """Kept free below, for what rounding takes [mm]."""
@@ -64,11 +64,14 @@ def settle(card: Card, size: Size, large_print: bool, measure: Measure) -> tuple
     """Return the card as it fits its faces, and how they are set.
 
     Args:
-        card: view model; what flows goes to the face of notes that makes an odd number of faces even.
+        card: view model; what flows goes to the face of notes that makes an odd number of faces even, or, without
+            faces, runs on over as many as it needs.
         size: card size.
         large_print: whether to use the large type.
         measure: lays a card out on some paper and says where everything lies.
     """
+    if not card.faces:
+        return card, plain(card, size, large_print)
     pt = type_size(size, large_print)
     may_thin = size.id == WALLET or (size.wide and (size.columns > 1 or not large_print))
     room = size.text_height(True) - SPARE
@@ -101,12 +104,14 @@ def ruled(size: Size) -> int:
 def plain(card: Card, size: Size, large_print: bool) -> Plan:
     """Return the plan that shares nothing out, for a printer that cannot be asked for heights."""
     pt = type_size(size, large_print)
-    return Plan(tuple(PartSetting(pt, GAPS[0]) for _ in card.faces), PartSetting(pt))
+    if not card.faces:  # columns on a sheet are as wide as a card
+        pt = LARGE if large_print else CRITICAL
+    return Plan(tuple(PartSetting(pt) for _ in card.faces), PartSetting(pt, sum(GAPS) / 2))
 
 
 def _heights(card: Card, size: Size, pt: float, measure: Measure) -> list[float]:
     """How high each face is without an end of the paper [mm]."""
-    plan = Plan(tuple(PartSetting(pt, GAPS[0]) for _ in card.faces), PartSetting(pt))
+    plan = Plan(tuple(PartSetting(pt) for _ in card.faces), PartSetting(pt))
     found = measure(card, replace(size, height=ENDLESS), plan)
     pieces = [piece for piece in (*found.leaves, *found.frames) if not piece.margin]
     return [

@@ -13,15 +13,17 @@ from cardgen.present.figures import LimitBar
 from cardgen.render import figures, qr
 from cardgen.render.env import TemplateFaultError, environment, named_faults
 from cardgen.render.fonts import FAMILY, Weight
-from cardgen.render.scale import Scale
 from cardgen.render.sizes import COLUMN_GAP, Size
 from cardgen.render.wrap import PT, last_line, shorten, width
 
+GAP = 1.1  # mm between blocks, at least
 PAIR_GAP = 4.0  # % of the width
-ORDINARY = 10.75 / 12.25  # type of an ordinary line over that of a critical one, where sizes stand still
+ORDINARY = 10.75 / 12.25  # type of an ordinary line over that of a critical one
+LABEL = 0.9  # em; labels in drawings
+HEAD, SMALL = 0.8776, 0.7755  # em; a heading and small print, as the style sheet has them
 GUTTER = 4.86  # em; 21 mm beside critical lines of 12.25 pt
 WIDE = 25.0  # em; a face of so many has room for a gutter and for blocks side by side
-FIXED_QR = 5.7  # em; 24.6 mm beside critical lines of 12.25 pt
+QR_SIDE = 5.7  # em; 24.6 mm beside critical lines of 12.25 pt
 NAMES = (1.8776, 1.5, 1.2)  # em; 23 pt, and less for a long name
 STYLES = ("styles/card.css", "styles/extra.css")
 
@@ -36,11 +38,6 @@ class DrawnQr:
 
     svg: Markup
     side: float
-
-
-def bar_height(pt: float) -> float:
-    """Height of a limit bar beside items of a type size [mm]."""
-    return 0.72 * pt * PT
 
 
 NARROW = 0.6  # mm by which measured and laid out text may differ: a break this near is not relied on
@@ -71,41 +68,30 @@ class Pen:
 
     Args:
         size: card size.
-        pt: type size of checklist items [pt].
+        pt: type size of critical lines [pt].
         width: width of the place [mm].
         pictures: whether tick boxes and bars are pictures, for a browser, and not ink.
-        fixed: whether type sizes stand still, with ``pt`` for critical lines.
     """
 
     size: Size
     pt: float
     width: float
     pictures: bool = False
-    fixed: bool = False
 
     @property
     def wide(self) -> bool:
         """Whether there is room for blocks side by side."""
-        if self.fixed:
-            return self.width > WIDE * self.pt * PT
-        return self.size.wide and self.width > 0.75 * self.size.text_width
+        return self.width > WIDE * self.pt * PT
 
     @property
     def keys(self) -> int:
         """Key numbers side by side [-]."""
-        if self.fixed:
-            return 4 if self.wide else 2
-        return max(1, round(self.size.keys * self.width / self.size.text_width))
+        return 4 if self.wide else 2
 
     @property
     def key_percent(self) -> float:
         """Width of one key number [% of the place]."""
         return 100 / self.keys
-
-    @property
-    def scale(self) -> Scale:
-        """Type sizes of every class of text."""
-        return Scale(self.pt)
 
     @property
     def compact(self) -> bool:
@@ -114,12 +100,12 @@ class Pen:
 
     @property
     def label_pt(self) -> float:
-        """Type size of labels in drawings, that of table text [pt]."""
-        return self.scale.table
+        """Type size of labels in drawings [pt]."""
+        return LABEL * self.pt
 
     def qr(self, block: Qr) -> DrawnQr:
         """Draw a QR code."""
-        code = qr.draw(block.payload, FIXED_QR * self.pt * PT if self.fixed else self.size.qr, block.caption)
+        code = qr.draw(block.payload, QR_SIDE * self.pt * PT, block.caption)
         return DrawnQr(Markup(code.svg), code.side)
 
     def beside_gutter(self) -> Pen:
@@ -137,9 +123,9 @@ class Pen:
         Args:
             line: the item.
             if_fitted: what is printed before items that may not apply [-].
-            large: whether all items have the type of critical ones, where type stands still.
+            large: whether all items have the type of critical ones.
         """
-        pt = self.pt * ORDINARY if self.fixed and not (line.critical or large) else self.pt
+        pt = self.pt if line.critical or large else self.pt * ORDINARY
         em = pt * PT
         room = self.width - 1.5 * self.pt * PT
         text = f"{if_fitted}: {line.text}" if line.if_fitted else line.text
@@ -149,8 +135,7 @@ class Pen:
             return SetLine(text, False, 0.0, 0.0, max(1, count))
         rows, answer = last_line(line.answer, pt, room, "bold")
         start = used + 0.4 * em
-        least = 0.3 if self.fixed else 1.2
-        low = not sure or rows > 1 or start + answer + least * em > room
+        low = not sure or rows > 1 or start + answer + 0.3 * em > room
         if low:
             start = 0.0
             count += rows
@@ -159,9 +144,9 @@ class Pen:
 
     def reading_beside(self, phase: CheckPhase) -> bool:
         """Whether the reading mode of a phase fits the line of its title."""
-        scale = self.scale
-        title = width(phase.title, scale.head, "bold") + (0.25 * scale.head + 0.6 * scale.table) * PT
-        return bool(phase.reading) and title + width(phase.reading, scale.table) <= self.width
+        head, small = HEAD * self.pt, SMALL * self.pt
+        title = width(phase.title, head, "bold") + (0.25 * head + 0.6 * small) * PT
+        return bool(phase.reading) and title + width(phase.reading, small) <= self.width
 
     def beside(self, code: DrawnQr) -> bool:
         """Whether a code leaves room for its caption beside it."""
@@ -170,24 +155,14 @@ class Pen:
     @property
     def _bar(self) -> tuple[float, float]:
         """Width and height of a limit bar [mm]."""
-        return self.width * (0.22 if self.wide else 0.34), bar_height(self.pt)
+        return 0.19 * self.width, 0.5 * self.pt * PT
 
     def bar_ink(self, row: Bar) -> Markup:
-        """Return the attribute that has a limit bar drawn in a cell: at its left upper corner on
-        wide faces, under the text on narrow ones; nothing where bars are pictures.
-        """
+        """Return the attribute that has a limit bar drawn in a cell; nothing where bars are pictures."""
         if self.pictures:
             return Markup("")
-        if self.fixed:
-            share = "-" if row.share is None else f"{row.share:.4f}"
-            return Markup(
-                f' data-ink="bar {share} {row.state} {0.19 * self.width:.3f} {0.5 * self.pt * PT:.3f} 0 {0.3 * self.pt * PT:.3f}"'
-            )
-        em = self.scale.table * PT
-        across = 0.5 * em if self.wide else 0.0
-        down = 0.42 * em if self.wide else -(self._bar[1] + 0.2 * em)
         share = "-" if row.share is None else f"{row.share:.4f}"
-        sizes = " ".join(f"{value:.3f}" for value in (*self._bar, across, down))
+        sizes = " ".join(f"{value:.3f}" for value in (*self._bar, 0.0, 0.3 * self.pt * PT))
         return Markup(f' data-ink="bar {share} {row.state} {sizes}"')
 
     def bar_picture(self, row: Bar) -> Markup:
@@ -209,11 +184,10 @@ class Pen:
         """Cut a text of the owner's to a share of the line [-], at a type size [em]."""
         return shorten(text, self.pt * size, self.width * share, weight)
 
-    def name_size(self, name: str) -> float:
-        """Type size of the rig's name: the largest at which it takes one line, else the least [em]."""
-        room = 0.72 * self.width
-        fits = (em for em in NAMES if width(name, em * self.pt, "bold") <= room)
-        return next(fits, NAMES[-1])
+    def name_size(self, name: str, share: float = 0.72, sizes: tuple[float, ...] = NAMES) -> float:
+        """Type size of the rig's name: the largest [em] at which it takes one line of a share of the width [-], else the least."""
+        fits = (em for em in sizes if width(name, em * self.pt, "bold") <= share * self.width)
+        return next(fits, sizes[-1])
 
     def figure(self, block: Drawing) -> Markup:
         """Draw a figure over the whole width."""
@@ -239,14 +213,14 @@ class PartSetting:
 
     Args:
         pt: type size of checklist items [pt].
-        gap: space between blocks [mm]; None for that of the style sheet.
+        gap: space between blocks [mm].
         lines: ruled lines to write on at the end [-].
         air: space added below each line and row [mm].
         rest: space above what stands at the foot of the face [mm].
     """
 
     pt: float
-    gap: float | None = None
+    gap: float = GAP
     lines: int = 0
     air: float = 0.0
     rest: float = 0.0
@@ -260,13 +234,11 @@ class Plan:
         faces: each fixed face.
         flow: the flowing part.
         notes: a last face with ruled lines; None for no such face.
-        moved: blocks of the last fixed face that stand at the head of the flowing part [-].
     """
 
     faces: tuple[PartSetting, ...]
     flow: PartSetting
     notes: PartSetting | None = None
-    moved: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -301,57 +273,31 @@ class Section:
         return self.part.lines
 
     @property
-    def scale(self) -> Scale:
-        """Type sizes of every class of text."""
-        return self.pen.scale
-
-    @property
     def gap(self) -> float:
         """Space between blocks [mm]."""
-        return default_gap(self.part.pt) if self.part.gap is None else self.part.gap
-
-
-def default_gap(pt: float) -> float:
-    """Space between blocks for a size of checklist items [mm]."""
-    return 0.75 * pt * PT
-
-
-def split(card: Card, moved: int) -> tuple[list[tuple[Block, ...]], tuple[Block, ...]]:
-    """Return the blocks of each fixed face and of the flow.
-
-    Args:
-        card: view model.
-        moved: blocks of the last fixed face that go to the head of the flow [-].
-    """
-    fixed = [face.blocks for face in card.faces]
-    flow = card.flow
-    if moved and fixed:
-        flow = fixed[-1][-moved:] + flow
-        fixed[-1] = fixed[-1][:-moved]
-    return fixed, flow
+        return self.part.gap
 
 
 def sections_of(card: Card, size: Size, plan: Plan, pictures: bool = False) -> tuple[Section, ...]:
     """Return the parts of a card in print order, set as the plan says."""
-    fixed, flow = split(card, plan.moved)
     parts: list[tuple[str, str, tuple[Block, ...], PartSetting]] = [
-        (f"face{n}", face.title or card.title, blocks, part)
-        for n, (face, blocks, part) in enumerate(zip(card.faces, fixed, plan.faces, strict=True), 1)
+        (f"face{n}", face.title or card.title, face.blocks, part)
+        for n, (face, part) in enumerate(zip(card.faces, plan.faces, strict=True), 1)
     ]
-    if flow:
-        parts.append(("flow", card.flow_title or card.title, flow, plan.flow))
+    if card.flow:
+        parts.append(("flow", card.title, card.flow, plan.flow))
     if plan.notes:
-        parts.append(("notes", card.words.notes if card.fixed else card.title, (), plan.notes))
+        parts.append(("notes", card.words.notes, (), plan.notes))
     return tuple(
         Section(
             name,
             title,
             blocks,
             part,
-            replace(pen_for(size, part.pt, name == "flow"), pictures=pictures, fixed=card.fixed),
+            replace(pen_for(size, part.pt, name == "flow"), pictures=pictures),
             n == 0,
             size.columns if name == "flow" else 1,
-            card.faces[n].aside if n < len(card.faces) else "",
+            card.faces[n].aside if n < len(card.faces) else card.nickname if name == "notes" else "",
             card.faces[n].foot if n < len(card.faces) else (),
         )
         for n, (name, title, blocks, part) in enumerate(parts)

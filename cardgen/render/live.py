@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from jinja2.sandbox import SandboxedEnvironment
+from jinja2 import Environment
 
 from cardgen.render.env import source_of
-from cardgen.render.site import PageError, asset, guarded, policy
+from cardgen.render.site import MORE, PageError, asset, guarded, policy, styled
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +22,7 @@ class FaultLine:
     code: str = ""
 
 
-def live(page: bytes, version: int, env: SandboxedEnvironment) -> bytes:
+def live(page: bytes, version: int, env: Environment) -> bytes:
     """Add the script that loads a page anew to one of our pages, and name it in the page's policy.
 
     Args:
@@ -46,11 +46,32 @@ def live(page: bytes, version: int, env: SandboxedEnvironment) -> bytes:
     return f"{before}<script>{code.text}</script>\n</body>{after}".encode()
 
 
-def faults_page(
-    heading: str, rigs: Sequence[tuple[str, Sequence[FaultLine]]], env: SandboxedEnvironment
-) -> bytes:
+def faults_page(heading: str, rigs: Sequence[tuple[str, Sequence[FaultLine]]], env: Environment) -> bytes:
     """Write the page that tells the faults of rigs, everything escaped."""
-    style = asset(source_of(env, "styles/report.css"))
+    says = "Nothing is made from a rig file with faults. This page loads anew as soon as a file changes."
+    return _told(heading, says, rigs, (), env)
+
+
+def gone_page(what: str, there: Sequence[tuple[str, str]], env: Environment) -> bytes:
+    """Write the page in place of one that does not exist, or does no more.
+
+    Args:
+        what: page or card [-].
+        there: name and address of each rig that there is.
+        env: template environment.
+    """
+    says = "A rig may have another name now, or its file has gone. This page loads anew as soon as a file changes."
+    return _told(f"There is no such {what}", says, (), there, env)
+
+
+def _told(
+    heading: str,
+    says: str,
+    rigs: Sequence[tuple[str, Sequence[FaultLine]]],
+    there: Sequence[tuple[str, str]],
+    env: Environment,
+) -> bytes:
+    style, _ = styled(env, ("report.css", *MORE["index"]))
     rules = policy(style, None)
     text = env.get_template("report/faults.html.j2").render(
         csp=rules,
@@ -59,6 +80,8 @@ def faults_page(
         title=heading,
         language="en",
         heading=heading,
+        says=says,
         rigs=rigs,
+        there=there,
     )
     return guarded(text, rules)

@@ -1,27 +1,24 @@
-"""Print a card: choose type sizes, lay out, look it over, paint."""
+"""Print a card: settle its faces, lay out, look it over, paint."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from cardgen.present.blocks import Card, Face
+from cardgen.present.blocks import Card
 from cardgen.render.codes import checked_codes
 from cardgen.render.engine import Press, press
 from cardgen.render.faults import faults
-from cardgen.render.fit import Fitter
-from cardgen.render.fixed import ENDLESS, ruled, settle
+from cardgen.render.fixed import ruled, settle
 from cardgen.render.glyphs import clean_card
-from cardgen.render.html import Plan, card_html
+from cardgen.render.html import PartSetting, Plan, card_html
 from cardgen.render.ink import ink_of
 from cardgen.render.mark import printed_text
 from cardgen.render.problems import Problem
 from cardgen.render.sizes import Size
 from cardgen.render.survey import Survey, survey
-
-TRIES = 3  # layouts after the first one
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,11 +70,6 @@ def tell_card(card: Card, size: Size, *, large_print: bool = False, workspace: P
     """
     card, _ = checked_codes(clean_card(card)[0], size)
     machine = press(workspace)
-    if not card.fixed:
-        page = card_html(
-            card, replace(size, height=ENDLESS), Fitter(card, size, large_print).plan(), workspace
-        )
-        return Told(printed_text(machine.layout(page)[0], card))
     gauge = _Gauge(machine, workspace)
     card, _ = settle(card, size, large_print, gauge.measure)
     return Told(printed_text(gauge.document, card), tuple(gauge.found))
@@ -110,12 +102,12 @@ def render_card(
     workspace: Path | None = None,
     measured: Sequence[Survey] = (),
 ) -> RenderedCard:
-    """Print a card in the largest type that fits.
+    """Print a card.
 
     Args:
         card: view model.
         size: card size.
-        large_print: whether to use the large range of type sizes.
+        large_print: whether to use the large type.
         workspace: folder with own templates; None for ours.
         measured: what ``tell_card`` found of the same card with another revision; measured anew where that fails.
 
@@ -130,13 +122,10 @@ def render_card(
     card, codes = checked_codes(card, size)
     problems = letters + codes
     machine = press(workspace)
-    if card.fixed:
-        whole = card
-        card, laid = _settled(machine, whole, size, large_print, _Gauge(machine, workspace, [*measured]))
-        if measured and laid.clipped:
-            card, laid = _settled(machine, whole, size, large_print, _Gauge(machine, workspace))
-    else:
-        laid = _fitted(machine, card, size, large_print, workspace)
+    whole = card
+    card, laid = _settled(machine, whole, size, large_print, _Gauge(machine, workspace, [*measured]))
+    if measured and laid.clipped:
+        card, laid = _settled(machine, whole, size, large_print, _Gauge(machine, workspace))
     pdf, more = machine.paint(laid.document, ink_of(laid.found, size.height))
     problems += laid.complaints + more + laid.faults
     if laid.found.pages % 2:
@@ -153,33 +142,14 @@ def render_card(
 
 
 def _settled(machine: Press, card: Card, size: Size, large_print: bool, gauge: _Gauge) -> tuple[Card, _Laid]:
-    """Lay out a card whose type stands still: once to measure, once to print."""
+    """Lay out a card: once to measure, once to print, and once more with lines to write on where faces are odd."""
     workspace = gauge.workspace
     card, plan = settle(card, size, large_print, gauge.measure)
     laid = _lay_out(machine, card, size, plan, workspace)
     if laid.found.pages % 2:
-        blank = Face((), card.words.notes, card.nickname)
-        card = replace(card, faces=(*card.faces, blank))
-        part = replace(plan.faces[0], air=0.0, rest=0.0, lines=ruled(size))
-        laid = _lay_out(machine, card, size, replace(plan, faces=(*plan.faces, part)), workspace)
+        notes = PartSetting(plan.flow.pt, lines=ruled(size))
+        laid = _lay_out(machine, card, size, replace(plan, notes=notes), workspace)
     return card, laid
-
-
-def _fitted(machine: Press, card: Card, size: Size, large_print: bool, workspace: Path | None) -> _Laid:
-    """Lay out a card in the largest type that fits."""
-    fitter = Fitter(card, size, large_print)
-
-    def lay(plan: Plan) -> _Laid:
-        return _lay_out(machine, card, size, plan, workspace)
-
-    laid = lay(fitter.plan())
-    for _ in range(TRIES):
-        better = fitter.replan(laid.found, laid.plan)
-        if better is None:
-            break
-        laid = lay(better)
-    laid = _roomier(fitter, laid, lay)
-    return lay(fitter.even(laid.plan)) if laid.found.pages % 2 else laid
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,19 +172,7 @@ def _lay_out(machine: Press, card: Card, size: Size, plan: Plan, workspace: Path
     """Lay the card out with a plan and look it over."""
     document, complaints = machine.layout(card_html(card, size, plan, workspace))
     found = survey(document)
-    return _Laid(plan, document, found, complaints, tuple(faults(found, size, card.id, card.fixed)))
-
-
-def _roomier(fitter: Fitter, laid: _Laid, lay: Callable[[Plan], _Laid]) -> _Laid:
-    """Lay out with more room where a piece reaches over the end of its page, if that helps."""
-    plan: Plan | None = laid.plan
-    for _ in range(TRIES if laid.clipped else 0):
-        plan = fitter.tighter(plan) if plan else None
-        if plan is None or not laid.clipped:
-            break
-        other = lay(plan)
-        laid = other if other.clipped < laid.clipped else laid
-    return laid
+    return _Laid(plan, document, found, complaints, tuple(faults(found, size, card.id)))
 
 
 def _notes(card: Card, found: Survey, plan: Plan) -> tuple[str, ...]:
@@ -224,11 +182,8 @@ def _notes(card: Card, found: Survey, plan: Plan) -> tuple[str, ...]:
         for n, part in enumerate(plan.faces, 1)
         if found.pages_of(f"face{n}") > 1
     ]
-    if card.fixed:
-        cut = [leaf.text.strip() for leaf in found.leaves if leaf.text.rstrip().endswith("…")]
-        notes += [f"{card.title}: cut short for its line: {text!r}; the report has all of it" for text in cut]
-    if plan.moved:
-        notes.append(f"{card.title}: {plan.moved} block(s) of the front moved to the next face")
+    cut = [leaf.text.strip() for leaf in found.leaves if leaf.text.rstrip().endswith("…")]
+    notes += [f"{card.title}: cut short for its line: {text!r}; the report has all of it" for text in cut]
     if found.pages > 2:
         notes.append(f"{card.title}: {found.pages} faces")
     return tuple(notes)

@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
-from jinja2.sandbox import SandboxedEnvironment
+from jinja2 import Environment
 from markupsafe import Markup
 
 from cardgen.present.blocks import Drawing
@@ -25,6 +25,7 @@ from cardgen.present.figures import LimitBar, SideView, TopView
 from cardgen.present.index import IndexView
 from cardgen.present.levels import Level
 from cardgen.present.measure import MeasureView
+from cardgen.present.proof import ProofView
 from cardgen.present.report_view import ReportView
 from cardgen.render import figures
 from cardgen.render.env import TemplateFaultError, named_faults, source_of
@@ -162,12 +163,18 @@ def bar(share: float | None, level: Level) -> Markup:
     return Markup(plain_svg(made.svg))
 
 
-def report_page(view: ReportView, env: SandboxedEnvironment) -> bytes:
+MORE = {
+    "index": ("index.css", "index.js"),
+}
+"""Style and script of pages besides those of every page [-]."""
+
+
+def report_page(view: ReportView, env: Environment) -> bytes:
     """Write the report of one rig as one HTML file."""
     return _page(
         env,
         "report/report.html.j2",
-        ("notice.js", "report.js"),
+        ("report.css", "notice.js", "report.js"),
         view=view,
         title=f"{view.nickname}: report",
         language=view.language,
@@ -176,24 +183,25 @@ def report_page(view: ReportView, env: SandboxedEnvironment) -> bytes:
     )
 
 
-def borrower_page(view: BorrowerView, env: SandboxedEnvironment) -> bytes:
+def borrower_page(view: BorrowerView, env: Environment) -> bytes:
     """Write the borrower's page as one HTML file without any script."""
     return _page(
         env,
         "report/borrower.html.j2",
-        (),
+        ("report.css",),
         view=view,
         title=f"{view.nickname}: for the borrower",
         language=view.language,
     )
 
 
-def index_page(view: IndexView, env: SandboxedEnvironment) -> bytes:
-    """Write the page of all rigs as one HTML file without any script."""
-    return _page(env, "report/index.html.j2", (), view=view, title=view.title, language=view.language)
+def index_page(view: IndexView, env: Environment) -> bytes:
+    """Write the page of all rigs as one HTML file."""
+    assets = ("report.css", *MORE["index"])
+    return _page(env, "report/index.html.j2", assets, view=view, title=view.title, language=view.language)
 
 
-def moved_page(old: str, new: str, href: str, env: SandboxedEnvironment) -> bytes:
+def moved_page(old: str, new: str, href: str, env: Environment) -> bytes:
     """Write the page at the old address of a rig that has another name now.
 
     Args:
@@ -202,13 +210,13 @@ def moved_page(old: str, new: str, href: str, env: SandboxedEnvironment) -> byte
         env: template environment.
     """
     names = {"old": old, "new": new, "href": href, "title": f"{old}: now called {new}", "language": "en"}
-    return _page(env, "report/moved.html.j2", ("moved.js",), **names)
+    return _page(env, "report/moved.html.j2", ("report.css", "moved.js"), **names)
 
 
 _PARTS = re.compile(' data-f="[^"]*"')
 
 
-def measure_page(view: MeasureView, market: str, env: SandboxedEnvironment) -> bytes:
+def measure_page(view: MeasureView, market: str, env: Environment) -> bytes:
     """Write the measuring page of one rig as one HTML file; each drawing that a question needs once."""
     data = dict(view.data)
     used: dict[str, dict[str, Any]] = {}
@@ -221,12 +229,18 @@ def measure_page(view: MeasureView, market: str, env: SandboxedEnvironment) -> b
     return _page(
         env,
         "measure/page.html.j2",
-        ("measure.js",),
-        "measure.css",
+        ("measure.css", "measure.js"),
         view=replace(view, data={**data, "questions": rows}),
         drawings=tuple(used.values()),
         title=f"{view.nickname}: measuring page",
         language=view.language,
+    )
+
+
+def proof_page(view: ProofView, env: Environment) -> bytes:
+    """Write the page of proof as one HTML file without any script."""
+    return _page(
+        env, "report/proof.html.j2", ("report.css",), view=view, title="Proof", language=view.language
     )
 
 
@@ -263,12 +277,20 @@ def sections(view: ReportView) -> dict[str, str]:
     return dict(nav(view))
 
 
-def _page(
-    env: SandboxedEnvironment, template: str, scripts: Sequence[str], sheet: str = "report.css", **names: Any
-) -> bytes:
+def styled(env: Environment, names: Sequence[str]) -> tuple[Asset, Asset | None]:
+    """Put style sheets and scripts of some names together to one of each; no script when none is named."""
+    styles = [source_of(env, f"styles/{name}") for name in names if name.endswith(".css")]
+    scripts = [source_of(env, f"scripts/{name}") for name in names if name.endswith(".js")]
+    return asset(_SPACE.sub(r"\1", tight("\n".join(styles)))), asset("\n".join(scripts)) if scripts else None
+
+
+_SPACE = re.compile(r"\s*([{};,])\s*|(?<=:) ")
+"""Space in a style sheet that says nothing; our own hold none in strings."""
+
+
+def _page(env: Environment, template: str, assets: Sequence[str], **names: Any) -> bytes:
     with named_faults(template, PageError):
-        style = asset(source_of(env, f"styles/{sheet}"))
-        code = asset("\n".join(source_of(env, f"scripts/{one}") for one in scripts)) if scripts else None
+        style, code = styled(env, assets)
         rules = policy(style, code)
         text = env.get_template(template).render(
             csp=rules,

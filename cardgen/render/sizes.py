@@ -1,4 +1,4 @@
-"""Paper sizes of cards, and how much type they hold.
+"""Paper sizes of cards.
 
 Sizes: US sizes by their names in inches; A sizes by ISO 216; the wallet card is ID-1 of
 ISO/IEC 7810 (85.60 mm x 53.98 mm).
@@ -16,25 +16,6 @@ SAFE = 5.0  # mm from the paper edge in which nothing is printed
 
 
 @dataclass(frozen=True, slots=True)
-class TypeRange:
-    """Sizes of checklist type to try, largest first.
-
-    Args:
-        largest, floor: size of a checklist item [pt].
-        step: how much smaller each try is [pt].
-    """
-
-    largest: float
-    floor: float
-    step: float = 0.5
-
-    def sizes(self) -> tuple[float, ...]:
-        """All sizes from the largest down to the floor [pt]."""
-        count = round((self.largest - self.floor) / self.step)
-        return tuple(self.largest - n * self.step for n in range(count + 1))
-
-
-@dataclass(frozen=True, slots=True)
 class Size:
     """One card size.
 
@@ -43,12 +24,9 @@ class Size:
         width, height: trimmed paper [mm].
         side, top, head, bottom: margins [mm]: left and right, above the first face,
             above the other faces (room for their running head), below.
-        keys: key numbers side by side.
         columns: columns of flowing content.
         stacked: whether the foot takes two lines.
         wide: whether pairs of blocks stand side by side.
-        type: sizes of checklist type.
-        large: the same for large print.
         qr: side of a QR code with its quiet zone, at least [mm].
     """
 
@@ -60,12 +38,9 @@ class Size:
     top: float
     head: float
     bottom: float
-    keys: int
     columns: int = 1
     stacked: bool = False
     wide: bool = False
-    type: TypeRange = TypeRange(12.0, 10.0)
-    large: TypeRange = TypeRange(16.0, 14.0)
     qr: float = 22.0
 
     def column_width(self, columns: int) -> float:
@@ -86,16 +61,16 @@ SIZES: dict[str, Size] = {
     size.id: size
     for size in (
         Size("half-letter", "half letter, 5.5 x 8.5 in", 5.5 * INCH, 8.5 * INCH,
-             8, 8, 14, 11, keys=3, wide=True),
-        Size("a5", "A5, 148 x 210 mm", 148, 210, 8, 8, 14, 11, keys=3, wide=True),
-        Size("4x6", "4 x 6 in", 4 * INCH, 6 * INCH, 7, 7, 13, 13, keys=2, stacked=True, type=TypeRange(11.0, 10.0)),
+             8, 8, 14, 11, wide=True),
+        Size("a5", "A5, 148 x 210 mm", 148, 210, 8, 8, 14, 11, wide=True),
+        Size("4x6", "4 x 6 in", 4 * INCH, 6 * INCH, 7, 7, 13, 13, stacked=True),
         Size("a6", "A6, 105 x 148 mm", 105, 148, 7, 7, 13, 13,
-             keys=2, stacked=True, type=TypeRange(11.0, 10.0)),
+             stacked=True),
         Size("wallet", "wallet card ID-1, 85.60 x 53.98 mm", 85.60, 53.98,
-             5.5, 5.5, 5.5, 5.5, keys=2, type=TypeRange(10.0, 10.0), qr=20.0),
+             5.5, 5.5, 5.5, 5.5, qr=20.0),
         Size("letter", "letter, 8.5 x 11 in", 8.5 * INCH, 11 * INCH,
-             14, 13, 19, 15, keys=4, columns=2, wide=True),
-        Size("a4", "A4, 210 x 297 mm", 210, 297, 14, 13, 19, 15, keys=4, columns=2, wide=True),
+             14, 13, 19, 15, columns=2, wide=True),
+        Size("a4", "A4, 210 x 297 mm", 210, 297, 14, 13, 19, 15, columns=2, wide=True),
     )
 }  # fmt: skip
 

@@ -14,7 +14,7 @@ import tempfile
 from collections.abc import Callable
 from pathlib import Path
 
-from tests.benchmarks import measures
+from tests.benchmarks import measures, seen
 from tests.benchmarks.harness import Table, snapshot
 
 
@@ -33,14 +33,19 @@ def main() -> None:
     print(f"Python {platform.python_version()}, {platform.platform()}, {os.cpu_count()} processors")
     with tempfile.TemporaryDirectory(prefix="cardgen-bench-") as name:
         place = Path(name)
-        (place / "edit").mkdir()
+        for inner in ("edit", "loaded", "preview"):
+            (place / inner).mkdir()
         snapshot(place / "code")
         parts: dict[str, Callable[[], None]] = {
             "start": lambda: measures.start_up(table, many),
             "assess": lambda: measures.assessments(table, many),
             "edit": lambda: measures.one_edit(table, place / "edit", few),
+            "loaded": lambda: measures.loaded(table, place / "loaded", few),
+            "reports": lambda: measures.reports(table, place, sizes),
             "growth": lambda: measures.growth(table, place, sizes, few),
             "browser": lambda: measures.against_a_browser(table, few),
+            "all rigs": lambda: seen.all_rigs(table, place, many),
+            "preview": lambda: seen.preview(table, place / "preview", many),
             "print": lambda: measures.printing(table, place / "print", fleet, jobs),
         }
         for part, run in parts.items():

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import resource
 import shutil
 import statistics
 import subprocess
@@ -11,6 +12,7 @@ import sys
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import asdict, dataclass, field
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -44,7 +46,10 @@ peak = {name: resource.getrusage(who).ru_maxrss * unit
         for name, who in (("own", resource.RUSAGE_SELF), ("worker", resource.RUSAGE_CHILDREN))}
 spent = [resource.getrusage(who) for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)]
 cpu = sum(one.ru_utime + one.ru_stime for one in spent)
-open(sys.argv[1], "w").write(json.dumps({"code": code, "cpu": cpu, **peak}))
+tops = {name.partition(".")[0] for name in sys.modules}
+heavy = sorted(tops & {"PIL", "fontTools", "numpy", "pikepdf", "pint", "qrcode", "rich", "weasyprint"})
+used = {"code": code, "cpu": cpu, "modules": len(sys.modules), "heavy": heavy, **peak}
+open(sys.argv[1], "w").write(json.dumps(used))
 sys.exit(code)
 """
 
@@ -126,12 +131,41 @@ def cardgen(folder: Path, maker: str, *words: str) -> tuple[float, dict[str, Any
     return spent, used
 
 
-def calls(call: Callable[[], object], rounds: int) -> list[float]:
-    """Seconds of each of some calls, after one that does not count."""
+@cache
+def empty() -> float:
+    """Processor time of an empty Python program [s], the median of some."""
+    spent = []
+    for _ in range(9):
+        before = children()
+        wall([sys.executable, "-c", ""], ROOT)
+        spent.append(children() - before)
+    return statistics.median(spent)
+
+
+def children() -> float:
+    """Processor time of all programs that this process has started and that have ended [s]."""
+    used = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return used.ru_utime + used.ru_stime
+
+
+def runs(
+    table: Table, name: str, folder: Path, maker: str, rounds: int, *words: str, aim: str = ""
+) -> tuple[Row, dict[str, Any]]:
+    """Add the processor time of a command in processes of its own; also what the last of them used."""
+    made = [cardgen(folder, maker, *words) for _ in range(rounds)]
+    row = Row(name, "s cpu", [used["cpu"] for _, used in made], aim)
+    row.note = f"{row.median / empty():.0f} times an empty program, {statistics.median(s for s, _ in made):.1f} s of the clock"
+    return table.add(row), made[-1][1]
+
+
+def calls(
+    call: Callable[[], object], rounds: int, clock: Callable[[], float] = time.perf_counter
+) -> list[float]:
+    """Seconds of each of some calls, after one that does not count, by the clock on the wall unless told."""
     call()
     spent = []
     for _ in range(rounds):
-        began = time.perf_counter()
+        began = clock()
         call()
-        spent.append(time.perf_counter() - began)
+        spent.append(clock() - began)
     return spent

@@ -7,11 +7,19 @@ import json
 import re
 import shutil
 import sys
+import time
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from cardgen.bundle.plan import MAKER
 from tests.benchmarks import fleet, standin
-from tests.benchmarks.harness import ROOT, Row, Table, calls, cardgen, wall
+from tests.benchmarks.harness import ROOT, Row, Table, calls, cardgen, children, empty, runs, wall
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Page
+
+    from cardgen.render.engine import Press
+    from cardgen.render.problems import Problem
 
 DAY = "2026-11-25"
 
@@ -35,25 +43,64 @@ def one_edit(table: Table, folder: Path, rounds: int) -> None:
     """A line of one demo rig is edited and the rig built: a new process each time."""
     shutil.copytree(ROOT / "rigs", folder / "rigs", ignore=shutil.ignore_patterns("revisions"))
     build = ("build", "--date", DAY, "--quiet", "--jobs", "1")
-    whole, _ = cardgen(folder, MAKER, *build)
+    runs(table, "all demo rigs built, cold start", folder, MAKER, 1, *build)
     rig = folder / "rigs" / "otter.yaml"
     text = rig.read_text("utf-8")
-    spent, printed, cpu = [], [], 0.0
+    spent, printed, seconds = [], 0, []
     for number in range(rounds):
         rig.write_text(re.sub(r"drop: .*", f"drop: {5 + number % 2 / 2} in", text), "utf-8")
-        seconds, used = cardgen(folder, MAKER, *build, "otter", "--summary-json", "done.json")
-        spent.append(seconds)
-        cpu += used["cpu"] / rounds
-        done = json.loads((folder / "done.json").read_text("utf-8"))
-        printed.append(done["counts"]["files_written"])
-    note = f"{printed[-1]} files written, {cpu:.1f} s of processor time; all {len(list((folder / 'rigs').glob('*.yaml')))} rigs took {whole:.1f} s"
-    table.add(Row("one line edited, the rig built, cold start", "s", spent, "under 2", note))
-    runs = [cardgen(folder, MAKER, *build, "--again", "otter") for _ in range(rounds)]
-    anew = Row("one rig, every card anew, cold start", "s", [one for one, _ in runs])
-    anew.note = f"{sum(used['cpu'] for _, used in runs) / rounds:.1f} s of processor time"
-    table.add(anew)
-    spent = [cardgen(folder, MAKER, *build)[0] for _ in range(rounds)]
-    table.add(Row("nothing edited, cold start, demo rigs", "s", spent))
+        took, used = cardgen(folder, MAKER, *build, "otter", "--summary-json", "done.json")
+        seconds.append(took)
+        spent.append(used["cpu"])
+        printed = json.loads((folder / "done.json").read_text("utf-8"))["counts"]["files_written"]
+    row = Row("one line edited, the rig built, cold start", "s cpu", spent, "1.3")
+    row.note = f"{row.median / empty():.0f} times an empty program, {printed} files written, {min(seconds):.1f} s of the clock at least"
+    table.add(row)
+    again = (*build, "--again", "otter")
+    runs(table, "one rig, every card anew, cold start", folder, MAKER, rounds, *again)
+    runs(table, "nothing edited, cold start, demo rigs", folder, MAKER, rounds, *build)
+
+
+def loaded(table: Table, folder: Path, rounds: int) -> None:
+    """What commands that print no card load, and what it costs; sizes of the pages of a rig."""
+    shutil.copytree(ROOT / "rigs", folder / "rigs", ignore=shutil.ignore_patterns("revisions"))
+    for words in (
+        ("check", "otter"),
+        ("results", "otter", "--json"),
+        ("build", "otter", "--html-only", "--again", "--date", DAY, "--quiet", "--jobs", "1"),
+    ):
+        name = " ".join(word for word in words[:3] if word != "otter")
+        _, used = runs(table, f"{name}, one rig", folder, MAKER, rounds, *words)
+        print(f"  {used['modules']} modules, of the heavy ones: {', '.join(used['heavy']) or 'none'}")
+    for place in sorted((folder / "build").iterdir()):
+        pages = {one.name: one.stat().st_size / 1e3 for one in sorted(place.glob("*.html"))}
+        if pages:
+            told = ", ".join(f"{name} {size:.0f}" for name, size in pages.items())
+            table.add(Row("pages of one rig", "kB", [sum(pages.values())], "150", told))
+
+
+def reports(table: Table, folder: Path, sizes: tuple[int, ...]) -> None:
+    """Fleets of several sizes, pages only; memory has to stay flat."""
+    first = 0.0
+    for size in sizes:
+        place = folder / f"reports{size}"
+        place.mkdir()
+        fleet.write(place / "rigs", size)
+        words = ("build", "--html-only", "--date", DAY, "--quiet", "--jobs", "2")
+        row, used = runs(
+            table,
+            f"{size} rigs, reports only, 2 jobs",
+            place,
+            MAKER,
+            1,
+            *words,
+            aim="25 of the clock" if size == 1000 else "",
+        )
+        each = Row(f"{size} rigs, reports only, each", "ms cpu", [1e3 * row.median / size])
+        first = first or each.median
+        each.note = f"{each.median / first:.2f} times that of {sizes[0]}; peak memory {used['own'] / 1e6:.0f} MB, of a worker {used['worker'] / 1e6:.0f} MB"
+        table.add(each)
+        shutil.rmtree(place)
 
 
 def growth(table: Table, folder: Path, sizes: tuple[int, ...], rounds: int) -> None:
@@ -108,33 +155,87 @@ def printing(table: Table, folder: Path, size: int, jobs: tuple[int, ...]) -> No
             table.add(Row(f"peak memory of the parent, {count} jobs", "MB", [used["own"] / 1e6]))
 
 
+def _kept_open(table: Table, rounds: int, pages: list[str], faces: int) -> None:
+    """The same pages by one browser: what its processes take beyond starting and ending, and the clock."""
+    from playwright.sync_api import sync_playwright
+
+    from cardgen.render.fallback import find_browser
+
+    seconds: list[float] = []
+    spent = []
+    for times in (0, rounds):
+        began = children()
+        with sync_playwright() as play:
+            browser = play.chromium.launch(executable_path=find_browser(), args=["--no-sandbox"])
+            tab = browser.new_page()
+
+            def printed(tab: Page = tab) -> None:
+                for page in pages:
+                    tab.set_content(page)
+                    tab.pdf(prefer_css_page_size=True)
+
+            if times:
+                seconds = calls(printed, times)
+            browser.close()
+        spent.append(children() - began)
+    own = 1e3 * (spent[1] - spent[0]) / (rounds + 1) / faces
+    table.add(Row("a face, a browser kept open", "ms cpu", [own], "", "its own processes"))
+    table.add(Row("a face, a browser kept open, by the clock", "ms", [1e3 * one / faces for one in seconds]))
+
+
 def against_a_browser(table: Table, rounds: int) -> None:
-    """One glovebox card by WeasyPrint, warm, and by an installed browser."""
+    """The usual cards of a rig by WeasyPrint, warm, by the engine alone, and by a browser that is kept open.
+
+    The floor is the engine's: each card's last page laid out and painted once more, with nothing of ours but
+    the page itself. All in one run, a face each; of the browser also what its own processes take.
+    """
+    from unittest import mock
+
+    from cardgen.bundle.maker import chosen
     from cardgen.model.read import read_rig
-    from cardgen.present.cards import KINDS
     from cardgen.present.prepare import prepare
-    from cardgen.render.fallback import print_by_browser
-    from cardgen.render.printer import Printer
+    from cardgen.render.engine import press
+    from cardgen.render.fallback import browser_page
+    from cardgen.render.fixed import plain
+    from cardgen.render.pdf import render_card
+    from cardgen.render.sizes import size_of
 
     rig = read_rig(ROOT / "rigs" / "otter.yaml").rig
     assert rig is not None
-    kind = KINDS["glovebox-card"]
-    card = kind.make(prepare(rig, dt.date.fromisoformat(DAY)))
-    printer = Printer(None)
-    ours = table.add(
-        Row(
-            "one glovebox card, WeasyPrint, warm",
-            "s",
-            calls(lambda: printer.card(card, kind.us, False), rounds),
-        )
-    )
-    browser = Row(
-        "one glovebox card, installed browser",
-        "s",
-        calls(lambda: print_by_browser(card, kind.us, None, "benchmark", False), rounds),
-    )
-    browser.note = f"{browser.median / ours.median:.1f} times WeasyPrint"
-    table.add(browser)
+    rig_view = prepare(rig, dt.date.fromisoformat(DAY))
+    cards = [(kind.make(rig_view), size_of(kind.us)) for kind in chosen((), rig)]
+    machine, pages, laid = press(None), list[str](), 0
+    layout = machine.layout
+    faces = 0
+
+    def seen(_: Press, page: str) -> tuple[Any, tuple[Problem, ...]]:
+        pages.append(page)
+        return layout(page)
+
+    with mock.patch.object(type(machine), "layout", seen):
+        for card, size in cards:
+            before = len(pages)
+            faces += render_card(card, size).faces
+            laid += len(pages) - before
+            pages[before:] = pages[-1:]
+
+    def ours() -> None:
+        for card, size in cards:
+            render_card(card, size)
+
+    def floor() -> None:
+        for page in pages:
+            machine.paint(layout(page)[0])
+
+    def a_face(name: str, values: list[float], note: str = "", aim: str = "") -> Row:
+        return table.add(Row(name, "ms cpu", [1e3 * one / faces for one in values], aim, note))
+
+    said = f"{faces} faces of {len(cards)} cards, laid out {laid} times"
+    whole = a_face("a face, warm", calls(ours, rounds, time.process_time), said, "35")
+    least = a_face("a face, the engine alone, once", calls(floor, rounds, time.process_time))
+    print(f"  ours is {whole.median / least.median:.2f} times the floor of the engine")
+    wide = [browser_page(card, size, plain(card, size, False), None) for card, size in cards]
+    _kept_open(table, rounds, wide, faces)
 
 
 def assessments(table: Table, rounds: int) -> None:

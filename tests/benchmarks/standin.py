@@ -58,6 +58,6 @@ class StandIn:
         files |= {name: b"<html>" + mark * (size // len(mark)) + b"</html>" for name, size in PAGES.items()}
         return Rendered(files=files)
 
-    def index(self, rigs: Sequence[RigBuild], options: Options) -> Mapping[str, bytes]:
+    def index(self, rigs: Sequence[RigBuild], options: Options, kept: frozenset[str]) -> Mapping[str, bytes]:
         """List the rigs."""
         return {"index.html": f"<html>{' '.join(one.slug for one in rigs)}</html>".encode()}

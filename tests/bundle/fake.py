@@ -104,7 +104,7 @@ class FakeMaker:
             card_notes={name: (f"{name} has {len(note)} letters",) for name in made if "note" in note},
         )
 
-    def index(self, rigs: Sequence[RigBuild], options: Options) -> Mapping[str, bytes]:
+    def index(self, rigs: Sequence[RigBuild], options: Options, kept: frozenset[str]) -> Mapping[str, bytes]:
         """List the rigs."""
         lines = "".join(f"<li>{one.slug} {one.number} {one.status == 'failed'}</li>" for one in rigs)
         return {

@@ -12,6 +12,7 @@ import pytest
 
 from cardgen.bundle import build as build_module
 from cardgen.bundle import inputs, plan
+from cardgen.bundle.manifest import FORMAT
 from cardgen.bundle.plan import Request
 from cardgen.bundle.work import Options
 from tests.bundle.shed import DAY, Shed
@@ -245,7 +246,7 @@ def test_a_manifest_of_another_version_says_what_is_ours(shed: Shed) -> None:
     (shed.rigs / "wren.yaml").unlink()
     shed.rig("mule", pressure="65")
     manifest = shed.out / ".cardgen" / "manifest.json"
-    manifest.write_text(manifest.read_text("utf-8").replace('"format": 4', '"format": 99'), "utf-8")
+    manifest.write_text(manifest.read_text("utf-8").replace(f'"format": {FORMAT}', '"format": 99'), "utf-8")
     result = shed.build()
     assert (result.rigs[0].status, result.removed) == ("failed", ["wren"])
     assert sorted({name.partition("/")[0] for name in shed.tree()}) == ["assets", "index.html", "mule"]

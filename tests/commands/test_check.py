@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 import shutil
+from itertools import pairwise
 from pathlib import Path
 
 from cardgen.commands.topics import find_topics
@@ -77,3 +79,20 @@ def test_everything_fits_eighty_columns(shed: Path) -> None:
     for words in (["--rigs-dir", "demos"], ["finch"], ["finch", "--all"]):
         ran = apart("check", *words, "--date", DAY, cwd=shed, NO_COLOR="1", COLUMNS="80")
         assert [line for line in ran.out.splitlines() if len(line) > 80] == []
+
+
+def test_the_count_is_the_one_of_the_card(run: Run, shed: Path) -> None:
+    """What the verdict calls close, or could not be made, is counted alike in the title and below it."""
+    shutil.copytree(ROOT / "rigs", shed / "demos")
+    write(shed, "finch", BARE)
+    wrong, met = [], 0
+    for words in (["--rigs-dir", "demos"], ["finch"]):
+        for title, counts in pairwise(run("check", *words, "--date", DAY).out.splitlines()):
+            told = re.search(r"limit; (\d+) (?:is|are) (close)|data: (\d+) checks? could (not) be", title)
+            if told:
+                met += 1
+                count, word = told[1] or told[3], "close" if told[2] else "not checked"
+                if f"{count} {word}" not in counts.partition(";")[0].split(", "):
+                    wrong.append((title, counts))
+    assert met >= 2
+    assert not wrong

@@ -22,8 +22,6 @@ KEY = re.compile(r"``([a-z0-9]+(?:-[a-z0-9]+)+)``")
 OF_TABLES = ("rule", "facts", "condition")
 """Arguments of the tables that are records of the tables and have no unit."""
 NO_RESULT = ("check_range",)
-FOR_OTHER_ROOMS = {"tin-date", "d-value"}
-"""Records kept for figures that other rooms work out."""
 
 
 def room(path: Path) -> str:
@@ -120,7 +118,7 @@ def test_sources_named_exist_and_every_record_is_used() -> None:
         if not path.name.endswith("sources.yaml")
     )
     unused = {key for key in known if not re.search(rf"(?<![\w-]){key}(?![\w-])", text)}
-    assert unused == FOR_OTHER_ROOMS
+    assert unused == set()
 
 
 def test_every_check_has_basis_source_and_meaning() -> None:

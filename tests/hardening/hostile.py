@@ -23,7 +23,6 @@ from cardgen.model.rig import Rig
 from cardgen.present.cards import KINDS, USUAL, CardKind
 from cardgen.present.prepare import prepare
 from cardgen.present.rig_view import RigView
-from cardgen.render.fit import Fitter
 from cardgen.render.fixed import plain
 from cardgen.render.glyphs import clean_card
 from cardgen.render.html import card_html
@@ -161,7 +160,7 @@ def card_page(rig_view: RigView, kind: CardKind) -> str:
     """The page from which a card is printed."""
     card, _ = clean_card(kind.make(rig_view))
     size = SIZES[kind.us]
-    plan = plain(card, size, False) if card.fixed else Fitter(card, size, False).plan()
+    plan = plain(card, size, False)
     return card_html(card, size, plan, None)
 
 

@@ -174,10 +174,10 @@ def _ask(rig: Rig, found: dict[str, set[str]]) -> None:
 
 
 def _things(node: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
-    """Every leaf and group, except the list of cases, of which the reader wants one."""
+    """Every leaf and group, except the list of cases, of which the reader wants one, and the two halves of a rig."""
     inner = node.items() if isinstance(node, dict) else enumerate(node) if isinstance(node, list) else ()
     for key, value in inner:
-        if (*path, key) not in (("cases",), ("cases", 0)):
+        if (*path, key) not in (("cases",), ("cases", 0), ("vehicle",), ("trailer",)):
             yield (*path, key)
         yield from _things(value, (*path, key))
 

@@ -5,17 +5,9 @@ from __future__ import annotations
 import pytest
 
 from cardgen.physics import labels
-from cardgen.tables import placard
 from cardgen.tables.exact import POUND, US_GALLON
 from cardgen.tables.lookup import OutOfTableError
 from tests.limits.bench import Changes, computed
-
-
-# owner text of 49 CFR 575.6(a)(4): 1,400 lb, five people of 150 lb leave 650 lb; metric twin of one manual: 640 - 340 = 300 kg
-def test_placard_example() -> None:
-    people = 5 * placard.seat_mass("lb").value
-    assert labels.placard_left(1400 * POUND, people) == pytest.approx(650 * POUND)
-    assert labels.placard_left(640, 5 * placard.seat_mass("kg").value) == pytest.approx(300)
 
 
 # 72 FR 68442: 8.3 lb/US gal and 1 kg/L. 40 gal is 332 lb and 151 kg; 40 + 10 gal and 50 gal are 415 lb

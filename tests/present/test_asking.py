@@ -14,7 +14,7 @@ from cardgen.model.results import Finding, Outcome
 from cardgen.physics.needs import need
 from cardgen.present.asking import FIRST, asked, briefly, waiting
 from cardgen.present.blocks import Bars, Paragraph, Table
-from cardgen.present.cards import pieces
+from cardgen.present.cards import front
 from cardgen.present.cards.hitch_card import ratings
 from cardgen.present.cards.unchecked import FEW, unchecked
 from cardgen.present.prepare import prepare
@@ -109,8 +109,8 @@ def test_nothing_is_said_of_checks_that_were_made() -> None:
 
 
 def test_no_bars_without_a_rating() -> None:
-    assert pieces.bars(view_of(BARE)) == ()
-    (bars,) = pieces.bars(demo("wren"))
+    assert not [one for one in front.room(view_of(BARE)) if isinstance(one, Bars)]
+    (bars,) = front.room(demo("wren"))
     assert isinstance(bars, Bars)
     assert bars.rows
 

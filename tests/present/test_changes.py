@@ -26,7 +26,7 @@ def view_of(name: str) -> RigView:
 @pytest.mark.parametrize("name", [p.stem for p in sorted(RIGS.glob("*.yaml"))])
 def test_key_numbers_stand_beside_their_own_labels(name: str) -> None:
     rig_view = view_of(name)
-    told = labelled(rig_view, "wallet-card")
+    told = labelled(KINDS["wallet-card"].make(rig_view))
     plain = {label: rig_view.shown(figure).replace("\u00a0", " ") for label, figure in (
         ("Trailer", "trailer_weight_max"),
         ("at most", "allowed_trailer"),
@@ -38,9 +38,9 @@ def test_key_numbers_stand_beside_their_own_labels(name: str) -> None:
 
 @pytest.mark.parametrize("card", sorted(KINDS))
 def test_every_card_tells_what_it_prints(card: str) -> None:
-    rig_view = view_of("heron")
-    told, named = printed_values(rig_view, card), labelled(rig_view, card)
-    assert told["name"] == rig_view.rig.nickname
+    card_ = KINDS[card].make(view_of("heron"))
+    told, named = printed_values(card_), labelled(card_)
+    assert told["name"] == card_.nickname
     assert all(value for value in named.values())
     assert all((told[label] == value) for label, value in named.items())
     assert all(label for label in told)
@@ -50,11 +50,11 @@ def test_every_card_tells_what_it_prints(card: str) -> None:
 def test_a_card_does_not_depend_on_the_day(card: str) -> None:
     rig = read_rig(RIGS / "heron.yaml").rig
     assert rig is not None
-    first = printed_values(prepare(rig, DAY), card)
-    later = printed_values(prepare(rig, DAY + dt.timedelta(days=40)), card)
+    first = printed_values(KINDS[card].make(prepare(rig, DAY)))
+    later = printed_values(KINDS[card].make(prepare(rig, DAY + dt.timedelta(days=40))))
     assert first == later
 
 
 def test_an_item_keeps_its_label_when_its_number_changes() -> None:
-    told = printed_values(view_of("heron"), "departure-card")
+    told = printed_values(KINDS["departure-card"].make(view_of("heron")))
     assert told["item tires-trailer"].endswith("65 psi")

@@ -50,7 +50,7 @@ def bars() -> Bars:
             Bar("Tongue on receiver", f"378{LB}", f"500{LB}", 0.756, "within"),
             Bar("Combined weight", f"8,240{LB}", f"10,400{LB}", 0.792, "within"),
             Bar("Tow rating", f"3,124{LB}", f"5,000{LB}", 0.625, "within"),
-            Bar("Ball mount", "rating not given", "", None, "not checked"),
+            Bar("Ball mount", "", "not stated", None, "not checked"),
         ),
     )
 
@@ -185,7 +185,7 @@ def glovebox(times: int = 1) -> Card:
         "glovebox-card",
         "Glovebox card",
         "Juniper",
-        "SUV with single-axle camper, from the neighbourhood lending shed",
+        "SUV with camper of the neighbourhood shed",
         "Revision 3",
         "25 Nov 2026",
         "en-US",
@@ -201,7 +201,6 @@ def glovebox(times: int = 1) -> Card:
             ),
         ),
         flow=(checklist(times),),
-        flow_title="Departure checklist",
         foot="Computed is not weighed. Makers' manuals and local law come first.",
         day="2026-11-25",
     )

@@ -90,12 +90,11 @@ def absurd() -> Card:
         nickname=LONG,
         subtitle=LONG,
         title=LONG[:80],
-        flow_title=LONG,
         faces=(
             Face(
                 (
-                    Banner("over", LONG, (LONG, WORD)),
-                    KeyNumbers(LONG, (KeyNumber(LONG, WORD, LONG), KeyNumber("a", "1\u00a0lb"))),
+                    Banner("over", "Do not tow as described", (LONG, WORD)),
+                    KeyNumbers(LONG, (KeyNumber(LONG, WORD[:102], LONG), KeyNumber("a", "1\u00a0lb"))),
                     Table(LONG, ("Thing", "Weight", "Where"), rows, note=LONG),
                     Qr(samples.URL, LONG, samples.URL * 3),
                 )
@@ -150,5 +149,4 @@ def wallet() -> Card:
         title="Wallet card",
         faces=(Face((numbers,), "Heron", "WITHIN"), Face((samples.code(),), "Call", "911 first")),
         flow=(),
-        fixed=True,
     )

@@ -123,9 +123,7 @@ def test_killer_lines_take_one_line_each() -> None:
     wide = []
     for name, rig_view in views().items():
         card = KINDS["glovebox-card"].make(rig_view)
-        pen = replace(
-            pen_for(size_for("glovebox-card", rig_view), CRITICAL, False), fixed=True
-        ).beside_gutter()
+        pen = pen_for(size_for("glovebox-card", rig_view), CRITICAL, False).beside_gutter()
         for phase in phases_of(card):
             wide += [
                 f"{name}: {line.text} ... {line.answer}"
@@ -171,7 +169,7 @@ def lines(count: int, weight: int, critical: bool = False) -> tuple[CheckLine, .
 
 def settled(face: Face, line: float, room: float) -> Card:
     """A card of one full face, settled on paper where every line takes as much as is said [mm]."""
-    card = Card("x", "X", "Rig", "", "", "", "en-US", (face,), fixed=True)
+    card = Card("x", "X", "Rig", "", "", "", "en-US", (face,))
     size = replace(size_of("half-letter"), height=room + 19.0)
 
     def measure(card: Card, paper: Size, plan: Plan) -> Survey:

@@ -7,8 +7,8 @@ from dataclasses import replace
 import pytest
 
 from cardgen.present.blocks import Card, CheckLine, ChecklistBlock, CheckPhase, Note, Pair, Qr
+from cardgen.render.faults import FLOORS
 from cardgen.render.pdf import render_card
-from cardgen.render.scale import FLOORS
 from cardgen.render.sizes import SAFE, SIZES
 from tests.each import each
 from tests.render import inspect_pdf, samples, samples_more
@@ -82,13 +82,13 @@ def _sizes_of(pdf: bytes, text: str) -> set[float]:
 @each("size", BIG)
 def test_sizes_by_class_read_from_the_pdf(size: str) -> None:
     pdf = printed("glovebox", size).pdf
-    assert min(_sizes_of(pdf, "Chockbothsidesofthetrailer")) >= 10
-    assert min(_sizes_of(pdf, "chocked")) >= 10
-    assert min(_sizes_of(pdf, "Hitching")) >= 12
+    assert min(_sizes_of(pdf, "Chockbothsidesofthetrailer")) >= 12.25
+    assert min(_sizes_of(pdf, "chocked")) >= 12.25
+    assert min(_sizes_of(pdf, "Hitching")) >= 10.75
     assert min(_sizes_of(pdf, "90lb-ft") & _sizes_of(pdf, "50psi") or {14.0}) >= 9
     assert max(_sizes_of(pdf, "50psi")) >= 14
     assert min(_sizes_of(pdf, "Propane,2cylinders")) >= 9
-    assert min(_sizes_of(pdf, "Water8.33lbperUSgallon")) >= 7.5
+    assert min(_sizes_of(pdf, "Water8.33lbperUSgallon")) >= 8.5
 
 
 def test_wallet_key_numbers_are_eleven_point() -> None:
@@ -109,7 +109,7 @@ def _texts(blocks: tuple[object, ...]) -> list[str]:
     """Texts that stand in one piece whatever the width: short words of the sample."""
     assert len(blocks) > 10
     return [
-        "Do not tow as described", "Not checked", "3,124\u00a0lb", "not checked", "Propane",
+        "Do not tow as described", "Not checked", "3,124\u00a0lb", "Propane",
         "Black water", "WARNING", "Loading", "Owner", "Departure", "Planned top speed", "60 mph",
         "Kitchen box 45 lb", "Centre of gravity", "15 %: 468", "50 mm ball", "12.1 %",
     ]  # fmt: skip
@@ -153,7 +153,7 @@ def test_code_decodes_from_a_150_dpi_raster(card: str, size: str) -> None:
 
 
 def test_code_is_a_link_and_its_address_is_printed() -> None:
-    pdf = printed("glovebox", "half-letter").pdf
+    pdf = printed("fullest", "half-letter").pdf
     assert set(inspect_pdf.links(pdf)) == {samples.URL}
     assert "rigs.example.org/r/juniper" in inspect_pdf.words(pdf)
 
@@ -176,8 +176,8 @@ def test_more_items_take_more_faces_and_say_so() -> None:
 
 
 def test_large_print_is_larger() -> None:
-    normal = printed("glovebox", "letter")
-    large = render_card(samples.glovebox(), SIZES["letter"], large_print=True)
+    normal = printed("glovebox", "half-letter")
+    large = render_card(samples.glovebox(), SIZES["half-letter"], large_print=True)
     assert large.problems == ()
     assert large.type_size_pt >= 14 > normal.type_size_pt
     assert min(_sizes_of(large.pdf, "Fitthelatchpin")) >= 14
@@ -207,13 +207,12 @@ def test_card_without_fixed_faces_has_its_header() -> None:
     assert made.faces == 2
 
 
-def test_rest_of_a_fixed_face_moves_on() -> None:
+def test_what_does_not_fit_a_face_runs_on() -> None:
     card = samples.glovebox()
     face = replace(card.faces[0], blocks=(*card.faces[0].blocks, samples.hitch(), Note("the end")))
     made = render_card(replace(card, faces=(face,)), SIZES["half-letter"])
     assert made.problems == ()
-    assert made.plan.moved >= 1
-    assert any("moved to the next face" in note for note in made.notes)
+    assert made.faces % 2 == 0
     assert "the end" in inspect_pdf.words(made.pdf)
 
 

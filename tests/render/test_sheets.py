@@ -141,10 +141,10 @@ def test_fold_sheet_has_back_left_and_front_right() -> None:
     sheets = fold_sheets([[card]], SheetOptions("letter"))
     assert sheets.pages == 1
     assert inspect_pdf.page_sizes(sheets.pdf) == [pytest.approx((279.4, 215.9), abs=0.01)]
-    (front,) = find(sheets.pdf, 0, "Glovebox card")
-    (back,) = find(sheets.pdf, 0, "Departure checklist")
+    (front,) = find(sheets.pdf, 0, "SUV with camper")
+    (back,) = find(sheets.pdf, 0, "Notes")
     assert front[0] > 139.7 > back[0]
-    assert front[0] - 139.7 == pytest.approx(find(card, 0, "Glovebox card")[0][0], abs=0.01)
+    assert front[0] - 139.7 == pytest.approx(find(card, 0, "SUV with camper")[0][0], abs=0.01)
     assert "fold the left half behind" in sheets.notes[0].lower()
 
 

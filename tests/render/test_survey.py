@@ -22,9 +22,9 @@ SIZE = SIZES["half-letter"]
         (".banner { margin-left: -4mm }", "margin", "within 4.0 mm"),
         (".table th, .table td { line-height: .2 !important; padding: 0 }", "clipped", "over each"),
         (".cautions { height: 5mm }", "clipped", "higher than its place"),
-        ("th { font-size: 7pt !important }", "small-type", "7.0 pt, under 9"),
-        ("h2 { font-size: 11pt !important }", "small-type", "11.0 pt, under 12"),
-        (".keys .value { font-size: 11pt !important }", "small-type", "11.0 pt, under 12"),
+        ("th { font-size: 7pt !important }", "small-type", "7.0 pt, under 8.5"),
+        ("h2 { font-size: 10pt !important }", "small-type", "10.0 pt, under 10.75"),
+        (".keys .value { font-size: 10pt !important }", "small-type", "10.0 pt, under 11"),
         (".note { font-size: 7pt !important }", "small-type", "7.0 pt, under 8"),
     ],
 )

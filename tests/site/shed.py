@@ -12,13 +12,15 @@ from cardgen.model.read import read_rig
 from cardgen.model.rig import Rig
 from cardgen.present.borrower_page import build_borrower_page
 from cardgen.present.history import Download, Notice, Revision
-from cardgen.present.index import IndexLink, IndexRig, build_index
+from cardgen.present.index import IndexRig, build_index
+from cardgen.present.matrix import Matrix
 from cardgen.present.prepare import prepare
+from cardgen.present.proof import proof
 from cardgen.present.report import build_report
 from cardgen.present.report_view import ReportView
 from cardgen.present.rig_view import Edition, RigView
 from cardgen.render.env import environment
-from cardgen.render.site import borrower_page, index_page, report_page
+from cardgen.render.site import borrower_page, index_page, proof_page, report_page
 from cardgen.units import Quantity
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -104,6 +106,14 @@ def view(name: str) -> ReportView:
     return build_report(rig_view(name), HISTORY, DOWNLOADS)
 
 
+@cache
+def matrix() -> Matrix:
+    """Which vehicle of the demo rigs matches which trailer."""
+    made = match_of([ROOT / "rigs" / f"{n}.yaml" for n in DEMOS], DAY)
+    assert made is not None
+    return made
+
+
 @dataclass(frozen=True, slots=True)
 class Site:
     """A folder with all pages."""
@@ -127,15 +137,15 @@ def write(folder: Path) -> Site:
         (place / "borrower.html").write_bytes(borrower_page(build_borrower_page(rig_view(name)), env))
         for one in DOWNLOADS:
             (place / one.href).write_bytes(b"%PDF-1.4\n")
-        links = (IndexLink("Glovebox card", f"{name}/glovebox-card.pdf"),)
         level = shown.verdict.level
+        due = {d.title: f"{shown.date[-4:]}-09-14" for d in shown.due if d.level == "close"}
         entries.append(
             IndexRig(
                 shown.nickname, f"{name}/index.html", "not checked" if level == "unknown" else level, level,
                 shown.verdict.lines if level == "over" else (), tuple((k.label, k.value) for k in shown.keys[:3]),
-                f"{shown.revision}, {shown.date}", tuple(d.title for d in shown.due if d.level == "close"), links,
+                shown.subtitle, due | {d.title: "" for d in shown.due if d.level == "unknown"}, cards=True,
             )
         )  # fmt: skip
-    matrix = match_of([ROOT / "rigs" / f"{n}.yaml" for n in DEMOS], DAY)
-    (folder / "index.html").write_bytes(index_page(build_index(entries, matrix, "25 Nov 2026"), env))
+    (folder / "index.html").write_bytes(index_page(build_index(entries, matrix(), "25 Nov 2026"), env))
+    (folder / "proof.html").write_bytes(proof_page(proof(), env))
     return Site(folder)

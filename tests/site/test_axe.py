@@ -17,6 +17,7 @@ PAGES = (
     "gaps/index.html",
     "over/index.html",
     "dormouse/borrower.html",
+    "proof.html",
 )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import re
 import shutil
 import signal
@@ -12,9 +13,12 @@ import urllib.request
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+import numpy as np
 import pytest
+import zxingcpp
 from playwright.sync_api import Browser, expect
 
+from cardgen.commands.preview import code
 from tests.conftest import PATIENCE
 from tests.site.shed import ROOT
 from tests.site.watch import watch
@@ -118,12 +122,30 @@ def test_edit_break_and_mend_a_rig(browser: Browser, shelf: Path, running: Runni
         expect(page.locator(".faults code").first).to_contain_text(f"wren.yaml:{line}:")
         assert "<b>" in page.locator(".faults").last.inner_text()  # escaped
         page.goto(running.url)
-        assert page.locator(".rig.over").inner_text().startswith("wren.yaml")
-        assert page.locator(".rig h3").count() == 2  # the other rig is there
+        assert page.locator("tr.faults").inner_text().startswith("wren.yaml")
+        assert page.locator(".rigs tbody tr").count() == 2  # the other rig is there
+        assert page.locator(".choice").first.locator("a").all_text_contents() == [
+            "all 2",
+            "faulty 1",
+            "close 1",
+        ]
         file.write_text(good, encoding="utf-8")
-        expect(page.locator(".rig.over")).to_have_count(0)
-    code, out, err = running.end()
-    assert code == 0
+        expect(page.locator("tr.faults")).to_have_count(0)
+        page.goto(f"{running.url}wren-and-pebble/")
+        file.write_text(good.replace("nickname: Wren and Pebble", "nickname: Jenny"), encoding="utf-8")
+        expect(page.locator("h1")).to_have_text("There is no such page")  # it has loaded anew by itself
+        page.get_by_role("link", name="Jenny").click()
+        expect(page.locator("h1")).to_have_text("Jenny")
+        page.goto(f"{running.url}wren-and-pebble/")
+        file.write_text(good, encoding="utf-8")
+        expect(page.locator("h1")).to_have_text("Wren and Pebble")
+        refused = [
+            text for text in seen.said if "status of 404" in text
+        ]  # the browser's own word on a page that is gone
+        assert len(refused) == 2
+        seen.said[:] = [text for text in seen.said if text not in refused]
+    status, out, err = running.end()
+    assert status == 0
     assert out.endswith("preview ended\n")
     assert "Traceback" not in err
     assert "wren.yaml: 1 fault" in err
@@ -136,8 +158,8 @@ def test_a_changed_part_reaches_the_rigs_that_use_it(browser: Browser, shelf: Pa
         expect(seen.page.locator("#governs")).to_contain_text("of 1,900\u00a0lb")
         part.write_text(re.sub("gvwr: 1,900 lb", "gvwr: 1,950 lb", part.read_text("utf-8")), encoding="utf-8")
         expect(seen.page.locator("#governs")).to_contain_text("of 1,950\u00a0lb")
-    code, _, err = running.end()
-    assert code == 0
+    status, _, err = running.end()
+    assert status == 0
     assert err.count("mule.yaml: made") == 1  # only made once, at the start
 
 
@@ -184,11 +206,31 @@ def test_on_the_local_network_after_a_notice(start: Start) -> None:
     started = start("--lan")
     text = fetched(f"{started.url}mule-and-pebble/")[2].decode()
     assert "Mule and Pebble" in text
-    code, out, err = started.end()
-    assert code == 0
+    status, out, err = started.end()
+    assert status == 0
     assert "Everybody on this local network can now read these pages" in err
-    assert f"preview at {started.url}" not in out  # read before; only the end is left
+    assert f"preview at {started.url}" not in out  # read before
+    rows = out.partition("scan:\n")[2].partition("preview ended")[0].splitlines()
+    assert scanned(rows) == started.url
     assert not started.url.startswith("http://localhost")
+
+
+def scanned(rows: list[str]) -> str:
+    """What a phone reads from a code in letters: half blocks, or two letters for each module."""
+    halves = {" ": (0, 0), "\u2584": (0, 1), "\u2580": (1, 0), "\u2588": (1, 1)}
+    if "#" in "".join(rows):
+        dark = [[one == "#" for one in row[::2]] for row in rows]
+    else:
+        dark = [[halves[one][half] == 1 for one in row] for row in rows for half in (0, 1)]
+    picture = np.array([[0 if one else 255 for one in row] for row in dark], dtype=np.uint8)
+    (found,) = zxingcpp.read_barcodes(picture.repeat(6, axis=0).repeat(6, axis=1))
+    return str(found.text)
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "cp1252"])
+def test_a_code_in_letters_can_be_scanned(encoding: str) -> None:
+    out = io.TextIOWrapper(io.BytesIO(), encoding)
+    assert scanned(list(code("http://192.0.2.7:8731/", out))) == "http://192.0.2.7:8731/"
 
 
 def test_a_port_in_use_is_told(shelf: Path, running: Running) -> None:

@@ -22,8 +22,8 @@ from cardgen.physics.compute import compute
 from cardgen.present.figures import LimitBar
 from cardgen.present.glossary import glossary
 from cardgen.present.history import Revision, rows
-from cardgen.present.index import IndexRig, build_index
-from cardgen.present.matrix import MOST, cell, match
+from cardgen.present.index import FEW, IndexRig, build_index
+from cardgen.present.matrix import MOST, Cell, Matrix, cell, match
 from cardgen.present.notice import currency, reckoned
 from cardgen.present.report_checks import anchor
 from cardgen.present.rig_view import LEVELS
@@ -282,16 +282,52 @@ def test_glossary_speaks_the_markets_words() -> None:
     assert len(heron) == len(dormouse) == len(listed())
 
 
-def test_index_counts_and_puts_the_worst_first() -> None:
-    def entry(name: str, level: str, **more: object) -> IndexRig:
-        return IndexRig(name, "", level, level, (), (), "", (), (), **more)  # type: ignore[arg-type]  # made up
+def entry(name: str, level: str, **more: object) -> IndexRig:
+    """A rig of the page of all rigs; the outcome is its level."""
+    return IndexRig(name, f"{name}/index.html", level, level, **more)  # type: ignore[arg-type]  # made up
 
-    view = build_index([entry("b", "within"), entry("a", "within"), entry("z", "over", stale=True)])
-    assert [r.nickname for r in view.rigs] == ["z", "a", "b"]
-    assert view.summary == "3 rigs: 1 over a limit, 2 within"
+
+def test_index_counts_and_puts_the_worst_first() -> None:
+    rigs = [entry("b", "within"), entry("a", "within"), entry("z", "over"), entry("y", "over", faulty=True)]
+    view = build_index(rigs)
+    assert [r.nickname for r in view.rigs] == ["y", "z", "a", "b"]
+    assert view.counts == (("faults", "faulty", 1), ("over", "over", 1), ("within", "within", 2))
     page = index_page(view, environment()).decode()
-    assert "The rig file has faults now" in page
+    assert "The rig file has faults now. This is the last output that could be made: over." in page
     assert index_page(build_index([]), environment()).decode().count("No rigs yet") == 1
+
+
+def test_index_writes_services_by_day_and_of_many_each_name_once() -> None:
+    due = {"Bearings": "2027-02-03", "Brakes": "", "Tires": "2026-11-05", "Spare": "2026-11-05"}
+    few = build_index([entry("a", "within", due=due)])
+    assert few.due == ("Tires + Spare 5 Nov 2026; Bearings 3 Feb 2027; 1 undated",)
+    assert few.letters == ()
+    many = build_index([entry(f"r{n}", "within", due=due) for n in range(FEW)])
+    assert set(many.due) == {"B + C 5 Nov 2026; A 3 Feb 2027; 1 undated"}
+    assert dict(many.letters) == {"A": "Bearings", "B": "Tires", "C": "Spare"}
+    names = {f"service {n}": "2027-02-03" for n in range(FEW + 1)}
+    assert len(dict(build_index([entry("a", "within", due=names)]).letters)) == FEW + 1
+
+
+def test_own_pairs_of_the_matrix_say_what_their_rigs_say() -> None:
+    cells = (
+        Cell("within", "within", "9 lb left", "a"),
+        Cell("over", "over", "9 lb over", "b"),
+        Cell("close", "close", ""),
+    )
+    matrix = Matrix(("t", "u", "v"), (("w", cells),), ())
+    shown = build_index([entry("a", "over", over=("tires: 5 lb over",)), entry("b", "over")], matrix).matrix
+    assert shown is not None
+    assert shown.rows == (("w", (Cell("over", "over", "tires: 5 lb over", "a"), *cells[1:])),)
+    found = [
+        (cell.own, cell.word, shed.rig_view(name).assessment.outcome().value)
+        for name in shed.DEMOS
+        for _, row in shed.matrix().rows
+        for cell in row
+        if cell.own == shed.rigs()[name].nickname
+    ]
+    assert len(found) == len(shed.DEMOS)
+    assert [one for one in found if one[1] != one[2]] == []
 
 
 def test_live_adds_one_script_and_names_it() -> None:
@@ -299,7 +335,7 @@ def test_live_adds_one_script_and_names_it() -> None:
     page = index_page(build_index([]), env)
     made = live(page, 7, env).decode()
     assert 'data-version="7"' in made
-    assert made.count("<script>") == 1
+    assert made.count("<script>") == page.decode().count("<script>") + 1
     assert "connect-src 'self'" in made
     assert "script-src 'sha256-" in made
     with pytest.raises(PageError):

@@ -26,13 +26,6 @@ def test_agrees_with_an_independent_library(altitude: float) -> None:
     assert standard_temperature(altitude) == pytest.approx(other.T, abs=0.01)
 
 
-# gauge rise at equal air temperature, feet and psi
-@each(("feet", "psi"), [(1000, 0.52), (3000, 1.52), (5000, 2.47), (7000, 3.36), (10000, 4.59)])
-def test_gauge_rise_with_altitude(feet: float, psi: float) -> None:
-    rise = (standard_pressure(0.0) - standard_pressure(feet * FOOT)) / PSI
-    assert rise == pytest.approx(psi, abs=0.006)
-
-
 def test_sea_level() -> None:
     assert standard_pressure(0.0) == 101325.0
     assert standard_pressure(0.0) / PSI == pytest.approx(14.696, abs=5e-4)

@@ -13,27 +13,6 @@ BODIES = ["camper", "travel_trailer", "caravan", "utility", "cargo", "boat", "ho
 MARKETS = ["us", "ca", "uk", "eu", "au", "nz"]
 
 
-# percent, as the sources print them
-@each(
-    ("kind", "body", "market", "low", "high"),
-    [
-        ("ball", "travel_trailer", "us", 10, 15),
-        ("ball", "utility", "ca", 10, 15),
-        ("ball", "boat", "us", 5, 10),
-        ("fifth_wheel", "travel_trailer", "us", 15, 25),
-        ("gooseneck", "horse", "us", 15, 25),
-        ("ball", "caravan", "uk", 5, 7),
-        ("ball", "caravan", "eu", 5, 7),
-        ("ball", "boat", "uk", 5, 7),
-        ("ball", "caravan", "au", 8, 12),
-        ("ball", "utility", "nz", 8, 12),
-    ],
-)
-def test_bands(kind: str, body: str, market: str, low: float, high: float) -> None:
-    found = share_band(kind, body, market)
-    assert (found.low, found.high) == pytest.approx((low / 100, high / 100))
-
-
 @each("market", MARKETS)
 @each("kind", ["ball", "gooseneck", "fifth_wheel"])
 @each("body", BODIES)

@@ -23,7 +23,7 @@ _NEAR = 0.0003
 def bed(look: Look) -> None:
     """A bed hitch where none belongs, or none where one is needed."""
     rig, hitch = look.rig, look.rig.vehicle.bed_hitch
-    if not look.sure("trailer", "type") or not look.sure("vehicle", "bed_hitch"):
+    if not look.sure("trailer", "type") or not look.sure("vehicle", "bed_hitch") or rig.alone == "vehicle":
         return
     kind = rig.trailer.type
     if kind == "ball":
@@ -31,11 +31,11 @@ def bed(look: Look) -> None:
             words = "a ball trailer does not couple to a hitch in the bed"
             look.say("bed-hitch", ("vehicle", "bed_hitch"), words, "describe vehicle.receiver", key=True)
         return
-    if hitch is None:
+    if hitch is None and rig.alone is None:
         words = f"a {kind.replace('_', ' ')} trailer needs a hitch in the bed"
         hint = f"add 'bed_hitch:' to the vehicle, with 'kind: {kind}'"
         look.say("bed-hitch", ("trailer", "type"), words, hint)
-    elif hitch.kind != kind and look.sure("vehicle", "bed_hitch", "kind"):
+    elif hitch is not None and hitch.kind != kind and look.sure("vehicle", "bed_hitch", "kind"):
         words = f"a {hitch.kind.replace('_', ' ')} hitch does not take a {kind.replace('_', ' ')} trailer"
         look.say("bed-hitch", ("vehicle", "bed_hitch", "kind"), words, f"write 'kind: {kind}'")
     if rig.gear.weight_distribution is not None:

@@ -7,6 +7,8 @@ from collections.abc import Iterable
 
 from cardgen.model.sense.context import Look
 from cardgen.model.slug import RESERVED, plain_slug
+from cardgen.model.trailer import NoTrailer
+from cardgen.model.vehicle import NoVehicle
 from cardgen.source.decode import is_blank
 from cardgen.source.faults import Path
 from cardgen.source.suggest import suggest
@@ -77,11 +79,27 @@ def people(look: Look) -> None:
     for index, case in enumerate(rig.cases if look.named("occupants") else ()):
         path: Path = ("cases", index, "occupants")
         look.names("occupant-unknown", path, case.occupants or (), names, "occupant", "occupants")
+    empty = rig.alone == "trailer"
     for index, person in enumerate(rig.occupants):
-        if person.seat is not None and person.seat not in seats and look.sure("vehicle", "seats"):
+        if (
+            person.seat is not None
+            and person.seat not in seats
+            and look.sure("vehicle", "seats")
+            and not empty
+        ):
             hint = suggest(person.seat, seats, "add it to vehicle.seats")
             words = f"vehicle.seats has no '{person.seat[:80]}'"
             look.say("seat-unknown", ("occupants", index, "seat"), words, hint)
+
+
+def halves(look: Look) -> None:
+    """Neither vehicle nor trailer: one of them may be left out, not both."""
+    rig = look.rig
+    neither = isinstance(rig.vehicle, NoVehicle) and isinstance(rig.trailer, NoTrailer)
+    if neither and look.sure("vehicle") and look.sure("trailer"):
+        words = "there is neither a trailer nor a vehicle"
+        hint = "add 'trailer:', 'vehicle:' or both, with the fields below them"
+        look.say("key-missing", ("trailer",), words, hint, key=True)
 
 
 def cases(look: Look) -> None:
@@ -141,4 +159,4 @@ def nickname(look: Look) -> None:
         look.say("nickname-reserved", ("nickname",), words, f"try '{name[:60]} rig'")
 
 
-CHECKS = (fluids, left_home, cargo, people, cases, twice, nickname)
+CHECKS = (halves, fluids, left_home, cargo, people, cases, twice, nickname)

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Literal
 
+from cardgen.model.rig import Rig
 from cardgen.present.blocks import Card
 from cardgen.present.cards import (
     arrival,
@@ -14,10 +16,16 @@ from cardgen.present.cards import (
     glovebox,
     hitch_card,
     loading,
+    may_tow,
+    must_have,
     tire_tag,
     wallet,
 )
 from cardgen.present.rig_view import RigView
+
+Rigs = Literal["pair", "trailer", "vehicle"]
+"""What a rig file describes: vehicle and trailer, or one of them alone [-]."""
+BOTH: tuple[Rigs, ...] = ("pair", "trailer")
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +38,9 @@ class CardKind:
         title: what the card is [-].
         make: the maker.
         us, metric: sizes when nobody asked for another [-].
-        usual: whether it is made when nobody chose [-].
+        usual: whether it is made when nobody chose, of a pair or of what a file describes alone [-].
         lent: whether it is made besides when the rig is lent out and nobody chose [-].
+        of: what the file has to describe at least [-].
     """
 
     id: str
@@ -40,37 +49,74 @@ class CardKind:
     make: Callable[[RigView], Card]
     us: str = "half-letter"
     metric: str = "a5"
-    usual: bool = True
+    usual: tuple[Rigs, ...] = ("pair",)
     lent: bool = False
+    of: Rigs = "pair"
+
+    def fits(self, rig: Rig) -> bool:
+        """Whether a rig file describes what the card is about [-]."""
+        return rig.alone is None or rig.alone == self.of
 
     @property
     def made(self) -> str:
         """When it is made, in words [-]."""
-        if self.usual:
+        if "pair" in self.usual:
             return "unless cards are chosen"
+        if self.usual:
+            return f"unless cards are chosen, when the file describes a {self.usual[0]} alone"
         return "when the rig is lent out, or asked for" if self.lent else "when asked for"
 
 
 KINDS: dict[str, CardKind] = {
     kind.id: kind
     for kind in (
-        CardKind("glovebox-card", "g", "Glovebox card", glovebox.card),
-        CardKind("departure-card", "d", "Departure card", departure.card),
-        CardKind("arrival-card", "a", "Arrival card", arrival.card),
-        CardKind("emergency-card", "e", "Emergency card", emergency.card, usual=False),
-        CardKind("tire-tag", "t", "Tire tag", tire_tag.card, "wallet", "wallet"),
-        CardKind("loading-card", "l", "Loading card", loading.card),
-        CardKind("hitch-card", "h", "Hitch card", hitch_card.card, "4x6", "a6", usual=False),
+        CardKind("glovebox-card", "g", "Glovebox card", glovebox.card, usual=BOTH, of="trailer"),
+        CardKind("departure-card", "d", "Departure card", departure.card, usual=BOTH, of="trailer"),
+        CardKind("arrival-card", "a", "Arrival card", arrival.card, of="trailer"),
+        CardKind("emergency-card", "e", "Emergency card", emergency.card, usual=(), of="trailer"),
+        CardKind("tire-tag", "t", "Tire tag", tire_tag.card, "wallet", "wallet", BOTH, of="trailer"),
+        CardKind("loading-card", "l", "Loading card", loading.card, usual=BOTH, of="trailer"),
+        CardKind("hitch-card", "h", "Hitch card", hitch_card.card, "4x6", "a6", usual=()),
         CardKind(
-            "borrower-sheet", "b", "Borrower handover", borrower.card, "letter", "a4", usual=False, lent=True
+            "borrower-sheet",
+            "b",
+            "Borrower handover",
+            borrower.card,
+            "letter",
+            "a4",
+            (),
+            lent=True,
+            of="trailer",
         ),
-        CardKind("delivery-sheet", "i", "Delivery record", borrower.delivery, "letter", "a4", usual=False),
+        CardKind("delivery-sheet", "i", "Delivery record", borrower.delivery, "letter", "a4", usual=()),
         CardKind("wallet-card", "w", "Wallet card", wallet.card, "wallet", "wallet"),
+        CardKind(
+            "must-have-sheet",
+            "m",
+            "Which vehicle may tow it",
+            must_have.card,
+            "letter",
+            "a4",
+            ("trailer",),
+            of="trailer",
+        ),
+        CardKind(
+            "may-tow-sheet",
+            "v",
+            "What this vehicle may tow",
+            may_tow.card,
+            "letter",
+            "a4",
+            ("vehicle",),
+            of="vehicle",
+        ),
     )
 }
-USUAL = tuple(k.id for k in KINDS.values() if k.usual)
+USUAL = tuple(k.id for k in KINDS.values() if "pair" in k.usual)
 
 
-def usual(use: str) -> tuple[str, ...]:
-    """Names of the cards that are made when nobody chose, by what the rig is used for [-]."""
-    return tuple(k.id for k in KINDS.values() if k.usual or (k.lent and use == "lending"))
+def usual(rig: Rig) -> tuple[str, ...]:
+    """Names of the cards that are made of a rig when nobody chose [-]."""
+    what: Rigs = rig.alone or "pair"
+    lent = rig.use == "lending"
+    return tuple(k.id for k in KINDS.values() if what in k.usual or (lent and k.lent and k.fits(rig)))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from cardgen.checklist.types import PhaseList
 from cardgen.checklist.views import for_arrival, for_road
@@ -52,5 +51,4 @@ def two_sided(rig_view: RigView, name: str, title: str, front: Side, back: Side)
         aside = f"{rig_view.rig.nickname}, {title.lower()}" if words else ""
         code = (pieces.coded(rig_view, letter),) if letter else ()
         faces.append(Face((*above, *listed, *code), words, aside))
-    made = pieces.frame(rig_view, name, title, tuple(faces))
-    return replace(made, fixed=True)
+    return pieces.frame(rig_view, name, title, tuple(faces))

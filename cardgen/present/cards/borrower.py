@@ -5,7 +5,7 @@ from __future__ import annotations
 from cardgen.checklist.types import PhaseList
 from cardgen.checklist.views import for_borrower, for_delivery
 from cardgen.present.blocks import Block, Card, Pair, Sign
-from cardgen.present.cards import pieces
+from cardgen.present.cards import must_have, pieces
 from cardgen.present.cards.emergency import contacts
 from cardgen.present.cards.lists import checklist
 from cardgen.present.rig_view import RigView
@@ -69,6 +69,8 @@ def _sheet(
         Pair(pieces.tires(rig_view), pieces.hitch(rig_view), 0.5),
         pieces.qr(rig_view, letter),
     ]
+    if rig_view.rig.alone:
+        flow.append(must_have.table(rig_view))
     phones = contacts(rig_view)
     if phones is not None:
         flow.append(phones)

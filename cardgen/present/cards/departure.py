@@ -33,8 +33,7 @@ def card(rig_view: RigView) -> Card:
             used += len(found)
     faces = [_face(rig_view, n, title, block) for n, (title, block) in enumerate(lists)]
     code = pieces.qr(rig_view, "d", "Report, with ticks that stay")
-    made = pieces.frame(rig_view, "departure-card", "Departure card", tuple(faces), (code,))
-    return replace(made, fixed=True)
+    return pieces.frame(rig_view, "departure-card", "Departure card", tuple(faces), (code,))
 
 
 def _face(rig_view: RigView, number: int, title: str, block: ChecklistBlock) -> Face:

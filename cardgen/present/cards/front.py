@@ -6,12 +6,13 @@ than one line; what does not fit stands in the report.
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Sequence
 from dataclasses import replace
 
 from cardgen.limits.legal import on_route
+from cardgen.limits.room import least, rooms
+from cardgen.model.advice import Room
 from cardgen.model.results import CaseResult, Finding, Outcome
 from cardgen.physics.allowances import OWN_RATING
 from cardgen.present.asking import briefly, once, waiting
@@ -36,6 +37,7 @@ from cardgen.present.blocks import (
     Table,
 )
 from cardgen.present.cards import pieces
+from cardgen.present.cards.loading import amount, telling, turned
 from cardgen.present.cards.short import short
 from cardgen.present.format import NOT_CHECKED, day_words
 from cardgen.present.rig_view import LEVELS, RigView, unique
@@ -45,7 +47,7 @@ from cardgen.units.show import NBSP
 BLANK = "_____"
 """A value that is to be written in [-]."""
 TABS = {"within": "WITHIN", "close": "CLOSE", "unknown": "NOT KNOWN"}
-REASONS, CURES, NEEDS, CASES, ROOM, STOPS = 7, 3, 6, 3, 4, 5
+REASONS, CURES, NEEDS, ROOM, STOPS = 7, 3, 6, 4, 5
 """Most rows of each part of the front [-]."""
 
 
@@ -79,7 +81,7 @@ def _usual(rig_view: RigView) -> list[Block]:
         verdict(rig_view),
         gauges(rig_view),
         pump(rig_view),
-        Pair(coupling(rig_view), road(rig_view), 0.5),
+        *_side_by_side(coupling(rig_view), road(rig_view)),
         *room(rig_view),
         Pair(stop_if(rig_view), code(rig_view), 0.775),
         *own_lines(rig_view),
@@ -206,7 +208,7 @@ def _known(rig_view: RigView) -> tuple[KeyNumber, ...]:
 
 def _unknown(rig_view: RigView) -> list[Block]:
     """The front of a rig of which little is known: what is known, and what to measure next."""
-    unknown = [f for f in rig_view.outcome(Outcome.NOT_CHECKED) if f.critical]
+    unknown = rig_view.weighty(Outcome.NOT_CHECKED)
     made = [f for f in rig_view.assessment.findings if f.critical and f.outcome is not Outcome.NOT_CHECKED]
     told = f"All {len(unknown)} checks wait for a number"
     if made:
@@ -229,7 +231,7 @@ def _unknown(rig_view: RigView) -> list[Block]:
     return [
         Banner("unknown", "Nobody can say yet if this may be towed", (told,), TABS["unknown"]),
         KeyNumbers("Known", known, "read off the trailer, the vehicle or its papers"),
-        Pair(_filled(coupling(rig_view)), _filled(road(rig_view)), 0.5),
+        *_side_by_side(_filled(coupling(rig_view)), _filled(road(rig_view))),
         Table(
             f"Measure these {_count_word(len(rows))}next",
             ("what", "where", "opens", "write here"),
@@ -245,9 +247,17 @@ def _unknown(rig_view: RigView) -> list[Block]:
 
 
 def _brief(text: str, most: int = 44) -> str:
-    """Cut where to look at its first clause, and never longer than two lines of its column."""
+    """Where to look, in as many whole clauses as two lines of its column hold; at least the first."""
     first = re.split(r"[;:(]", text, maxsplit=1)[0].strip()
-    return first if len(first) <= most else first[: most - 1].rsplit(" ", 1)[0] + "…"
+    clauses = first.split(", ")
+    fit = next((n for n in range(len(clauses), 1, -1) if len(", ".join(clauses[:n])) <= most), 1)
+    return ", ".join(clauses[:fit])
+
+
+def _side_by_side(left: Table, right: Table) -> tuple[Pair | Table, ...]:
+    """Two tables beside each other; one that has no row gives its place to the other."""
+    found = tuple(table for table in (left, right) if table.rows)
+    return (Pair(left, right, 0.5),) if len(found) == 2 else found
 
 
 def _filled(table: Table) -> Table:
@@ -267,15 +277,16 @@ def _cap(text: str) -> str:
 def verdict(rig_view: RigView) -> Banner:
     """The verdict with its tab: what is met, whether computed or weighed, what was not checked."""
     told = pieces.banner(rig_view, 2)
-    close = [f for f in rig_view.outcome(Outcome.CLOSE) if f.critical and not pieces.aging(f)]
-    unknown = [f for f in rig_view.outcome(Outcome.NOT_CHECKED) if f.critical]
-    unknown = unknown or list(rig_view.outcome(Outcome.NOT_CHECKED))
+    close = rig_view.weighty(Outcome.CLOSE)
+    unknown = rig_view.weighty(Outcome.NOT_CHECKED) or rig_view.outcome(Outcome.NOT_CHECKED)
     open_ = _open(rig_view, unknown)
-    lines = [rig_view.reckoned(), open_]
+    left_out = f" {rig_view.left_out}." if rig_view.left_out else ""
+    lines = [rig_view.reckoned() + left_out, open_]
     if told.level == "close":
         first = close[0]
         why = f"{_cap(short(first.code, first.title))}: {rig_view.formatter.told(first).split(';')[0]}"
-        lines = [rig_view.say(why), f"{rig_view.reckoned()} {open_}"]
+        rest = left_out or f" {open_}"  # what waits for a vehicle before what is only looked up
+        lines = [rig_view.say(why), rig_view.reckoned() + rest]
     elif rig_view.assessment.computed.unloaded:
         lines[0] += " Nothing loaded is listed."
     return Banner(told.level, told.title, tuple(filter(None, lines)), TABS[told.level])
@@ -327,22 +338,6 @@ def gauges(rig_view: RigView) -> Gauges:
     )
 
 
-def telling(cases: tuple[CaseResult, ...]) -> list[CaseResult]:
-    """The cases that tell most: with most and least on the coupling, and the heaviest trailer; in their order."""
-    if len(cases) <= CASES:
-        return list(cases)
-
-    def weight(case: CaseResult, name: str) -> float:
-        return (case.figures[name].value if name in case.figures else None) or 0.0
-
-    chosen = {
-        max(cases, key=lambda c: weight(c, "tongue_weight")).name,
-        min(cases, key=lambda c: weight(c, "tongue_weight")).name,
-        max(cases, key=lambda c: weight(c, "trailer_weight")).name,
-    }
-    return [case for case in cases if case.name in chosen]
-
-
 def _unit(rig_view: RigView) -> str:
     return rig_view.formatter.value(1.0, "mass").rpartition(NBSP)[2]
 
@@ -379,12 +374,12 @@ def pump(rig_view: RigView) -> KeyNumbers:
     count = {1: "both", 2: "all four", 3: "all six"}.get(rig.trailer.axles.count, "all")
     torque = rig.trailer.wheel_torque
     again = rig_view.texts.get("retorque") or ""
+    vehicle = () if rig.alone else (("front", "Vehicle front"), ("rear", "Vehicle rear"))
     return KeyNumbers(
         "At the pump",
         (
             pressure(rig_view, "trailer", f"Trailer, {count}", spare_note),
-            pressure(rig_view, "front", "Vehicle front"),
-            pressure(rig_view, "rear", "Vehicle rear"),
+            *(pressure(rig_view, position, label) for position, label in vehicle),
             KeyNumber(
                 "Wheel nuts",
                 show.value(torque.si, "torque") if torque else BLANK,
@@ -439,15 +434,18 @@ def coupling(rig_view: RigView) -> Table:
 
 def road(rig_view: RigView) -> Table:
     """What is needed on the road, at most six rows."""
-    known = rig_view.texts
+    known, alone = rig_view.texts, rig_view.rig.alone is not None
     speed = known.get("max_speed")
+    size = rig_view.rig.trailer.dimensions.length
+    own = rig_view.formatter.value(size.si, "dimension") if size else None
+    whole = ("Length, trailer", own) if alone else ("Length, whole rig", known.get("rig_length"))
     rows = [
-        ("Height", known.get("rig_height") or BLANK),
-        ("Length, whole rig", known.get("rig_length") or BLANK),
+        ("Height, trailer" if alone else "Height", known.get("rig_height") or BLANK),
+        (whole[0], whole[1] or BLANK),
         ("Width", known.get("rig_width") or BLANK),
         ("Speed, at most", speed.split(" (")[0] if speed else "posted limit"),
     ]
-    if rig_view.rig.trailer.brakes.kind in (None, "electric", "electric_hydraulic"):
+    if not alone and rig_view.rig.trailer.brakes.kind in (None, "electric", "electric_hydraulic"):
         rows.append(("Gain, as tested", known.get("brake_gain") or BLANK))
     if first := known.get("first_stop"):
         rows.append(("First stop after", first))
@@ -455,63 +453,24 @@ def road(rig_view: RigView) -> Table:
     return Table("On the road", (), said, (1.0, 1.0), ("left", "right"), strong=tuple(range(len(said))))
 
 
-def room(rig_view: RigView) -> tuple[Bars, ...]:
-    """The limits with the least room left, as a weight; nothing while none is known."""
-    rows = tuple(_room_row(rig_view, finding) for finding in least_room(rig_view))
-    if not rows:
-        return ()
-    return (Bars("Least room left", rows, aside="in the loading case that leaves least"),)
+def room(rig_view: RigView) -> tuple[Bars | Paragraph, ...]:
+    """The places and tanks with the least room, as the loading card has them; what to state first while none is known."""
+    found = rooms(rig_view.assessment)
+    rows = tuple(_room_row(rig_view, one) for one in least(found)[:ROOM])
+    needs = [need for one in found for need in one.needs]
+    if needs and not rows:
+        return (
+            Paragraph(rig_view.say(f"{NOT_CHECKED}; state first: {briefly(needs[0])}"), "Least room left"),
+        )
+    aside = "add there at most, in every loading case; what turns first"
+    return (Bars("Least room left", rows, aside=aside),) if rows else ()
 
 
-def least_room(rig_view: RigView) -> list[Finding]:
-    """Load limits by the share of them that is used; fits and equal sizes are no room."""
-    found = [
-        f
-        for f in rig_view.outcome(Outcome.WITHIN, Outcome.CLOSE)
-        if f.critical
-        and f.capacity is not None
-        and f.margin is not None
-        and (f.kind == "mass" or f.code == "tongue-share")
-        and not f.code.startswith(("chains", "tire-axle"))
-    ]
-    return sorted(found, key=lambda f: -_used(f))[:ROOM]
-
-
-def _used(finding: Finding) -> float:
-    """Share of a limit that is used [-]; of a band, how near its nearer end is."""
-    if finding.low is not None and finding.demand and finding.low > (finding.capacity or 0) - finding.demand:
-        return max(finding.share or 0.0, finding.low / finding.demand)
-    return finding.share or 0.0
-
-
-def _room_row(rig_view: RigView, finding: Finding) -> Bar:
-    show = rig_view.formatter
-    name = rig_view.say(short(finding.code, finding.title))
-    if finding.code == "tongue-share":
-        return _band_row(rig_view, finding)
-    left = show.inward(max(0.0, finding.margin or 0.0), "upper")
-    of = f"of {show.bound(finding.capacity or 0.0, finding.kind, 'upper')}"
-    return Bar(name, f"{left}{NBSP}{_unit(rig_view)}", of, finding.share, "", LEVELS[finding.outcome])
-
-
-def _band_row(rig_view: RigView, finding: Finding) -> Bar:
-    """The share as a weight to the nearer printed end of the case that leaves least."""
-    show = rig_view.formatter
-    case = next(
-        (c for c in rig_view.assessment.computed.cases if c.name == finding.case),
-        rig_view.assessment.computed.cases[0],
-    )
-    low, now, high = (case.figures[n].value or 0.0 for n in ("band_low", "tongue_weight", "band_high"))
-    under = now - low <= high - now
-    end = show.inward(low, "lower") if under else show.inward(high, "upper")
-    unit = _unit(rig_view)
-    past = show.display(now, "mass") - float(end.replace(",", ""))
-    left = f"{max(0, math.floor(past if under else -past)):,}"
-    side = "low side" if under else "high side"
-    of = f"{'over' if under else 'under'} {end}{NBSP}{unit}, {case.name}"
-    return Bar(
-        rig_view.say(f"{{Coupling_load}}, {side}"), f"{left}{NBSP}{unit}", of, min(1.0, _used(finding)), "", LEVELS[finding.outcome],
-    )  # fmt: skip
+def _room_row(rig_view: RigView, one: Room) -> Bar:
+    finding = next((f for f in rig_view.assessment.findings if f.code == one.code), None)
+    used, level = (finding.used, LEVELS[finding.outcome]) if finding else (None, LEVELS[Outcome.WITHIN])
+    label = "In the vehicle" if one.body == "vehicle" else rig_view.say(one.label)
+    return Bar(label, amount(rig_view, one), turned(rig_view, one), used, "", level)
 
 
 def stop_if(rig_view: RigView) -> Cautions:

@@ -27,8 +27,7 @@ from cardgen.present.rig_view import RigView
 
 def card(rig_view: RigView) -> Card:
     """Make the glovebox card."""
-    made = pieces.frame(rig_view, "glovebox-card", "Glovebox card", (front(rig_view), back(rig_view)))
-    return replace(made, fixed=True)
+    return pieces.frame(rig_view, "glovebox-card", "Glovebox card", (front(rig_view), back(rig_view)))
 
 
 def back(rig_view: RigView) -> Face:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from cardgen.physics.allowances import OWN_RATING, tongue_parts
 from cardgen.present import drawings
 from cardgen.present.blocks import Block, Card, Drawing, Face, Table
@@ -29,7 +27,7 @@ def card(rig_view: RigView) -> Card:
         back.append(Drawing(view, "Heights", said))
     aside = f"{rig_view.rig.nickname}, hitch card"
     faces = (Face(front, spare=0 if stop else 1), Face(tuple(back), "Ratings", aside, spare=len(back) - 1))
-    return replace(pieces.frame(rig_view, "hitch-card", "Hitch card", faces), fixed=True)
+    return pieces.frame(rig_view, "hitch-card", "Hitch card", faces)
 
 
 def _shown(rig_view: RigView, quantity: Quantity | None, kind: str) -> str:

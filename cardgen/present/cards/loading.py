@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 from cardgen.limits.room import rooms
 from cardgen.model.advice import Room
@@ -13,23 +12,21 @@ from cardgen.present import drawings
 from cardgen.present.asking import briefly
 from cardgen.present.blocks import Align, Block, Card, Drawing, Face, Heading, Pair, Paragraph, Table
 from cardgen.present.cards import pieces
-from cardgen.present.cards.front import telling
 from cardgen.present.cards.short import short
 from cardgen.present.format import NOT_CHECKED, day_words
 from cardgen.present.rig_view import RigView
 from cardgen.units.show import NBSP, in_us
 
 LETTERS = "ABCDEFGHJKLMN"
-PLACES, THINGS, LOG, NEEDS = 7, 8, 3, 3
-"""Most places, things aboard, readings of a scale and things to state on the card [-]; the rest stands in the report."""
+PLACES, THINGS, LOG, NEEDS, CASES = 7, 8, 3, 3, 3
+"""Most places, things aboard, readings of a scale, things to state and loading cases on the card [-]; the rest stands in the report."""
 PER = {"us": 45.359237, "metric": 50.0}
 """Load whose effect on the tongue is told [kg]: 100 lb, 50 kg."""
 
 
 def card(rig_view: RigView) -> Card:
     """Make the loading card: its front says what may go where, its back what tanks do."""
-    made = pieces.frame(rig_view, "loading-card", "Loading card", (_front(rig_view), _back(rig_view)))
-    return replace(made, fixed=True)
+    return pieces.frame(rig_view, "loading-card", "Loading card", (_front(rig_view), _back(rig_view)))
 
 
 def _front(rig_view: RigView) -> Face:
@@ -49,6 +46,22 @@ def _front(rig_view: RigView) -> Face:
     spare: list[Block] = [carried] if carried.rows else []
     spare.append(blank(4, "More aboard: write it here; its place loses that much room."))
     return Face((*blocks, *spare), spare=len(spare))
+
+
+def telling(cases: tuple[CaseResult, ...]) -> list[CaseResult]:
+    """The cases that tell most: with most and least on the coupling, and the heaviest trailer; in their order."""
+    if len(cases) <= CASES:
+        return list(cases)
+
+    def weight(case: CaseResult, name: str) -> float:
+        return (case.figures[name].value if name in case.figures else None) or 0.0
+
+    chosen = {
+        max(cases, key=lambda c: weight(c, "tongue_weight")).name,
+        min(cases, key=lambda c: weight(c, "tongue_weight")).name,
+        max(cases, key=lambda c: weight(c, "trailer_weight")).name,
+    }
+    return [case for case in cases if case.name in chosen]
 
 
 def blank(columns: int, note: str = "") -> Table:
@@ -79,6 +92,8 @@ def room_left(rig_view: RigView, found: Sequence[Room]) -> Table:
     asked = list(dict.fromkeys(needs.values()))
     more = f" and {len(asked) - NEEDS} more, in the report" if len(asked) > NEEDS else ""
     note = rig_view.say(f"Not checked: state first {', '.join(asked[:NEEDS])}{more}.") if asked else ""
+    if asked and rig_view.rig.alone and rig_view.rig.gear.weight_distribution is not None:
+        note = "Not checked: what bars move to the trailer's axles depends on the vehicle."
     aside = "before anything is close to a limit, in every loading case"
     widths = (0.24, 1.4, 0.64, 1.45, 0.75)
     align: tuple[Align, ...] = ("left", "left", "right", "left", "right")
@@ -112,13 +127,7 @@ def first_turned(rig_view: RigView, room: Room) -> str:
         return "state first: " + rig_view.say(briefly(room.needs[0])) if room.needs else NOT_CHECKED
     if room.full:
         return "may be full" if room.amount else "full"
-    finding = next((f for f in rig_view.assessment.findings if f.code == room.code), None)
-    name = rig_view.say(short(room.code, finding.title if finding else room.code))
-    if room.code in ("tongue-share", "tongue-weight"):
-        share = finding.demand if finding and room.code == "tongue-share" else None
-        light = _tip(rig_view, room) < (share or 0.0)
-        name = rig_view.say("{Coupling_load} too ") + ("light" if light else "heavy")
-    parts = [name]
+    parts = [turned(rig_view, room)]
     if rounded(rig_view, room.amount) == "0":
         parts = [f"weigh first: {parts[0]}"]
     if room.helps and room.amount:
@@ -126,6 +135,17 @@ def first_turned(rig_view: RigView, room: Room) -> str:
     if room.behind:
         parts.append(rig_view.say("last choice: {sways} sooner"))
     return "; ".join(parts)
+
+
+def turned(rig_view: RigView, room: Room) -> str:
+    """The check that turns first when more is added, in words."""
+    finding = next((f for f in rig_view.assessment.findings if f.code == room.code), None)
+    name = rig_view.say(short(room.code, finding.title if finding else room.code))
+    if room.code in ("tongue-share", "tongue-weight"):
+        share = finding.demand if finding and room.code == "tongue-share" else None
+        light = _tip(rig_view, room) < (share or 0.0)
+        name = rig_view.say("{Coupling_load} too ") + ("light" if light else "heavy")
+    return name
 
 
 def _tip(rig_view: RigView, room: Room) -> float:

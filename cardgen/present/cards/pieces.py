@@ -11,17 +11,12 @@ from cardgen.physics.allowances import OWN_RATING
 from cardgen.physics.wheels import spare_as_marked
 from cardgen.present.blocks import (
     Banner,
-    Bar,
-    Bars,
     Block,
     Card,
-    Caution,
-    Cautions,
     Face,
     Heading,
     KeyNumber,
     KeyNumbers,
-    Note,
     Pair,
     Paragraph,
     Qr,
@@ -29,7 +24,7 @@ from cardgen.present.blocks import (
 )
 from cardgen.present.cards.short import short
 from cardgen.present.format import NOT_CHECKED
-from cardgen.present.rig_view import LEVELS, RigView, unique
+from cardgen.present.rig_view import RigView
 from cardgen.tables.law import place_words
 from cardgen.tables.law import rules as clauses
 
@@ -48,37 +43,40 @@ def banner(rig_view: RigView, lines: int = 4) -> Banner:
     """
     over = rig_view.outcome(Outcome.OVER)
     unknown = rig_view.outcome(Outcome.NOT_CHECKED)
-    close = [f for f in rig_view.outcome(Outcome.CLOSE) if not aging(f)]
     if over:
         reasons = [_why(rig_view, f) for f in over[:lines]]
         if len(over) > lines:
             reasons.append(f"and {len(over) - lines} more over their limits, all in the report")
         return Banner("over", STOP, tuple(reasons))
-    weighty = [f for f in unknown if f.critical]
+    if rig_view.rig.alone == "vehicle":
+        return Banner(
+            "unknown", "No trailer: compare it with what this vehicle may tow", (rig_view.left_out,)
+        )
+    weighty = rig_view.weighty(Outcome.NOT_CHECKED)
     if weighty:
         count = f"{len(weighty)} checks" if len(weighty) > 1 else "1 check"
         title = f"Not enough data: {count} could not be made"
         return Banner("unknown", title, tuple(rig_view.say(f.title) for f in weighty[:lines]))
-    rest = _rest(rig_view, unknown, [f for f in close if not f.critical])
-    close = [f for f in close if f.critical]
+    close = rig_view.weighty(Outcome.CLOSE)
+    advice = [f for f in rig_view.outcome(Outcome.CLOSE) if f not in close and not aging(f)]
+    rest = _rest(rig_view, unknown, advice)
+    whose = "Trailer within" if rig_view.rig.alone else "Within"
+    rest = tuple(filter(None, (rig_view.left_out, *rest)))
     if close:
         light = any(f.code == "tongue-share" and f.margin is not None and f.margin < 0 for f in close)
         title = (
-            LIGHT if light else f"Within every limit; {len(close)} {'is' if len(close) == 1 else 'are'} close"
+            LIGHT
+            if light
+            else f"{whose} every limit; {len(close)} {'is' if len(close) == 1 else 'are'} close"
         )
         return Banner("close", title, (*(_why(rig_view, f) for f in close[: min(lines, 3)]), *rest))
     if rig_view.assessment.computed.unloaded:
         rest = ("Nothing loaded is listed: this is the trailer as weighed empty", *rest)
-    return Banner("within", "Within every limit that was checked", rest)
-
-
-def stop(rig_view: RigView) -> tuple[Banner, ...]:
-    """The words of an exceeded limit, for cards that carry no verdict; nothing when none is."""
-    return (Banner("over", STOP),) if rig_view.outcome(Outcome.OVER) else ()
+    return Banner("within", f"{whose} every limit that was checked", rest)
 
 
 def stop_line(rig_view: RigView) -> tuple[Heading, ...]:
-    """The same in one line, above lists; nothing when no limit is exceeded."""
+    """The words of an exceeded limit in one line, above lists; nothing when none is."""
     return (Heading(f"{STOP}: see the glovebox card"),) if rig_view.outcome(Outcome.OVER) else ()
 
 
@@ -306,60 +304,6 @@ def hitch(rig_view: RigView) -> Table:
     return Table("Hitch", (), said, (1.1, 1.3), ("left", "right"))
 
 
-def bars(rig_view: RigView, count: int = 6) -> tuple[Bars, ...]:
-    """The limits with the least left, as bars; nothing while no rating is known."""
-    ranked = sorted(
-        (f for f in rig_view.assessment.findings if _barred(f)),
-        key=lambda f: (f.outcome is not Outcome.OVER, -(f.share or 0.0)),
-    )
-    chosen = [f for f in ranked if f.code not in ("chains",) and not f.code.startswith("tire-axle")][:count]
-    rows = tuple(_bar(rig_view, f) for f in chosen)
-    head = ("Limit", "Used of allowed", "Outcome")
-    return (Bars("Limits, least left first", rows, head),) if rows else ()
-
-
-def _barred(finding: Finding) -> bool:
-    """Whether a check is shown as a bar: weights and shares, and whatever is over."""
-    if not finding.critical or finding.capacity is None:
-        return False
-    return finding.kind in ("mass", "fraction") or finding.outcome is Outcome.OVER
-
-
-def _bar(rig_view: RigView, finding: Finding) -> Bar:
-    show = rig_view.formatter
-    demand = show.value(finding.demand, finding.kind) if finding.demand is not None else NOT_CHECKED
-    capacity = show.value(finding.capacity or 0.0, finding.kind)
-    if finding.low is not None:
-        capacity = f"{show.bare(finding.low, finding.kind)} to {capacity}"
-    known = finding.outcome is not Outcome.NOT_CHECKED
-    return Bar(
-        rig_view.say(short(finding.code, finding.title)), demand, capacity, finding.share if known else None,
-        finding.outcome.value, LEVELS[finding.outcome],
-    )  # fmt: skip
-
-
-def cautions(rig_view: RigView) -> Cautions:
-    """Usual cautions; signal words after ANSI Z535.4, used sparingly."""
-    rows = [
-        Caution("WARNING", "Chock the wheels before coupling or uncoupling; a trailer that rolls can kill."),
-        Caution(
-            "", "Water, gas and cargo change the {coupling_load}: keep to the loading cases printed here."
-        ),
-        *(Caution("", text) for text in becoming(rig_view)[:2]),
-        Caution("", f"{FIRST} {_weigh(rig_view)}"),
-    ]
-    return Cautions("Cautions", tuple(Caution(r.signal, rig_view.say(r.text)) for r in rows))
-
-
-def _weigh(rig_view: RigView) -> str:
-    """Send a rig that was not weighed to the scale."""
-    return (
-        rig_view.reckoned()
-        if rig_view.reckoned().startswith("Weighed")
-        else f"{rig_view.reckoned()} Weigh the rig."
-    )
-
-
 def becoming(rig_view: RigView) -> tuple[str, ...]:
     """What a check could become with another filling, a sentence each."""
     made = []
@@ -379,23 +323,12 @@ def signals(rig_view: RigView) -> Table:
     return Table("Hand signals for backing up", (), said, (1.0, 4.2), ("left", "left"), rig_view.say(note))
 
 
-def source_note(rig_view: RigView) -> Note:
-    """Where the numbers come from."""
-    return Note(f"{rig_view.reckoned()} Formulas, sources and all checks: full report.")
-
-
-def facts(rig_view: RigView) -> tuple[str, ...]:
-    """Lines that belong to the rig and not to a number."""
-    return unique(filter(None, (rig_view.rig.note or "",)))
-
-
 def frame(
     rig_view: RigView,
     name: str,
     title: str,
     faces: tuple[Face, ...],
     flow: tuple[Block, ...] = (),
-    flow_title: str = "",
 ) -> Card:
     """Put blocks into a card with the rig's name, revision, date and the usual foot line."""
     return Card(
@@ -408,7 +341,6 @@ def frame(
         language=rig_view.language,
         faces=faces,
         flow=flow,
-        flow_title=flow_title or title,
         foot=f"{rig_view.reckoned(brief=True)} {FIRST}",
         day=rig_view.edition.day.isoformat(),
     )

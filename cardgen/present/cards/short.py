@@ -13,6 +13,8 @@ SHORT = {
     "placard": "Placard load",
     "tongue-share": "{Coupling_load} share",
     "hitch-tongue-vehicle-tongue-rating": "Vehicle {coupling_load} limit",
+    "hitch-tongue-weight-distribution": "Bars, {coupling_load}",
+    "hitch-trailer-weight-distribution": "Bars, trailer",
     "tongue-weight": "Owner's {coupling_load}",
     "tire-load-trailer": "Trailer tire load",
     "tire-load-front": "Front tire load",
@@ -20,6 +22,7 @@ SHORT = {
     "tire-speed-trailer": "Trailer tire speed",
     "tire-speed-front": "Front tire speed",
     "tire-speed-rear": "Rear tire speed",
+    "d-value": "D value",
     "distribution-needed": "Limit without bars",
 }
 

@@ -23,8 +23,7 @@ LONG = 118
 def card(rig_view: RigView) -> Card:
     """Make the tire tag: always two faces."""
     name = rig_view.say("Tire tag")
-    made = pieces.frame(rig_view, "tire-tag", name, (_front(rig_view), _back(rig_view)))
-    return replace(made, fixed=True)
+    return pieces.frame(rig_view, "tire-tag", name, (_front(rig_view), _back(rig_view)))
 
 
 def _front(rig_view: RigView) -> Face:
@@ -45,7 +44,10 @@ def _front(rig_view: RigView) -> Face:
         show.value(torque.si, "torque") if torque else BLANK,
         f"again {again}" if again and torque else "trailer manual",
     )
-    places = ["front", "rear", *(["spare"] if rig.trailer.spare is not None and not same else [])]
+    places = [
+        *(() if rig.alone else ("front", "rear")),
+        *(["spare"] if rig.trailer.spare is not None and not same else []),
+    ]
     rest = {
         place: pressure(rig_view, place, "Spare" if place == "spare" else f"Vehicle {place}")
         for place in places

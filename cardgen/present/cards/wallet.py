@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from cardgen.checklist.catalog import catalog
 from cardgen.checklist.views import drills
 from cardgen.model.results import Outcome
@@ -19,8 +17,7 @@ LAST = 2
 
 def card(rig_view: RigView) -> Card:
     """Make the wallet card: always two faces."""
-    made = pieces.frame(rig_view, "wallet-card", "Wallet card", (_front(rig_view), _back(rig_view)))
-    return replace(made, fixed=True)
+    return pieces.frame(rig_view, "wallet-card", "Wallet card", (_front(rig_view), _back(rig_view)))
 
 
 def issue(rig_view: RigView) -> str:
@@ -93,17 +90,16 @@ def _now(rig_view: RigView) -> str:
 def _kept(rig_view: RigView) -> str:
     """Ends that hold in every loading case, rounded inward."""
     show = rig_view.formatter
-    cases = [case.figures for case in rig_view.assessment.computed.cases]
-    lows = [f["band_low"].value for f in cases if "band_low" in f]
-    highs = [f["band_high"].value for f in cases if "band_high" in f]
-    known = [v for v in (*lows, *highs) if v is not None]
-    if not known or len(known) < 2 * len(cases):
-        return BLANK
-    low, high = max(v for v in lows if v is not None), min(v for v in highs if v is not None)
+    names = ("band_low", "band_high")
+    low, high = (figure.value if (figure := rig_view.figure(name)) else None for name in names)
+    if low is None or high is None:
+        cases = rig_view.assessment.computed.cases
+        own = [figure.value for c in cases for n in names if (figure := c.figures.get(n)) is not None]
+        return "by case" if own and None not in own else BLANK
     unit = show.value(1.0, "mass").rpartition(NBSP)[2]
-    ends = show.inward(low, "lower"), show.inward(high, "upper")
-    least, most = (float(end.replace(",", "")) for end in ends)
-    return f"{ends[0]}–{ends[1]}{NBSP}{unit}" if least <= most else "by case"
+    printed = show.inward(low, "lower"), show.inward(high, "upper")
+    least, most = (float(end.replace(",", "")) for end in printed)
+    return f"{printed[0]}–{printed[1]}{NBSP}{unit}" if least <= most else "by case"
 
 
 def _nuts(rig_view: RigView) -> str:
