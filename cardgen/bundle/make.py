@@ -146,15 +146,8 @@ def _revision(
             cards[card.id] = CardPrint(
                 card.title, card.fingerprint, number, day, dict(card.values), card.page
             )
-    return RigRevision(
-        rig=rig[0],
-        nickname=rig[1],
-        number=number,
-        day=day,
-        key_numbers=dict(described.key_numbers),
-        cards=cards,
-        facts=facts,
-    )
+    numbers = dict(described.key_numbers)
+    return RigRevision(*rig, number=number, day=day, key_numbers=numbers, cards=cards, facts=facts)
 
 
 def _decision(ledger: Ledger, current: RigRevision, described: Described, *, new: bool) -> Decision:
@@ -392,7 +385,10 @@ def card_keys(tools: str, options: Options, described: Described, info: Revision
 
 def _inputs(read: ReadResult, files: Mapping[str, bytes]) -> dict[str, str]:
     """Fingerprints of the files the reader took, from the bytes that it was given."""
-    names = {str(path): path for path in read.files}
-    return {
-        name: of_bytes(files[name] if name in files else path.read_bytes()) for name, path in names.items()
-    }
+    found = {}
+    for path in read.files:
+        data = files.get(str(path))
+        if data is None:
+            data = path.read_bytes()
+        found[str(path)] = of_bytes(data)
+    return found

@@ -216,7 +216,8 @@ class Chains:
         ),
     ] = None
     grade: Annotated[
-        str | None, Doc("marking on the chain", "link marking", ask="What is marked on the chain?")
+        str | None,
+        Doc("marking on the chain", "link marking", ask="Which grade is on the links of the chains?"),
     ] = None
     mark: Annotated[
         str | None,
