@@ -11,7 +11,7 @@ from cardgen.present.blocks import Card
 from cardgen.render.codes import checked_codes
 from cardgen.render.engine import Press, press
 from cardgen.render.faults import faults
-from cardgen.render.fixed import ruled, settle
+from cardgen.render.fixed import ENDLESS, ruled, settle
 from cardgen.render.glyphs import clean_card
 from cardgen.render.html import PartSetting, Plan, card_html
 from cardgen.render.ink import ink_of
@@ -71,7 +71,9 @@ def tell_card(card: Card, size: Size, *, large_print: bool = False, workspace: P
     card, _ = checked_codes(clean_card(card)[0], size)
     machine = press(workspace)
     gauge = _Gauge(machine, workspace)
-    card, _ = settle(card, size, large_print, gauge.measure)
+    card, plan = settle(card, size, large_print, gauge.measure)
+    if gauge.document is None:  # what flows is not measured before it is printed
+        gauge.measure(card, replace(size, height=ENDLESS), plan)
     return Told(printed_text(gauge.document, card), tuple(gauge.found))
 
 
