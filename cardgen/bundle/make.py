@@ -146,15 +146,8 @@ def _revision(
             cards[card.id] = CardPrint(
                 card.title, card.fingerprint, number, day, dict(card.values), card.page
             )
-    return RigRevision(
-        rig=rig[0],
-        nickname=rig[1],
-        number=number,
-        day=day,
-        key_numbers=dict(described.key_numbers),
-        cards=cards,
-        facts=facts,
-    )
+    numbers = dict(described.key_numbers)
+    return RigRevision(*rig, number=number, day=day, key_numbers=numbers, cards=cards, facts=facts)
 
 
 def _decision(ledger: Ledger, current: RigRevision, described: Described, *, new: bool) -> Decision:

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from cardgen.render.env import environment
+from cardgen.render.site import moved_page
 from tests.site.shed import DEMOS, HOSTILE, Site
 from tests.site.watch import Watched, watch
 
@@ -209,3 +213,14 @@ def test_print_shows_what_was_closed(browser: Browser, site: Site) -> None:
         expect(seen.page.locator("#what-if")).to_be_hidden()
         seen.page.evaluate("window.dispatchEvent(new Event('afterprint'))")
         assert seen.page.locator("details:not([open])").count() > 0
+
+
+def test_an_old_address_says_what_the_rig_is_called_now(browser: Browser, tmp_path: Path) -> None:
+    page = tmp_path / "index.html"
+    page.write_bytes(moved_page("Old <b>", "New & Co", "../new-co/index.html", environment()))
+    with watch(browser) as seen:
+        seen.page.goto(f"{page.as_uri()}?c=g&r=3&f=abc123")
+        assert "Old <b> is now called New & Co." in seen.page.locator("main").inner_text()
+        link = seen.page.locator("#moved").get_attribute("href")
+        assert link is not None
+        assert link.endswith("/new-co/index.html?c=g&r=3&f=abc123")
