@@ -119,7 +119,7 @@ def _with_prints(last: RigRevision | None, before: RigOutput | None) -> RigRevis
 def _marked(order: Order, described: Described, maker: Maker) -> Described:
     """The cards with the fingerprints of their prints; one is laid out only where its page is new.
 
-    Without PDFs that is done only where a print is there to compare with.
+    Without PDFs only where there is a print to compare with.
     """
     last = _with_prints(order.ledger.last, order.before)
     cards = [card for one in order.ledger.revisions for card in one.cards.values()]
