@@ -126,9 +126,8 @@ def _marked(order: Order, described: Described, maker: Maker) -> Described:
     known = {card.page: card.fingerprint for card in cards if card.page and card.fingerprint}
     if order.before is not None:
         known = {one.page: one.print for one in order.before.cards.values() if one.page and one.print} | known
-    look = {card.id for card in described.cards}
-    if order.options.html_only:
-        look = {name for name, card in last.cards.items() if card.fingerprint} if last else set()
+    compared = {name for name, card in last.cards.items() if card.fingerprint} if last else set()
+    look = compared if order.options.html_only else {card.id for card in described.cards}
     return maker.mark(described, order.options, known, look)
 
 
