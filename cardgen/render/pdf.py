@@ -69,12 +69,12 @@ def tell_card(card: Card, size: Size, *, large_print: bool = False, workspace: P
         CardTemplateError: a template cannot be rendered.
     """
     card, _ = checked_codes(clean_card(card)[0], size)
-    machine = press(workspace)
-    gauge = _Gauge(machine, workspace)
+    gauge = _Gauge(press(workspace), workspace)
     card, plan = settle(card, size, large_print, gauge.measure)
-    if gauge.document is None:  # what flows is not measured before it is printed
+    measured = tuple(gauge.found)
+    if not measured:  # what only flows is not measured to be printed
         gauge.measure(card, replace(size, height=ENDLESS), plan)
-    return Told(printed_text(gauge.document, card), tuple(gauge.found))
+    return Told(printed_text(gauge.document, card), measured)
 
 
 @dataclass(slots=True)
