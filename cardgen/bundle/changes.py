@@ -104,12 +104,12 @@ class Difference:
     @property
     def spoken(self) -> str:
         """The change as it is told to somebody who holds the old card."""
-        if self.old is None:
-            return f"New: {self.label.removeprefix('item ')} {self.new}".rstrip() + "."
-        if self.new is None:
-            return f"No longer there: {self.label.removeprefix('item ')} {self.old}".rstrip() + "."
-        lead = f"{self.label.removeprefix('item ')}: y" if self.label else "Y"
-        return f"{lead}our card says {self.old or 'nothing'}, now {self.new or 'nothing'}."
+        label = "" if self.label.startswith("item ") else self.label
+        if self.old is None or self.new is None:
+            lead, text = ("New", self.new) if self.old is None else ("No longer there", self.old)
+            return f"{lead}: {' '.join(one for one in (label, text) if one).rstrip('.')}."
+        lead = f"{label}: y" if label else "Y"
+        return f"{lead}our card says {self.old or 'nothing'}, now {self.new or 'nothing'}".rstrip(".") + "."
 
     @property
     def waits(self) -> bool:

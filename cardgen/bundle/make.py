@@ -119,16 +119,15 @@ def _with_prints(last: RigRevision | None, before: RigOutput | None) -> RigRevis
 def _marked(order: Order, described: Described, maker: Maker) -> Described:
     """The cards with the fingerprints of their prints; one is laid out only where its page is new.
 
-    Without PDFs that is done only where a print is there to compare with.
+    Without PDFs only where there is a print to compare with.
     """
     last = _with_prints(order.ledger.last, order.before)
     cards = [card for one in order.ledger.revisions for card in one.cards.values()]
     known = {card.page: card.fingerprint for card in cards if card.page and card.fingerprint}
     if order.before is not None:
         known = {one.page: one.print for one in order.before.cards.values() if one.page and one.print} | known
-    look = {card.id for card in described.cards}
-    if order.options.html_only:
-        look = {name for name, card in last.cards.items() if card.fingerprint} if last else set()
+    compared = {name for name, card in last.cards.items() if card.fingerprint} if last else set()
+    look = compared if order.options.html_only else {card.id for card in described.cards}
     return maker.mark(described, order.options, known, look)
 
 
@@ -146,15 +145,8 @@ def _revision(
             cards[card.id] = CardPrint(
                 card.title, card.fingerprint, number, day, dict(card.values), card.page
             )
-    return RigRevision(
-        rig=rig[0],
-        nickname=rig[1],
-        number=number,
-        day=day,
-        key_numbers=dict(described.key_numbers),
-        cards=cards,
-        facts=facts,
-    )
+    numbers = dict(described.key_numbers)
+    return RigRevision(*rig, number=number, day=day, key_numbers=numbers, cards=cards, facts=facts)
 
 
 def _decision(ledger: Ledger, current: RigRevision, described: Described, *, new: bool) -> Decision:

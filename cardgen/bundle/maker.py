@@ -207,7 +207,7 @@ class RigMaker:
         )
         measuring = measuring_of(issued, read)
         files |= report_files(issued, revision, tuple(draft.kinds), options, measuring)
-        if measuring is not None and not options.html_only:
+        if measuring is not None and not (options.html_only or options.cards):
             sheet = build_sheet(measuring, [case.name for case in issued.rig.cases])
             if sheet.worth:
                 made = press.sheet(sheet, issued, options.size)

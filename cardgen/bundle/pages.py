@@ -227,6 +227,7 @@ def _on_index(rig: RigBuild) -> IndexRig:
         about=output.about,
         due=output.due,
         cards=any(f"{name}.pdf" in output.files for name in output.cards),
+        measure=MEASURE in output.files,
         sheet=SHEET in output.files,
         faulty=rig.status == "failed",
     )

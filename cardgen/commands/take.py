@@ -27,6 +27,8 @@ _ABOUT = """\
 The measuring page gives back the whole rig file with the answers in their places. This compares it with
 the file it was made from, puts the answers into today's file one by one where that has changed since,
 shows every line, and writes when 'yes' is typed: all of it or nothing."""
+_NEGATIVE = re.compile(r"-\d[\w ./%]*", re.ASCII)
+"""Quantities below zero, which need no quotes."""
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
 
 
@@ -234,7 +236,10 @@ def _written(value: object, shape: Shape) -> Written:
         return {key: _written(one, inner[key] or shape) for key, one in value.items() if one is not None}
     if isinstance(value, list):
         return [_written(one, shape.item or shape) for one in value]
-    return quoted(str(value)) if shape.hint is str and not shape.choices else scalar(str(value))
+    text = str(value)
+    if shape.hint is str and not shape.choices:
+        return quoted(text)
+    return text if _NEGATIVE.fullmatch(text) else scalar(text)
 
 
 def _sharing(folder: Path, rig: Path, target: Path) -> list[Path]:

@@ -215,7 +215,10 @@ class Chains:
             ask="How strong is each chain with its hook?",
         ),
     ] = None
-    grade: Annotated[str | None, Doc("marking on the chain", "link marking")] = None
+    grade: Annotated[
+        str | None,
+        Doc("marking on the chain", "link marking", ask="Which grade is on the links of the chains?"),
+    ] = None
     mark: Annotated[
         str | None,
         Doc(
@@ -579,10 +582,7 @@ class Trailer:
 
 @record
 class NoTrailer(Trailer):
-    """No trailer in the rig file: nothing is known of it, and no check that names one of its fields is made.
-
-    Coupling and body have to be something: they stand for nothing, and no text says them.
-    """
+    """No trailer in the rig file: nothing is known of it; coupling and body stand for nothing, no text says them."""
 
     type: Literal["ball", "gooseneck", "fifth_wheel"] = "ball"
     body: Literal[

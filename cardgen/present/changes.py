@@ -61,6 +61,8 @@ def _texts(value: object, name: str = "") -> Iterator[str]:
     elif isinstance(value, (tuple, list)):
         for inner in value:
             yield from _texts(inner, name)
+    elif isinstance(value, Banner):
+        yield from (value.title, value.tab)
     elif isinstance(value, (Qr, Call)) or (isinstance(value, Paragraph) and value.passing):
         return
     elif dataclasses.is_dataclass(value) and not isinstance(value, type):

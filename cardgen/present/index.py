@@ -35,7 +35,7 @@ class IndexRig:
         numbers: label and printed value.
         about: the rig in a few words.
         due: day until which each service is good, ISO 8601; empty where no date tells.
-        cards, sheet: whether it has cards, and a measuring sheet.
+        cards, measure, sheet: whether it has cards, a measuring page, and a measuring sheet.
         faulty: whether its file has faults now, so that what is shown is of earlier, if there is anything.
     """
 
@@ -48,6 +48,7 @@ class IndexRig:
     about: str = ""
     due: Mapping[str, str] = field(default_factory=dict)
     cards: bool = False
+    measure: bool = False
     sheet: bool = False
     faulty: bool = False
 

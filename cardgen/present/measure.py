@@ -37,10 +37,10 @@ CHOICES: dict[str, tuple[str, ...]] = {
 _METRIC = ("kg", "m", "cm", "mm", "km", "L", "kPa", "bar", "C", "km/h", "N m", "kN", "N/mm")
 _SMALL = ("in", "mm", "cm")
 """Units of what is shorter than a metre, a ball or a shank say."""
-_NOT_ASKED = frozenset(("y", "z", "movable", "set", "table", "source"))
+_NOT_ASKED = frozenset(("movable", "set", "table", "source"))
 """Columns of lists that no form asks for."""
-_ALSO = ("capacity", "water_capacity")
-"""Columns that tell a weight, whichever check asks for it."""
+_ALSO = ("capacity", "water_capacity", "y")
+"""Columns that tell a weight or a side, whichever check declares them."""
 _ANY = Believable(-1e9, 1e9)
 FOREIGN_JS = re.sub(r"[^ -~]", lambda found: f"\\u{{{ord(found[0]):x}}}", FOREIGN)
 """What no value may hold, as a regular expression of the page's script."""

@@ -84,7 +84,8 @@ class MeasuringSheet:
         tires: mark in words, and the number of the question for each of ``TIRES``, 0 where it is not asked.
         lists: numbers and words of the lists that share a table.
         cases: names of the loading cases.
-        questions: for the drawings.
+        drawn: every field that is asked for, without items, and its place: for the drawings [-].
+        waited: how many of them a check waits for [-].
     """
 
     nickname: str
@@ -96,12 +97,13 @@ class MeasuringSheet:
     tires: tuple[tuple[str, tuple[int, ...]], ...]
     lists: tuple[tuple[int, str], ...]
     cases: tuple[str, ...]
-    questions: tuple[FieldQuestion, ...]
+    drawn: tuple[tuple[str, str], ...]
+    waited: int
 
     @property
     def worth(self) -> bool:
         """Whether so much is missing that paper helps: a few answers fit the measuring page."""
-        return sum(bool(one.opens) for one in self.questions) >= FEW
+        return self.waited >= FEW
 
 
 def build_sheet(view: MeasureView, cases: Sequence[str]) -> MeasuringSheet:
@@ -146,7 +148,8 @@ def build_sheet(view: MeasureView, cases: Sequence[str]) -> MeasuringSheet:
         tuple((words, tuple(tires[mark])) for mark, words in MARKS if mark in tires),
         tuple(lists),
         tuple(cases),
-        view.questions,
+        tuple((one.bare, one.stand) for one in view.questions if one.field not in LISTS),
+        sum(bool(one.opens) for one in view.questions),
     )
 
 

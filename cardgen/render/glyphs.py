@@ -97,15 +97,24 @@ def _named(char: str) -> str:
 
 
 def clean_card(card: Card) -> tuple[Card, tuple[Problem, ...]]:
-    """Return the card as our font can print it, and one problem that names what was replaced.
+    """Return the card as our font can print it, and one problem that names what was replaced."""
+    return cleaned(card, card.id)
 
-    The card can be handed out all the same: every substitute is seen, and nothing but
+
+def cleaned(value: T, where: str) -> tuple[T, tuple[Problem, ...]]:
+    """Return a view model as our font can print it, and one problem that names what was replaced.
+
+    It can be handed out all the same: every substitute is seen, and nothing but
     names and words of the owner's own can hold such letters.
+
+    Args:
+        value: card or sheet.
+        where: its name in the problem [-].
     """
     cleaner = Cleaner()
-    cleaned = cleaner.clean(card)
+    made = cleaner.clean(value)
     if not cleaner.missing:
-        return cleaned, ()
+        return made, ()
     letters = [_named(char) for char in cleaner.missing]
     more = f" and {len(letters) - NAMED} more" if len(letters) > NAMED else ""
     text = next(iter(cleaner.missing.values()))
@@ -113,4 +122,4 @@ def clean_card(card: Card) -> tuple[Card, tuple[Problem, ...]]:
         f"the card font has no {', '.join(letters[:NAMED])}{more}: printed as '{SUBSTITUTE}' "
         f"in '{text[:60]}'; write it in other letters"
     )
-    return cleaned, (Problem("glyph", message, card.id),)
+    return made, (Problem("glyph", message, where),)

@@ -7,11 +7,12 @@ from pathlib import Path
 
 from markupsafe import Markup
 
-from cardgen.present.measuring_sheet import LISTS, MeasuringSheet
+from cardgen.present.measuring_sheet import MeasuringSheet
 from cardgen.render.engine import press
 from cardgen.render.env import environment, named_faults
-from cardgen.render.figures.measuring import US_LABELS, FieldDrawing, sketch_for
+from cardgen.render.figures.measuring import US_LABELS, sketch_for
 from cardgen.render.fonts import FAMILY
+from cardgen.render.glyphs import cleaned
 from cardgen.render.html import CardTemplateError
 from cardgen.render.sizes import size_of
 
@@ -37,11 +38,13 @@ class PrintedSheet:
         pdf: the document.
         pages: number of pages [-].
         problems: what the engine complained about.
+        notes: letters that were replaced [-].
     """
 
     pdf: bytes
     pages: int
     problems: tuple[str, ...]
+    notes: tuple[str, ...] = ()
 
 
 def print_sheet(
@@ -60,14 +63,16 @@ def print_sheet(
         EngineMissingError: WeasyPrint or a native library is missing.
         CardTemplateError: a template cannot be rendered.
     """
+    sheet, letters = cleaned(sheet, "measuring sheet")
     machine = press(workspace)
-    for wide, lines in ROOM[len(sheet.questions) > MANY :]:
+    for wide, lines in ROOM[len(sheet.drawn) > MANY :]:
         page = _page(sheet, market, word, size, workspace, wide, lines)
         document, complaints = machine.layout(page)
         if len(document.pages) <= PAGES:
             break
     pdf, more = machine.paint(document)
-    return PrintedSheet(pdf, len(document.pages), tuple(one.message for one in (*complaints, *more)))
+    problems = tuple(one.message for one in (*complaints, *more))
+    return PrintedSheet(pdf, len(document.pages), problems, tuple(one.message for one in letters))
 
 
 def _page(
@@ -89,18 +94,11 @@ def _sketches(sheet: MeasuringSheet, market: str) -> dict[str, list[Markup]]:
     """Drawings of each place, each once, at the first place that needs it."""
     made: dict[str, list[Markup]] = {place.key: [] for place in sheet.places}
     used: set[str] = set()
-    for one in sheet.questions:
-        sketch: FieldDrawing | None = sketch_for(one.bare, market)
-        listed = one.field in LISTS
-        if (
-            market
-            and sketch is not None
-            and sketch.name not in US_LABELS
-            and not listed
-            and sketch.name not in used
-            and one.stand in made
-        ):
-            used.add(sketch.name)
-            head, rest = sketch.svg.split(">", 1)
-            made[one.stand].append(Markup(f'{head} xmlns="http://www.w3.org/2000/svg">{_INK}{rest}'))
+    for field, stand in sheet.drawn if market else ():
+        sketch = sketch_for(field, market)
+        if sketch is None or sketch.name in US_LABELS or sketch.name in used or stand not in made:
+            continue
+        used.add(sketch.name)
+        head, rest = sketch.svg.split(">", 1)
+        made[stand].append(Markup(f'{head} xmlns="http://www.w3.org/2000/svg">{_INK}{rest}'))
     return made

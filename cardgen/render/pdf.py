@@ -11,7 +11,7 @@ from cardgen.present.blocks import Card
 from cardgen.render.codes import checked_codes
 from cardgen.render.engine import Press, press
 from cardgen.render.faults import faults
-from cardgen.render.fixed import ruled, settle
+from cardgen.render.fixed import ENDLESS, ruled, settle
 from cardgen.render.glyphs import clean_card
 from cardgen.render.html import PartSetting, Plan, card_html
 from cardgen.render.ink import ink_of
@@ -69,10 +69,12 @@ def tell_card(card: Card, size: Size, *, large_print: bool = False, workspace: P
         CardTemplateError: a template cannot be rendered.
     """
     card, _ = checked_codes(clean_card(card)[0], size)
-    machine = press(workspace)
-    gauge = _Gauge(machine, workspace)
-    card, _ = settle(card, size, large_print, gauge.measure)
-    return Told(printed_text(gauge.document, card), tuple(gauge.found))
+    gauge = _Gauge(press(workspace), workspace)
+    card, plan = settle(card, size, large_print, gauge.measure)
+    measured = tuple(gauge.found)
+    if not measured:  # what only flows is not measured to be printed
+        gauge.measure(card, replace(size, height=ENDLESS), plan)
+    return Told(printed_text(gauge.document, card), measured)
 
 
 @dataclass(slots=True)

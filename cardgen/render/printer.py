@@ -65,7 +65,7 @@ class Printer:
             made = print_sheet(sheet, rig_view.rig.market, word, paper, self.templates)
         except EngineMissingError as fault:
             return Printed(None, (f"no measuring sheet: {fault}; the measuring page asks the same",))
-        return Printed(made.pdf, (), tuple(f"measuring sheet: {one}" for one in made.problems))
+        return Printed(made.pdf, made.notes, tuple(f"measuring sheet: {one}" for one in made.problems))
 
     def _other(self, card: Card, size: str, large_print: bool, why: str) -> Printed:
         return print_by_browser(card, size, self.templates, why, large_print)

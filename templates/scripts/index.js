@@ -45,7 +45,11 @@
     const head = row.cells[0].firstChild;
     const name = head.textContent;
     all('td:last-child a', row).forEach((link) => {
-      const [to, what] = link.textContent === 'Cards' ? ['#cards', 'Cards of '] : ['measuring-sheet.pdf', 'Sheet to measure '];
+      const [to, what] = {
+        Cards: ['#cards', 'Cards of '],
+        Measure: ['measure.html', 'Measure what is missing of '],
+        Sheet: ['measuring-sheet.pdf', 'Sheet to measure '],
+      }[link.textContent];
       link.href = to[0] === '#' ? head.getAttribute('href') + to : head.getAttribute('href').replace(/[^/]*$/, to);
       link.setAttribute('aria-label', what + name);
     });

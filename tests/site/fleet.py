@@ -47,7 +47,7 @@ def rigs(count: int) -> list[IndexRig]:
                 name, f"{name.lower().replace(' ', '-')}/index.html", word, level,
                 ("Tongue weight against the receiver: 540 lb of 500 lb, 40 lb over",) if level == "over" else (),
                 (("Tongue weight", f"{tongue}\u2013{tongue + 60} lb"), ("Trailer", f"{weight:,} of 6,400 lb"), ("Tires", "65 psi")),
-                "2018 travel trailer behind 2020 pickup", due, cards=True, sheet=level == "unknown",
+                "2018 travel trailer behind 2020 pickup", due, cards=True, measure=level == "unknown", sheet=level == "unknown",
             )
         )  # fmt: skip
     return made

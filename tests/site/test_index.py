@@ -62,6 +62,7 @@ def test_search_filters_and_order_stand_in_the_address(browser: Browser, address
             "(all) => all.map((a) => a.getAttribute('href'))"
         )
         unsure = [r.href for r in fleet.rigs(COUNT) if r.sheet]
+        assert page.locator("a[href$='/measure.html']").count() == len(unsure)
         assert sorted(sheets) == sorted(href.replace("index.html", "measuring-sheet.pdf") for href in unsure)
         page.get_by_role("link", name=f"over {len(over)}", exact=True).click()
         expect(page.get_by_role("status").first).to_have_text(f"{len(over)} of {COUNT} rigs")

@@ -377,7 +377,7 @@ def tank(
         cells.nth(2).locator("select").select_option(x[2])
         for box, words in zip(cells.nth(2).locator("input.big").all(), x, strict=False):
             box.fill(words)
-    for at, words in enumerate(fills, 3):
+    for at, words in enumerate(fills, 4):
         if words:
             cells.nth(at).locator(f"input[value='{words}']").check(force=True)
 
