@@ -60,13 +60,15 @@ def build_pages(
     """
     known = tuple(history) or (Revision(rig_view.edition.revision, rig_view.edition.day),)
     checked = page_of(rig_view, "check", "Check", check(rig_view, measure), downloads)
-    used = page_of(rig_view, "use", "Use", use(rig_view, known, downloads), downloads)
+    used = page_of(rig_view, "use", "Use", use(rig_view, downloads), downloads)
     lend = Item("Lend it", "a page for the borrower, and a yes to hand back", href="borrower.html")
     season = (Item(s.title, s.about, href="check.html#season") for s in checked.sections if s.id == "season")
     return (
         _with_menus(used, NOW, (lend, *season)),
         _with_menus(checked, ()),
-        page_of(rig_view, "workings", "Workings", workings(rig_view), downloads, views=False),
+        page_of(
+            rig_view, "workings", "Workings", workings(rig_view, known, downloads), downloads, views=False
+        ),
     )
 
 
@@ -103,7 +105,7 @@ def page_of(
 def _with_menus(page: Page, now: Sequence[str], more: Sequence[Item] = ()) -> Page:
     """Lead from the first section to every other one that belongs under it, and to more on other pages."""
     first, *rest = page.sections
-    entries = [one for one in rest if one.up == "home" and one.id != "revisions"]
+    entries = [one for one in rest if one.up == "home"]
     chosen = menu([one for one in entries if one.id in now], "What now?")
     others = menu([one for one in entries if one.id not in now], "Also" if now else "")
     menus = (*((chosen,) if now else ()), replace(others, rows=(*others.rows, *more)))
@@ -120,7 +122,7 @@ def menu(sections: Iterable[View], title: str = "") -> Items:
     return Items(tuple(Item(s.title, s.about, href=f"#{s.id}") for s in sections), title, "menu")
 
 
-def use(rig_view: RigView, history: Sequence[Revision], downloads: Sequence[Download]) -> tuple[View, ...]:
+def use(rig_view: RigView, downloads: Sequence[Download]) -> tuple[View, ...]:
     """What a person who tows needs: verdict, numbers, and a view for each thing to do."""
     home = View("home", "Verdict", (report_checks.verdict(rig_view), keys(rig_view)))
     return (
@@ -138,7 +140,6 @@ def use(rig_view: RigView, history: Sequence[Revision], downloads: Sequence[Down
         keep(rig_view),
         cards(downloads),
         View("cautions", "Cautions", (report_lists.cautions(rig_view),), "read them once"),
-        View("revisions", "Revision history", (Items(rows(history, downloads)),)),
     )
 
 
@@ -170,7 +171,9 @@ def check(rig_view: RigView, measure: str = "") -> tuple[View, ...]:
     return tuple(one for one in found if one is not None)
 
 
-def workings(rig_view: RigView) -> tuple[View, ...]:
+def workings(
+    rig_view: RigView, history: Sequence[Revision], downloads: Sequence[Download]
+) -> tuple[View, ...]:
     """Every number with formula, terms and source; every line with its reason; the words of the trade."""
     labels = report_wiring.labels(rig_view)
     return (
@@ -178,6 +181,7 @@ def workings(rig_view: RigView) -> tuple[View, ...]:
         *((View("labels", labels.title, (replace(labels, title=""),)),) if labels else ()),
         View("intervals", "Dates and intervals", (report_cases.due(rig_view),)),
         View("reasons", "Why each line is on the list", report_lists.reasons(rig_view)),
+        View("revisions", "Revision history", (Items(rows(history, downloads)),)),
         View("glossary", "Words of the trade", (Items(glossary(rig_view), style="words"),)),
     )
 

@@ -206,7 +206,7 @@ def moved(pages: Sequence[Page]) -> dict[str, dict[str, str]]:
     return {
         "letters": {"b": "borrower.html", "i": "borrower.html"},
         "names": {**names, "checklist": "use.html#departure", "labels": "workings.html"},
-        "starts": {"check-": "workings.html", "w=": "check.html", "revision-": "use.html"},
+        "starts": {"check-": "workings.html", "w=": "check.html", "revision-": "workings.html"},
     }
 
 

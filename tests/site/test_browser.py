@@ -96,6 +96,7 @@ def test_names_are_text_and_nothing_else(browser: Browser, site: Site) -> None:
         seen.page.goto(site.file("hostile/use.html"))
         assert seen.page.locator("h1").inner_text() == HOSTILE
         assert seen.page.locator("script:not([type])").count() == 1
+        seen.page.goto(site.file("hostile/workings.html"))
         told = seen.page.locator("#revisions .what").all_text_contents()
         assert [text.split(",")[0] for text in told] == ["Revision 3", "Revision 2", "Revision 1"]
         seen.page.goto(site.file("hostile/check.html") + "#what-if")
@@ -186,7 +187,7 @@ def test_every_card_lands_where_it_belongs(browser: Browser, site: Site, served:
         for name, (page, view) in {
             "#tires": ("use", "tires"), "#checklist": ("use", "departure"), "#what-if": ("check", "what-if"),
             "#check-trailer-gross": ("workings", "checks"), "#missing": ("check", "missing"), "#w=c1,60": ("check", "what-if"),
-            "#revision-2": ("use", "revisions"), "#verdict": ("use", "home"), "": ("use", "home"),
+            "#revision-2": ("workings", "revisions"), "#verdict": ("use", "home"), "": ("use", "home"),
         }.items():  # fmt: skip
             seen.page.goto(site.file("heron/index.html") + name)
             seen.page.wait_for_url(re.compile(rf"/{page}\.html"))

@@ -74,7 +74,7 @@ def test_a_report_stays_small_after_many_revisions() -> None:
     files = report_files(
         rig_view, RevisionInfo(60, day, {}, history), tuple(KINDS.values()), Options(day=day)
     )
-    assert b"and 82 more; cardgen changes tells all" in files["use.html"]
+    assert b"and 82 more; cardgen changes tells all" in files["workings.html"]
     assert {name: len(page) for name, page in files.items() if len(page) >= most(name)} == {}
 
 

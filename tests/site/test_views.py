@@ -489,4 +489,4 @@ def test_old_names_are_known_to_the_page_behind_the_cards() -> None:
             "remedies",
         }  # within the first view; not this rig
         assert wanted in there, name
-    assert known["starts"] == {"check-": "workings.html", "w=": "check.html", "revision-": "use.html"}
+    assert known["starts"] == {"check-": "workings.html", "w=": "check.html", "revision-": "workings.html"}
