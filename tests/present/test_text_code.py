@@ -24,7 +24,7 @@ DAY = dt.date(2026, 11, 25)
 def view_of(path: Path) -> RigView:
     found = read_rig(path)
     assert found.rig is not None, found.faults
-    return prepare(found.rig, DAY, Edition(4, DAY))
+    return prepare(found.rig, DAY, Edition(4, DAY, mark="abc123"))
 
 
 def test_it_says_verdict_date_numbers_allowed_weight_and_whom_to_call() -> None:
@@ -34,7 +34,7 @@ def test_it_says_verdict_date_numbers_allowed_weight_and_whom_to_call() -> None:
         text = key_text(view)
         over = bool(view.outcome(Outcome.OVER))
         words = [
-            "r4 2026-11-25",
+            "r4-abc123 2026-11-25",
             "DO NOT TOW" if over else view.assessment.outcome().value,
             view.say("{load_in_brief}"),
             view.say("tires"),

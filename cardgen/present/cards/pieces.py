@@ -29,7 +29,7 @@ from cardgen.tables.law import place_words
 from cardgen.tables.law import rules as clauses
 from cardgen.units.show import NBSP
 
-QR_BYTES, LEAST_NAME = 148, 12
+QR_BYTES, LEAST_NAME = 150, 12
 """Bytes in a QR code of plain text, and those kept for a name: up to 152 the code is under 29 mm wide (version 8,
 level M, ISO/IEC 18004)."""
 STOP = "Do not tow as described"
