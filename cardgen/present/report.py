@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
@@ -38,6 +39,8 @@ LANDS = {"d": "departure", "a": "arrival", "t": "tires", "l": "loading", "h": "h
 HEAVY = "A heavy box: left out, it can by itself kill or lose the trailer."
 NOW = ("departure", "tires", "hitch", "loading", "stops", "arrival", "emergency", "call")
 """Views of the first menu, in the order in which a tow needs them [-]."""
+PRINTS = 4_500
+"""Room for what holders of earlier prints are told, so that a page stays small enough to be kept [B]."""
 PHONE = re.compile(r"\+?[\d(][\d\s().\-/\u00a0]{2,28}")
 
 
@@ -93,6 +96,7 @@ def page_of(
     """
     edition = rig_view.edition
     data: dict[str, Any] = currency(rig_view, downloads)
+    _shorten(list(data["cards"].values()))
     data |= {"page": name, "day": edition.day.isoformat(), "nickname": rig_view.rig.nickname}
     data |= {"lands": LANDS if name == "use" else {}, "base": (rig_view.url("") or "").partition("?")[0]}
     return Page(
@@ -100,6 +104,23 @@ def page_of(
         f"Revision {edition.revision}", rig_view.date, tuple(sections),
         (rig_view.reckoned(), reckoned(rig_view), rig_view.say(FIRST)), data, views,
     )  # fmt: skip
+
+
+def _shorten(cards: Sequence[dict[str, Any]]) -> None:
+    """Drop the oldest prints where all together are too long; of those the page says that nothing is recorded."""
+    left = PRINTS
+    ranked = sorted(
+        (-one["n"], at, i) for at, card in enumerate(cards) for i, one in enumerate(card["prints"])
+    )
+    kept: list[list[Any]] = [[] for _ in cards]
+    for _, at, i in ranked:
+        one = cards[at]["prints"][i]
+        left -= len(json.dumps(one, ensure_ascii=False, default=list).encode())
+        if left < 0:
+            break
+        kept[at].append(one)
+    for card, prints in zip(cards, kept, strict=True):
+        card["prints"] = prints
 
 
 def _with_menus(page: Page, now: Sequence[str], more: Sequence[Item] = ()) -> Page:

@@ -19,6 +19,7 @@ from cardgen.bundle.pages import report_files
 from cardgen.bundle.work import Options
 from cardgen.model.read import read_rig
 from cardgen.present.cards import KINDS
+from cardgen.present.history import Notice
 from cardgen.present.prepare import prepare
 from tests.conftest import PATIENCE
 from tests.site.shed import HOSTILE
@@ -70,10 +71,13 @@ def test_a_report_stays_small_after_many_revisions() -> None:
         f"Glovebox card: cold pressure of the trailer tires, {n}: 50 psi -> 65 psi" for n in range(90)
     )
     history = tuple(Change(n, day, words, ("glovebox-card", "tire-tag")) for n in range(60, 0, -1))
-    rig_view = prepare(rig, day)
-    files = report_files(
-        rig_view, RevisionInfo(60, day, {}, history), tuple(KINDS.values()), Options(day=day)
-    )
+    told = tuple(Notice(n, f"{n:06x}", day, words[:6], words[:6]) for n in range(59, 0, -1))
+    info = RevisionInfo(60, day, {}, history, dict.fromkeys(KINDS, told))
+    files = report_files(prepare(rig, day), info, tuple(KINDS.values()), Options(day=day))
+    newest = json.loads(re.findall(rb'id="card-data">(.*?)</script>', files["use.html"])[0])["cards"]["g"][
+        "prints"
+    ]
+    assert [one["n"] for one in newest[:1]] == [59]
     assert b"and 82 more; cardgen changes tells all" in files["workings.html"]
     assert {name: len(page) for name, page in files.items() if len(page) >= most(name)} == {}
 
