@@ -53,7 +53,7 @@
       link.href = to[0] === '#' ? head.getAttribute('href') + to : head.getAttribute('href').replace(/[^/]*$/, to);
       link.setAttribute('aria-label', what + name);
     });
-    Array.from(row.cells).slice(2, -2).forEach((cell, at) => { cell.dataset.l = heads[at + 2]; });
+    Array.from(row.cells).slice(2, -2).forEach((cell, at) => { cell.dataset.l = cell.dataset.l || heads[at + 2]; });
     return {
       row, place, name, due, without, told, group: row.className, href: head.getAttribute('href') || '',
       text: (name + ' ' + one('p', row).textContent).toLowerCase(),
