@@ -315,6 +315,6 @@ def _continued(ledger: Ledger, old: Path, file: Path) -> Ledger:
         hint = "name the folder below 'revisions' that holds them"
     if message:
         return replace(
-            ledger, faults=(*ledger.faults, Fault(str(file), 1, 1, "renamed", "nickname", message, hint))
+            ledger, faults=(*ledger.faults, Fault(str(file), 1, 1, "rig-renamed", "nickname", message, hint))
         )
     return earlier

@@ -202,7 +202,7 @@ OUTPUT_CODES: Mapping[str, str] = {
     "revision-file": "A file of the revisions kept beside the rigs cannot be used: it was edited by hand, damaged,"
     " holds an unfinished merge, or the one before it is missing. Take the file from version control again;"
     " nothing was written for the rig.",
-    "renamed": "The rig cannot go on with the revisions of its old name: there are none, or it has some under its new"
+    "rig-renamed": "The rig cannot go on with the revisions of its old name: there are none, or it has some under its new"
     " name already.",
     "revision-twice": "Two people gave the same revision number to different cards. Delete the file whose cards"
     " were never handed out, or go on from both with 'cardgen build --join-revisions'.",

@@ -312,6 +312,6 @@ def test_a_renamed_rig_whose_owner_says_nothing_begins_anew_and_that_is_told(she
             shutil.rmtree(shed.rigs / "revisions" / "magpie")
         (fault,) = shed.one("wren", renamed=old, again=True).faults
         assert words in fault.message
-        assert fault.code == "renamed"
+        assert fault.code == "rig-renamed"
     rig = shed.one("wren", renamed="wren", day=NEXT, again=True)
     assert (rig.number, rig.faults) == (2, ())

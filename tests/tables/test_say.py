@@ -125,6 +125,10 @@ CITES = re.compile(r"\b(49 CFR|NHTSA|WAC|NCC|UN R\d+|design rules|FR \d+)\b")
 """A citation keeps the words of what is cited."""
 
 
+LABELS = re.compile(r"GVWR|GAWR (FRT|RR)|GAWR, each axle|certification label; .*")
+"""What the drawings of labels show, which 49 CFR 567.4 words; they stand on pages of the US and Canada only."""
+
+
 def _terms() -> re.Pattern[str]:
     words = {word for key in concepts() for found in concept(key).terms.values() for word in found}
     words |= {word for key in concepts() for word in concept(key).short.values()}
@@ -195,6 +199,7 @@ def test_no_text_holds_a_term_of_a_market_raw() -> None:
         f"{where}: '{found[0]}' in '{text[:80]}'"
         for where, text in _texts()
         if not CITES.search(text)
+        and not (where.startswith("render/figures/measuring.py") and LABELS.fullmatch(text))
         for found in pattern.finditer(PASSAGE.sub("", text))  # a passage is for the markets it names
     ]
     assert raw == []

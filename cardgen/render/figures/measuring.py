@@ -136,7 +136,7 @@ def _hitch() -> FieldDrawing:
     )
     ball = '<circle cx="180" cy="54" r="14" class="fill"/><path d="M174 66h12v18h-12zM176 100h8v16h-8z"/>'
     return _drawn(
-        "hitch", "ball mount and ball", 158,
+        "hitch", "the ball and what carries it", 158,
         mount, ball, '<path d="M8 150H312"/>',
         _up("vehicle.receiver.height vehicle.receiver.height_hitched", 12, 44, 150, ""),
         _part("vehicle.receiver.opening", _text(55, 30, "opening")),
@@ -152,7 +152,7 @@ def _hitch() -> FieldDrawing:
 def _coupler() -> FieldDrawing:
     tongue = '<path d="M300 40H180l-24 14h-22v22h12V66h32v10h10V62h112z"/><path d="M8 150H312"/>'
     return _drawn(
-        "coupler", "height of the coupler, trailer level and loaded", 158,
+        "coupler", "height of the coupling, trailer level and loaded", 158,
         tongue,
         _up("trailer.coupler.height trailer.coupler.height_at", 162, 66, 150, "height"),
         _part("trailer.coupler.height_at", _text(128, 58, "inside top", "end")),
