@@ -132,9 +132,12 @@ def test_without_script_everything_stands_there_in_order(browser: Browser, site:
 
 
 def open_views(page: Page) -> list[str]:
-    """Ids of the views that are shown."""
+    """Ids of the views that are shown, once the page has heard of its new address and drawn itself."""
     found: list[str] = page.evaluate(
-        "[...document.querySelectorAll('.view')].filter((v) => v.checkVisibility()).map((v) => v.id)"
+        """async () => {
+            for (let turn = 0; turn < 3; turn += 1) await new Promise((go) => requestAnimationFrame(() => setTimeout(go)));
+            return [...document.querySelectorAll('.view')].filter((v) => v.checkVisibility()).map((v) => v.id);
+        }"""
     )
     return found
 
