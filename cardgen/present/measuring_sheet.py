@@ -21,15 +21,15 @@ TIRES = (
     ("vehicle.tires.front", "front"), ("vehicle.tires.rear", "rear"), ("trailer.tires", "trailer"),
     ("trailer.spare", "spare"),
 )  # fmt: skip
-LISTS = (
-    "trailer.tanks",
-    "trailer.cylinders",
-    "trailer.batteries",
-    "trailer.cargo",
-    "vehicle.cargo",
-    "occupants",
-)
-"""Lists that share one table on paper."""
+LISTS = {
+    "trailer.tanks": "tanks",
+    "trailer.cylinders": "gas cylinders",
+    "trailer.batteries": "batteries",
+    "trailer.cargo": "things in the trailer",
+    "vehicle.cargo": "things in the vehicle",
+    "occupants": "people",
+}
+"""Lists that share one table on paper, and the word beside the number of the question for each."""
 NOT_ON_PAPER = ("weighings", "preferences.base_url")
 """What has a block of its own on the sheet, and what nobody measures [-]."""
 
@@ -123,7 +123,7 @@ def build_sheet(view: MeasureView, cases: Sequence[str]) -> MeasuringSheet:
         if owner in owners and mark in dict(MARKS):
             tires.setdefault(mark, [0] * len(TIRES))[owners.index(owner)] = one.number
         elif one.field in LISTS:
-            lists.append((one.number, one.need.what))
+            lists.append((one.number, LISTS[one.field]))
         elif one.field not in NOT_ON_PAPER:
             spec = data["specs"][row[7]]
             line = PaperLine(one.number, _short(one), tuple(_answers(spec, data, one)))
