@@ -24,8 +24,6 @@ LEVELS: dict[Outcome, Level] = {
     Outcome.NOT_CHECKED: "unknown",
     Outcome.WITHIN: "within",
 }
-MARK = 24
-"""Letters of a unit number or registration that a card's head has room for [-]."""
 RANK = {Outcome.OVER: 0, Outcome.NOT_CHECKED: 1, Outcome.CLOSE: 2, Outcome.WITHIN: 3}
 
 
@@ -213,7 +211,7 @@ class RigView:
 def _marks(part: Trailer | Vehicle) -> str:
     """The unit number and registration of a part in brackets; empty without either."""
     marks = (part.unit and f"unit {part.unit}", part.registration)
-    told = ", ".join(mark if len(mark) <= MARK else f"{mark[: MARK - 1]}…" for mark in marks if mark)
+    told = ", ".join(mark for mark in marks if mark)
     return f" ({told})" if told else ""
 
 

@@ -141,6 +141,7 @@ NAMES: Mapping[str, str] = {
     "listed-twice": "The same name stands twice in one list and would be counted twice.",
     "name-twice": "Two things of one list have the same name, so that no other line can tell them apart.",
     "name-empty": "A name is empty. Write one, as the card and other lines refer to it.",
+    "text-room": "The text is cut on a card, which has one line for it. The fault says how many letters it may have.",
     "nickname-reserved": "The output folder needs this name itself, or Windows keeps it for a device.",
 }
 """Names."""
