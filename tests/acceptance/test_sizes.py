@@ -36,7 +36,7 @@ EVERY = [
     ("full", size, large)
     for number, size in enumerate(CHOICES)
     for large in (False, True)
-    if large is (number % 2 == 1) or long_run()
+    if (number % 2 == 0 and large is (number % 4 == 2)) or long_run()
 ]
 EVERY += [("mule", min(CHOICES, key=area), False), ("mule", max(CHOICES, key=area), True)]
 
@@ -46,7 +46,7 @@ def test_every_card_in_every_size(name: str, size: str, large: bool, tmp_path: P
     """The card's own survey finds no fault (clipping, margins, type floors); faces are even in number."""
     read = read_rig(FILES[name])
     assert read.rig is not None
-    turn = CHOICES.index(size) % 2 if name == "full" else 0
+    turn = CHOICES.index(size) // 2 % 2 if name == "full" else 0
     kinds = tuple(KINDS) if long_run() else tuple(KINDS)[turn::2]  # every other card in every other size
     options = Options(day=DAY, cards=kinds, size=size, large_print=large)
     maker = RigMaker()

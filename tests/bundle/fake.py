@@ -120,9 +120,9 @@ def page(nickname: str, revision: RevisionInfo) -> bytes:
 
 
 def die(note: str) -> None:
-    """End this process hard; once only when a marker file is named: ``dies once: FILE``."""
-    marker = Path(note.partition("dies once: ")[2] or "/nonexistent/marker")
-    if marker.parent.is_dir():
+    """End this process hard; with ``dies once`` only while the file that ``DIED`` names is not there."""
+    marker = Path(os.environ.get("DIED", ""))
+    if "dies once" in note:
         try:
             marker.touch(exist_ok=False)
         except FileExistsError:

@@ -38,7 +38,7 @@ LITTLE = {
     "trailer": {"type": "ball", "body": "utility", "connector": "4-flat"},
     "cases": [{"name": "as found"}],
 }
-SEEDS = range(8)
+SEEDS = range(6)
 LONG = "https://a-rather-long-name-of-a-shed.example/cards/of-the-rigs"
 
 
