@@ -23,14 +23,11 @@ GROUND = (214, 218, 222)
 
 
 def faces(folder: Path) -> list[Image.Image]:
-    """Front of the glovebox card and of the departure card."""
-    made = []
-    for card in ("glovebox-card", "departure-card"):
-        (file,) = folder.glob(f"*/{card}.pdf")
-        with contextlib.closing(pypdfium2.PdfDocument(file)) as document:
-            page = document[0].render(scale=SCALE).to_pil().convert("RGB")
-        made.append(ImageOps.expand(page, 1, (150, 155, 160)))
-    return made
+    """Front and back of the glovebox card."""
+    (file,) = folder.glob("*/glovebox-card.pdf")
+    with contextlib.closing(pypdfium2.PdfDocument(file)) as document:
+        pages = [page.render(scale=SCALE).to_pil().convert("RGB") for page in document]
+    return [ImageOps.expand(page, 1, (150, 155, 160)) for page in pages]
 
 
 def picture(folder: Path) -> Image.Image:
@@ -55,7 +52,7 @@ def build() -> None:
             target.write_bytes(source.read_bytes())
         words = ["build", str(rigs / f"{RIG}.yaml"), "--rigs-dir", str(rigs), "--out", str(out)]
         with contextlib.redirect_stdout(io.StringIO()):
-            main([*words, "--date", DAY, "--cards", "glovebox-card,departure-card", "--jobs", "1"])
+            main([*words, "--date", DAY, "--cards", "glovebox-card", "--jobs", "1"])
         PICTURE.parent.mkdir(exist_ok=True)
         picture(out).save(PICTURE, optimize=True)
     print(f"{PICTURE.relative_to(ROOT)}, {PICTURE.stat().st_size // 1000} kB")
