@@ -42,11 +42,6 @@ def pytest_configure() -> None:
         signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
-def pytest_xdist_auto_num_workers() -> int:
-    """One process more than there are processors: many tests wait for a browser or for a process of their own."""
-    return (os.cpu_count() or 1) + 1
-
-
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Add the flag."""
     parser.addoption(
