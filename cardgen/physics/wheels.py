@@ -209,7 +209,7 @@ def _sides(case: CaseResult | None) -> tuple[float | None, float, float, tuple[N
     Returns:
         The share [-], None when a position is unknown; by how much the loads whose place is
         known make a side heavier than half, and by how much it may be with all others on that
-        side [-], zero when the share is known; and which places are not.
+        side and the empty trailer leaning there [-], zero when the share is known; and what is not known.
     """
     if case is None:
         return None, 0.0, 0.0, ()
@@ -219,9 +219,8 @@ def _sides(case: CaseResult | None) -> tuple[float | None, float, float, tuple[N
     group, side = case.figures["trailer_axle_load"].value, case.figures["side_difference"]
     if not group or side.partial is None or side.low is None or side.high is None:
         return None, 0.0, 0.0, ()
-    places = tuple(n for n in side.needs if n.path != "trailer.empty.left_minus_right")
     could = max(abs(side.low), abs(side.high)) if side.low < side.high else 0.0
-    return None, abs(side.partial) / group, could / group, places
+    return None, abs(side.partial) / group, could / group, side.needs
 
 
 def _vehicle(rig: Rig, position: str, load: Worst) -> Job | None:

@@ -81,7 +81,9 @@ def what_if(rig_view: RigView) -> WhatIf | None:
     own = ("trailer", "tongue") if rig.alone else ("",)
     numbers = [n for n in NUMBERS if (n in forms or n == "tongue_share") and n.startswith(own)]
     needed = {*numbers, *(n for c in checks for n in c["of"])}
-    found = {p: whatif_data.tire_data(rig_view, p, forms) for p in _PLACES if rig_view.tire(p) is not None}
+    found = {
+        p: whatif_data.tire_data(rig_view, model, p, forms) for p in _PLACES if rig_view.tire(p) is not None
+    }
     tires = {p: t for p, t in found.items() if t["of"]}
     needed |= {n for t in tires.values() for n in (*t["of"], *t["sides"], *t["lean"])}
     used = [n for n in forms if n in needed]

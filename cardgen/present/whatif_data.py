@@ -12,12 +12,13 @@ from dataclasses import asdict
 from typing import Any
 
 from cardgen.limits.tires import settled
-from cardgen.model.results import CaseResult, Finding, Need, Outcome, Thresholds
+from cardgen.model.results import CaseResult, Finding, Need, Outcome, Thresholds, TirePlan
 from cardgen.physics import wheels
+from cardgen.physics.figures import by_file, lopsided
 from cardgen.physics.load_model import LoadModel
 from cardgen.physics.loads import Aboard
 from cardgen.physics.number import Number
-from cardgen.physics.pressure import Job, steps
+from cardgen.physics.pressure import Job, steps, unloaded
 from cardgen.physics.statics import known_state, moved_by_loads, statics
 from cardgen.physics.strip import REFERENCE
 from cardgen.present.rig_view import LEVELS, RigView
@@ -60,6 +61,8 @@ def form_data(rig_view: RigView, model: LoadModel, name: str, number: Number, wo
         number: the weight in the known state [kg].
         words: what it is [-].
     """
+    if name == "side_difference":
+        model = by_file(model)
     rows: list[list[Any]] = []
     for i in sorted((*number.levers, *number.unsure)):
         load, lever = model.loads[i], number.levers.get(i)
@@ -251,7 +254,7 @@ def _left_open(rig_view: RigView, names: Sequence[str]) -> dict[str, float]:
     return {f.id: f.value - f.low for f in figures if f.value is not None and f.low is not None}
 
 
-def tire_data(rig_view: RigView, place: str, known: Container[str]) -> dict[str, Any]:
+def tire_data(rig_view: RigView, model: LoadModel, place: str, known: Container[str]) -> dict[str, Any]:
     """Write how the heavier wheel's load follows from the totals, what it is held against, and the
     pressures: [wheel load up to which one holds [kg], status, pressure [Pa gauge], level]."""
     computed = rig_view.assessment.computed
@@ -261,6 +264,7 @@ def tire_data(rig_view: RigView, place: str, known: Container[str]) -> dict[str,
         return {"of": []}
     scale = wheels.weighed_wheels(rig_view.rig) if place == "trailer" else None
     strip = computed.strips.get(place)
+    groups = (case.figures["trailer_axle_load"].value for case in computed.cases)
     return {
         "of": [n for n in load.figures if n in known],
         "needs": _lost(rig_view, load, known, doubted=False),
@@ -276,7 +280,9 @@ def tire_data(rig_view: RigView, place: str, known: Container[str]) -> dict[str,
         "assumed": asked.assumed,
         "every": asked.every_wheel,
         "allowance": asked.side_allowance,
+        "lopsided": lopsided(model, max((load for load in groups if load is not None), default=None)),
         "steps": tire_steps(asked),
+        "unloaded": _said(unloaded(asked)),
         "thresholds": asdict(load.thresholds),
         "reference": REFERENCE if strip is None else strip.reference,
     }
@@ -286,8 +292,12 @@ def tire_steps(asked: Job) -> list[list[Any]]:
     """List the pressures of a tire, neighbours that say the same put together."""
     rows: list[list[Any]] = []
     for end, held in steps(asked):
-        said = [held.status, held.pressure, LEVELS[settled(held)]]
+        said = _said(held)
         if rows and rows[-1][1:] == said:
             rows.pop()
         rows.append([end, *said])
     return rows
+
+
+def _said(held: TirePlan) -> list[Any]:
+    return [held.status, held.pressure, LEVELS[settled(held)]]

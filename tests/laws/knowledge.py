@@ -110,15 +110,13 @@ _NOT_ALWAYS = (
 
 
 def _assumed(subject: Subject, path: Path_) -> bool:
-    """Whether something stands in for a leaf: the allowance for an uneven load for how the empty trailer leans, or it is asked for elsewhere only: a range of heights, the scale for what the file says beside it,
-    or that brakes of a stated kind work where no count of them says otherwise."""
+    """Whether something stands in for a leaf, or it is asked for elsewhere only: a range of heights, the scale for
+    what the file says beside it, or that brakes of a stated kind work where no count of them says otherwise."""
     axles = subject.tree["trailer"]["axles"]
     leans = axles.get("suspension") == "independent" and axles.get("count", 1) > 1
     bars = at(subject.tree, "gear", "weight_distribution") is not None
     if path[:3] == ("gear", "mount", "ratings") and bars:
         return True  # the bars' own head carries the ball; a mount beside it counts where it states a rating
-    if path == ("trailer", "empty", "left_minus_right"):
-        return True  # hardly anybody has it; an allowance that is printed stands in
     papers = at(subject.tree, "market") not in ("us", "ca")
     if path == ("vehicle", "placard_capacity") and papers:
         return True  # a placard of North America

@@ -125,7 +125,7 @@ class Sheet:
     def _tire(self, plan: dict[str, Any], shares: Shares, other: bool) -> str:
         load = self.largest(plan, shares, other)
         if load.value is None or load.high is None:
-            return "not checked"
+            return "over" if plan["unloaded"][2] == "over" else "not checked"
         even, spread = load.value / plan["wheels"], (load.high - load.value) / plan["wheels"]
         side, more, could = plan["share"], plan["allowance"], even
         if plan["sides"]:
@@ -133,29 +133,37 @@ class Sheet:
             if left is not None and right is not None and left + right > 0:
                 side = max(side, 2 * max(left, right) / (left + right))
             if left is None or right is None:
-                lean, others = self._leaning(plan["lean"], shares)
+                lean, others = self._leaning(plan, shares)
                 more = max(more, lean)
                 could = even * (1 + lean + others) if others and not plan["every"] else even
         sure = max(plan["weighed"], (even - plan["assumed"] / plan["wheels"]) * side)
         wheel = max(sure, even * side, 0.0 if plan["every"] else even * (1 + more))
         asked = Asked(wheel, sure, sure - spread, max(wheel, sure + spread), load.missing, could)
         outcome = self.outcome(asked, plan["thresholds"])
-        if outcome in ("over", "not checked"):
+        step, most = (
+            next(s[1:] for s in plan["steps"] if s[0] is None or one <= s[0])
+            for one in (wheel, max(wheel, could))
+        )
+        if "over" in (outcome, step[2]):
+            return "over"
+        if step[0] == "set" and most[:2] != step[:2]:
+            return "not checked"
+        if outcome == "not checked":
             return outcome
-        step = next(s for s in plan["steps"] if s[0] is None or wheel <= s[0])
-        if step[2] is None or step[3] == "unknown":
-            return {"unknown": "not checked"}.get(step[3], str(step[3]))
+        if step[1] is None or step[2] == "unknown":
+            return {"unknown": "not checked"}.get(step[2], str(step[2]))
         return outcome
 
-    def _leaning(self, names: Sequence[str], shares: Shares) -> tuple[float, float]:
-        """What the loads of known place alone put on one side, over the group, and the others at most."""
+    def _leaning(self, plan: dict[str, Any], shares: Shares) -> tuple[float, float]:
+        """What the loads of known place alone put on one side, over the group, and all else at most."""
+        names = plan["lean"]
         group = self.total(names[1], shares)[0] if len(names) == 3 else None
         if not group:
             return 0.0, 0.0
         form = self.data["forms"][names[0]]
         weights = {index: gain for index, gain, *_ in self.data["forms"][names[2]]["rows"]}
         lean: float = form["base"] or 0.0
-        others = 0.0
+        others: float = plan["lopsided"]
         for index, gain, was, _ in form["rows"]:
             share = shares[index]
             if was is None or share is None:

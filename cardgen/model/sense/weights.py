@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from cardgen.model.sense.context import Look, si
+from cardgen.model.trailer import LOPSIDED
 from cardgen.tables.words import say
 from cardgen.units.quantity import Quantity
 
@@ -36,12 +37,13 @@ def tongue(look: Look) -> None:
             f"'{empty.weight.text}'",
             "check which of the two is mistyped",
         )
-    if abs(si(empty.left_minus_right)) > si(empty.weight) and empty.left_minus_right:
+    if abs(si(empty.left_minus_right)) > LOPSIDED * si(empty.weight) and empty.left_minus_right:
         look.say(
             "side-above-weight",
             ("trailer", "empty", "left_minus_right"),
-            f"a difference of '{empty.left_minus_right.text}' is more than the trailer weighs",
-            "write the left wheels' load less the right wheels' load",
+            f"a difference of '{empty.left_minus_right.text}' is more than a fifth of what the trailer weighs",
+            "write the left wheels' load less the right wheels' load; list what stands heavy on one side as cargo, "
+            "with its weight and place",
         )
 
 
