@@ -77,7 +77,7 @@ def what_if(rig_view: RigView) -> WhatIf | None:
     cases = rig_view.assessment.computed.cases
     forms = whatif_data.shown(model, known_state(model))
     words = {n: cases[0].figures[n].label if n in cases[0].figures else n.replace("_", " ") for n in forms}
-    checks = list(whatif_data.check_data(rig_view, {*forms, "tongue_share"}))
+    checks = list(whatif_data.check_data(rig_view, model, {*forms, "tongue_share"}))
     own = ("trailer", "tongue") if rig.alone else ("",)
     numbers = [n for n in NUMBERS if (n in forms or n == "tongue_share") and n.startswith(own)]
     needed = {*numbers, *(n for c in checks for n in c["of"])}
@@ -112,7 +112,7 @@ def what_if(rig_view: RigView) -> WhatIf | None:
         "numbers": numbers,
         "checks": checks,
         "tires": tires,
-        "rivals": whatif_data.rivals(cases, sorted(judged)),
+        "rivals": whatif_data.rivals(cases, (*sorted(judged), "tongue_share")),
         "controls": [_control(c, loads) for c in controls],
         "presets": presets,
         "styles": _styles(rig_view),

@@ -127,14 +127,14 @@
       const [top, bottom] = ['tongue_weight', 'trailer_weight'].map((one) => data.rivals[one]);
       if (!(top || bottom) || made.tongue_share.value === null) return undefined;
       const share = (made.tongue_weight.value + (top ? top[0] : 0)) / (made.trailer_weight.value + (bottom ? bottom[0] : 0));
-      return [share - made.tongue_share.value, made.tongue_share.u];
+      return [share - made.tongue_share.value, (data.rivals.tongue_share || [0, made.tongue_share.u])[1]];
     }
 
     const unknown = (needs) => words.unknown + (needs.size ? ': ' + [...needs].slice(0, 3).join('; ') : '');
 
     // Largest of some totals, the interval it can lie in, and what is missing in any of them.
     function largest(made, check, other) {
-      const asked = { value: null, low: null, high: null, sure: null, least: null, needs: new Set(check.needs) };
+      const asked = { value: null, low: null, high: null, sure: null, least: null, needs: new Set((preset === null && check.moved) || check.needs) };
       const open = check.open || {};
       check.of.forEach((name) => {
         made[name].needs.forEach((n) => asked.needs.add(n));
