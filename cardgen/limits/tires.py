@@ -188,7 +188,7 @@ def tire_axle(context: Context) -> Iterable[Finding]:
                 context, position, code, title, rating.si, count * single, tire.type
             )  # fmt: skip
             if found is not None and found.outcome is Outcome.OVER:
-                yield found
+                yield _of_kind(context, position, found, tire.type)
                 continue
         if tire is None or tire.type is None or load is None or rating is None:
             yield Finding(
@@ -205,7 +205,18 @@ def tire_axle(context: Context) -> Iterable[Finding]:
                 words = "two tires do not cover the {axle_rating}, four could: say how many the axle has"
                 asked = (need("vehicle.tires.rear_count"),)
                 found = Finding(code, title, Outcome.NOT_CHECKED, message=words, needs=asked)
-        yield found
+        yield _of_kind(context, position, found, tire.type)
+
+
+def _of_kind(context: Context, position: str, found: Finding, tire_type: str) -> Finding:
+    """Ask for the kind of vehicle where passenger tires do not cover the rating on a truck, but on a car."""
+    if position == "trailer" or context.rig.vehicle.kind is not None or found.outcome is not Outcome.OVER:
+        return found
+    whole = (found.capacity or 0.0) * load_divisor(tire_type, "truck", context.rig.market).value
+    if judge(up_to(whole), found.demand) is Outcome.OVER:
+        return found
+    words = "tires do not cover the {axle_rating} on a truck, on a car they would: say which it is"
+    return Finding(found.code, found.title, Outcome.NOT_CHECKED, message=words, needs=(need("vehicle.kind"),))
 
 
 def _missing(

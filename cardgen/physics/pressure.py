@@ -39,7 +39,7 @@ class Job:
         axle_load: load of one axle in one case [kg], None when unknown.
         tires_on_axle: 2 or 4 [-].
         side_allowance: how far one side may exceed half the axle where no wheel tells [-].
-        runs_on: ``trailer`` or the kind of vehicle, which decides on the divisor [-].
+        runs_on: ``trailer`` or the kind of vehicle, which decides on the divisor; empty when unknown [-].
         market: market of the rig [-].
         floor: placard or label pressure as stated [Pa gauge], None when unknown.
         same_size: whether the fitted size is the placard's; None when unknown.
@@ -165,6 +165,11 @@ def plan(job: Job, *others: Job) -> TirePlan:
         words = "two tires cannot carry the load, four could: say how many the axle has"
         asked_for = (need("vehicle.tires.rear_count"),)
         return _stop(TirePlan(job.position, "unknown", case=job.case), "unconfirmed", words, asked_for)
+    if past and not job.runs_on and most is not None and holds(base.sure_load or 0.0, "<=", most):
+        words = "as on a truck the tires cannot carry the load, as on a car they could: say which it is"
+        return _stop(
+            TirePlan(job.position, "unknown", case=job.case), "unconfirmed", words, (need("vehicle.kind"),)
+        )
     if past and most is not None:
         reasons = (asked.words,) if table is None else (asked.words, table.why)
         base = replace(base, capacity=most / base.divisor, reasons=reasons)
@@ -265,7 +270,7 @@ def _proportional(top: Row, floor: Row) -> float:
 def _start(job: Job) -> TirePlan:
     """The plan before anything is known of the load."""
     tire, dual = job.tire, job.tires_on_axle == 4
-    factor = load_divisor(tire.type, job.runs_on, job.market).value if tire.type else 1.0
+    factor = load_divisor(tire.type, job.runs_on or "truck", job.market).value if tire.type else 1.0
     load, top = rated_load(tire, dual), rated_pressure(tire)
     return TirePlan(
         job.position, "unknown", capacity=None if load is None else load / factor, divisor=factor,

@@ -233,7 +233,7 @@ def _vehicle(rig: Rig, position: str, load: Worst) -> Job | None:
     count = vehicle.tires.rear_count if position == "rear" else 2
     return Job(
         position, fitted, f"vehicle.tires.{position}", load.value, count or 2, _allowance(rig),
-        vehicle.kind or "truck", rig.market, max(stated, key=lambda row: row.pressure, default=None),
+        vehicle.kind or "", rig.market, max(stated, key=lambda row: row.pressure, default=None),
         same_size(vehicle.tires.placard_size, fitted),
         placard_load=_placard_load(rig, position), case=load.case, load_needs=load.needs, u=load.u,
         counted=position != "rear" or not tires.uncounted(rig), assumed=load.assumed,
@@ -314,7 +314,8 @@ def _spare(rig: Rig, spare: Spare, others: TirePlan) -> TirePlan:
     base = TirePlan("spare", "unknown", ceiling=tires.ceiling(like))
     if spare.same and not differ and rig.trailer.tires is not None:
         if others.pressure is None:
-            return replace(base, needs=others.needs, reasons=others.reasons[-1:])
+            status = others.status if others.status == "conflict" else base.status
+            return replace(base, status=status, needs=others.needs, reasons=others.reasons[-1:])
         base = replace(base, needs=others.needs)
         wanted: Row | None = Row(others.pressure, 0.0, others.as_marked)
         words = "same tire as the others: kept at the same pressure"
