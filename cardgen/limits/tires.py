@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from cardgen.limits.becoming import NEVER, Values, can_exceed
@@ -12,6 +12,7 @@ from cardgen.limits.registry import FRONT_AXLE, REAR_AXLE, TRAILER_AXLE, Context
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Basis, Finding, Need, Outcome, Thresholds, TirePlan
 from cardgen.model.tires import Tire
+from cardgen.model.trailer import LOPSIDED
 from cardgen.physics import tires as physics
 from cardgen.physics.needs import need
 from cardgen.physics.wheels import axle_figures
@@ -86,12 +87,29 @@ def tire_load(context: Context) -> Iterable[Finding]:
         finding = _loaded(context, plan, plan.sure_load, plan.wheel_load, thresholds, asked)
         could = plan.could_load or 0.0
         if finding.outcome is not Outcome.OVER and past(could, plan.capacity, None):
-            words = "past the rating at one end of what places or heights that are not known can do"
+            words = "past the rating " + _if(plan.needs)
             finding = replace(finding, outcome=Outcome.NOT_CHECKED, message=words, needs=plan.needs)
         elif finding.outcome is Outcome.WITHIN and past(could, thresholds.close_above, None):
-            words = "little may be left: not all that is aboard has a place across the trailer"
+            words = (
+                "little may be left: not every place across the trailer is known, or nobody weighed its sides"
+            )
             finding = replace(finding, outcome=Outcome.CLOSE, message=words)
         yield replace(finding, code=code, title=title, figures=figures)
+
+
+def _if(needs: Sequence[Need]) -> str:
+    """Under which condition a tire of which not everything is known is past its rating, and what to write [-]."""
+    paths = [one.path for one in needs]
+    parts = []
+    if any(path.endswith(".y") for path in paths):
+        parts.append("if all that has no place across lay on one side: write its y, 0 for the middle")
+    if "trailer.empty.left_minus_right" in paths:
+        parts.append(
+            f"if one side of the empty trailer bore {LOPSIDED:.0%} of its weight more: write left_minus_right"
+        )
+    if not parts:
+        return "at one end of what places and heights not measured can do"
+    return "; ".join(parts) + ", or weigh each wheel"
 
 
 def _loaded(

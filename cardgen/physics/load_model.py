@@ -233,8 +233,7 @@ def _vehicle(rig: Rig, inputs: Inputs) -> VehicleHalf:
     elif curb.rear is not None and curb.front is None and curb.weight is not None:
         front = weight - rear
     gear = inputs.field("gear.weight", rig.gear.weight, "item", "coupling gear, weight")
-    listed = (rig.gear.mount, rig.gear.adapter, rig.gear.weight_distribution, rig.gear.sway_control)
-    plain = all(one in (None, "none") for one in listed)
+    plain = not (rig.gear.mount or rig.gear.adapter or rig.gear.weight_distribution)
     if rig.gear.weight is None and vehicle.receiver is not None and vehicle.receiver.fixed_ball and plain:
         gear = exact(0.0)  # nothing is put on the vehicle
     driver = inputs.field(f"{path}.includes.driver", curb.includes.driver, "person")

@@ -134,10 +134,7 @@ def _assumed(subject: Subject, path: Path_) -> bool:
     if path == ("trailer", "axles", "tires_per_axle"):
         return True  # left out it states two, as is said where it is asked
     fixed = at(subject.tree, "vehicle", "receiver", "fixed_ball") is True
-    bare = all(
-        at(subject.tree, "gear", n) in (None, "none")
-        for n in ("mount", "adapter", "weight_distribution", "sway_control")
-    )
+    bare = all(at(subject.tree, "gear", n) is None for n in ("mount", "adapter", "weight_distribution"))
     if path == ("gear", "weight") and fixed and bare:
         return True  # nothing is put on a vehicle with a fixed ball: that weighs nothing, by the file itself
     if (
