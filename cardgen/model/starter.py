@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from cardgen.model import starter_fields as lists
@@ -123,6 +123,15 @@ def left_open(rig: Rig) -> tuple[str, ...]:
     """
     found = (path for path in asked(wish_of(rig)) if not rig.lacks((path,)))
     return tuple(path for path in found if _unstated(rig, path.split(".")) and not _moot(rig, path))
+
+
+def asked_first(rig: Rig) -> frozenset[str]:
+    """Fields that the short starter of such a rig asks for: with a scale ticket they make the first card [-].
+
+    Args:
+        rig: the rig.
+    """
+    return frozenset(_written(replace(wish_of(rig), short=True)).asked)
 
 
 def lists_open(rig: Rig) -> tuple[str, ...]:
@@ -370,7 +379,7 @@ class _Starter:
 
     def section(self, name: str, paths: Sequence[str], start: Sequence[str] = ()) -> Iterator[str]:
         """Lines of a mapping with nested fields; ``start`` names groups that are open already."""
-        paths = [path for path in paths if not self.wish.short or f"{name}.{path}" in lists.SHORT]
+        paths = [path for path in paths if not self.wish.short or self.first(f"{name}.{path}", paths)]
         opened = list(start)
         groups = [path.split(".")[0] for path in paths]
         for path in sorted(paths, key=lambda one: groups.index(one.split(".")[0])):
@@ -392,6 +401,16 @@ class _Starter:
                     yield "fuel: full, driver: 0 lb\n"
             yield from self.field((name, *parents, leaf), "  " * (len(parents) + 1))
 
+    def first(self, path: str, among: Sequence[str]) -> bool:
+        """Whether the first card waits for a field: of two that do the same only one is asked."""
+        group, _, leaf = path.rpartition(".")
+        if leaf == "load_index":
+            return path in lists.SHORT and f"{group}.max_load".partition(".")[2] not in among
+        moot = {"none": ("braked",), "unknown": ()}.get(self.wish.brakes, ("unbraked",))
+        if group == "vehicle.tow_rating" and leaf in moot:
+            return False
+        return path in lists.SHORT and not (self.wish.bars and group == "vehicle.receiver.weight_carrying")
+
     def field(self, path: tuple[str, ...], pad: str) -> Iterator[str]:
         spot = spot_at(shape_of(Rig), path)
         assert spot is not None  # the lists name fields of the model; a test walks them all
@@ -400,21 +419,27 @@ class _Starter:
         if path == ("trailer", "brakes", "kind"):
             value = self.wish.brakes
         line, comment = f"{pad}{path[-1]}: {value}", self.comment(spot.shape)
-        if len(comment) + max(len(line) + 2, _COMMENT_AT + 2) <= _WIDTH:
+        room = _WIDTH - max(len(line) + 2, _COMMENT_AT + 2)
+        if self.wish.short and len(comment) > room:
+            comment = self.comment(spot.shape, brief=True)
+        if len(comment) <= room:
             yield f"{line + '  ':<{_COMMENT_AT}}# {comment}\n"
             return
         for words in textwrap.wrap(comment, _WIDTH - len(pad) - 2, break_on_hyphens=False):
             yield f"{pad}# {words}\n"
         yield f"{line}\n"
 
-    def comment(self, shape: Shape) -> str:
-        """Say what a field is, its unit, where it is found and how it is written."""
+    def comment(self, shape: Shape, *, brief: bool = False) -> str:
+        """Say what a field is, its unit, where it is found and how it is written; in brief only the last three."""
         doc, inner = shape.doc_in(self.wish.market), shape.item or shape
         assert doc is not None  # every field of the model has one; a test sees to it
         kind = next((mark for mark in inner.extra if isinstance(mark, Kind)), None)
         signs = kind is not None and kind.names[0] in ROAD
         written = _UNITS[market_units(self.wish.market)["road"] if signs else self.system]
         unit = written.get(kind.names[0], "") if kind and not kind.words else ""
+        if brief:
+            told = (f"[{unit}]" if unit else ", ".join(shape.choices), doc.where.partition(":")[0])
+            return " ".join(filter(None, told)) if unit else ": ".join(filter(None, told))
         text = doc.what + (f" [{unit}]" if unit else "") + (f": {doc.where}" if doc.where else "")
         if shape.choices and not all(one in doc.what for one in shape.choices):
             text += f"; one of: {', '.join(shape.choices)}"

@@ -104,14 +104,19 @@ KINDS: dict[str, tuple[str, str, tuple[tuple[str, str], ...]]] = {
 """What stands in the driveway: how it couples, its body, and the equipment that its kind tells."""
 
 SHORT = {
-    "vehicle.gvwr", "vehicle.gawr.front", "vehicle.gawr.rear", "vehicle.placard_capacity", "vehicle.placard.front",
-    "vehicle.placard.rear", "vehicle.receiver.weight_carrying.trailer", "vehicle.receiver.weight_carrying.tongue",
+    "vehicle.gvwr", "vehicle.gawr.front", "vehicle.gawr.rear", "vehicle.gcwr", "vehicle.tow_rating.braked",
+    "vehicle.tow_rating.unbraked", "vehicle.tow_rating.tongue", "vehicle.tires.front.type",
+    "vehicle.tires.front.load_index", "vehicle.tires.front.max_load", "vehicle.tires.rear.type",
+    "vehicle.tires.rear.load_index", "vehicle.tires.rear.max_load",
+    "vehicle.receiver.weight_carrying.trailer", "vehicle.receiver.weight_carrying.tongue",
     "vehicle.receiver.weight_distributing.trailer", "vehicle.receiver.weight_distributing.tongue",
     "vehicle.receiver.d_value", "vehicle.bed_hitch.ratings.trailer", "vehicle.bed_hitch.ratings.tongue",
-    "vehicle.connector", "trailer.gvwr", "trailer.gtm", "trailer.cargo_capacity", "trailer.axles.gawr",
-    "trailer.tires.type", "trailer.tires.size", "trailer.tires.load_range", "trailer.tires.max_load",
-    "trailer.tires.max_load_at", "trailer.tires.date_code", "trailer.tire_pressure", "trailer.coupler.ball",
-    "trailer.coupler.ratings.trailer", "trailer.coupler.ratings.tongue", "trailer.coupler.d_value",
-    "trailer.brakes.kind", "trailer.connector", "gear.ball.diameter", "gear.ball.rating",
+    "trailer.gvwr", "trailer.gtm", "trailer.axles.gawr", "trailer.axles.suspension", "trailer.tires.type",
+    "trailer.tires.load_index", "trailer.tires.max_load", "trailer.tires.max_load_at", "trailer.tire_pressure",
+    "trailer.coupler.ball", "trailer.coupler.ratings.trailer", "trailer.coupler.ratings.tongue",
+    "trailer.coupler.d_value", "trailer.brakes.kind", "gear.ball.diameter", "gear.ball.rating",
+    "gear.mount.ratings.trailer", "gear.mount.ratings.tongue", "gear.weight_distribution.ratings.trailer",
+    "gear.weight_distribution.ratings.tongue",
 }  # fmt: skip
-"""Fields of the short starter: labels, stamps and sidewalls tell them, no tape and no scale is needed [-]."""
+"""Fields of the short starter: with a scale ticket in three passes these labels, stamps and sidewalls are all that
+the checks of gross weight, tongue, tow rating, tires and hitch wait for [-]."""

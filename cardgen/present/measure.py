@@ -11,7 +11,7 @@ from typing import Any
 
 from cardgen.limits.registry import rules
 from cardgen.model.results import Outcome
-from cardgen.present.asking import PLACES, TICKET, FieldQuestion, questions, simple
+from cardgen.present.asking import PLACES, TICKET, TOGETHER, FieldQuestion, questions, simple
 from cardgen.present.rig_view import RigView
 from cardgen.source.decode import FOREIGN
 from cardgen.source.edit import Anchor, Spans, anchor, spans, utf16
@@ -172,7 +172,7 @@ class _DataMaker:
             row = [
                 one.field if plain else one.path, *map(self.word, words),
                 things.setdefault(rig_view.say(one.thing), len(things)), list(PLACES).index(one.stand), spec, 0,
-                where[0], where[1] or 0, self.usual(one) or 0, 0, one.number,
+                where[0], where[1] or 0, self.usual(one) or 0, 0, one.number, int(one.first),
             ]  # fmt: skip
             taken[where] = (row, waits)
             self.asked.append(one)
@@ -203,6 +203,7 @@ class _DataMaker:
             "specs": self.specs,
             "anchors": [_brief(file, where) for file, where in self.anchors],
             "kinds": {name: self.kind(name, us) for name in sorted(self.kinds)},
+            "together": TOGETHER,
             "foreign": FOREIGN_JS,
             "longest": Bounds().text,
             "mark": MARK,

@@ -449,6 +449,56 @@ def test_slips_are_asked_back(browser: Browser, tmp_path: Path) -> None:
     assert "  gvwr: 2900 kg               # door\n" in made
 
 
+LINES = {
+    "ST205/75R14 LR C": {"type": "ST", "size": "ST205/75R14", "load_range": "C"},
+    "p265/70 R17 113S": {"type": "P", "size": "P265/70R17", "load_index": "113", "speed_symbol": "S"},
+    "LT275/70R18 125/122R Load Range E": {
+        "type": "LT", "size": "LT275/70R18", "load_index": "125", "speed_symbol": "R", "load_range": "E",
+    },
+    "185R14C 102/100P": {"type": "C", "size": "185R14C", "load_index": "102", "speed_symbol": "P"},
+    "225/55R17 101W XL": {"size": "225/55R17", "load_index": "101", "speed_symbol": "W", "extra_load": "true"},
+    "5.30-12": {"type": "BIAS", "size": "5.30-12"},
+    "ST205/75D14": {"size": "ST205/75D14"},
+    "31 x 10.50": {"size": "31 x 10.50"},
+}  # fmt: skip
+"""Lines as they are moulded on a tire, and what each tells; a size that tells no type leaves it open."""
+
+
+def test_one_line_of_a_label_answers_all_that_stands_in_it(browser: Browser, tmp_path: Path) -> None:
+    with opened(browser, tmp_path, BEFORE) as (page, view):
+        button = page.get_by_role("button", name=re.compile("^First card: "))
+        count = int(re.findall(r"\d+", button.inner_text())[0])
+        assert count < sum(one.first for one in view.questions)
+        button.click()
+        expect(page.locator("h1")).to_have_text(next(one.ask for one in view.questions if one.first))
+        for typed, told in LINES.items():
+            ask(page, view, "vehicle", "tires", "front", "size")
+            reply(page, typed)
+            _, made = given_back(page)
+            read = read_rig_text(tmp_path, made)
+            assert read.tree is not None
+            assert read.tree.get("vehicle", "tires", "front") == told
+        ask(page, view, "vehicle", "tires", "front", "size")
+        reply(page, next(iter(LINES)))
+        ask(page, view, "vehicle", "tires", "rear", "size")
+        page.get_by_role("button", name="Marked like the front tires: take the same 3 answers").click()
+        ask(page, view, "trailer", "coupler", "ratings", "trailer")
+        page.locator("input[value=lb]").first.check(force=True)
+        reply(page, "3500", "350")
+        ask(page, view, "trailer", "tires", "max_load")
+        page.locator("input[value=lb]").check(force=True)
+        reply(page, "1760", "50", pressed=("psi",))
+        _, made = given_back(page)
+        rig = read_rig_text(tmp_path, made).rig
+    assert rig is not None
+    assert rig.trailer.tires is not None
+    assert rig.vehicle.tires.rear == rig.vehicle.tires.front
+    assert [one.text for one in (rig.trailer.coupler.ratings.trailer, rig.trailer.coupler.ratings.tongue) if one] == [
+        "3500 lb", "350 lb",
+    ]  # fmt: skip
+    assert (rig.trailer.tires.max_load, rig.trailer.tires.max_load_at) != (None, None)
+
+
 def test_nobody_is_kept_out(browser: Browser, tmp_path: Path) -> None:
     with opened(browser, tmp_path, BEFORE) as (page, view):
         for path in ((), ("vehicle", "gvwr"), ("trailer", "axles", "ball_to_center"), ("trailer", "tanks")):
