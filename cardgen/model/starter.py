@@ -58,35 +58,6 @@ class Wish:
     short: bool = False
 
 
-_UNITS = {
-    "us": {
-        "mass": "lb", "length": "ft and in", "distance": "mi", "volume": "US gal", "pressure": "psi",
-        "temperature": "F", "speed": "mph", "torque": "lb-ft", "fraction": "%",
-    },
-    "metric": {
-        "mass": "kg", "length": "m, cm or mm", "distance": "km", "volume": "L", "pressure": "bar, kPa or psi",
-        "temperature": "C", "speed": "km/h", "torque": "N m", "fraction": "%",
-    },
-}  # fmt: skip
-"""Units to write a field in; the reader takes all of both columns."""
-_SAMPLES = {
-    "us": {"mass": "3,500 lb", "pressure": "65 psi", "volume": "20 gal", "length": "6 ft 2 in",
-           "x": "9 ft", "tank": "20 gal", "cylinder": ("20 lb", "47.6 lb", "17 lb"),
-           "at": "1 ft 3 in", "seats": ("5 ft", "2 ft"), "fuel": "18 gal", "battery": "48 lb"},
-    "metric": {"mass": "1600 kg", "pressure": "4.5 bar", "volume": "75 L", "length": "1.88 m",
-               "x": "2.75 m", "tank": "75 L", "cylinder": ("9 kg", "21 kg", "9.5 kg"),
-               "at": "40 cm", "seats": ("1.5 m", "60 cm"), "fuel": "68 L", "battery": "22 kg"},
-}  # fmt: skip
-"""Ways of writing in the comments of a starter; invented figures."""
-_PLACES = {
-    "us": ("states", "us-va"),
-    "ca": ("provinces", "ca-on"),
-    "eu": ("countries", "de"),
-    "au": ("states", "au-nsw"),
-}
-"""What kinds of place a market has rules of, and one of them."""
-
-
 def starter(wish: Wish) -> str:
     """Write the starter file of a rig.
 
@@ -213,7 +184,7 @@ class _Starter:
         self.asked: list[str] = []
         self.rows: list[str] = []
         self.system = "us" if wish.market == "us" else "metric"
-        self.samples = dict(_SAMPLES[self.system])
+        self.samples = dict(lists.SAMPLES[self.system])
         if market_units(wish.market).get("pressure") == "kPa":
             self.samples["pressure"] = "450 kPa"
         self.towbar = wish.type == "ball" and wish.market in lists.EUROPE
@@ -233,8 +204,8 @@ class _Starter:
             yield "# A line may also be deleted, and 'cardgen explain FIELD' tells about any field.\n"
         yield f"nickname: {quoted(wish.nickname)}\n"
         yield f"market: {wish.market}\n"
-        if wish.market in _PLACES and not wish.short:
-            what, sample = _PLACES[wish.market]
+        if wish.market in lists.PLACES and not wish.short:
+            what, sample = lists.PLACES[wish.market]
             yield from self.listed("", "places", f"{what} travelled", f"- {sample}")
         known = wish.vehicle != ALL
         if known:
@@ -435,7 +406,7 @@ class _Starter:
         assert doc is not None  # every field of the model has one; a test sees to it
         kind = next((mark for mark in inner.extra if isinstance(mark, Kind)), None)
         signs = kind is not None and kind.names[0] in ROAD
-        written = _UNITS[market_units(self.wish.market)["road"] if signs else self.system]
+        written = lists.UNITS[market_units(self.wish.market)["road"] if signs else self.system]
         unit = written.get(kind.names[0], "") if kind and not kind.words else ""
         if brief:
             told = (f"[{unit}]" if unit else ", ".join(shape.choices), doc.where.partition(":")[0])

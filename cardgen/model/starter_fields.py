@@ -1,4 +1,4 @@
-"""Which fields a starter rig lists, by kind of rig; every other field may be added by hand."""
+"""Which fields a starter rig lists, by kind of rig, and how it writes them; every other field may be added by hand."""
 
 from __future__ import annotations
 
@@ -120,3 +120,31 @@ SHORT = {
 }  # fmt: skip
 """Fields of the short starter: with a scale ticket in three passes these labels, stamps and sidewalls are all that
 the checks of gross weight, tongue, tow rating, tires and hitch wait for [-]."""
+
+UNITS = {
+    "us": {
+        "mass": "lb", "length": "ft and in", "distance": "mi", "volume": "US gal", "pressure": "psi",
+        "temperature": "F", "speed": "mph", "torque": "lb-ft", "fraction": "%",
+    },
+    "metric": {
+        "mass": "kg", "length": "m, cm or mm", "distance": "km", "volume": "L", "pressure": "bar, kPa or psi",
+        "temperature": "C", "speed": "km/h", "torque": "N m", "fraction": "%",
+    },
+}  # fmt: skip
+"""Units to write a field in; the reader takes all of both columns."""
+SAMPLES = {
+    "us": {"mass": "3,500 lb", "pressure": "65 psi", "volume": "20 gal", "length": "6 ft 2 in",
+           "x": "9 ft", "tank": "20 gal", "cylinder": ("20 lb", "47.6 lb", "17 lb"),
+           "at": "1 ft 3 in", "seats": ("5 ft", "2 ft"), "fuel": "18 gal", "battery": "48 lb"},
+    "metric": {"mass": "1600 kg", "pressure": "4.5 bar", "volume": "75 L", "length": "1.88 m",
+               "x": "2.75 m", "tank": "75 L", "cylinder": ("9 kg", "21 kg", "9.5 kg"),
+               "at": "40 cm", "seats": ("1.5 m", "60 cm"), "fuel": "68 L", "battery": "22 kg"},
+}  # fmt: skip
+"""Ways of writing in the comments of a starter; invented figures."""
+PLACES = {
+    "us": ("states", "us-va"),
+    "ca": ("provinces", "ca-on"),
+    "eu": ("countries", "de"),
+    "au": ("states", "au-nsw"),
+}
+"""What kinds of place a market has rules of, and one of them."""

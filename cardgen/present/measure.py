@@ -11,6 +11,7 @@ from typing import Any
 
 from cardgen.limits.registry import rules
 from cardgen.model.results import Outcome
+from cardgen.model.sense.against import CONTRADICTIONS, stated
 from cardgen.present.asking import PLACES, TICKET, TOGETHER, FieldQuestion, questions, simple
 from cardgen.present.rig_view import RigView
 from cardgen.source.decode import FOREIGN
@@ -204,10 +205,33 @@ class _DataMaker:
             "anchors": [_brief(file, where) for file, where in self.anchors],
             "kinds": {name: self.kind(name, us) for name in sorted(self.kinds)},
             "together": TOGETHER,
+            "against": self.against(),
             "foreign": FOREIGN_JS,
             "longest": Bounds().text,
             "mark": MARK,
         }
+
+    def against(self) -> list[list[Any]]:
+        """What answers may contradict: terms as the number of a question or what the file states, each with its factor,
+        what they may come to, whether they must stay below, the question that mutes it, the words."""
+        rig_view, rig = self.rig_view, self.rig_view.rig
+        asked = {one.field: n for n, one in enumerate(self.asked)}
+        found: list[list[Any]] = []
+        for one in CONTRADICTIONS:
+            terms: list[list[Any]] = []
+            for path, by in one.terms:
+                known = stated(rig, path)
+                if known:
+                    text = ", ".join(each.text for each in known)
+                    terms.append([-1, by, float(f"{sum(each.si for each in known):.9g}"), text])
+                elif path in asked:
+                    terms.append([asked[path], by])
+            open_ = any(term[0] >= 0 for term in terms)
+            muted = bool(one.unless and stated(rig, one.unless)) or (one.ball and rig.trailer.type != "ball")
+            if open_ and not muted and len(terms) == len(one.terms):
+                mute = asked.get(one.unless, -1)
+                found.append([terms, one.most, int(one.strict), mute, rig_view.say(one.words)])
+        return found
 
     def plain(self, *path: str) -> Mapping[str, object]:
         """A group of the file; empty where there is none."""

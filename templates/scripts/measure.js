@@ -199,7 +199,7 @@
       case 'list': {
         const each = (raw.l || []).filter((one, n) => spec.n || !empty(one)).map((one) => read(D.specs[spec.i], one || {}, usual));
         if (!each.length || (spec.n && each.length < spec.n)) wrong(spec.n ? 'Fill in all ' + spec.n + '.' : 'Write something.');
-        return { node: each.map((one) => one.node), shown: each.map((one) => one.shown).join(', ') };
+        return { node: each.map((one) => one.node), si: each.reduce((sum, one) => sum + one.si, 0), shown: each.map((one) => one.shown).join(', ') };
       }
       case 'form': { const made = columns(spec, raw.c || [], ''); return { node: { m: made.pairs }, shown: made.shown }; }
       case 'rows': return rows(spec, raw, q);
@@ -371,6 +371,36 @@
       return { name: one.name, text: D.mark + JSON.stringify(mark) + end + put(one.text, one.writes, one.looked), count: one.fields.length + one.notes.length };
     });
     return { files: changed, faults: faults };
+  }
+
+  // What contradicts: the same comparisons as the program's, with what is about to be answered for some questions.
+  function contradictions(fresh) {
+    return D.against.map(([terms, most, strict, mute, words]) => {
+      const at = (n) => fresh && fresh.has(n) ? fresh.get(n) : answer(questions[n]);
+      if (mute >= 0 && at(mute) && !at(mute).fault) return null;
+      const found = terms.map(([n, , si, text]) => (n < 0 ? { si: si, shown: text } : at(n)));
+      if (!found.every((one) => one && Number.isFinite(one.si))) return null;
+      const sum = found.reduce((total, one, n) => total + one.si * terms[n][1], 0);
+      if (strict ? sum < most : sum <= most + 1e-6) return null;
+      const said = found.reduce((text, one, n) => text.replace('{' + 'abcd'[n] + '}', one.shown), words);
+      return { words: upper(said) + '.', asks: terms.map(([n]) => n).filter((n) => n >= 0) };
+    }).filter(Boolean);
+  }
+  function contradicted(one, raw, found, fresh) {
+    const broken = contradictions(fresh).filter((clash) => clash.asks.includes(one.n));
+    if (!broken.length || raw.ok === found.shown) return;
+    const doubt = new Error(broken[0].words);
+    doubt.text = found.shown;
+    doubt.asks = broken[0].asks.filter((n) => n !== one.n);
+    const kind = one.spec.t === 'number' && D.kinds[one.spec.k.find((name) => raw.u in D.kinds[name].t)];
+    const slip = kind && raw.u !== 'ft in' && kind.u.find((unit) => {
+      if (unit === raw.u || unit === 'ft in') return false;
+      const [by, from] = kind.t[unit];
+      const other = new Map(fresh).set(one.n, { si: Number(plain(raw.v)) * by + from, shown: '' });
+      return !contradictions(other).some((clash) => clash.asks.includes(one.n));
+    });
+    if (slip) { doubt.slip = slip; doubt.says = 'Did you read the ' + slip + ' figure?'; }
+    throw doubt;
   }
 
   // Forms.
@@ -594,13 +624,17 @@
     }
     function take() {
       const filled = both.filter((one, n) => one === q ? both.length < 2 || !empty(raws[0]) || empty(raws[1]) : !empty(raws[n]));
+      const fresh = new Map();
       for (const one of filled) {
         const raw = raws[both.indexOf(one)];
         try {
-          read(one.spec, raw, one.usual, one);
+          const found = read(one.spec, raw, one.usual, one);
+          fresh.set(one.n, found);
+          contradicted(one, raw, found, fresh);
         } catch (fault) {
           const told = [h('p', {}, h('b', {}, fault.message))];
           if (fault.says) told.push(h('p', {}, fault.says), button('Yes, it is ' + raw.v.trim() + ' ' + fault.slip, () => { raw.u = fault.slip; take(); }, 'main'));
+          (fault.asks || []).forEach((n) => told.push(h('p', {}, h('a', { href: '#q-' + n }, questions[n].ask))));
           if (fault.text) told.push(button((fault.says ? 'No, ' : 'Yes, ') + fault.text + ' is right', () => { raw.ok = fault.text; take(); }));
           say.replaceChildren(...told);
           say.classList.add('on');
@@ -645,6 +679,7 @@
     const status = h('p', { role: 'status' });
     const parts = [h('h1', { tabindex: -1 }, 'Give the file back')];
     if (made.faults.length) parts.push(h('p', { class: 'flag' }, 'Look again at ' + made.faults.length + ': ', made.faults.map((q) => h('a', { href: '#q-' + q.n }, q.ask + ' '))));
+    contradictions().forEach((clash) => parts.push(h('p', { class: 'flag' }, clash.words + ' ', clash.asks.map((n) => h('a', { href: '#q-' + n }, questions[n].ask + ' ')))));
     if (!made.files.length) parts.push(h('p', {}, 'Nothing is answered yet.'));
     else parts.push(h('p', {}, 'The whole rig file comes back, with your answers in their places. It holds what the rig file holds: names and weights of people too.'));
     made.files.forEach((one) => {

@@ -16,6 +16,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
+from cardgen.limits.plausible import doubts
 from cardgen.model.read import ReadResult, read_rig
 from cardgen.model.results import Outcome
 from cardgen.model.starter import starter, wish_of
@@ -497,6 +498,51 @@ def test_one_line_of_a_label_answers_all_that_stands_in_it(browser: Browser, tmp
         "3500 lb", "350 lb",
     ]  # fmt: skip
     assert (rig.trailer.tires.max_load, rig.trailer.tires.max_load_at) != (None, None)
+
+
+def test_what_two_answers_contradict_is_told_at_once(browser: Browser, tmp_path: Path) -> None:
+    """The program's own comparisons, of answers with one another and with what the file states."""
+    with opened(browser, tmp_path, BEFORE) as (page, view):
+        say = page.get_by_role("alert")
+        ask(page, view, "vehicle", "gvwr")
+        reply(page, "6350", pressed=("lb",))
+        ask(page, view, "vehicle", "gawr", "front")
+        reply(page, "1650", pressed=("lb",))
+        expect(say).to_contain_text(
+            "'6350 lb' is more than both axle ratings together, '1650 lb' and '3900 lb'."
+        )
+        expect(say.get_by_role("link")).to_have_text(
+            "What is the gross vehicle weight rating of the vehicle?"
+        )
+        page.get_by_role("button", name="Yes, it is 1650 kg").click()
+        for field, typed, told in (
+            ("braked", "3500", None),
+            ("unbraked", "5000", "Unbraked '5000 lb' is more than braked '3500 lb'."),
+        ):
+            ask(page, view, "vehicle", "tow_rating", field)
+            reply(page, typed, pressed=("lb",))
+            if told:
+                expect(say).to_contain_text(told)
+        page.get_by_role("button", name="5000 lb is right").click()
+        for field, typed, told in (
+            ("length", "17", None),
+            ("wheelbase", "12", None),
+            ("overhang", "7", "'7 ft' does not go with a length of '17 ft' and a wheelbase of '12 ft'."),
+        ):
+            ask(page, view, "vehicle", field)
+            page.locator("input[value='ft in']").check(force=True)
+            reply(page, typed)
+            if told:
+                expect(say).to_contain_text(told)
+        reply(page, "5")
+        page.evaluate("location.hash = '#file'")
+        flags = page.locator(".flag").all_inner_texts()
+        _, made = given_back(page)
+        rig = read_rig_text(tmp_path, made).rig
+    assert rig is not None
+    assert [doubt.words for doubt in doubts(rig)] == ["unbraked '5000 lb' is more than braked '3500 lb'"] * 2
+    assert len(flags) == 1
+    assert flags[0].startswith("Unbraked '5000 lb' is more than braked '3500 lb'.")
 
 
 def test_nobody_is_kept_out(browser: Browser, tmp_path: Path) -> None:
