@@ -22,7 +22,7 @@ SCHEMA = "rig.schema.json"
 """Name of the JSON Schema beside the rig files, named in their first line."""
 MODELINE = f"# yaml-language-server: $schema={SCHEMA}\n"
 ALL = "unknown"
-"""Answer for the vehicle where the file is to describe the trailer alone [-]."""
+"""Answer for the vehicle, or for the trailer's body, where the file is to describe the other one alone [-]."""
 _WIDTH = 116
 _COMMENT_AT = 30
 
@@ -35,7 +35,7 @@ class Wish:
         nickname: the rig's nickname [-].
         market: key of the market [-].
         type: how the trailer couples [-].
-        body: what the trailer is [-].
+        body: what the trailer is, or ``unknown`` for a vehicle that any trailer may come to [-].
         vehicle: kind of tow vehicle, or ``unknown`` for a trailer that any vehicle may come to tow [-].
         axles: number of trailer axles [-].
         brakes: kind of trailer brakes, or ``unknown`` [-].
@@ -212,7 +212,10 @@ class _Starter:
             yield from self.vehicle()
         else:
             yield "# No vehicle: the sheet says which one may tow this trailer. Add 'vehicle:' when one is known.\n"
-        yield from self.trailer()
+        if wish.body == ALL:
+            yield "\n# No trailer: the sheet says what this vehicle may tow. Add 'trailer:' when one is known.\n"
+        else:
+            yield from self.trailer()
         if known or (wish.bars and wish.type == "ball" and not self.towbar):
             yield from self.gear()
         yield from self.rest()

@@ -100,8 +100,10 @@ KINDS: dict[str, tuple[str, str, tuple[tuple[str, str], ...]]] = {
     "caravan": ("ball", "caravan", ()),
     "fifth_wheel": ("fifth_wheel", "travel_trailer", ()),
     "gooseneck": ("gooseneck", "utility", (("open_deck", "true"), ("enclosed_cargo", "false"))),
+    "vehicle": ("ball", "unknown", ()),
 }
-"""What stands in the driveway: how it couples, its body, and the equipment that its kind tells."""
+"""What stands in the driveway: how it couples, its body, and the equipment that its kind tells; the last is a vehicle
+for which a trailer is sought."""
 
 SHORT = {
     "vehicle.gvwr", "vehicle.gawr.front", "vehicle.gawr.rear", "vehicle.gcwr", "vehicle.tow_rating.braked",

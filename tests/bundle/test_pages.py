@@ -51,6 +51,19 @@ def test_what_was_built_before_leaves_no_trace_in_the_output(tmp_path: Path) -> 
     assert timeless(root / "build") == timeless(clean / "build")
 
 
+def test_the_measuring_sheet_is_chosen_as_the_cards_are(tmp_path: Path) -> None:
+    with contextlib.chdir(tmp_path):
+        assert main(["new", "Finch", "--kind", "horse"]) == 0
+    file = tmp_path / "rigs" / "finch.yaml"
+    text = file.read_text("utf-8")
+    made = []
+    for cards in ("wallet-card", "measuring-sheet"):
+        file.write_text(text.replace("preferences:\n", f"preferences:\n  cards:\n    - {cards}\n"), "utf-8")
+        build(tmp_path)
+        made.append(sorted(one.name for one in (tmp_path / "build" / "finch").glob("*.pdf")))
+    assert made == [["wallet-card.pdf"], ["measuring-sheet.pdf"]]
+
+
 def test_cards_that_are_not_made_now_stay_current(tmp_path: Path) -> None:
     """A page of a partial build, or of one without PDFs, knows every card that the ledger holds current."""
     write(tmp_path, "plover")
