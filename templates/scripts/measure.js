@@ -1,7 +1,16 @@
 // The measuring page: asks, checks, keeps the answers on this phone, and writes them into the rig file.
 (function () {
   'use strict';
-  const D = JSON.parse(document.getElementById('measure-data').textContent);
+  // What stood before is named by its place in a packed text, see packed() in cardgen/render/site.py.
+  function unpacked(text) {
+    const digits = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789!#$%()*+,-./:;=?@[]_{|}';
+    return text.split('~').reduce((made, part) => {
+      const [a, b, c, size] = [...part.slice(0, 4)].map((one) => digits.indexOf(one));
+      const place = (a * digits.length + b) * digits.length + c;
+      return made + made.slice(place, place + size + 6) + part.slice(4);
+    }).replace(/\^/g, '"');
+  }
+  const D = JSON.parse(unpacked(JSON.parse(document.getElementById('measure-data').textContent)));
   const KEY = 'cardgen-measure:' + D.rig;
   const main = document.getElementById('main');
   const kept = document.getElementById('kept');

@@ -25,6 +25,7 @@ from cardgen.present.prepare import prepare
 from cardgen.render.env import environment
 from cardgen.render.site import measure_page
 from cardgen.source.edit import Write, anchor, put, spans
+from tests.packed import measure_data
 from tests.site import shed
 from tests.site.watch import watch
 
@@ -388,6 +389,29 @@ def read_rig_text(folder: Path, text: str) -> ReadResult:
     file = folder / "rigs" / "finch.yaml"
     file.write_bytes(text.encode())
     return read_rig(file)
+
+
+LARGEST = 80_000
+"""What the page of a rig of which nothing is known may take [bytes]; a phone's mail takes it, an aim of this project."""
+
+
+def test_a_page_of_which_nothing_is_known_stays_small(tmp_path: Path) -> None:
+    """It holds every datum once, and what the view holds comes out of it again."""
+    large = {}
+    for name, body in KINDS.values():
+        file = tmp_path / "rigs" / "finch.yaml"
+        file.parent.mkdir(exist_ok=True)
+        file.write_text(blank(name, body).replace("Finch", "^~Finch\U0001f69a & <b>"), "utf-8")
+        _, view = laid_out(file)
+        page = tmp_path / "measure.html"
+        page.write_bytes(measure_page(view, "us", environment()))
+        large[body] = page.stat().st_size
+        told = measure_data(page)
+        assert {**told, "questions": 0} == json.loads(json.dumps({**view.data, "questions": 0}))
+        assert [row[:12] for row in told["questions"]] == json.loads(
+            json.dumps([row[:12] for row in view.data["questions"]])
+        )
+    assert {body: size for body, size in large.items() if size > LARGEST} == {}
 
 
 HOSTILE = (
