@@ -600,6 +600,12 @@
       if (value) state.answers[one.key] = { v: value, line: 1 };
     });
   }
+  // An answer in a shared part changes every rig that takes it.
+  function part_of(q) {
+    const part = D.anchors[q.anchor][0] ? file(q) : null;
+    const rigs = part && part.rigs && part.rigs.length ? ': ' + part.rigs.join(', ') : '';
+    return part && h('p', { class: 'flag' }, 'This stands in the shared part ' + part.name + '. Every rig that takes it changes with the answer' + rigs + '.');
+  }
   function question(asks) {
     const q = asks.led && !done(asks.led) ? asks.led : asks;
     const both = [q, q.mate].filter((one) => one && (one === q || !done(one)));
@@ -668,7 +674,7 @@
       h('p', { class: 'thing' }, D.things[q.thing] + ' \u00b7 ' + (list.indexOf(q) + 1) + ' of ' + list.length + ' \u00b7 no. ' + both.map((one) => one.number).join(' and ')),
       h('h1', { tabindex: -1 }, q.ask),
       h('p', {}, upper([q.what, q.where].filter(Boolean).join('. Where: ') + '.')),
-      drawing && h('div', { class: 'drawing' }, drawing), !done(q) && same(list, on), form,
+      drawing && h('div', { class: 'drawing' }, drawing), !done(q) && same(list, on), part_of(q), form,
       written && h('p', { class: 'note' }, written + (moulded(q) ? '; the whole line may stand here, like ST205/75R14 LR C or P225/65R17 102H: it answers the marks after it too' : '')),
       h('div', { class: 'pair' }, button('Not there', () => leave({ looked: today() })), button('I do not know', () => leave({ skip: true }))),
       checks.length ? h('details', {}, h('summary', {}, waiting(checks.length) + ' for this'), h('ul', {}, checks.map((n) => h('li', {}, D.checks[n][0])))) : h('p', { class: 'note' }, 'No check waits for this now; it shapes the checklist or the print.'),
