@@ -168,7 +168,9 @@ def _repeated(
         for figure in _read(result, name):
             share = None if figure.value is None else figure.value / names[name]
             if share is not None and judge(limits, share) is Outcome.OVER:
-                titled = replace(finding, title=finding.title or one.title, source=finding.source or one.source)
+                titled = replace(
+                    finding, title=finding.title or one.title, source=finding.source or one.source
+                )
                 past = _found(titled, result, replace(figure, value=share))
                 four = finding.code == "tire-load-rear" and uncounted(context.rig)
                 found.append(
