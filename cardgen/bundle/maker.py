@@ -88,7 +88,11 @@ class RigMaker:
             repr(rig_view.assessment),
             repr(rig_view.checklist),
             repr(rig_view.formatter),
-            *(read.texts.values() if read.tree is not None and lacks(rig_view, read.tree) else ()),
+            *(
+                (*read.texts.values(), repr(sorted(read.sharing.values())))
+                if read.tree is not None and lacks(rig_view, read.tree)
+                else ()
+            ),
         )
         return Described(
             cards=cards,

@@ -56,11 +56,13 @@ class FileText:
         name: path below the folder of the rig file, with ``/`` [-].
         shown: its name in messages and marks [-].
         text: what it holds [-].
+        rigs: other rigs that take it in, as a part, and change with it [-].
     """
 
     name: str
     shown: str
     text: str
+    rigs: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,12 +154,10 @@ class _DataMaker:
         """Number of a text, each kept once [-]."""
         return self.words.setdefault(text, len(self.words))
 
-    def data(self) -> dict[str, Any]:
-        """Everything for the script."""
+    def rows(self) -> tuple[list[list[Any]], dict[str, int], dict[tuple[int, ...], int]]:
+        """Questions, things to look at and sets of waiting checks, each numbered."""
         rig_view = self.rig_view
-        self.spans = [spans(one.text) for one in self.files]
-        listed = rig_view.findings
-        checks = {finding.code: n for n, finding in enumerate(listed)}
+        checks = {finding.code: n for n, finding in enumerate(rig_view.findings)}
         taken: dict[tuple[int, tuple[str, ...]], tuple[list[Any], set[int]]] = {}
         things: dict[str, int] = {}
         for one in open_questions(rig_view, self.tree):
@@ -180,13 +180,25 @@ class _DataMaker:
         sets: dict[tuple[int, ...], int] = {}
         for row, waits in taken.values():
             row[8] = sets.setdefault(tuple(sorted(waits)), len(sets))
+        return [row for row, _ in taken.values()], things, sets
+
+    def data(self) -> dict[str, Any]:
+        """Everything for the script."""
+        rig_view = self.rig_view
+        self.spans = [spans(one.text) for one in self.files]
+        rows, things, sets = self.rows()
         us = base_of(rig_view.formatter.system) == "us"
         return {
             "rig": rig_view.slug,
             "nickname": rig_view.rig.nickname,
             "metric": not us,
             "files": [
-                {"name": one.name, "text": one.text, "sha": sha256(one.text.encode()).hexdigest()}
+                {
+                    "name": one.name,
+                    "text": one.text,
+                    "sha": sha256(one.text.encode()).hexdigest(),
+                    "rigs": one.rigs,
+                }
                 for one in self.files
             ],
             "places": [
@@ -195,12 +207,12 @@ class _DataMaker:
             "things": list(things),
             "checks": [
                 [rig_view.say(f.title), int(f.outcome is Outcome.NOT_CHECKED), int(f.critical)]
-                for f in listed
+                for f in rig_view.findings
             ],
             "stands": list(PLACES),
             "words": list(self.words),
             "sets": list(sets),
-            "questions": [row for row, _ in taken.values()],
+            "questions": rows,
             "specs": self.specs,
             "anchors": [_brief(file, where) for file, where in self.anchors],
             "kinds": {name: self.kind(name, us) for name in sorted(self.kinds)},
