@@ -94,7 +94,7 @@ def _word(part: str) -> str:
 
 @rule(
     "s-value",
-    "{coupling_load} against the lowest plate (S value)",
+    "{coupling_load_in_full} against the lowest plate (S value)",
     Basis.MAKER,
     "S is the permitted static load on the coupling; the lowest of vehicle, towbar, coupling head and trailer "
     "plate binds (NCC towing guide, secondary copy); UN R55 marking, from memory",

@@ -14,7 +14,7 @@ LABEL = "rating on the trailer's {maker_label}"
 
 @rule(
     "trailer-gross",
-    "loaded trailer against its {trailer_rating}",
+    "loaded trailer against its {trailer_rating_in_full}",
     Basis.MAKER,
     "[us: 49 CFR 571.3 (GVWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; ]" + LABEL,
     "The whole loaded trailer, {coupling_load} included, must not weigh more than its {gross_trailer}. "
@@ -30,7 +30,7 @@ def trailer_gross(context: Context) -> Iterable[Finding]:
 
 @rule(
     "trailer-axle",
-    "trailer axle against its {axle_rating}",
+    "trailer axle against its {axle_rating_in_full}",
     Basis.MAKER,
     "[us: 49 CFR 571.3 (GAWR, at the tire-ground interface), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; ]"
     + LABEL,
@@ -67,7 +67,7 @@ def trailer_axles(context: Context) -> Iterable[Finding]:
         if context.rig.gear.weight_distribution is not None:
             names.append(f"axle_{i + 1}_engaged")
         rating = axles.gawr[i] if i < len(axles.gawr) else None
-        title = f"trailer axle {i + 1} against its {{axle_rating}}" if axles.count > 1 else ""
+        title = f"trailer axle {i + 1} against its {{axle_rating_in_full}}" if axles.count > 1 else ""
         yield at_most(
             context,
             code,

@@ -19,6 +19,7 @@ from cardgen.model.results import Assessment, Finding, Outcome
 from cardgen.model.starter import Wish, asked, left_open, starter
 from cardgen.physics import labels
 from cardgen.physics.compute import compute
+from cardgen.present.cards.front import gauges
 from cardgen.present.prepare import prepare
 from tests.each import each
 from tests.source.memory import Memory
@@ -158,6 +159,19 @@ def test_german_nose_weight_has_a_least_and_a_most() -> None:
     assert values["least"][0] == pytest.approx(0.04 * 480)
     assert "least" not in found("s-value", made("elch", ("places", ()))).values
     assert prepare(made("loon").computed.rig, DAY).plates() == ""
+
+
+def test_words_of_german_papers_stand_behind_ours_where_germany_is_travelled() -> None:
+    def told(name: str, *changes: tuple[str, Any]) -> tuple[str, str]:
+        view = prepare(made(name, *changes).computed.rig, DAY)
+        return gauges(view).title, view.say(found("trailer-gross", view.assessment).title)
+
+    whole = "loaded trailer against its"
+    assert told("elch") == (
+        "Nose weight (Stützlast)", f"{whole} max laden mass (zulässige Gesamtmasse, F.2)"
+    )  # fmt: skip
+    assert told("elch", ("places", ("eu",))) == ("Nose weight", f"{whole} max laden mass")
+    assert told("tor", ("places", ("de",))) == ("Noseweight", f"{whole} MTPLM")  # British papers in Germany
 
 
 # --- axles that no link joins --------------------------------------------------------------

@@ -325,7 +325,7 @@ def gauges(rig_view: RigView) -> Gauges:
             rig_view.formatter.figure(allowed),
             rig_view.say(f"lowest rating: {part}") if part else "",
         )
-    title = rig_view.say("{Coupling_load}")
+    title = rig_view.say("{Coupling_load_in_full}")
     if rig_view.rig.gear.weight_distribution is not None:
         title += ", bars slack"
     return Gauges(

@@ -236,7 +236,7 @@ def _trailer(rig_view: RigView) -> KeyNumbers:
     pressed = BLANK if high is None or high.value is None else show.value(high.value, "mass")
     least_ = "" if low is None or low.value is None else f"from {show.value(low.value, 'mass')}"
     rows = (
-        KeyNumber("{Trailer_rating}", BLANK if weight is None else show.value(weight, "mass")),
+        KeyNumber("{Trailer_rating_in_full}", BLANK if weight is None else show.value(weight, "mass")),
         KeyNumber("Empty, as weighed" if rig.trailer.empty.source == "scale" else "Empty", BLANK if empty is None else show.value(empty.si, "mass")),
         KeyNumber("May be loaded with", BLANK if most is None else show.bound(most, "mass", "upper"), why),
         KeyNumber("{Tongue_load}, as listed", pressed, least_),

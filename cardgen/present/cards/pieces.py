@@ -184,7 +184,7 @@ def _cut(name: str, room: int) -> str:
 
 def key_numbers(rig_view: RigView) -> KeyNumbers:
     """Tongue weight, loaded trailer and trailer pressure, the worst of the declared cases."""
-    tongue = rig_view.say("{coupling_load}").capitalize()
+    tongue = rig_view.say("{Coupling_load_in_full}")
     return KeyNumbers(
         "",
         (
@@ -223,7 +223,7 @@ def cases(rig_view: RigView) -> Table:
     rows = []
     for name, words in (
         ("trailer_weight", "Loaded trailer"),
-        ("tongue_weight", "{Coupling_load}"),
+        ("tongue_weight", "{Coupling_load_in_full}"),
         ("tongue_share", "as a share of the trailer"),
         ("water_weight", "Fresh water aboard"),
         ("waste_weight", "Waste aboard"),
@@ -299,7 +299,7 @@ def hitch(rig_view: RigView) -> Table:
             rows.append(("Mount fitted", f"{show.value(abs(mount.drop.si), 'height')} {word}"))
     plates = rig_view.plates()
     if plates:
-        rows.append(("{Coupling_load}", plates))
+        rows.append(("{Coupling_load_in_full}", plates))
     if coupler.height is not None:
         rows.append(("{Coupler}, level", show.value(coupler.height.si, "height")))
     rows.append(("Connector", rig_view.plug(rig.trailer.connector)))
