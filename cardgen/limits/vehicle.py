@@ -197,7 +197,7 @@ def placard(context: Context) -> Iterable[Finding]:
     "front-restoration",
     "how much front-axle load the bars put back",
     Basis.GUIDANCE,
-    "letter of an SAE committee member in the trade press on J2807 work (secondary copy): not above 100 %",
+    "letter in the trade press[us ca:  of an SAE committee member on J2807 work] (secondary copy): not above 100 %",
     "Weight distribution puts back part of the load the front axle lost on hitching. Putting back more than "
     "was lost weakens the rear axle's grip; the share to aim at is the vehicle maker's figure.",
     fields=(*TONGUE_WEIGHT, *BARS),

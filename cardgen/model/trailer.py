@@ -558,7 +558,7 @@ class Trailer:
     ] = None
     cylinders: Annotated[
         dict[str, Cylinder],
-        Doc("LP gas cylinders by name", ask="Which gas cylinders are there?", stand="tongue"),
+        Doc("{lp_gas} cylinders by name", ask="Which gas cylinders are there?", stand="tongue"),
     ] = field(default_factory=dict)
     tanks: Annotated[dict[str, Tank], Doc("tanks by name", ask="Which tanks are there?", stand="inside")] = (
         field(default_factory=dict)

@@ -99,11 +99,6 @@ class Formatter:
             return inch_fraction(si, 16)
         return f"{si * 1000:.1f}{NBSP}mm"
 
-    def both(self, si: float, kind: str) -> str:
-        """Write the value with the other system in brackets."""
-        other: System = "metric" if in_us(kind, self.system) else "us"
-        return f"{self.value(si, kind)} ({show(si, kind, other)})"
-
     def bare(self, si: float, kind: str) -> str:
         """Write the number alone, rounded as ``value`` does."""
         return number(si, kind, self.system)

@@ -19,7 +19,8 @@ def glossary(rig_view: RigView) -> tuple[Item, ...]:
             if name(found, market) != own:
                 others.setdefault(name(found, market), []).append(place)
         elsewhere = "; ".join(f"{word} ({', '.join(places)})" for word, places in others.items())
-        note = f"{elsewhere}. Note: {rig_view.say(found.trap)}." if found.trap else elsewhere
+        trap = rig_view.say(found.trap)
+        note = f"{elsewhere}. Note: {trap}." if trap else elsewhere
         means = rig_view.say(found.means) + (f" Also called {also}." if also else "")
         made.append(Item(own, f"{means} Nearest elsewhere: {note}" if note else means))
     return tuple(sorted(made, key=lambda one: one.text.casefold()))

@@ -40,7 +40,7 @@ WEIGHTS = (
 ABOARD = (
     ("water_weight", "Fresh water"),
     ("waste_weight", "Waste"),
-    ("gas_weight", "LP gas"),
+    ("gas_weight", "{Lp_gas}"),
     ("cargo_weight", "Cargo in the trailer"),
     ("occupant_weight", "People in the vehicle"),
 )

@@ -191,11 +191,13 @@ def _known(rig_view: RigView) -> tuple[KeyNumber, ...]:
         size = rig.trailer.coupler.ball or (rig.gear.ball.diameter if rig.gear.ball else None)
         made.append(
             KeyNumber(
-                "Ball stamp", show.ball(size.si) if size else BLANK, f"plug {rig.trailer.connector or BLANK}"
+                "Ball stamp",
+                show.ball(size.si) if size else BLANK,
+                f"plug {rig_view.plug(rig.trailer.connector, BLANK)}",
             )
         )
     else:
-        made.append(KeyNumber("Plug", str(rig.trailer.connector or BLANK)))
+        made.append(KeyNumber("Plug", rig_view.plug(rig.trailer.connector, BLANK)))
     made.append(
         KeyNumber(
             "Wheel nuts",
@@ -425,7 +427,7 @@ def coupling(rig_view: RigView) -> Table:
         rows.append(("{Coupler}, level", show.value(coupler.height.si, "height")))
     if rig.gear.weight_distribution is not None:
         rows.append(("Bars", rig.gear.weight_distribution.links or BLANK))
-    rows.append(("Plug", str(rig.trailer.connector or BLANK)))
+    rows.append(("Plug", rig_view.plug(rig.trailer.connector, BLANK)))
     if rig.trailer.type != "fifth_wheel" and ball is not None and ball.torque is not None:
         rows.append(("Ball nut", show.value(ball.torque.si, "torque")))
     said = tuple((rig_view.say(a), rig_view.say(b)) for a, b in rows[:6])
