@@ -166,9 +166,9 @@ def breakaway_battery(context: Context) -> Iterable[Finding]:
     Basis.PRACTICE,
     "[us ca: 12 gauge, 10 gauge over 25 ft][uk eu au nz: 2.9 mm², 4.7 mm² over 7.6 m] or with three axles: common "
     "practice, no source; at most 15 % lost: a choice of this project; " + cite("awg-b258", "j1128-area"),
-    "The wire to the magnets lies in series with them and takes part of the voltage; weak brakes at the end of a "
-    "long thin wire are the result.[us ca:  Automotive gauge has less copper than American wire gauge; where the file "
-    "does not say by which the wire is sold, the smaller counts.]",
+    "[us ca: Automotive gauge has less copper than American wire gauge; where the file does not say by which the wire "
+    "is sold, the smaller counts. ]The wire to the magnets lies in series with them and takes part of the voltage; weak "
+    "brakes at the end of a long thin wire are the result.",
     fields=(
         "trailer.brakes.drum",
         "trailer.brakes.braked_axles",

@@ -67,16 +67,17 @@ def lamp_list(context: Context) -> Iterable[Finding]:
 
 @rule(
     "trailer-gtm",
-    "trailer axles, coupled, against the {gtm}",
+    "trailer axles, coupled, against the {axle_group}",
     Basis.MAKER,
-    "{gtm} on the trailer plate: mass on the ground through the axles when coupled and fully loaded (Australian "
-    "design rules, definitions, secondary copy)",
-    "In Australia a trailer carries two ratings: {atm} for the whole trailer and {gtm} for its axles when coupled. "
-    "Weight distribution moves load onto the axles, so {gtm} can be exceeded while {atm} is not.",
+    "{axle_group} on the trailer plate: mass on the ground through the axles when coupled and fully loaded[au:  "
+    "(Australian design rules, definitions, secondary copy)]",
+    "Beside the {trailer_rating} for the whole trailer a plate may rate all axles together, in Australia as {gtm}: what "
+    "they carry when coupled. Weight distribution moves load onto the axles, so this rating can be exceeded while the "
+    "{trailer_rating} is not.",
     fields=("trailer.gtm", "trailer.empty.weight", *TONGUE_WEIGHT, *BARS),
 )
 def trailer_gtm(context: Context) -> Iterable[Finding]:
-    """Compare the coupled load of all trailer axles [kg] with the {gtm} [kg]."""
+    """Compare the coupled load of all trailer axles [kg] with what the plate rates them for together [kg]."""
     rig = context.rig
     if rig.trailer.gtm is None and rig.market != "au":
         return

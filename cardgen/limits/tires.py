@@ -152,7 +152,11 @@ def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, 
     rig = context.rig
     if position == "trailer":
         axles = rig.trailer.axles
-        return max(axles.gawr, key=lambda q: q.si, default=None), axles.tires_per_axle, "trailer.axles.gawr"
+        return (
+            max(rig.trailer.axle_ratings, key=lambda q: q.si, default=None),
+            axles.tires_per_axle,
+            "trailer.axles.gawr",
+        )
     rating: Quantity | None = getattr(rig.vehicle.gawr, position)
     count = rig.vehicle.tires.rear_count if position == "rear" else 2
     return rating, count or 2, f"vehicle.gawr.{position}"

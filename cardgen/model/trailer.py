@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Annotated, Literal
 
 from cardgen.model.features import Features
 from cardgen.model.parts import Connector, Cylinder, Evidence, PlacedMass, Ratings, Tank, TrailerLoad
 from cardgen.model.tires import Spare, Tire
+from cardgen.units import Quantity
 from cardgen.units.field import (
     Area,
     Charge,
@@ -95,7 +97,7 @@ class Axles:
         tuple[Mass, ...],
         Doc(
             "{gross_axle} of each axle, front first",
-            "{maker_label}[us ca: , left front of the trailer]",
+            "{maker_label}[us ca: , left front of the trailer][uk eu nz: ; what it says of all together is trailer.gtm]",
             ask="What may each axle carry?",
             stand="label",
             usual=("500 lb", "15,000 lb"),
@@ -435,11 +437,11 @@ class Trailer:
     gtm: Annotated[
         Mass | None,
         Doc(
-            "gross trailer mass ({gtm}): axle load when coupled and fully loaded",
-            "trailer plate (Australia)",
+            "{axle_group}[au:  (gross trailer mass)]: load of all axles when coupled and fully loaded",
+            "trailer plate[uk eu nz: , where it rates the axles together]",
             "1,800 kg",
             markets=("au",),
-            ask="What is the {gtm}?",
+            ask="What is the {axle_group}?",
             stand="label",
         ),
     ] = None
@@ -578,6 +580,13 @@ class Trailer:
     features: Annotated[Features, Doc("equipment that the checklist depends on", stand="inside")] = field(
         default_factory=Features
     )
+
+    @property
+    def axle_ratings(self) -> tuple[Quantity, ...]:
+        """Rating of each axle [kg]; an even part of that of all together where the plate has no other."""
+        if self.axles.gawr or self.gtm is None or self.axles.count < 1:
+            return self.axles.gawr
+        return (replace(self.gtm, si=self.gtm.si / self.axles.count),) * self.axles.count
 
 
 @record

@@ -344,7 +344,7 @@ def split(rig: Rig, length: Number, inputs: Inputs) -> Split:
     rate = inputs.field("trailer.axles.rate", axles.rate, "rate")
     guessed = axles.rate is None
     if guessed:
-        rate = _usual_rate(rig, inputs) if axles.gawr else unknown(need("trailer.axles.gawr"))
+        rate = _usual_rate(rig, inputs) if rig.trailer.axle_ratings else unknown(need("trailer.axles.gawr"))
     spacing = inputs.field("trailer.axles.spacing", axles.spacing, "length")
     missing = (*rate.needs, *spacing.needs, *length.needs)
     if missing:
@@ -360,7 +360,7 @@ def split(rig: Rig, length: Number, inputs: Inputs) -> Split:
 
 def _usual_rate(rig: Rig, inputs: Inputs) -> Number:
     """Rate of one axle [N/m] where its maker's figure is not known: its rating over ``TRAVEL``, half either way."""
-    rating = max(q.si for q in rig.trailer.axles.gawr)
+    rating = max(q.si for q in rig.trailer.axle_ratings)
     value = rating * STANDARD_GRAVITY / TRAVEL
     made = Input(
         "trailer.axles.rate", "rate", value, 0.5 * value / 3.0**0.5, GUESSED, "stiffness of one axle"
@@ -378,7 +378,7 @@ def guesses_rate(rig: Rig) -> bool:
     """
     axles = rig.trailer.axles
     independent = axles.count > 1 and axles.suspension == "independent"
-    return independent and axles.rate is None and bool(axles.gawr) and _weighed(rig) is None
+    return independent and axles.rate is None and bool(rig.trailer.axle_ratings) and _weighed(rig) is None
 
 
 def _weighed(rig: Rig) -> tuple[float, ...] | None:

@@ -189,6 +189,27 @@ def test_independent_axles_are_checked_by_their_ratings() -> None:
     assert found("tire-pressure-trailer", elch).outcome is Outcome.WITHIN
 
 
+def test_a_plate_that_rates_the_axles_together_leaves_no_tire_unchecked() -> None:
+    """Both readings of a plate of 2 x 1,000 kg; the group alone says nothing of one axle, and forbids by itself."""
+    alone = (("trailer.axles.gawr", None), ("trailer.gtm", "2000 kg"))
+    elch, group = made("elch"), made("elch", *alone)
+    for code in ("tire-load-trailer", "tire-axle-trailer", "tire-pressure-trailer"):
+        assert (found(code, group).outcome, found(code, group).demand) == (
+            Outcome.WITHIN,
+            found(code, elch).demand,
+        )
+    together = found("trailer-gtm", group)
+    assert (together.outcome, together.demand, together.capacity) == (
+        Outcome.WITHIN,
+        found("trailer-axle-group", elch).demand,
+        2000.0,
+    )
+    for code in ("trailer-axle-1", "trailer-axle-2"):
+        assert (found(code, group).outcome, found(code, group).critical) == (Outcome.NOT_CHECKED, False)
+    heavy = made("elch", alone[0], ("trailer.gtm", "1200 kg"))
+    assert found("trailer-gtm", heavy).outcome is Outcome.OVER
+
+
 def test_how_much_an_axle_gains_follows_from_its_rating() -> None:
     """1,000 kg over 50 mm, axles 780 mm apart, 2.75 m behind a ball that stands 50 mm off: 142 kg beside the even share.
 

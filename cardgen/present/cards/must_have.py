@@ -265,10 +265,10 @@ def may_load(rig_view: RigView) -> tuple[float | None, str]:
         unread.append("{cargo_label}")
     if len(axles.gawr) == axles.count:
         found.append((sum(q.si for q in axles.gawr) / (1.0 - low) - empty.si, "its axles less empty"))
-    else:
+    elif trailer.gtm is None:
         unread.append("axles")
     if trailer.gtm is not None:
-        found.append((trailer.gtm.si / (1.0 - low) - empty.si, "{gtm} less empty"))
+        found.append((trailer.gtm.si / (1.0 - low) - empty.si, "{axle_group} less empty"))
     most, words = min(found)
     more = f"; not read: {' and '.join(unread)}" if unread else ""
     return max(0.0, most), words + more
