@@ -11,6 +11,7 @@ from cardgen.limits.compare import TOO_CLOSE, also, judge, past, plain, up_to
 from cardgen.limits.registry import FRONT_AXLE, REAR_AXLE, TRAILER_AXLE, Context, rule, unknown
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Basis, Finding, Need, Outcome, Thresholds, TirePlan
+from cardgen.model.rig import Rig
 from cardgen.model.tires import Tire
 from cardgen.physics import tires as physics
 from cardgen.physics.needs import need
@@ -243,6 +244,18 @@ def _covers(
     )  # fmt: skip
 
 
+def label_too_low(rig: Rig, plan: TirePlan) -> Quantity | None:
+    """The trailer's label [Pa gauge] where the pressure that is set is more; None where it is not.
+
+    Args:
+        rig: the rig.
+        plan: the plan of its trailer tires.
+    """
+    label = rig.trailer.tire_pressure
+    more = plan.position == "trailer" and label is not None and plan.pressure is not None
+    return label if more and label.si + physics.PRESSURE_SLACK < plan.pressure else None
+
+
 def settled(plan: TirePlan) -> Outcome:
     """Whether a plan sets a pressure: within when it does and nothing is missing, over when none is safe."""
     if plan.status == "set" and plan.pressure is not None and not plan.needs:
@@ -256,7 +269,9 @@ def settled(plan: TirePlan) -> Outcome:
     Basis.MAKER,
     "sidewall, maker's load and inflation table, tire placard and label",
     "The pressure must carry the load by a published row, stay at or above placard or label, and stay at or "
-    "below the limit of tire, rim and valve. If one of them cannot be met, no pressure is printed.",
+    "below the limit of tire, rim and valve. If one of them cannot be met, no pressure is printed. The trailer maker's "
+    "label wins where it carries the load, also for special trailer tires; where it carries too little both are said, "
+    "the pressure that carries it is set, and the check is close.",
     fields=(
         *LOADS,
         *of_tires("type", "max_load_at", "max_pressure", positions=("spare",)),
@@ -279,14 +294,16 @@ def tire_pressure(context: Context) -> Iterable[Finding]:
         outcome = settled(plan)
         if outcome is Outcome.OVER and not critical:
             outcome = Outcome.CLOSE  # it is carried, not driven on
-        if outcome in (Outcome.OVER, Outcome.CLOSE):
+        elif outcome is Outcome.WITHIN and label_too_low(context.rig, plan) is not None:
+            outcome = Outcome.CLOSE  # the plate wins, unless it carries too little: then both are said
+        if outcome in (Outcome.OVER, Outcome.CLOSE) and plan.pressure is None:
             yield plain(code, outcome, reason, title=title, critical=critical)
             continue
         values, words = {}, reason
         if plan.pressure is not None:
             values, words = {"pressure": (plan.pressure, "pressure")}, "set {pressure} cold: " + reason
         needs = plan.needs or (Need(path_of(position), reason or "tire data"),)
-        needs = () if outcome is Outcome.WITHIN else needs
+        needs = () if outcome in (Outcome.WITHIN, Outcome.CLOSE) else needs
         yield plain(code, outcome, words, title=title, values=values, critical=critical, needs=needs)
 
 

@@ -12,6 +12,7 @@ from dataclasses import replace
 
 from cardgen.limits.legal import on_route
 from cardgen.limits.room import least, rooms
+from cardgen.limits.tires import label_too_low
 from cardgen.model.advice import Room
 from cardgen.model.results import CaseResult, Finding, Outcome
 from cardgen.physics.allowances import OWN_RATING
@@ -398,6 +399,9 @@ def pressure(rig_view: RigView, position: str, label: str, note: str = "") -> Ke
     """A pressure to set; where the check lacks data, what label or placard state, and that it is not confirmed."""
     shown = rig_view.shown(f"pressure_{position}")
     if shown != NOT_CHECKED:
+        plan = rig_view.tire(position)
+        low = None if plan is None else label_too_low(rig_view.rig, plan)
+        note = note if low is None else f"label {rig_view.formatter.value(low.si, 'pressure')}: too little"
         return KeyNumber(rig_view.say(label), shown, note or pieces.size_of(rig_view, position))
     stated = rig_view.texts.get(f"pressure_{position}")
     word = "label" if position == "trailer" else "placard"
