@@ -17,7 +17,7 @@ AUTHORITY = "the lighting rules of the place, or the trailer maker"
     "mirror-span",
     "mirrors reach past the trailer",
     Basis.GUIDANCE,
-    cite("law-mirror-summaries", "law-uk-mirrors"),
+    f"plane geometry; {cite('law-mirror-summaries')}; [uk: {cite('law-uk-mirrors')}]",
     "Both outside mirrors must show the road behind along the trailer's sides[us: ; several places name 200 ft]. "
     "Mirrors whose outer edges are no wider than the trailer cannot. Fold or take off towing mirrors when alone.",
     fields=("trailer.dimensions.width", "vehicle.mirrors.span"),

@@ -350,8 +350,8 @@ def tire_ceiling(context: Context) -> Iterable[Finding]:
     "planned speed against the tires' speed",
     Basis.MAKER,
     cite("speed-symbol", "tra-st-speed", "tra-lt-speed"),
-    "The planned top speed must not be above the tires' speed symbol or a speed stated on the sidewall. Special "
-    "trailer and light truck tires that carry no symbol are taken as good for [us uk: 65 mph][ca eu au nz: 104 km/h]. More pressure buys no more "
+    "The planned top speed must not be above the tires' speed symbol or a speed stated on the sidewall. [us ca: Special "
+    "trailer and light][au nz: Light][us ca au nz:  truck tires that carry no symbol are taken as good for ][us: 65 mph. ][ca au nz: 104 km/h. ]More pressure buys no more "
     "speed here. The legal limit counts besides.",
     fields=(
         "preferences.planned_speed",

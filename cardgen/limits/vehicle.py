@@ -36,7 +36,7 @@ DOOR = "rating on the {drivers_door}"
     Basis.MAKER,
     MANUAL + "[us ca: ; how such ratings are set: SAE J2807 (secondary copy)]",
     "The vehicle maker's largest trailer, braked or unbraked as this trailer is. It assumes a nearly empty "
-    "vehicle, so combination weight and placard are checked as well.",
+    "vehicle, so combination weight and [us ca: placard][uk eu au nz: axles] are checked as well.",
     fields=(
         "vehicle.tow_rating.braked",
         *TRAILER_WEIGHT,

@@ -41,7 +41,7 @@ COMMON = {word.lower() for word in PLAIN} | {
 }
 """Words that every market understands, or that also name something else."""
 ABROAD = ("drawbar rating", "vehicle drawbar", "antenna", "driver's door", "0 lb", "ST205/75R14", "first miles", "surge",
-          "LP", "RV", "SAE", "towbar tongue", "license")  # fmt: skip
+          "LP", "RV", "towbar tongue", "license", "weight label")  # fmt: skip
 """Words of North America."""
 NEVER = {
     "us": ("coupling load", "aerial", "roadside help", "nearside"),
@@ -64,7 +64,7 @@ UNITS = {
     "nz": r"\d (?:lb|mph|mi|miles|bar|gal|lb·ft|ft)\b",
 }
 """Units that neither the market nor its rig writes: the New Zealand rig has its pressures in psi."""
-LAW = re.compile(r"\b(?:\d+ CFR|FMVSS|NHTSA|COMAR|WAC \d|\d+ FR \d)")
+LAW = re.compile(r"\b(?:\d+ CFR|FMVSS|NHTSA|COMAR|WAC \d|\d+ FR \d|SAE|ASTM)")
 CITED = re.compile(
     r", (?:19|20)\d\d(?: to| on|,|$)|official text|word-for-word copy|secondary copy|from memory|reprint|no source|published|looked up \d|Interval:"
 )
