@@ -295,7 +295,7 @@ def tire_pressure(context: Context) -> Iterable[Finding]:
         if outcome is Outcome.OVER and not critical:
             outcome = Outcome.CLOSE  # it is carried, not driven on
         elif outcome is Outcome.WITHIN and label_too_low(context.rig, plan) is not None:
-            outcome = Outcome.CLOSE  # the plate wins, unless it carries too little: then both are said
+            outcome, critical = Outcome.CLOSE, False  # both are said; what is set is inside every limit
         if outcome in (Outcome.OVER, Outcome.CLOSE) and plan.pressure is None:
             yield plain(code, outcome, reason, title=title, critical=critical)
             continue

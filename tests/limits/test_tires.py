@@ -294,7 +294,7 @@ def test_the_plate_wins_unless_it_carries_too_little(
 ) -> None:
     rig: Changes = {BASE + "table": table, "trailer.tire_pressure": label}
     found, plan = finding("tire-pressure-trailer", rig), assessed(rig).computed.tires["trailer"]
-    assert (plan.as_marked, found.outcome) == (marked, outcome)
+    assert (plan.as_marked, found.outcome, found.critical) == (marked, outcome, outcome is not C)
     assert (f"the label says {label}, too little" in found.message) is (outcome is C)
 
 
