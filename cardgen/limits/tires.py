@@ -252,8 +252,9 @@ def label_too_low(rig: Rig, plan: TirePlan) -> Quantity | None:
         plan: the plan of its trailer tires.
     """
     label = rig.trailer.tire_pressure
-    more = plan.position == "trailer" and label is not None and plan.pressure is not None
-    return label if more and label.si + physics.PRESSURE_SLACK < plan.pressure else None
+    if plan.position != "trailer" or label is None or plan.pressure is None:
+        return None
+    return label if label.si + physics.PRESSURE_SLACK < plan.pressure else None
 
 
 def settled(plan: TirePlan) -> Outcome:
