@@ -164,7 +164,7 @@ def breakaway_battery(context: Context) -> Iterable[Finding]:
     "brake-wire",
     "brake feed thick enough",
     Basis.PRACTICE,
-    "[us ca: 12 gauge, 10 gauge over 25 ft][uk eu au nz: 2.9 mm², 4.7 mm² over 7.6 m] or with three axles: common "
+    "[us: 12 gauge, 10 gauge over 25 ft][ca: 12 gauge, 10 gauge over 7.6 m][uk eu au nz: 2.9 mm², 4.7 mm² over 7.6 m] or with three axles: common "
     "practice, no source; at most 15 % lost: a choice of this project; " + cite("awg-b258", "j1128-area"),
     "[us ca: Automotive gauge has less copper than American wire gauge; where the file does not say by which the wire "
     "is sold, the smaller counts. ]The wire to the magnets lies in series with them and takes part of the voltage; weak "

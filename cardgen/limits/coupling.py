@@ -254,8 +254,9 @@ def bed_hitch_reach(context: Context) -> Iterable[Finding]:
         yield unknown("bed-hitch-reach", (need("trailer.gvwr"),), critical=False)
         return
     inside = holds(gvwr.si, "<=", reach.value)
-    words = f"the standard reaches to {reach.words}" + ("" if inside else "; ask the hitch maker")
-    yield plain("bed-hitch-reach", Outcome.WITHIN if inside else Outcome.CLOSE, words, critical=False)
+    words = "the standard reaches to {reach}" + ("" if inside else "; ask the hitch maker")
+    outcome, values = Outcome.WITHIN if inside else Outcome.CLOSE, {"reach": (reach.value, "mass")}
+    yield plain("bed-hitch-reach", outcome, words, critical=False, values=values)
 
 
 @rule(

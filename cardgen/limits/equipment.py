@@ -43,7 +43,7 @@ def mirror_span(context: Context) -> Iterable[Finding]:
     "which lamps the trailer must show",
     Basis.LAW,
     cite("lamps-us", "lamps-80in", "lamps-30ft"),
-    "Width (rigid {fenders} included) and length decide which lamps and reflectors a trailer must show[us ca: : from 80 in "
+    "Width (rigid {fenders} included) and length decide which lamps and reflectors a trailer must show[us: : from 80 in "
     "wide clearance and identification lamps, from 30 ft long intermediate side markers]. The report lists them for "
     "the walk around; whether they light is for the eye.",
     fields=("trailer.dimensions.width", "trailer.dimensions.length", "market"),

@@ -57,7 +57,7 @@ EVERYWHERE = re.compile(
 """What no reader is told: a passage or a place that nobody filled, a key of the file."""
 UNITS = {
     "us": r"\d (?:kg(?!/)|km/h|km|kPa|bar|N·m)\b",
-    "ca": r"\d (?:mph|mi|miles|bar)\b",
+    "ca": r"\d (?:mph|mi|miles|bar|ft)\b",
     "uk": r"\d (?:lb|lbs|km/h|km|kPa|US gal|lb·ft|ft|in)\b",
     "eu": r"\d (?:lb|mph|mi|miles|psi|kPa|gal|lb·ft|ft|in)\b",
     "au": r"\d (?:lb|mph|mi|miles|psi|bar|gal|lb·ft|ft|in)\b",
