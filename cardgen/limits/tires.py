@@ -14,6 +14,7 @@ from cardgen.model.results import Basis, Finding, Need, Outcome, Thresholds, Tir
 from cardgen.model.rig import Rig
 from cardgen.model.tires import Tire
 from cardgen.physics import tires as physics
+from cardgen.physics.axles import highest_rating
 from cardgen.physics.needs import need
 from cardgen.physics.wheels import axle_figures
 from cardgen.tables.sources import Stated, source
@@ -152,12 +153,7 @@ def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, 
     """Highest axle rating [kg] of a position, tires on such an axle [-], and the rating's field path."""
     rig = context.rig
     if position == "trailer":
-        axles = rig.trailer.axles
-        return (
-            max(rig.trailer.axle_ratings, key=lambda q: q.si, default=None),
-            axles.tires_per_axle,
-            "trailer.axles.gawr",
-        )
+        return highest_rating(rig), rig.trailer.axles.tires_per_axle, "trailer.axles.gawr"
     rating: Quantity | None = getattr(rig.vehicle.gawr, position)
     count = rig.vehicle.tires.rear_count if position == "rear" else 2
     return rating, count or 2, f"vehicle.gawr.{position}"

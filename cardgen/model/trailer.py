@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Annotated, Literal
 
 from cardgen.model.features import Features
 from cardgen.model.parts import Connector, Cylinder, Evidence, PlacedMass, Ratings, Tank, TrailerLoad
 from cardgen.model.tires import Spare, Tire
-from cardgen.units import Quantity
 from cardgen.units.field import (
     Area,
     Charge,
@@ -580,13 +578,6 @@ class Trailer:
     features: Annotated[Features, Doc("equipment that the checklist depends on", stand="inside")] = field(
         default_factory=Features
     )
-
-    @property
-    def axle_ratings(self) -> tuple[Quantity, ...]:
-        """Rating of each axle [kg]; an even part of that of all together where the plate has no other."""
-        if self.axles.gawr or self.gtm is None or self.axles.count < 1:
-            return self.axles.gawr
-        return (replace(self.gtm, si=self.gtm.si / self.axles.count),) * self.axles.count
 
 
 @record

@@ -290,34 +290,27 @@ def _without_load(job: Job, base: TirePlan) -> TirePlan:
 
 
 def _trailer(job: Job, base: TirePlan, rows: tuple[Row, ...], row: Row, top: Row, least: float) -> TirePlan:
-    """The maker's label where it carries the load; where it carries too little or is not known, what is published for
-    the load, of special trailer tires their sidewall's."""
-    if job.floor is not None and not rows and holds(least, "<=", _proportional(top, job.floor)):
+    """The maker's label where it carries the load; else what is published, of special trailer tires the sidewall's."""
+    floor = job.floor
+    if floor is not None and not rows and holds(least, "<=", _proportional(top, floor)):
         words = "the trailer maker's label, confirmed by the proportional rule on the sidewall"
-        return confirm(job, replace(base, minimum=min(row.pressure, job.floor.pressure)), job.floor, words)
-    if job.floor is not None and rows and not above(row, job.floor):
-        return confirm(
-            job, base, higher(row, job.floor), "the trailer maker's label; the table asks for no more"
-        )
-    low = _low(job)
-    if job.tire.type == "ST":
-        if job.by_table and rows and job.every_wheel:
-            words = f"{low}the table's row, every wheel weighed"
-            return _set(job, base, higher(row, job.floor), words)
-        words = f"{low}special trailer tires run at the sidewall pressure (common practice, no source)"
-        if rows:
-            words += f"; the table's row for this load is {row.text}"
-        return _sidewall(job, base, top, higher(row, job.floor), words, bool(rows))
-    if job.floor is None:
+        return confirm(job, replace(base, minimum=min(row.pressure, floor.pressure)), floor, words)
+    if floor is not None and rows and not above(row, floor):
+        return confirm(job, base, higher(row, floor), "the trailer maker's label; the table asks for no more")
+    if job.tire.type == "ST" and job.by_table and rows and job.every_wheel:
+        made = _set(job, base, higher(row, floor), "the table's row, every wheel weighed")
+    elif job.tire.type == "ST":
+        words = "special trailer tires run at the sidewall pressure (common practice, no source)"
+        words += f"; the table's row for this load is {row.text}" if rows else ""
+        made = _sidewall(job, base, top, higher(row, floor), words, bool(rows))
+    elif floor is None:
         words = "the published row for this load; the trailer's tire label is not given, never go below it"
-        return _sidewall(job, base, row, row, words, bool(rows))
-    said = "the tire maker's table asks for" if rows else "the sidewall states its load at"
-    return confirm(job, base, row, f"{low}{said} {row.text}, which is set")
-
-
-def _low(job: Job) -> str:
-    """That the label carries too little [-]; empty without one."""
-    return "" if job.floor is None else f"the label says {job.floor.text}, too little for this load: "
+        made = _sidewall(job, base, row, row, words, bool(rows))
+    else:
+        said = "the tire maker's table asks for" if rows else "the sidewall states its load at"
+        made = confirm(job, base, row, f"{said} {row.text}, which is set")
+    low = "" if floor is None else f"the label says {floor.text}, too little for this load: "
+    return replace(made, reasons=(*made.reasons[:-1], low + made.reasons[-1]))
 
 
 def _sidewall(job: Job, base: TirePlan, top: Row, least: Row, words: str, known: bool) -> TirePlan:
@@ -327,7 +320,7 @@ def _sidewall(job: Job, base: TirePlan, top: Row, least: Row, words: str, known:
     """
     wanted, lowest = higher(top, least), next(iter(pressure_limits(job.tire, job.path)), None)
     if lowest is not None and not above(least, lowest) and above(wanted, lowest):
-        words = f"{_low(job)}as much as the {lowest.part} stands; {least.text} is the least for this load"
+        words = f"as much as the {lowest.part} stands; {least.text} is the least for this load"
         return _set(job, base, Row(lowest.pressure, 0.0, lowest.text), words)
     label_fits = job.floor is None or lowest is None or not above(job.floor, lowest)
     if lowest is not None and above(wanted, lowest) and label_fits and not known:
@@ -361,12 +354,8 @@ def _vehicle(job: Job, base: TirePlan, rows: tuple[Row, ...], row: Row, top: Row
     if holds(least, "<=", _proportional(top, job.floor)):
         words = "placard pressure, confirmed by the proportional rule on the sidewall"
         return confirm(job, replace(base, minimum=min(row.pressure, job.floor.pressure)), job.floor, words)
-    return _stop(
-        base,
-        "unconfirmed",
-        "the placard cannot be confirmed from the sidewall: get the maker's table",
-        table_need,
-    )
+    words = "the placard cannot be confirmed from the sidewall: get the maker's table"
+    return _stop(base, "unconfirmed", words, table_need)
 
 
 def _other_size(

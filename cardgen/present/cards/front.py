@@ -401,7 +401,12 @@ def pressure(rig_view: RigView, position: str, label: str, note: str = "") -> Ke
     if shown != NOT_CHECKED:
         plan = rig_view.tire(position)
         low = None if plan is None else label_too_low(rig_view.rig, plan)
-        note = note if low is None else f"label {rig_view.formatter.value(low.si, 'pressure')}: too little"
+        doubt = "" if plan is None or not plan.needs else "perhaps "
+        note = (
+            note
+            if low is None
+            else f"label {rig_view.formatter.value(low.si, 'pressure')}: {doubt}too little"
+        )
         return KeyNumber(rig_view.say(label), shown, note or pieces.size_of(rig_view, position))
     stated = rig_view.texts.get(f"pressure_{position}")
     word = "label" if position == "trailer" else "placard"
