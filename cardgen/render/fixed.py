@@ -25,14 +25,10 @@ from cardgen.present.blocks import (
     Table,
 )
 from cardgen.render.html import GAP, PartSetting, Plan
-from cardgen.render.sizes import WALLET, Size
+from cardgen.render.sizes import CRITICAL, LARGE, WALLET, Size, type_size
 from cardgen.render.survey import Survey
 from cardgen.render.wrap import PT
 
-CRITICAL = 12.25
-"""Type of a critical line [pt]: an x-height of 2.2 mm in this face (0.516 em, read from the font)."""
-LARGE, WIDE = 16.0, 15.5
-"""The same in large print and on letter and A4 paper [pt]."""
 ENDLESS = 3000.0
 """Height of the paper on which a face is measured [mm]."""
 AIR = 1.1
@@ -49,15 +45,6 @@ LINE = 1.24 * 10.75 * PT
 """Height of an ordinary line [mm], by which the number of lines that must go is reckoned."""
 
 Measure = Callable[[Card, Size, Plan], Survey]
-
-
-def type_size(size: Size, large_print: bool) -> float:
-    """Type of a critical line [pt]: by the paper, or large."""
-    if size.id == WALLET:
-        return CRITICAL
-    if size.columns > 1:
-        return max(LARGE if large_print else 0.0, WIDE)
-    return LARGE if large_print else CRITICAL
 
 
 def settle(card: Card, size: Size, large_print: bool, measure: Measure) -> tuple[Card, Plan]:
