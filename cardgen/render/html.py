@@ -128,7 +128,7 @@ class Pen:
         pt = self.pt if line.critical or large else self.pt * ORDINARY
         em = pt * PT
         room = self.width - 1.5 * self.pt * PT
-        text = f"{if_fitted}: {line.text}" if line.if_fitted else line.text
+        text = f"{if_fitted[:1].upper()}{if_fitted[1:]}: {line.text}" if line.if_fitted else line.text
         count, used = last_line(text, pt, room)
         sure = last_line(text, pt, room - NARROW) == last_line(text, pt, room + NARROW)
         if not line.answer:
@@ -178,7 +178,7 @@ class Pen:
             return Markup("")
         em = self.pt * PT
         said = f"{row.value or '?'} {unit}, between {row.low} and {row.high}"
-        return Markup(figures.small_gauge(row.at, 4.2 * em, 0.95 * em, said).svg)
+        return Markup(figures.small_gauge(row.at, 3.7 * em, 0.95 * em, said).svg)
 
     def cut(self, text: str, share: float, size: float = 1.0, weight: Weight = "regular") -> str:
         """Cut a text of the owner's to a share of the line [-], at a type size [em]."""

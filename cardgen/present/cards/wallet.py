@@ -117,7 +117,7 @@ def _back(rig_view: RigView) -> Face:
             said = ". ".join(line.say for line in known[key].items)
             blocks.append(Paragraph(f"{known[key].title}: {said}."))
     who = rig_view.rig.contacts[0] if rig_view.rig.contacts else None
-    asked = f"{who.who}, say:" if who else "Say:"
+    asked = f"{who.who[:1].upper()}{who.who[1:]}, say:" if who else "Say:"
     blocks.append(
         Paragraph(
             f"{asked} place, {rig_view.texts.get('rig_length') or 'length'}, {_figure(rig_view, 'trailer_weight_max')}"
