@@ -116,9 +116,10 @@ def own_texts(rig: Rig) -> Iterator[OwnText]:
         yield OwnText(("trailer", "tanks", tank), tank, "place", glovebox, "{} tank".format, key=True)
     for bay in rig.trailer.bays:
         yield OwnText(("trailer", "bays", bay), bay, "place", glovebox, key=True)
-    for half, things in (("trailer", rig.trailer.cargo), ("vehicle", rig.vehicle.cargo)):
-        for n, thing in enumerate(things):
-            yield OwnText((half, "cargo", n, "name"), thing.name, "thing", loading)
+    aboard = [("trailer", n, thing.name) for n, thing in enumerate(rig.trailer.cargo)]
+    aboard += [("vehicle", n, thing.name) for n, thing in enumerate(rig.vehicle.cargo)]
+    for half, n, thing in aboard:
+        yield OwnText((half, "cargo", n, "name"), thing, "thing", loading)
     for who in rig.contacts[:1]:
         yield OwnText(("contacts", 0, "who"), who.who, "who", glovebox, "Call {}".format)
         yield OwnText(("contacts", 0, "phone"), who.phone, "phone", glovebox)

@@ -15,7 +15,7 @@ from cardgen.render.env import TemplateFaultError, environment, named_faults
 from cardgen.render.fonts import FAMILY
 from cardgen.render.room import set_as
 from cardgen.render.sizes import COLUMN_GAP, Size, is_wide
-from cardgen.render.wrap import PT, last_line, shorten, width
+from cardgen.render.wrap import PT, last_line, lines, shorten, width
 from cardgen.tables.letters import Weight
 
 GAP = 1.1  # mm between blocks, at least
@@ -116,6 +116,11 @@ class Pen:
     def gutter(self) -> float:
         """Width of the gutter with titles and bans [mm]."""
         return GUTTER * self.pt * PT if self.wide else 0.0
+
+    def bans_are_higher(self, phase: CheckPhase) -> bool:
+        """Whether title and bans in the gutter are higher than the lines beside it would be with the bans above them."""
+        rows = [lines(ban, self.pt, self.gutter - 1.5) for ban in phase.bans] if self.wide else []
+        return 1.35 * HEAD + 1.12 * sum(rows) > 1.24 * len(phase.lines) + 1.12 * len(rows)
 
     def item(self, line: CheckLine, if_fitted: str, large: bool = False) -> SetLine:
         """Measure a checklist item: where its text ends and where its answer begins.

@@ -18,11 +18,12 @@ from cardgen.present.cards import KINDS
 from cardgen.present.prepare import prepare
 from cardgen.present.rig_view import Edition, RigView
 from cardgen.render import qr
-from cardgen.render.fixed import CRITICAL, settle
-from cardgen.render.html import ORDINARY, Plan, pen_for
+from cardgen.render.engine import press
+from cardgen.render.fixed import plain, settle
+from cardgen.render.html import ORDINARY, Plan, card_html, pen_for
 from cardgen.render.pdf import RenderedCard, render_card
-from cardgen.render.sizes import Size, size_of
-from cardgen.render.survey import Piece, Survey
+from cardgen.render.sizes import CRITICAL, Size, size_of
+from cardgen.render.survey import Piece, Survey, survey
 from tests.laws.documents import DAY
 from tests.laws.rigs import random_rig
 from tests.laws.subject import quick
@@ -116,6 +117,33 @@ def test_no_type_under_8_and_critical_lines_of_12() -> None:
     assert 0.516 * CRITICAL * 25.4 / 72 >= 2.2
     shown = {round(letter.pt, 2) for letter in chars(printed("departure-card", "heron").pdf)}
     assert {CRITICAL, CRITICAL * ORDINARY} <= shown
+
+
+def test_bans_keep_their_type_where_the_back_is_full() -> None:
+    """Above their lines instead of beside them, and the face is lower for it."""
+    rig_view = views()["mule"]
+    back = KINDS["glovebox-card"].make(rig_view).faces[1]
+    blocks = tuple(replace(b, tight=True) if isinstance(b, ChecklistBlock) else b for b in back.blocks)
+    bans = "".join(
+        "".join(ban.split())
+        for b in blocks
+        if isinstance(b, ChecklistBlock)
+        for p in b.phases
+        for ban in p.bans
+    )
+    card = KINDS["glovebox-card"].make(rig_view)
+    heights = {}
+    for name, shown in (("beside", back.blocks), ("above", blocks)):
+        made = replace(card, faces=(replace(back, blocks=shown), card.faces[0]))
+        page = card_html(
+            made, replace(size_of("half-letter"), height=600.0), plain(made, size_of("half-letter"), False)
+        )
+        found = survey(press().layout(page)[0])
+        ban = [piece for piece in found.leaves if "ban" in piece.classes]
+        assert "".join("".join(piece.text.split()) for piece in ban) == bans
+        assert {round(piece.pt, 2) for piece in ban} == {CRITICAL}
+        heights[name] = max(piece.bottom for piece in found.leaves if piece.page == 0 and not piece.margin)
+    assert heights["above"] < heights["beside"] - 2.0
 
 
 def test_killer_lines_take_one_line_each() -> None:
