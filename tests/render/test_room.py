@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import re
 from pathlib import Path
 
 from cardgen.bundle.reading import read_rig
@@ -10,7 +11,8 @@ from cardgen.model.read import ReadResult
 from cardgen.present.blocks import Bar, Bars, Block, Call, Card, Face, Gauge, Gauges, Paragraph
 from cardgen.render.engine import press
 from cardgen.render.fixed import plain
-from cardgen.render.html import card_html
+from cardgen.render.html import HEAD, ORDINARY, SMALL, card_html
+from cardgen.render.ink import TICK_DOWN
 from cardgen.render.room import ROOMS, fits, longest
 from cardgen.render.sizes import CHOICES, SIZES, WALLET, Size, type_size
 from cardgen.render.survey import survey
@@ -114,4 +116,27 @@ def test_the_engine_prints_them_whole_in_their_lines() -> None:
                 wrong.append((size.id, large, room, said[room], parts))
             if len(parts) > ROOMS[room].lines:
                 wrong.append((size.id, large, room, said[room], len(parts)))
+    assert not wrong
+
+
+SHEET = {
+    (".fixed h2, .fixed h3", "font-size"): HEAD,
+    (".fixed th, .fixed td, .fixed .small", "font-size"): SMALL,
+    (".fixed .phase li", "font-size"): ORDINARY,
+    (".fixed .text", "font-size"): ROOMS["note"].sizes[-1],
+    (".fixed .bars th", "font-size"): ROOMS["place"].sizes[-1],
+    (".phase li", "background"): TICK_DOWN,
+}
+"""What Python measures with, by the rule of the style sheets that has it too [em]."""
+
+
+def test_python_measures_with_the_numbers_of_the_style_sheets() -> None:
+    styles = Path(__file__).parents[2] / "templates" / "styles"
+    text = "".join((styles / name).read_text("utf-8") for name in ("card.css", "browser.css"))
+    wrong = []
+    for (selector, name), number in SHEET.items():
+        rules = re.findall(rf"(?m)^{re.escape(selector)} \{{([^}}]*)", text)
+        found = [float(em) for rule in rules for em in re.findall(rf"{name}:[^;]*?(\d*\.\d+)em", rule)]
+        if not any(abs(one - number) < 6e-4 for one in found):
+            wrong.append((selector, name, number, found))
     assert not wrong
