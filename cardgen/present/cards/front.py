@@ -152,7 +152,7 @@ def _amounts(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[
     ]
     if not told:
         return []
-    text = f"{', '.join(told)}: nothing that is listed does it"
+    text = f"{', '.join(told)}: nothing listed does it"
     return [(rig_view.say(text), {f.code for f in short_of})]
 
 

@@ -135,7 +135,8 @@ def first_turned(rig_view: RigView, room: Room) -> str:
         parts.append("some here helps")
     if room.behind:
         parts.append(rig_view.say("last choice: {sways} sooner"))
-    return "; ".join(parts)
+    told = "; ".join(parts)
+    return told[:1].upper() + told[1:]
 
 
 def turned(rig_view: RigView, room: Room) -> str:
