@@ -185,7 +185,7 @@ def _why(rig_view: RigView, over: Sequence[Finding], cures: Sequence[tuple[str, 
         "Why",
         head,
         tuple(rows),
-        (2.4, 0.9, 1.05, 1.2, 0.5),
+        (1.95, 1.1, 1.15, 1.3, 0.5),
         note=more,
         aside="worst first; one line, one reason",
     )
