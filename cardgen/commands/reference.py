@@ -83,8 +83,7 @@ def exits_markdown() -> str:
 def cards_markdown() -> str:
     """The tables of cards and of card sizes."""
     from cardgen.present.cards import KINDS
-    from cardgen.render.fixed import type_size
-    from cardgen.render.sizes import SIZES
+    from cardgen.render.sizes import SIZES, type_size
 
     cards = table(
         ("card", "what it is", "usual size (US, metric)", "made"),

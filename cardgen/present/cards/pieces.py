@@ -272,7 +272,7 @@ def hitch(rig_view: RigView) -> Table:
     rig, show = rig_view.rig, rig_view.formatter
     rows: list[tuple[str, str]] = []
     ball, mount, coupler = rig.gear.ball, rig.gear.mount, rig.trailer.coupler
-    if rig.trailer.type == "ball":
+    if rig.trailer.type != "fifth_wheel":
         stamped = show.ball(ball.diameter.si) if ball and ball.diameter else NOT_CHECKED
         wanted = show.ball(coupler.ball.si) if coupler.ball else NOT_CHECKED
         if stamped == wanted:
