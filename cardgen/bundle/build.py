@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from html import escape
 from pathlib import Path
@@ -256,15 +256,50 @@ def _index(
     key = f"{session.tools} {said}"
     whole = is_whole(folder.out, old.shared, verify=request.verify)
     if key == old.index_key and whole and not request.again:
-        return dict(old.shared), key
+        unused = _unused(session, rigs, old.shared)
+        return {name: file for name, file in old.shared.items() if name not in unused}, key
     same_tools = whole and not request.again and old.index_key.startswith(f"{session.tools} ")
     kept = frozenset(old.shared) if same_tools else frozenset()
     pages = maker_named(request.maker).index(page, request.options, kept)
     for name in pages:
         if name.split("/")[0] in rigs:
             raise BadFileError(f"{name} lies in the folder of a rig")
-    staged = {name: folder.stage.add(name, data) for name, data in pages.items()}
-    return {name: old.shared[name] for name in sorted(kept)} | staged, key
+    unused = _unused(session, rigs, {*old.shared, *pages})
+    staged = {name: folder.stage.add(name, data) for name, data in pages.items() if name not in unused}
+    others = {name for name in old.shared if name.startswith(BESIDE) and (folder.out / name).is_file()}
+    return {name: old.shared[name] for name in sorted((kept | others) - unused)} | staged, key
+
+
+BESIDE = "assets/"
+HEAD, TAIL = 4_000, 400
+"""A page names its style sheet within so many bytes of its start, its script of its end [B]."""
+
+
+def _unused(session: Session, rigs: dict[str, RigOutput], names: Iterable[str]) -> set[str]:
+    """Style sheets and scripts beside the rigs that no page of a rig names.
+
+    Rigs made by another cardgen, or with other templates, and not made anew now still use theirs.
+    """
+    left = {name for name in names if name.startswith(BESIDE)}
+    for slug, entry in rigs.items():
+        for name in entry.files if left else ():
+            if name.endswith(".html"):
+                ends = _ends(session, f"{slug}/{name}")
+                left -= {one for one in left if one.encode() in ends}
+    return left
+
+
+def _ends(session: Session, name: str) -> bytes:
+    """Start and end of a page as it will be after this build."""
+    stage = session.folder.stage
+    path = stage.folder / stage.moves[name][0] if name in stage.moves else stage.out / name
+    try:
+        with path.open("rb") as page:
+            start = page.read(HEAD)
+            page.seek(max(0, path.stat().st_size - TAIL))
+            return start + page.read(TAIL)
+    except OSError:
+        return b""
 
 
 def _on_page(rigs: dict[str, RigOutput], stale: frozenset[str], out: Path) -> list[RigBuild]:

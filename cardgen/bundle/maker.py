@@ -12,7 +12,15 @@ from typing import TYPE_CHECKING
 
 from cardgen.bundle.errors import MissingError, OutputRefusedError
 from cardgen.bundle.ledger import RevisionInfo
-from cardgen.bundle.pages import PROOF, SHEET, index_files, measuring_of, proof_file, report_files
+from cardgen.bundle.pages import (
+    PROOF,
+    SHEET,
+    index_files,
+    measuring_of,
+    proof_file,
+    report_files,
+    shared_files,
+)
 from cardgen.bundle.work import Described, Options, PrintedCard, Rendered, RigBuild
 from cardgen.model.results import Outcome
 from cardgen.model.rig import Rig
@@ -228,9 +236,10 @@ class RigMaker:
         return model
 
     def index(self, rigs: Sequence[RigBuild], options: Options, kept: frozenset[str]) -> Mapping[str, bytes]:
-        """Make the page of all rigs and the page of proof."""
+        """Make the page of all rigs, the page of proof, and what the pages of rigs share."""
         try:
-            return index_files(rigs, options) | ({} if PROOF in kept else proof_file(options))
+            known = {} if PROOF in kept else proof_file(options)
+            return index_files(rigs, options) | known | shared_files(options)
         except TemplateFaultError as fault:
             raise OutputRefusedError(f"the pages beside the rigs cannot be made: {fault}") from fault
 

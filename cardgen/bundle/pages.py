@@ -25,7 +25,15 @@ from cardgen.present.proof import proof
 from cardgen.present.report import build_pages
 from cardgen.present.rig_view import Edition, RigView
 from cardgen.render.env import environment
-from cardgen.render.site import index_page, landing_page, measure_page, moved_page, proof_page, rig_page
+from cardgen.render.site import (
+    asset_files,
+    index_page,
+    landing_page,
+    measure_page,
+    moved_page,
+    proof_page,
+    rig_page,
+)
 from cardgen.source.disk import Disk
 from cardgen.source.faults import shown
 from cardgen.source.limits import Bounds
@@ -147,7 +155,9 @@ def report_files(
         *build_pages(rig_view, history, downloads, there),
         build_borrower_page(rig_view, downloads),
     )
-    files = {REPORT: landing_page(pages, env)} | {f"{one.name}.html": rig_page(one, env) for one in pages}
+    whole = options.one_file
+    files = {REPORT: landing_page(pages, env, whole=whole)}
+    files |= {f"{one.name}.html": rig_page(one, env, whole=whole) for one in pages}
     if measuring is not None:
         files[MEASURE] = measure_page(measuring, rig_view.rig.market, env)
     return files
@@ -189,6 +199,11 @@ def _download(rig_view: RigView, kind: CardKind, revision: RevisionInfo, *, ther
 def proof_file(options: Options) -> dict[str, bytes]:
     """Make the page of proof, which is the same for all rigs and days."""
     return {PROOF: proof_page(proof(), environment(options.templates))}
+
+
+def shared_files(options: Options) -> dict[str, bytes]:
+    """Make the style sheets and scripts beside the rigs; none where every page carries its own."""
+    return {} if options.one_file else asset_files(environment(options.templates))
 
 
 def index_files(rigs: Sequence[RigBuild], options: Options) -> dict[str, bytes]:

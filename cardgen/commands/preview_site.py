@@ -21,7 +21,7 @@ from cardgen.bundle.inputs import nickname_in
 from cardgen.bundle.ledger import FOLDER, RevisionInfo, read_ledger
 from cardgen.bundle.make import decide
 from cardgen.bundle.maker import Draft, RigMaker
-from cardgen.bundle.pages import PROOF, match_of, measuring_of, proof_file, report_files
+from cardgen.bundle.pages import PROOF, match_of, measuring_of, proof_file, report_files, shared_files
 from cardgen.bundle.reading import read_rig
 from cardgen.bundle.work import Described, Options, Rendered
 from cardgen.model.read import ReadResult
@@ -110,7 +110,7 @@ class Answer:
     live: bool = False
 
 
-HTML = "text/html; charset=utf-8"
+HTML, STYLE, SCRIPT = (f"text/{kind}; charset=utf-8" for kind in ("html", "css", "javascript"))
 
 
 class PreviewSite:
@@ -256,6 +256,9 @@ class PreviewSite:
         with self._lock:
             if parts == [PROOF]:
                 return Answer(200, HTML, proof_file(self.options)[PROOF], live=True)
+            beside = shared_files(self.options).get("/".join(parts))
+            if beside is not None:
+                return Answer(200, STYLE if path.endswith(".css") else SCRIPT, beside)
             rig = next((r for r in self._rigs.values() if r.slug == parts[0]), None)
             if rig is None or len(parts) > 2:
                 return self._gone("page")

@@ -116,7 +116,7 @@ class FakeMaker:
 def page(nickname: str, revision: RevisionInfo) -> bytes:
     """A small report with the history."""
     lines = "".join(f"<li>{one.number}: {'; '.join(one.words)}</li>" for one in revision.history)
-    return f'<html><main id="main"><h1>{nickname}</h1><ul>{lines}</ul></html>'.encode()
+    return f'<html><link href="../assets/style.css"><main id="main"><h1>{nickname}</h1><ul>{lines}</ul></html>'.encode()
 
 
 def die(note: str) -> None:

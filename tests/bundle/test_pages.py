@@ -9,6 +9,7 @@ import shutil
 from pathlib import Path
 
 from cardgen.cli import main
+from cardgen.render.env import environment
 from tests.bundle.shed import tree_of
 from tests.commands.workspace import DAY, write
 
@@ -65,3 +66,41 @@ def test_cards_that_are_not_made_now_stay_current(tmp_path: Path) -> None:
     assert sorted(str(card["href"]) for card in some.values() if card["href"]) == ["loading-card.pdf"]
     assert all(some[letter]["changed"] == 1 for letter in known)
     assert "loading-card.pdf" in page.read_text("utf-8")
+
+
+def beside(out: Path) -> set[str]:
+    """Names of the files that pages of rigs share."""
+    return {f"assets/{one.name}" for one in (out / "assets").glob("*")}
+
+
+def named(out: Path, rig: str) -> set[str]:
+    """Names of those that the pages of one rig take."""
+    texts = (page.read_text("utf-8") for page in (out / rig).glob("*.html"))
+    return {name for text in texts for name in re.findall(r'="\.\./(assets/[^"]+)"', text)}
+
+
+def test_what_pages_share_is_there_as_long_as_a_page_takes_it(tmp_path: Path) -> None:
+    """Old names stay while a rig was not made anew, and go with its pages; one-file pages take nothing."""
+    out, own = tmp_path / "build", tmp_path / "templates" / "styles" / "check.css"
+    write(tmp_path, "plover")
+    write(tmp_path, "sanderling")
+    build(tmp_path, "--html-only")
+    first = beside(out)
+    assert first == named(out, "plover") == named(out, "sanderling") != set()
+    own.parent.mkdir(parents=True)
+    own.write_text("p { color: red }", "utf-8")
+    build(tmp_path, "--html-only", "plover")
+    second = named(out, "plover")
+    assert named(out, "sanderling") == first
+    assert beside(out) == first | second > first
+    (out / min(first - second)).unlink()
+    (out / min(second - first)).unlink()
+    build(tmp_path, "--html-only")
+    assert beside(out) == second == named(out, "plover") == named(out, "sanderling")
+    build(tmp_path, "--html-only", "--one-file", "plover")
+    assert named(out, "plover") == set()
+    assert beside(out) == second == named(out, "sanderling")
+    build(tmp_path, "--html-only", "--one-file")
+    assert beside(out) == set()
+    assert not (out / "assets").exists()
+    environment.cache_clear()
