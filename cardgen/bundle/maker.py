@@ -51,11 +51,16 @@ NO_MARK = "000000"
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """What ``describe`` hands to ``mark`` and ``render``: the rig_view, the chosen cards, how they were measured."""
+    """What ``describe`` hands to ``mark`` and ``render``: the rig_view, the chosen cards without edition, how they were measured."""
 
     rig_view: RigView
-    kinds: tuple[CardKind, ...]
+    cards: Mapping[CardKind, Card]
     told: dict[str, Told] = dataclasses.field(default_factory=dict)
+
+    @property
+    def kinds(self) -> tuple[CardKind, ...]:
+        """The chosen cards."""
+        return tuple(self.cards)
 
 
 class RigMaker:
@@ -111,7 +116,7 @@ class RigMaker:
             about=rig_view.subtitle,
             content=content,
             same_until=same_until(rig_view),
-            model=Draft(rig_view, kinds),
+            model=Draft(rig_view, made),
             address=base or "",
         )
 
@@ -143,7 +148,7 @@ class RigMaker:
     ) -> PrintedCard:
         """One card with its page and, where that is known or to be looked at, its fingerprint and printed values."""
         press, view = self._press(options.templates), draft.rig_view
-        wish = kind.make(view), size_for(kind, view, options), _large(view, options)
+        wish = draft.cards[kind], size_for(kind, view, options), _large(view, options)
         page = _digest(press.styles, press.page(*wish))
         told = press.told(*wish) if page not in known and kind.id in look else None
         if told is None:
