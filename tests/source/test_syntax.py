@@ -15,7 +15,14 @@ from cardgen.source.faults import StopReadingError
 ROOT = Path(__file__).resolve().parents[2]
 SHORT = 1_500
 """A longer file is cut there [characters]: what comes later is of the same kind."""
-ODD = (*"{}[]:,-#'\"|>&*!%@`\t\n\r ~?\\é", "\u00a0", "\u2028", "\x85", "\ufeff", "\U0001f600")
+ODD: tuple[str, ...] = (
+    *"{}[]:,-#'\"|>&*!%@`\t\n\r ~?\\é",
+    "\u00a0",
+    "\u2028",
+    "\x85",
+    "\ufeff",
+    "\U0001f600",
+)
 LINES = (
     "---", "...", "- a", "? b", "k: {a: b, c}", "k: |\n    text\n   x", "k: >-\n  a\n\n  b", "'a': \"b\\n\\u263a\"",
     "a: &x 1\nb: *x", "k: [a,\n b]", "a: 'it''s'", 'k: "a\n  b"', "# c", "k: {a: , b: 1}", "k:", "k: {}", "[]",
