@@ -9,7 +9,7 @@ templates mark with the class ``passing`` (what is due, the address of the repor
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 from xml.etree import ElementTree
 
@@ -29,16 +29,16 @@ _LETTERLESS = re.compile(r"[\W_]+")
 _SAID = re.compile(r"<(?:\w+:)?(title|desc)[ >].*?</(?:\w+:)?\1>", re.DOTALL)
 
 
-def printed_text(document: Any, card: Card) -> str:
+def printed_text(pages: Sequence[Any], card: Card) -> str:
     """Return what a laid-out card prints.
 
     Args:
-        document: the engine's document, with the card's faces on paper without an end.
+        pages: the engine's pages, the card's faces on paper without an end.
         card: its view model, for what its codes hold.
     """
     told: list[str] = []
     seen: set[int] = set()
-    for page in document.pages:
+    for page in pages:
         told.append("\f")
         _walk(page._page_box, told, seen)
     # Neighbours of one weight are one: where a line breaks between them says nothing.

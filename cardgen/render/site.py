@@ -242,7 +242,7 @@ def landing_page(pages: Sequence[Page], env: Environment, *, whole: bool = False
 
 def asset_files(env: Environment) -> dict[str, bytes]:
     """Make the style sheets and scripts that the pages of all rigs share, by name below the output folder."""
-    made = {}
+    made: dict[str, bytes] = {}
     for name, kinds in BESIDE.items():
         style, code = styled(env, LANDING if name == "landing" else _used(name))
         made |= {
