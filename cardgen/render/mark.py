@@ -37,7 +37,7 @@ def printed_text(pages: Sequence[Any], card: Card) -> str:
         card: its view model, for what its codes hold.
     """
     told: list[str] = []
-    seen: set[int] = set()
+    seen: set[object] = set()
     for page in pages:
         told.append("\f")
         _walk(page._page_box, told, seen)
@@ -50,7 +50,7 @@ def is_printed(value: str, text: str) -> bool:
     return _LETTERLESS.sub("", value)[:HEAD] in _LETTERLESS.sub("", text)
 
 
-def _walk(box: Any, told: list[str], seen: set[int]) -> None:
+def _walk(box: Any, told: list[str], seen: set[object]) -> None:
     """Add what stands below a box; an element in several boxes, such as a row over two lines, begins once."""
     box = getattr(box, "_box", box)
     kind, element = type(box).__name__, box.element
@@ -61,8 +61,10 @@ def _walk(box: Any, told: list[str], seen: set[int]) -> None:
         return
     if element is not None and not PASSING.isdisjoint(element.get("class", "").split()):
         return
-    if element is not None and id(element) not in seen:
-        seen.add(id(element))
+    # Faces may come of several layouts, each with a root and a body of its own.
+    known = None if element is None else element.tag if element.tag in ("html", "body") else id(element)
+    if element is not None and known not in seen:
+        seen.add(known)
         if kind in ("BlockReplacedBox", "InlineReplacedBox"):
             told.append(_rounded(_SAID.sub("", ElementTree.tostring(element, encoding="unicode"))))
         elif kind in ("BlockBox", "TableCellBox", "InlineBlockBox"):
