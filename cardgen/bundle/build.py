@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from html import escape
 from pathlib import Path
@@ -132,7 +132,7 @@ def _finish(session: Session) -> BuildResult:
     if not session.staged and not removed and any(one.status == "failed" for one in ordered):
         return BuildResult(rigs=ordered, finished=finished)
     behind = _mark_behind(session, rigs)
-    shared, index_key = _index(session, rigs, stale)
+    shared, index_key = _index(session, rigs, stale, behind)
     stage.refuse_foreign()
     _enter_revisions(session, rigs)
     names = {entry.source: entry.nickname for entry in rigs.values()}
@@ -150,7 +150,7 @@ def _finish(session: Session) -> BuildResult:
         finished=finished,
         written=written,
         parts=parts,
-        behind=behind,
+        behind={rigs[slug].nickname: rigs[slug].source for slug in behind},
     )
 
 
@@ -178,14 +178,18 @@ def _part(path: str) -> str:
 
 
 def _mark_behind(session: Session, rigs: dict[str, RigOutput]) -> dict[str, str]:
-    """Say on the pages of rigs that were not built that a part of theirs changed; they are made anew next time."""
-    stage, told = session.folder.stage, {}
+    """Say on the pages of rigs that were not built that a part of theirs changed; they are made anew next time.
+
+    Returns:
+        The names of those parts, by folder name of the rig.
+    """
+    stage, told = session.folder.stage, dict[str, str]()
     for slug, entry in rigs.items():
         parts = _newer(session, entry) if slug not in session.staged else []
         if not parts:
             continue
-        told[entry.nickname] = entry.source
-        words = f"Behind: {', '.join(map(_part, parts))} changed after this page was made, and it was not made anew."
+        told[slug] = ", ".join(map(_part, parts))
+        words = f"Behind: {told[slug]} changed after this page was made, and it was not made anew."
         files = dict(entry.files)
         for name in entry.files:
             place = session.folder.out / slug / name
@@ -241,14 +245,14 @@ def _stale(session: Session, rigs: dict[str, RigOutput]) -> frozenset[str]:
 
 
 def _index(
-    session: Session, rigs: dict[str, RigOutput], stale: frozenset[str]
+    session: Session, rigs: dict[str, RigOutput], stale: frozenset[str], behind: Mapping[str, str]
 ) -> tuple[dict[str, OutputFile], str]:
     """Stage the page of all rigs, unless it is already as it should be."""
     request, folder = session.request, session.folder
     old = folder.manifest
     if not rigs:
         return {}, ""
-    page = _on_page(rigs, stale, folder.out)
+    page = _on_page(rigs, stale, behind, folder.out)
     parts = [session.bytes.mark(part) for part in shelf_files(Path(one.file) for one in page)]
     wishes = replace(request.options, templates=None)
     inputs = {slug: entry.inputs for slug, entry in rigs.items()}
@@ -302,8 +306,10 @@ def _ends(session: Session, name: str) -> bytes:
         return b""
 
 
-def _on_page(rigs: dict[str, RigOutput], stale: frozenset[str], out: Path) -> list[RigBuild]:
-    """The rigs of the page of all rigs, by folder name; one that failed shows its earlier output."""
+def _on_page(
+    rigs: dict[str, RigOutput], stale: frozenset[str], behind: Mapping[str, str], out: Path
+) -> list[RigBuild]:
+    """The rigs of the page of all rigs, by folder name; one that failed or is behind shows its earlier output."""
     return [
         RigBuild(
             file=absolute(out / one.source),
@@ -311,6 +317,7 @@ def _on_page(rigs: dict[str, RigOutput], stale: frozenset[str], out: Path) -> li
             slug=slug,
             nickname=one.nickname,
             output=one,
+            behind=behind.get(slug, ""),
         )
         for slug, one in sorted(rigs.items())
         if one.number
@@ -332,7 +339,7 @@ def _shown(rig: RigBuild) -> Sequence[object]:
         one.number,
         one.revision_day,
     )
-    return (rig.file, rig.status, rig.slug, said, cards, list(one.files), dict(one.formerly))
+    return (rig.file, rig.status, rig.behind, rig.slug, said, cards, list(one.files), dict(one.formerly))
 
 
 def _enter_revisions(session: Session, rigs: dict[str, RigOutput]) -> None:

@@ -245,4 +245,5 @@ def _on_index(rig: RigBuild) -> IndexRig:
         measure=MEASURE in output.files,
         sheet=SHEET in output.files,
         faulty=rig.status == "failed",
+        behind=rig.behind,
     )

@@ -194,6 +194,7 @@ class RigBuild:
         bug: traceback, for what should never happen.
         kept: folder name and revision of the earlier output that stays, when it failed.
         warning: why its new revision was not entered, though it was made.
+        behind: names of its parts that changed since its output was made, where it was not made anew.
     """
 
     file: str
@@ -218,6 +219,7 @@ class RigBuild:
     bug: str = ""
     kept: str = ""
     warning: str = ""
+    behind: str = ""
 
     @property
     def outcome(self) -> str:

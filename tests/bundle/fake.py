@@ -106,7 +106,9 @@ class FakeMaker:
 
     def index(self, rigs: Sequence[RigBuild], options: Options, kept: frozenset[str]) -> Mapping[str, bytes]:
         """List the rigs."""
-        lines = "".join(f"<li>{one.slug} {one.number} {one.status == 'failed'}</li>" for one in rigs)
+        lines = "".join(
+            f"<li>{one.slug} {one.number} {one.status == 'failed'} {one.behind}</li>" for one in rigs
+        )
         return {
             "index.html": f"<html><ul>{lines}</ul></html>".encode(),
             "assets/style.css": b"body { color: black }\n",

@@ -396,12 +396,14 @@ def entry(name: str, level: str, **more: object) -> IndexRig:
 
 
 def test_index_counts_and_puts_the_worst_first() -> None:
-    rigs = [entry("b", "within"), entry("a", "within"), entry("z", "over"), entry("y", "over", faulty=True)]
+    rigs = [entry("b", "within"), entry("a", "within", behind="trailers/x"), entry("z", "over")]
+    rigs.append(entry("y", "over", faulty=True))
     view = build_index(rigs)
     assert [r.nickname for r in view.rigs] == ["y", "z", "a", "b"]
     assert view.counts == (("faults", "faulty", 1), ("over", "over", 1), ("within", "within", 2))
     page = index_page(view, environment()).decode()
     assert "The rig file has faults now. This is the last output that could be made: over." in page
+    assert page.count("Behind: trailers/x changed after its pages were made.") == page.count("Behind:") == 1
     assert index_page(build_index([]), environment()).decode().count("No rigs yet") == 1
 
 
