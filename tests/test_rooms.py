@@ -18,7 +18,6 @@ READERS = ("read.py", "shelf.py")
 CLOCK_OR_FILE = {"today", "now", "utcnow", "time_ns", "read_text", "read_bytes", "write_text"}
 
 LARGER = {
-    "bundle/ledger.py": 425,
     "limits/remedy_ideas.py": 420,
     "model/starter.py": 425,
     "model/trailer.py": 590,

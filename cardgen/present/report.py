@@ -233,7 +233,7 @@ def keys(rig_view: RigView) -> KeyNumbers:
     if rig_view.rig.alone == "vehicle":
         told = [(what, limit) for what, limit, _ in may_tow.ratings(rig_view) if limit != must_have.BLANK]
         return KeyNumbers("", tuple(KeyNumber(rig_view.say(what), limit) for what, limit in told))
-    tongue = rig_view.say("{coupling_load}").capitalize()
+    tongue = rig_view.say("{Coupling_load_in_full}")
     share = next((f for f in rig_view.findings if f.code == "tongue-share"), None)
     note = rig_view.worst("tongue_weight", "tongue_share")
     if share is not None and share.low is not None and share.capacity is not None:

@@ -132,7 +132,7 @@ def render_card(
         card, laid = _settled(machine, whole, size, large_print, _Gauge(machine, workspace))
     pdf, more = machine.paint(laid.document, ink_of(laid.found, size.height))
     problems += laid.complaints + more + laid.faults
-    if laid.found.pages % 2:
+    if laid.found.pages % 2 and laid.found.pages != len(card.faces):
         problems += (Problem("faces", f"{laid.found.pages} faces, an odd number: shorten a long block"),)
     plan = laid.plan
     return RenderedCard(
@@ -146,11 +146,11 @@ def render_card(
 
 
 def _settled(machine: Press, card: Card, size: Size, large_print: bool, gauge: _Gauge) -> tuple[Card, _Laid]:
-    """Lay out a card: once to measure, once to print, and once more with lines to write on where faces are odd."""
+    """Lay out a card: once to measure, once to print, and once more with lines to write on where faces that run on are odd."""
     workspace = gauge.workspace
     card, plan = settle(card, size, large_print, gauge.measure)
     laid = _lay_out(machine, card, size, plan, workspace)
-    if laid.found.pages % 2:
+    if laid.found.pages % 2 and laid.found.pages != len(card.faces):
         notes = PartSetting(plan.flow.pt, lines=ruled(size))
         laid = _lay_out(machine, card, size, replace(plan, notes=notes), workspace)
     return card, laid

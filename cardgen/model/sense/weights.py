@@ -71,7 +71,9 @@ def trailer_ratings(look: Look) -> None:
         look,
         "gtm-above-gvwr",
         ("trailer", "gtm"),
-        trailer.gtm,
+        trailer.gtm
+        if look.rig.market == "au"
+        else None,  # elsewhere axles may be rated for more than the whole
         trailer.gvwr,
         "the {gtm} '{low}' is more than the {trailer_rating} ({atm}) '{high}'",
         "{gtm} leaves out what rests on the vehicle, so it cannot be the larger one",
