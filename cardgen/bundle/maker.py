@@ -12,7 +12,15 @@ from typing import TYPE_CHECKING
 
 from cardgen.bundle.errors import MissingError, OutputRefusedError
 from cardgen.bundle.ledger import RevisionInfo
-from cardgen.bundle.pages import PROOF, SHEET, index_files, measuring_of, proof_file, report_files
+from cardgen.bundle.pages import (
+    PROOF,
+    SHEET,
+    index_files,
+    measuring_of,
+    proof_file,
+    report_files,
+    shared_files,
+)
 from cardgen.bundle.work import Described, Options, PrintedCard, Rendered, RigBuild
 from cardgen.model.results import Outcome
 from cardgen.model.rig import Rig
@@ -43,11 +51,16 @@ NO_MARK = "000000"
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """What ``describe`` hands to ``mark`` and ``render``: the rig_view, the chosen cards, how they were measured."""
+    """What ``describe`` hands to ``mark`` and ``render``: the rig_view, the chosen cards without edition, how they were measured."""
 
     rig_view: RigView
-    kinds: tuple[CardKind, ...]
+    cards: Mapping[CardKind, Card]
     told: dict[str, Told] = dataclasses.field(default_factory=dict)
+
+    @property
+    def kinds(self) -> tuple[CardKind, ...]:
+        """The chosen cards."""
+        return tuple(self.cards)
 
 
 class RigMaker:
@@ -107,7 +120,7 @@ class RigMaker:
             about=rig_view.subtitle,
             content=content,
             same_until=same_until(rig_view),
-            model=Draft(rig_view, kinds),
+            model=Draft(rig_view, made),
             address=base or "",
         )
 
@@ -139,7 +152,7 @@ class RigMaker:
     ) -> PrintedCard:
         """One card with its page and, where that is known or to be looked at, its fingerprint and printed values."""
         press, view = self._press(options.templates), draft.rig_view
-        wish = kind.make(view), size_for(kind, view, options), _large(view, options)
+        wish = draft.cards[kind], size_for(kind, view, options), _large(view, options)
         page = _digest(press.styles, press.page(*wish))
         told = press.told(*wish) if page not in known and kind.id in look else None
         if told is None:
@@ -232,9 +245,10 @@ class RigMaker:
         return model
 
     def index(self, rigs: Sequence[RigBuild], options: Options, kept: frozenset[str]) -> Mapping[str, bytes]:
-        """Make the page of all rigs and the page of proof."""
+        """Make the page of all rigs, the page of proof, and what the pages of rigs share."""
         try:
-            return index_files(rigs, options) | ({} if PROOF in kept else proof_file(options))
+            known = {} if PROOF in kept else proof_file(options)
+            return index_files(rigs, options) | known | shared_files(options)
         except TemplateFaultError as fault:
             raise OutputRefusedError(f"the pages beside the rigs cannot be made: {fault}") from fault
 

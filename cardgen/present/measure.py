@@ -239,8 +239,8 @@ class _DataMaker:
                 elif path in asked:
                     terms.append([asked[path], by])
             open_ = any(term[0] >= 0 for term in terms)
-            muted = bool(one.unless and stated(rig, one.unless)) or (one.ball and rig.trailer.type != "ball")
-            if open_ and not muted and len(terms) == len(one.terms):
+            muted = bool(one.unless and stated(rig, one.unless))
+            if open_ and one.bears(rig) and not muted and len(terms) == len(one.terms):
                 mute = asked.get(one.unless, -1)
                 found.append([terms, one.most, int(one.strict), mute, rig_view.say(one.words)])
         return found

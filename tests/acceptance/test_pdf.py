@@ -75,8 +75,13 @@ def test_exact_page_size(shed: Shed) -> None:
 
 
 def test_even_number_of_faces(shed: Shed, overloaded: Shed) -> None:
-    for pdf in every_card(shed, overloaded):
-        assert len(read(pdf)) % 2 == 0, named(pdf)
+    """Two faces, or more in pairs; the departure card has three lists, and the back of the third is free."""
+    odd = {
+        named(pdf): len(read(pdf))
+        for pdf in every_card(shed, overloaded)
+        if len(read(pdf)) % 2 and (len(read(pdf)), pdf.stem) != (3, "departure-card")
+    }
+    assert not odd
 
 
 def test_more_faces_than_two_are_said(shed: Shed) -> None:

@@ -228,7 +228,7 @@ def test_an_own_template_counts_in_what_it_prints(tmp_path: Path) -> None:
     own = tmp_path / "cards"
     own.mkdir()
     text = (RIGS.parent / "templates" / "cards" / "header.html.j2").read_text("utf-8")
-    where = '<p class="subtitle small">{{ pen.cut('
+    where = '<p class="subtitle small">{{ pen.own('
     found = {}
     for key, more in {
         "none": "",

@@ -9,6 +9,7 @@ import shutil
 from pathlib import Path
 
 from cardgen.cli import main
+from cardgen.render.env import environment
 from tests.bundle.shed import tree_of
 from tests.commands.workspace import DAY, write
 from tests.packed import measure_data
@@ -107,3 +108,41 @@ def test_the_measuring_page_names_the_rigs_that_share_a_part(tmp_path: Path) -> 
     assert rigs() == {"plover.yaml": [], "parts/vehicles/pickup.yaml": ["heron", "wren"]}
     (tmp_path / "rigs" / "wren.yaml").unlink()
     assert rigs()["parts/vehicles/pickup.yaml"] == ["heron"]
+
+
+def beside(out: Path) -> set[str]:
+    """Names of the files that pages of rigs share."""
+    return {f"assets/{one.name}" for one in (out / "assets").glob("*")}
+
+
+def named(out: Path, rig: str) -> set[str]:
+    """Names of those that the pages of one rig take."""
+    texts = (page.read_text("utf-8") for page in (out / rig).glob("*.html"))
+    return {name for text in texts for name in re.findall(r'="\.\./(assets/[^"]+)"', text)}
+
+
+def test_what_pages_share_is_there_as_long_as_a_page_takes_it(tmp_path: Path) -> None:
+    """Old names stay while a rig was not made anew, and go with its pages; one-file pages take nothing."""
+    out, own = tmp_path / "build", tmp_path / "templates" / "styles" / "check.css"
+    write(tmp_path, "plover")
+    write(tmp_path, "sanderling")
+    build(tmp_path, "--html-only")
+    first = beside(out)
+    assert first == named(out, "plover") == named(out, "sanderling") != set()
+    own.parent.mkdir(parents=True)
+    own.write_text("p { color: red }", "utf-8")
+    build(tmp_path, "--html-only", "plover")
+    second = named(out, "plover")
+    assert named(out, "sanderling") == first
+    assert beside(out) == first | second > first
+    (out / min(first - second)).unlink()
+    (out / min(second - first)).unlink()
+    build(tmp_path, "--html-only")
+    assert beside(out) == second == named(out, "plover") == named(out, "sanderling")
+    build(tmp_path, "--html-only", "--one-file", "plover")
+    assert named(out, "plover") == set()
+    assert beside(out) == second == named(out, "sanderling")
+    build(tmp_path, "--html-only", "--one-file")
+    assert beside(out) == set()
+    assert not (out / "assets").exists()
+    environment.cache_clear()

@@ -42,6 +42,7 @@ class Contradiction:
         strict: whether they must stay below it.
         unless: a field that, where it is known, makes another comparison count [-].
         ball: whether it holds for a ball behind the vehicle only.
+        market: the one market in which it holds; empty for all [-].
         figures: beginnings of the ids of figures that the doubted field decides [-].
     """
 
@@ -54,7 +55,12 @@ class Contradiction:
     strict: bool = False
     unless: str = ""
     ball: bool = False
+    market: str = ""
     figures: tuple[str, ...] = ()
+
+    def bears(self, rig: Rig) -> bool:
+        """Whether it is asked of such a rig at all: its market and its coupling."""
+        return self.market in ("", rig.market) and not (self.ball and rig.trailer.type != "ball")
 
     def told(self, rig: Rig) -> str:
         """Say what contradicts in a rig, in its own writing; empty where nothing does or something is unknown.
@@ -62,7 +68,7 @@ class Contradiction:
         Args:
             rig: the rig; not-a-number stands for what could not be read.
         """
-        if (self.ball and rig.trailer.type != "ball") or (self.unless and stated(rig, self.unless)):
+        if not self.bears(rig) or (self.unless and stated(rig, self.unless)):
             return ""
         found = [stated(rig, path) for path, _ in self.terms]
         total = sum(one.si * by for each, (_, by) in zip(found, self.terms, strict=True) for one in each)
@@ -118,10 +124,11 @@ CONTRADICTIONS = (
         "capacity-above-gvwr", "trailer.cargo_capacity", "trailer.cargo_capacity", "trailer.gvwr",
         "the {trailer_payload} '{a}' is more than the {trailer_rating} '{b}'", _LABELS,
     ),
-    _above(
-        "gtm-above-gvwr", "trailer.gtm", "trailer.gtm", "trailer.gvwr",
-        "the {gtm} '{a}' is more than the {trailer_rating} ({atm}) '{b}'",
+    Contradiction(
+        (("trailer.gtm", 1.0), ("trailer.gvwr", -1.0)),
+        "the {gtm} '{a}' is more than the {trailer_rating} ({atm}) '{b}'", ("trailer.gtm",), "gtm-above-gvwr",
         "{gtm} leaves out what rests on the vehicle, so it cannot be the larger one",
+        market="au",  # elsewhere axles may be rated for more than the whole
     ),
     _above(
         "gvwr-below-curb", "vehicle.gvwr", f"{_CURB}.weight", "vehicle.gvwr",
