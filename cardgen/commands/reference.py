@@ -142,7 +142,7 @@ def features_markdown() -> str:
     rows = (
         (
             f"`{name}`",
-            define.meaning + (f" ({', '.join(define.choices)})" if define.choices else ""),
+            say(define.meaning, "us") + (f" ({', '.join(define.choices)})" if define.choices else ""),
             define.left_out,
             ", ".join(item.id for item in made.items if name in made.conditions[item.id].names),
         )

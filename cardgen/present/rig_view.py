@@ -191,9 +191,9 @@ class RigView:
         other = {"trailer": "vehicle", "vehicle": "trailer"}.get(self.rig.alone or "", "")
         return f"{self.assessment.unmade} not checked: no {other} in this file" if other else ""
 
-    def plug(self, name: str | None) -> str:
-        """A connector in words; ``not checked`` when none is stated."""
-        return connector(name).words if name else NOT_CHECKED
+    def plug(self, name: str | None, missing: str = NOT_CHECKED) -> str:
+        """A connector in words, or what to print when none is stated."""
+        return connector(name).words if name else missing
 
     def url(self, card: str) -> str | None:
         """Address of the full report for a card of this revision; None without a base address."""

@@ -78,7 +78,8 @@ def settle(card: Card, size: Size, large_print: bool, measure: Measure) -> tuple
             thinner = replace(card, faces=tuple(faces))
         if thinner == card:
             break
-        card, heights = thinner, _heights(thinner, size, pt, measure)
+        heights = _heights(thinner, size, pt, measure, tuple(zip(card.faces, heights, strict=True)))
+        card = thinner
     parts = tuple(_share_out(face, room - high, pt) for face, high in zip(card.faces, heights, strict=True))
     return card, Plan(parts, PartSetting(pt))
 
@@ -96,14 +97,24 @@ def plain(card: Card, size: Size, large_print: bool) -> Plan:
     return Plan(tuple(PartSetting(pt) for _ in card.faces), PartSetting(pt, sum(GAPS) / 2))
 
 
-def _heights(card: Card, size: Size, pt: float, measure: Measure) -> list[float]:
-    """How high each face is without an end of the paper [mm]."""
+ELSEWHERE = Face((Note("."),))
+"""Stands for a face that need not be measured again, so that the others keep their places."""
+
+
+def _heights(
+    card: Card, size: Size, pt: float, measure: Measure, known: Sequence[tuple[Face, float]] = ()
+) -> list[float]:
+    """How high each face is without an end of the paper [mm]; one that is known is not laid out again."""
     plan = Plan(tuple(PartSetting(pt) for _ in card.faces), PartSetting(pt))
-    found = measure(card, replace(size, height=ENDLESS), plan)
+    before = [next((high for one, high in known if one == face), None) for face in card.faces]
+    faces = (face if high is None else ELSEWHERE for face, high in zip(card.faces, before, strict=True))
+    found = measure(replace(card, faces=tuple(faces)), replace(size, height=ENDLESS), plan)
     pieces = [piece for piece in (*found.leaves, *found.frames) if not piece.margin]
     return [
         max((piece.bottom for piece in pieces if piece.page == page), default=size.top) - size.top
-        for page in range(len(card.faces))
+        if high is None
+        else high
+        for page, high in enumerate(before)
     ]
 
 

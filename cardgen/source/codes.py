@@ -97,7 +97,7 @@ WEIGHTS: Mapping[str, str] = {
     " they hold for different states.",
     "side-above-weight": "Left wheels less right wheels cannot be more than the trailer weighs.",
     "gvwr-below-empty": "The empty trailer already weighs more than its {trailer_rating}. Read the {maker_label} again.",
-    "capacity-above-gvwr": "The {trailer_payload} on the weight label cannot exceed the {trailer_rating}.",
+    "capacity-above-gvwr": "The {trailer_payload} on the {weight_label} cannot exceed the {trailer_rating}.",
     "gtm-above-gvwr": "{gtm} is what rests on the wheels of the coupled, loaded trailer; the whole trailer's rating"
     " ({trailer_rating}, in Australia {atm}) also counts what rests on the vehicle and cannot be less.",
     "gvwr-below-curb": "The vehicle's {curb} exceeds its {vehicle_rating}. Read the {maker_label} again.",

@@ -120,7 +120,7 @@ def test_it_opens_and_fetches_nothing(name: str) -> None:
         here = anatomy(text)
         for address in here.addresses:
             assert re.match(
-                r"(#[a-z0-9-]*$|(\.\./)?[a-z0-9-]+(/[a-z0-9-]+)?(\.html|\.pdf)?(#|\?|$)|data:image/svg\+xml,|tel:\+?\d+$)",
+                r"(#[a-z0-9-]*$|\.\./assets/[0-9a-f]{16}\.(css|js)$|(\.\./)?[a-z0-9-]+(/[a-z0-9-]+)?(\.html|\.pdf)?(#|\?|$)|data:image/svg\+xml,|tel:\+?\d+$)",
                 address,
             ), f"{page}: {address}"
         for style in here.styles:

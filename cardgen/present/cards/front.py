@@ -12,6 +12,7 @@ from dataclasses import replace
 
 from cardgen.limits.legal import on_route
 from cardgen.limits.room import least, rooms
+from cardgen.limits.tires import label_too_low
 from cardgen.model.advice import Room
 from cardgen.model.results import CaseResult, Finding, Outcome
 from cardgen.physics.allowances import OWN_RATING
@@ -213,11 +214,13 @@ def _known(rig_view: RigView) -> tuple[KeyNumber, ...]:
         size = rig.trailer.coupler.ball or (rig.gear.ball.diameter if rig.gear.ball else None)
         made.append(
             KeyNumber(
-                "Ball stamp", show.ball(size.si) if size else BLANK, f"plug {rig.trailer.connector or BLANK}"
+                "Ball stamp",
+                show.ball(size.si) if size else BLANK,
+                f"plug {rig_view.plug(rig.trailer.connector, BLANK)}",
             )
         )
     else:
-        made.append(KeyNumber("Plug", str(rig.trailer.connector or BLANK)))
+        made.append(KeyNumber("Plug", rig_view.plug(rig.trailer.connector, BLANK)))
     made.append(
         KeyNumber(
             "Wheel nuts",
@@ -354,7 +357,7 @@ def gauges(rig_view: RigView) -> Gauges:
             rig_view.formatter.figure(allowed),
             rig_view.say(f"lowest rating: {part}") if part else "",
         )
-    title = rig_view.say("{Coupling_load}")
+    title = rig_view.say("{Coupling_load_in_full}")
     if rig_view.rig.gear.weight_distribution is not None:
         title += ", bars slack"
     return Gauges(
@@ -423,6 +426,14 @@ def pressure(rig_view: RigView, position: str, label: str, note: str = "") -> Ke
     """A pressure to set; where the check lacks data, what label or placard state, and that it is not confirmed."""
     shown = rig_view.shown(f"pressure_{position}")
     if shown != NOT_CHECKED:
+        plan = rig_view.tire(position)
+        low = None if plan is None else label_too_low(rig_view.rig, plan)
+        doubt = "" if plan is None or not plan.needs else "perhaps "
+        note = (
+            note
+            if low is None
+            else f"label {rig_view.formatter.value(low.si, 'pressure')}: {doubt}too little"
+        )
         return KeyNumber(rig_view.say(label), shown, note or pieces.size_of(rig_view, position))
     stated = rig_view.texts.get(f"pressure_{position}")
     word = "label" if position == "trailer" else "placard"
@@ -452,7 +463,7 @@ def coupling(rig_view: RigView) -> Table:
         rows.append(("{Coupler}, level", show.value(coupler.height.si, "height")))
     if rig.gear.weight_distribution is not None:
         rows.append(("Bars", rig.gear.weight_distribution.links or BLANK))
-    rows.append(("Plug", str(rig.trailer.connector or BLANK)))
+    rows.append(("Plug", rig_view.plug(rig.trailer.connector, BLANK)))
     if rig.trailer.type != "fifth_wheel" and ball is not None and ball.torque is not None:
         rows.append(("Ball nut", show.value(ball.torque.si, "torque")))
     said = tuple((rig_view.say(a), rig_view.say(b)) for a, b in rows[:6])

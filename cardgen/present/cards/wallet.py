@@ -53,7 +53,7 @@ def _numbers(rig_view: RigView) -> list[tuple[str, str]]:
         ("{Coupling_load}", _now(rig_view)),
         ball,
         ("keep", _kept(rig_view)),
-        ("Plug", rig.trailer.connector or BLANK),
+        ("Plug", rig_view.plug(rig.trailer.connector, BLANK)),
         (
             "Trailer empty" if rig_view.assessment.computed.unloaded else "Trailer",
             _figure(rig_view, "trailer_weight_max"),
