@@ -72,7 +72,7 @@ def test_a_text_as_long_as_its_room_is_read_and_one_letter_more_is_a_fault_at_it
         if whole.rig is None or {one.code for one in (*long, *more)} != {"text-room"}:
             wrong.append((size, [*whole.faults]))
         if not [one.line for one in long] == sorted(one.line for one in more) == lines:
-            wrong.append((size, long))
+            wrong.append((size, tuple(long)))
     assert not wrong
 
 
