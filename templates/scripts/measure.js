@@ -474,11 +474,14 @@
       case 'list': {
         raw.l = raw.l || [];
         const count = spec.n || Math.max(2, raw.l.length + 1);
-        return h('div', { class: 'rows' }, Array.from({ length: count }, (_, n) => {
+        const holder = h('div', { class: 'rows' });
+        const draw = () => holder.replaceChildren(...Array.from({ length: count }, (_, n) => {
           raw.l[n] = raw.l[n] || {};
           const name = spec.n ? 'Axle ' + (n + 1) + (n ? '' : ', front') : 'No. ' + (n + 1);
           return h('fieldset', {}, h('legend', {}, name), asked(name, D.specs[spec.i], raw.l[n], q));
-        }));
+        }), ...(spec.n > 1 ? [button('All axles alike', () => { raw.l = raw.l.map(() => Object.assign({}, raw.l[0])); draw(); })] : []));
+        draw();
+        return holder;
       }
       case 'form': raw.c = raw.c || []; return h('div', { class: 'rows' }, fields(spec, raw.c));
       case 'rows': return table(spec, raw, label);
