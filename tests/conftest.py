@@ -37,7 +37,11 @@ def long_run() -> bool:
 
 
 def pytest_configure() -> None:
-    """Hear Ctrl-C: a shell lets what it runs in the background ignore it, and so would what the tests start."""
+    """Hear Ctrl-C: a shell lets what it runs in the background ignore it, and so would what the tests start.
+
+    And let programs keep what they compile, whatever the shell says: the tests start some hundred of them.
+    """
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
         signal.signal(signal.SIGINT, signal.default_int_handler)
 

@@ -18,7 +18,6 @@ READERS = ("read.py", "shelf.py")
 CLOCK_OR_FILE = {"today", "now", "utcnow", "time_ns", "read_text", "read_bytes", "write_text"}
 
 LARGER = {
-    "bundle/ledger.py": 425,
     "limits/remedy_ideas.py": 420,
     "model/starter.py": 425,
     "model/trailer.py": 590,
@@ -27,6 +26,7 @@ LARGER = {
     "physics/pressure.py": 430,
     "present/blocks.py": 470,
     "present/cards/front.py": 570,
+    "present/report.py": 415,
 }
 """Files that may have more lines than the rest: one thing each, which two files would say half of."""
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from html import escape
 from pathlib import Path
@@ -132,7 +132,7 @@ def _finish(session: Session) -> BuildResult:
     if not session.staged and not removed and any(one.status == "failed" for one in ordered):
         return BuildResult(rigs=ordered, finished=finished)
     behind = _mark_behind(session, rigs)
-    shared, index_key = _index(session, rigs, stale)
+    shared, index_key = _index(session, rigs, stale, behind)
     stage.refuse_foreign()
     _enter_revisions(session, rigs)
     names = {entry.source: entry.nickname for entry in rigs.values()}
@@ -150,7 +150,7 @@ def _finish(session: Session) -> BuildResult:
         finished=finished,
         written=written,
         parts=parts,
-        behind=behind,
+        behind={rigs[slug].nickname: rigs[slug].source for slug in behind},
     )
 
 
@@ -178,14 +178,18 @@ def _part(path: str) -> str:
 
 
 def _mark_behind(session: Session, rigs: dict[str, RigOutput]) -> dict[str, str]:
-    """Say on the pages of rigs that were not built that a part of theirs changed; they are made anew next time."""
-    stage, told = session.folder.stage, {}
+    """Say on the pages of rigs that were not built that a part of theirs changed; they are made anew next time.
+
+    Returns:
+        The names of those parts, by folder name of the rig.
+    """
+    stage, told = session.folder.stage, dict[str, str]()
     for slug, entry in rigs.items():
         parts = _newer(session, entry) if slug not in session.staged else []
         if not parts:
             continue
-        told[entry.nickname] = entry.source
-        words = f"Behind: {', '.join(map(_part, parts))} changed after this page was made, and it was not made anew."
+        told[slug] = ", ".join(map(_part, parts))
+        words = f"Behind: {told[slug]} changed after this page was made, and it was not made anew."
         files = dict(entry.files)
         for name in entry.files:
             place = session.folder.out / slug / name
@@ -241,14 +245,14 @@ def _stale(session: Session, rigs: dict[str, RigOutput]) -> frozenset[str]:
 
 
 def _index(
-    session: Session, rigs: dict[str, RigOutput], stale: frozenset[str]
+    session: Session, rigs: dict[str, RigOutput], stale: frozenset[str], behind: Mapping[str, str]
 ) -> tuple[dict[str, OutputFile], str]:
     """Stage the page of all rigs, unless it is already as it should be."""
     request, folder = session.request, session.folder
     old = folder.manifest
     if not rigs:
         return {}, ""
-    page = _on_page(rigs, stale, folder.out)
+    page = _on_page(rigs, stale, behind, folder.out)
     parts = [session.bytes.mark(part) for part in shelf_files(Path(one.file) for one in page)]
     wishes = replace(request.options, templates=None)
     inputs = {slug: entry.inputs for slug, entry in rigs.items()}
@@ -256,19 +260,56 @@ def _index(
     key = f"{session.tools} {said}"
     whole = is_whole(folder.out, old.shared, verify=request.verify)
     if key == old.index_key and whole and not request.again:
-        return dict(old.shared), key
+        unused = _unused(session, rigs, old.shared)
+        return {name: file for name, file in old.shared.items() if name not in unused}, key
     same_tools = whole and not request.again and old.index_key.startswith(f"{session.tools} ")
     kept = frozenset(old.shared) if same_tools else frozenset()
     pages = maker_named(request.maker).index(page, request.options, kept)
     for name in pages:
         if name.split("/")[0] in rigs:
             raise BadFileError(f"{name} lies in the folder of a rig")
-    staged = {name: folder.stage.add(name, data) for name, data in pages.items()}
-    return {name: old.shared[name] for name in sorted(kept)} | staged, key
+    unused = _unused(session, rigs, {*old.shared, *pages})
+    staged = {name: folder.stage.add(name, data) for name, data in pages.items() if name not in unused}
+    others = {name for name in old.shared if name.startswith(BESIDE) and (folder.out / name).is_file()}
+    return {name: old.shared[name] for name in sorted((kept | others) - unused)} | staged, key
 
 
-def _on_page(rigs: dict[str, RigOutput], stale: frozenset[str], out: Path) -> list[RigBuild]:
-    """The rigs of the page of all rigs, by folder name; one that failed shows its earlier output."""
+BESIDE = "assets/"
+HEAD, TAIL = 4_000, 400
+"""A page names its style sheet within so many bytes of its start, its script of its end [B]."""
+
+
+def _unused(session: Session, rigs: dict[str, RigOutput], names: Iterable[str]) -> set[str]:
+    """Style sheets and scripts beside the rigs that no page of a rig names.
+
+    Rigs made by another cardgen, or with other templates, and not made anew now still use theirs.
+    """
+    left = {name for name in names if name.startswith(BESIDE)}
+    for slug, entry in rigs.items():
+        for name in entry.files if left else ():
+            if name.endswith(".html"):
+                ends = _ends(session, f"{slug}/{name}")
+                left -= {one for one in left if one.encode() in ends}
+    return left
+
+
+def _ends(session: Session, name: str) -> bytes:
+    """Start and end of a page as it will be after this build."""
+    stage = session.folder.stage
+    path = stage.folder / stage.moves[name][0] if name in stage.moves else stage.out / name
+    try:
+        with path.open("rb") as page:
+            start = page.read(HEAD)
+            page.seek(max(0, path.stat().st_size - TAIL))
+            return start + page.read(TAIL)
+    except OSError:
+        return b""
+
+
+def _on_page(
+    rigs: dict[str, RigOutput], stale: frozenset[str], behind: Mapping[str, str], out: Path
+) -> list[RigBuild]:
+    """The rigs of the page of all rigs, by folder name; one that failed or is behind shows its earlier output."""
     return [
         RigBuild(
             file=absolute(out / one.source),
@@ -276,6 +317,7 @@ def _on_page(rigs: dict[str, RigOutput], stale: frozenset[str], out: Path) -> li
             slug=slug,
             nickname=one.nickname,
             output=one,
+            behind=behind.get(slug, ""),
         )
         for slug, one in sorted(rigs.items())
         if one.number
@@ -297,7 +339,7 @@ def _shown(rig: RigBuild) -> Sequence[object]:
         one.number,
         one.revision_day,
     )
-    return (rig.file, rig.status, rig.slug, said, cards, list(one.files), dict(one.formerly))
+    return (rig.file, rig.status, rig.behind, rig.slug, said, cards, list(one.files), dict(one.formerly))
 
 
 def _enter_revisions(session: Session, rigs: dict[str, RigOutput]) -> None:
@@ -309,5 +351,6 @@ def _enter_revisions(session: Session, rigs: dict[str, RigOutput]) -> None:
     for slug, file in session.staged.items():
         if not (rigs[slug].missing or session.results[file].warning):  # those are tried again
             # A file of the package may have been edited since this process started.
-            key = entry_key(session.results[file].tools, session.request.options, file, slug)
+            tools, options = session.results[file].tools, session.request.options
+            key = entry_key(tools, options, file, slug, session.bytes, rigs[slug].files)
             rigs[slug] = replace(rigs[slug], key=key)

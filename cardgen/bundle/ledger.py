@@ -15,9 +15,13 @@ import datetime as dt
 import json
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
-from typing import Union
+from typing import TYPE_CHECKING, Annotated, Any
+
+from annotated_types import Ge
+from typing_extensions import TypeAliasType
 
 from cardgen.bundle.disk import refusing, replace_whole
 from cardgen.bundle.inputs import fingerprint, of_bytes
@@ -26,12 +30,15 @@ from cardgen.present.history import Notice
 from cardgen.source.disk import Disk
 from cardgen.source.faults import Fault
 
-FORMAT = 3
-SEALED, UNSEALED = 2, 1
-"""Formats of earlier cardgens: without prints of cards, and without seals."""
+if TYPE_CHECKING:
+    from pydantic import TypeAdapter
+
+FORMAT = 4
+DATED, SEALED, UNSEALED = 3, 2, 1
+"""Formats of earlier cardgens: with other names for days, without prints of cards, and without seals."""
 MARK = 6
 """Letters of a fingerprint that are printed on its card [-]."""
-Facts = Mapping[str, Union[str, "Facts"]]
+Facts = TypeAliasType("Facts", "Mapping[str, str | Facts]")
 """What a rig file says, as nested texts; kept with a revision to tell later what was changed."""
 
 
@@ -102,7 +109,7 @@ class CardPrint:
 
     title: str
     fingerprint: str
-    since: int
+    since: Annotated[int, Ge(1)]
     since_day: dt.date
     values: Mapping[str, str]
     page: str = ""
@@ -133,7 +140,7 @@ class RigRevision:
 
     rig: str
     nickname: str
-    number: int
+    number: Annotated[int, Ge(1)]
     day: dt.date
     key_numbers: Mapping[str, str]
     cards: Mapping[str, CardPrint]
@@ -163,110 +170,48 @@ class RigRevision:
         return f"{self.number:04d}-{self.day.isoformat()}-{self.fingerprint[:8]}.json"
 
 
+@cache
+def _converter() -> TypeAdapter[RigRevision]:
+    from pydantic import TypeAdapter  # not loaded where no revision is read or made
+
+    return TypeAdapter(RigRevision)
+
+
 def to_text(one: RigRevision) -> str:
     """Write a revision as the text of its file."""
-    data = {
-        "format": FORMAT,
-        "rig": one.rig,
-        "nickname": one.nickname,
-        "number": one.number,
-        "date": one.day.isoformat(),
-        "fingerprint": one.fingerprint,
-        "joins": list(one.joins),
-        "after": one.after,
-        "was": one.was,
-        "key_numbers": dict(one.key_numbers),
-        "cards": {
-            name: {
-                "title": card.title,
-                "fingerprint": card.fingerprint,
-                "page": card.page,
-                "since": card.since,
-                "since_date": card.since_day.isoformat(),
-                "values": dict(card.values),
-            }
-            for name, card in one.cards.items()
-        },
-        "facts": one.facts,
-    }
+    said = _converter().dump_python(one, mode="json", exclude={"file", "seal"})
+    data = {"format": FORMAT, "fingerprint": one.fingerprint, **said}
     return json.dumps(data | {"seal": fingerprint(data)}, indent=1, ensure_ascii=False) + "\n"
 
 
-def from_json(data: dict[str, object], file: str) -> RigRevision:
+def from_json(data: dict[str, Any], file: str) -> RigRevision:
     """Read a revision from parsed JSON.
 
     Raises:
-        KeyError, TypeError, ValueError, AttributeError: something is missing or of a wrong kind.
+        KeyError, TypeError, ValueError: something is missing or of a wrong kind.
     """
-    seal = data.pop("seal") if data["format"] in (FORMAT, SEALED) else ""
-    if data["format"] not in (FORMAT, SEALED, UNSEALED):
-        raise ValueError(f"format {data['format']} is not known to this version of cardgen")
-    cards = {name: _card(card) for name, card in _map(data["cards"]).items()}
-    made = RigRevision(
-        rig=_text(data["rig"]),
-        nickname=_text(data["nickname"]),
-        number=_number(data["number"]),
-        day=dt.date.fromisoformat(_text(data["date"])),
-        key_numbers={k: _text(v) for k, v in _map(data["key_numbers"]).items()},
-        cards=cards,
-        facts=_facts(data["facts"]),
-        joins=tuple(_text(one) for one in _list(data["joins"])),
-        after=_text(data["after"]) if seal else "",
-        was=_was(data.get("was", "")),
-    )
+    version = data["format"]
+    if version not in (FORMAT, DATED, SEALED, UNSEALED):
+        raise ValueError(f"format {version} is not known to this version of cardgen")
+    seal = "" if version == UNSEALED else data.pop("seal")
+    named = data if version == FORMAT else _renamed(data)
+    made = _converter().validate_json(json.dumps(named | {"file": file, "seal": seal}), strict=True)
+    if made.was and not is_slug(made.was):
+        raise ValueError(f"'{made.was[:80]}' is no folder name of a rig")
     if made.fingerprint != data["fingerprint"]:
         raise ValueError("its content does not give its fingerprint")
     if seal and fingerprint(data) != seal:
         raise ValueError("it was edited after it was written")
-    return replace(made, file=file, seal=_text(seal))
+    return made
 
 
-def _was(value: object) -> str:
-    """An earlier folder name, which lies beside this one."""
-    name = _text(value)
-    if name and not is_slug(name):
-        raise ValueError(f"'{name[:80]}' is no folder name of a rig")
-    return name
-
-
-def _card(value: object) -> CardPrint:
-    data = _map(value)
-    return CardPrint(
-        title=_text(data["title"]),
-        fingerprint=_text(data["fingerprint"]),
-        since=_number(data["since"]),
-        since_day=dt.date.fromisoformat(_text(data["since_date"])),
-        values={k: _text(v) for k, v in _map(data["values"]).items()},
-        page=_text(data.get("page", "")),
-    )
-
-
-def _facts(value: object) -> dict[str, str | Facts]:
-    return {k: v if isinstance(v, str) else _facts(v) for k, v in _map(value).items()}
-
-
-def _map(value: object) -> dict[str, object]:
-    if not isinstance(value, dict):
-        raise TypeError("a group is expected where something else stands")
-    return value
-
-
-def _list(value: object) -> list[object]:
-    if not isinstance(value, list):
-        raise TypeError("a list is expected where something else stands")
-    return value
-
-
-def _text(value: object) -> str:
-    if not isinstance(value, str):
-        raise TypeError("a text is expected where something else stands")
-    return value
-
-
-def _number(value: object) -> int:
-    if not isinstance(value, int) or isinstance(value, bool) or value < 1:
-        raise TypeError("a number from 1 is expected where something else stands")
-    return value
+def _renamed(data: dict[str, Any]) -> dict[str, Any]:
+    """A revision of an earlier format with the names of today."""
+    cards = {
+        name: card | {"since_day": card["since_date"], "page": card.get("page", "")}
+        for name, card in data["cards"].items()
+    }
+    return data | {"day": data["date"], "cards": cards}
 
 
 FOLDER = "revisions"
@@ -400,12 +345,21 @@ def _read(path: Path, rig: str, faults: list[Fault]) -> RigRevision | None:
         faults.append(_fault(path, f"not JSON: {problem.msg}", hint, problem.lineno, problem.colno))
         return None
     except (KeyError, TypeError, ValueError, AttributeError, RecursionError) as problem:
-        faults.append(_fault(path, f"not a revision: {problem}", hint))
+        faults.append(_fault(path, f"not a revision: {_words(problem)}", hint))
         return None
     if path.name != one.file_name or one.rig != rig:
         faults.append(_fault(path, "name and content of this revision do not agree", hint))
         return None
     return one
+
+
+def _words(problem: Exception) -> str:
+    """What is wrong, in one line; of what the converter found only the first."""
+    found = getattr(problem, "errors", None)
+    if found is None:
+        return str(problem)
+    first = found(include_url=False, include_input=False)[0]
+    return f"{'.'.join(map(str, first['loc']))}: {first['msg'].lower()}"
 
 
 def enter(path: Path, aside: Path) -> None:

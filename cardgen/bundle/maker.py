@@ -12,12 +12,20 @@ from typing import TYPE_CHECKING
 
 from cardgen.bundle.errors import MissingError, OutputRefusedError
 from cardgen.bundle.ledger import RevisionInfo
-from cardgen.bundle.pages import PROOF, SHEET, index_files, measuring_of, proof_file, report_files
+from cardgen.bundle.pages import (
+    PROOF,
+    SHEET,
+    index_files,
+    measuring_of,
+    proof_file,
+    report_files,
+    shared_files,
+)
 from cardgen.bundle.work import Described, Options, PrintedCard, Rendered, RigBuild
 from cardgen.model.results import Outcome
 from cardgen.model.rig import Rig
 from cardgen.present.blocks import Card
-from cardgen.present.cards import KINDS, CardKind, usual
+from cardgen.present.cards import KINDS, MEASURING, CardKind, usual
 from cardgen.present.changes import labelled, printed_values
 from cardgen.present.measure import lacks
 from cardgen.present.measuring_sheet import build_sheet
@@ -43,11 +51,16 @@ NO_MARK = "000000"
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """What ``describe`` hands to ``mark`` and ``render``: the rig_view, the chosen cards, how they were measured."""
+    """What ``describe`` hands to ``mark`` and ``render``: the rig_view, the chosen cards without edition, how they were measured."""
 
     rig_view: RigView
-    kinds: tuple[CardKind, ...]
+    cards: Mapping[CardKind, Card]
     told: dict[str, Told] = dataclasses.field(default_factory=dict)
+
+    @property
+    def kinds(self) -> tuple[CardKind, ...]:
+        """The chosen cards."""
+        return tuple(self.cards)
 
 
 class RigMaker:
@@ -88,7 +101,11 @@ class RigMaker:
             repr(rig_view.assessment),
             repr(rig_view.checklist),
             repr(rig_view.formatter),
-            *(read.texts.values() if read.tree is not None and lacks(rig_view, read.tree) else ()),
+            *(
+                (*read.texts.values(), repr(sorted(read.sharing.values())))
+                if read.tree is not None and lacks(rig_view, read.tree)
+                else ()
+            ),
         )
         return Described(
             cards=cards,
@@ -103,7 +120,7 @@ class RigMaker:
             about=rig_view.subtitle,
             content=content,
             same_until=same_until(rig_view),
-            model=Draft(rig_view, kinds),
+            model=Draft(rig_view, made),
             address=base or "",
         )
 
@@ -135,7 +152,7 @@ class RigMaker:
     ) -> PrintedCard:
         """One card with its page and, where that is known or to be looked at, its fingerprint and printed values."""
         press, view = self._press(options.templates), draft.rig_view
-        wish = kind.make(view), size_for(kind, view, options), _large(view, options)
+        wish = draft.cards[kind], size_for(kind, view, options), _large(view, options)
         page = _digest(press.styles, press.page(*wish))
         told = press.told(*wish) if page not in known and kind.id in look else None
         if told is None:
@@ -199,7 +216,7 @@ class RigMaker:
                 "no base URL set: QR codes hold the key numbers as text (--base-url or preferences.base_url)"
             )
         named = options.cards or draft.rig_view.rig.preferences.cards
-        unfit = [name for name in named if not KINDS[name].fits(draft.rig_view.rig)]
+        unfit = [n for n in named if n in KINDS and not KINDS[n].fits(draft.rig_view.rig)]
         if unfit:
             notes.append(f"not made, {draft.rig_view.left_out.partition(': ')[2]}: {', '.join(unfit)}")
         issued = dataclasses.replace(
@@ -207,7 +224,7 @@ class RigMaker:
         )
         measuring = measuring_of(issued, read)
         files |= report_files(issued, revision, tuple(draft.kinds), options, measuring)
-        if measuring is not None and not (options.html_only or options.cards):
+        if measuring is not None and not options.html_only and (not named or MEASURING in named):
             sheet = build_sheet(measuring, [case.name for case in issued.rig.cases])
             if sheet.worth:
                 made = press.sheet(sheet, issued, options.size)
@@ -228,9 +245,10 @@ class RigMaker:
         return model
 
     def index(self, rigs: Sequence[RigBuild], options: Options, kept: frozenset[str]) -> Mapping[str, bytes]:
-        """Make the page of all rigs and the page of proof."""
+        """Make the page of all rigs, the page of proof, and what the pages of rigs share."""
         try:
-            return index_files(rigs, options) | ({} if PROOF in kept else proof_file(options))
+            known = {} if PROOF in kept else proof_file(options)
+            return index_files(rigs, options) | known | shared_files(options)
         except TemplateFaultError as fault:
             raise OutputRefusedError(f"the pages beside the rigs cannot be made: {fault}") from fault
 
@@ -241,7 +259,7 @@ def chosen(names: Sequence[str], rig: Rig) -> tuple[CardKind, ...]:
     Raises:
         KeyError: a name is not a card; callers check names first.
     """
-    return tuple(KINDS[name] for name in (names or usual(rig)) if KINDS[name].fits(rig))
+    return tuple(KINDS[n] for n in (names or usual(rig)) if n in KINDS and KINDS[n].fits(rig))
 
 
 def size_for(kind: CardKind, rig_view: RigView, options: Options) -> str:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
+from functools import cache
 from pathlib import Path, PurePosixPath
 
 from cardgen.bundle.ledger import RevisionInfo
+from cardgen.bundle.manifest import MEASURE
 from cardgen.bundle.reading import FURTHER
 from cardgen.bundle.work import Options, RigBuild
 from cardgen.model.read import ReadResult, judge
@@ -22,10 +24,18 @@ from cardgen.present.levels import level_of
 from cardgen.present.matrix import Matrix, Pairs, match
 from cardgen.present.measure import FileText, MeasureView, build_measure, lacks
 from cardgen.present.proof import proof
-from cardgen.present.report import build_pages
+from cardgen.present.report import page_makers
 from cardgen.present.rig_view import Edition, RigView
 from cardgen.render.env import environment
-from cardgen.render.site import index_page, landing_page, measure_page, moved_page, proof_page, rig_page
+from cardgen.render.site import (
+    asset_files,
+    index_page,
+    landing_page,
+    measure_page,
+    moved_page,
+    proof_page,
+    rig_page,
+)
 from cardgen.source.disk import Disk
 from cardgen.source.faults import shown
 from cardgen.source.limits import Bounds
@@ -109,11 +119,49 @@ def known_rigs(files: Sequence[Path]) -> Iterable[Known]:
 
 REPORT, USE = "index.html", "use.html"
 BORROWER = "borrower.html"
-MEASURE = "measure.html"
 SHEET = "measuring-sheet.pdf"
 PROOF = "proof.html"
 REVISIONS, CHANGES = 8, 8
 """Revisions, and changes of each, that a report tells; it has to stay small."""
+
+
+def report_makers(
+    rig_view: RigView,
+    revision: RevisionInfo,
+    kinds: Sequence[CardKind],
+    options: Options,
+    measuring: MeasureView | None = None,
+) -> dict[str, Callable[[], bytes]]:
+    """What makes each page of one rig, by the name of its file: one may be needed before the others.
+
+    Args:
+        rig_view: assessment, checklist and reader.
+        revision: newest revision and history of the rig.
+        kinds: the cards that were asked for.
+        options: wishes from the command line.
+        measuring: the measuring page; None for a rig that lacks nothing.
+    """
+    env, whole = environment(options.templates), options.one_file
+    current = Edition(revision.number, revision.day, rig_view.edition.base_url)
+    rig_view = replace(rig_view, edition=current)
+    printed = () if options.html_only else kinds
+    downloads = tuple(
+        _download(rig_view, kind, revision, there=kind in printed)
+        for kind in (*kinds, *(one for one in KINDS.values() if one not in kinds))
+        if kind in printed or kind.id in revision.cards
+    )
+    history = tuple(Revision(c.number, c.day, _few(c.words), c.reprint) for c in revision.history[:REVISIONS])
+    made = page_makers(rig_view, history, downloads, MEASURE if measuring else "")
+    made["borrower"] = lambda: build_borrower_page(rig_view, downloads)
+    pages = {name: cache(make) for name, make in made.items()}
+    makers: dict[str, Callable[[], bytes]] = {
+        f"{name}.html": lambda page=page: rig_page(page(), env, whole=whole)  # type: ignore[misc]  # bound now
+        for name, page in pages.items()
+    }
+    makers[REPORT] = lambda: landing_page([page() for page in pages.values()], env, whole=whole)
+    if measuring is not None:
+        makers[MEASURE] = lambda: measure_page(measuring, rig_view.rig.market, env)
+    return makers
 
 
 def report_files(
@@ -126,31 +174,10 @@ def report_files(
     """Make the pages of one rig, the one behind the address on its cards and, where it lacks something, the measuring page.
 
     Args:
-        rig_view: assessment, checklist and reader.
-        revision: newest revision and history of the rig.
-        kinds: the cards that were asked for.
-        options: wishes from the command line.
-        measuring: the measuring page; None for a rig that lacks nothing.
+        rig_view, revision, kinds, options, measuring: as for ``report_makers``.
     """
-    env = environment(options.templates)
-    current = Edition(revision.number, revision.day, rig_view.edition.base_url)
-    rig_view = replace(rig_view, edition=current)
-    printed = () if options.html_only else kinds
-    downloads = tuple(
-        _download(rig_view, kind, revision, there=kind in printed)
-        for kind in (*kinds, *(one for one in KINDS.values() if one not in kinds))
-        if kind in printed or kind.id in revision.cards
-    )
-    history = tuple(Revision(c.number, c.day, _few(c.words), c.reprint) for c in revision.history[:REVISIONS])
-    there = MEASURE if measuring else ""
-    pages = (
-        *build_pages(rig_view, history, downloads, there),
-        build_borrower_page(rig_view, downloads),
-    )
-    files = {REPORT: landing_page(pages, env)} | {f"{one.name}.html": rig_page(one, env) for one in pages}
-    if measuring is not None:
-        files[MEASURE] = measure_page(measuring, rig_view.rig.market, env)
-    return files
+    makers = report_makers(rig_view, revision, kinds, options, measuring)
+    return {name: make() for name, make in makers.items()}
 
 
 def measuring_of(rig_view: RigView, read: ReadResult) -> MeasureView | None:
@@ -164,7 +191,12 @@ def measuring_of(rig_view: RigView, read: ReadResult) -> MeasureView | None:
         return None
     top = read.files[0].parent
     files = [
-        FileText(shown(PurePosixPath(*file.relative_to(top).parts)), shown(file), read.texts[shown(file)])
+        FileText(
+            shown(PurePosixPath(*file.relative_to(top).parts)),
+            shown(file),
+            read.texts[shown(file)],
+            read.sharing.get(str(file), ()),
+        )
         for file in dict.fromkeys(read.files)
         if shown(file) in read.texts
     ]
@@ -189,6 +221,11 @@ def _download(rig_view: RigView, kind: CardKind, revision: RevisionInfo, *, ther
 def proof_file(options: Options) -> dict[str, bytes]:
     """Make the page of proof, which is the same for all rigs and days."""
     return {PROOF: proof_page(proof(), environment(options.templates))}
+
+
+def shared_files(options: Options) -> dict[str, bytes]:
+    """Make the style sheets and scripts beside the rigs; none where every page carries its own."""
+    return {} if options.one_file else asset_files(environment(options.templates))
 
 
 def index_files(rigs: Sequence[RigBuild], options: Options) -> dict[str, bytes]:
@@ -230,4 +267,5 @@ def _on_index(rig: RigBuild) -> IndexRig:
         measure=MEASURE in output.files,
         sheet=SHEET in output.files,
         faulty=rig.status == "failed",
+        behind=rig.behind,
     )

@@ -32,6 +32,7 @@ class Options:
         cards: ids of the cards to print; empty for the rig's own choice.
         large_print: larger type.
         html_only: leave the PDFs out.
+        one_file: every page carries its style and script itself.
         templates: folder with the workspace's own templates, None when there is none.
     """
 
@@ -42,6 +43,7 @@ class Options:
     base_url: str | None = None
     large_print: bool = False
     html_only: bool = False
+    one_file: bool = False
     templates: Path | None = None
 
     @property
@@ -57,7 +59,7 @@ class Options:
         return replace(self, **(bare | known | {"cards": tuple(known.get("cards", ()))}))
 
 
-WISHES = ("units", "size", "cards", "base_url", "large_print", "html_only")
+WISHES = ("units", "size", "cards", "base_url", "large_print", "html_only", "one_file")
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,6 +144,7 @@ class Order:
     Args:
         file: rig file as the person named it.
         files: bytes of the rig file and its parts by path.
+        sharing: names of other rigs that take a part in, by its path.
         options: wishes from the command line.
         maker: name of the maker.
         slug: folder name the rig probably has; the ledger is that of this name.
@@ -159,6 +162,7 @@ class Order:
     ledger: Ledger = field(default_factory=Ledger)
     was: str = ""
     before: RigOutput | None = None
+    sharing: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
 
 Status = Literal["built", "unchanged", "failed", "misdirected"]
@@ -192,6 +196,7 @@ class RigBuild:
         bug: traceback, for what should never happen.
         kept: folder name and revision of the earlier output that stays, when it failed.
         warning: why its new revision was not entered, though it was made.
+        behind: names of its parts that changed since its output was made, where it was not made anew.
     """
 
     file: str
@@ -216,6 +221,7 @@ class RigBuild:
     bug: str = ""
     kept: str = ""
     warning: str = ""
+    behind: str = ""
 
     @property
     def outcome(self) -> str:
@@ -287,6 +293,8 @@ class Maker(Protocol):
 
     def index(self, rigs: Sequence[RigBuild], options: Options, kept: frozenset[str]) -> Mapping[str, bytes]:
         """Make ``index.html`` and shared files, named relative to the output folder.
+
+        What pages of rigs take from there lies under ``assets`` and is named by its content; it goes when no page names it.
 
         Every rig has an ``output``; where one failed now, it is the earlier one. Of the files that the tools
         alone decide, those that are ``kept`` may be left out: they are as they should be.

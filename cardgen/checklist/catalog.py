@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
-from typing import TypeVar
+from typing import Any, TypeVar, cast
 
 import yaml
 from pydantic import TypeAdapter, ValidationError
@@ -134,10 +134,16 @@ class _StrictLoader(SafeLoader):
         return made
 
 
+@cache
+def _adapter(shape: Any) -> TypeAdapter[Any]:
+    return TypeAdapter(shape)
+
+
 def _read(path: Traversable, shape: type[T]) -> T:
     try:
         raw = yaml.load(path.read_text("utf-8"), Loader=_StrictLoader)
-        return TypeAdapter(shape).validate_python(raw)
+        made: T = _adapter(cast(Any, shape)).validate_python(raw)  # the stubs of cache want a plain hashable
+        return made
     except (yaml.YAMLError, ValidationError, FileNotFoundError) as fault:
         raise CatalogError([f"{path.name}: {fault}"]) from fault
 

@@ -166,7 +166,7 @@ def _tire(made: Catalog, rig: Rig, key: str, title: str, path: str, code: str | 
         limit=limit,
         day=day,
         interval=_months(replace.years * 12) if age is None else (age.text or own),
-        basis=(source(replace.source).words(),) if age is None else (own,),
+        basis=(say(source(replace.source).words(), rig.market),) if age is None else (own,),
         path=f"{path}.date_code",
         items=("tires-date",),
         note=note,

@@ -32,6 +32,7 @@ def fill(
         text = (values.get(name) or "").strip()
         return text or (BLANK if blank else say(defs[name].fallback, market, coupling))
 
-    parts = PLACE.split(say(text, market, coupling))
-    text = "".join(put(part) if at % 2 else part for at, part in enumerate(parts))
+    text = say(text, market, coupling)
+    if "{" in text:
+        text = "".join(put(part) if at % 2 else part for at, part in enumerate(PLACE.split(text)))
     return text[:1].upper() + text[1:]

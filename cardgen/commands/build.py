@@ -37,6 +37,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     add("--large-print", action="store_true", help="larger type on every card")
     add("--base-url", metavar="URL", help="address under which the output folder is served")
     add("--html-only", action="store_true", help="reports only, no PDFs")
+    add("--one-file", action="store_true", help="every page with its style and script in it, none beside it")
     add("--jobs", type=_jobs, default=0, metavar="N", help="worker processes (default: one per processor)")
     add("--scheduler", metavar="ADDRESS", help="work on a Dask cluster (needs cardgen[cluster])")
     add("--wait", type=_seconds, default=10.0, metavar="SECONDS", help="wait for another build (default: 10)")
@@ -199,6 +200,7 @@ def _options(args: argparse.Namespace) -> Options:
         base_url=args.base_url,
         large_print=args.large_print,
         html_only=args.html_only,
+        one_file=args.one_file,
         templates=own_templates(args.rigs_dir),
     )
 

@@ -11,7 +11,7 @@ import hashlib
 import os
 import threading
 import traceback
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -21,7 +21,7 @@ from cardgen.bundle.inputs import nickname_in
 from cardgen.bundle.ledger import FOLDER, RevisionInfo, read_ledger
 from cardgen.bundle.make import decide
 from cardgen.bundle.maker import Draft, RigMaker
-from cardgen.bundle.pages import PROOF, match_of, measuring_of, proof_file, report_files
+from cardgen.bundle.pages import PROOF, match_of, measuring_of, proof_file, report_makers, shared_files
 from cardgen.bundle.reading import read_rig
 from cardgen.bundle.work import Described, Options, Rendered
 from cardgen.model.read import ReadResult
@@ -84,7 +84,8 @@ class RigPages:
         key: fingerprint of the files it was made from.
         slug: its folder.
         read, described, info: from reading to the revision; None while it has faults.
-        pages: HTML by name.
+        makers: what makes each page, by name.
+        pages: those that were asked for.
         cards: what printing of a card gave, by id.
         faults: what is wrong with it.
     """
@@ -95,6 +96,7 @@ class RigPages:
     read: ReadResult | None = None
     described: Described | None = None
     info: RevisionInfo | None = None
+    makers: Mapping[str, Callable[[], bytes]] = field(default_factory=dict)
     pages: dict[str, bytes] = field(default_factory=dict)
     cards: dict[str, Rendered] = field(default_factory=dict)
     faults: tuple[FaultLine, ...] = ()
@@ -110,7 +112,7 @@ class Answer:
     live: bool = False
 
 
-HTML = "text/html; charset=utf-8"
+HTML, STYLE, SCRIPT = (f"text/{kind}; charset=utf-8" for kind in ("html", "css", "javascript"))
 
 
 class PreviewSite:
@@ -180,44 +182,50 @@ class PreviewSite:
         return f"{made.file}: made"
 
     def _make(self, file: Path, old: RigPages | None) -> RigPages:
-        """Make the pages of a rig, or tell why not."""
+        """Read a rig and work it out, or tell why not; its pages are made when they are asked for, the open one first."""
         made = RigPages(file, "", old.slug if old is not None else _name(file))
-        try:
-            read = read_rig(file)
-            if read.rig is None:
-                made.faults = tuple(map(_line, read.faults))
-                made.pages = {"index.html": self._faulty(made)}
-                return made
-            made.read, made.slug = read, slug(read.rig.nickname)
-            made.described = self._maker.describe(read, self.options)
+
+        def read() -> None:
+            found = read_rig(file)
+            if found.rig is None:
+                made.faults = tuple(map(_line, found.faults))
+                return
+            made.read, made.slug = found, slug(found.rig.nickname)
+            made.described = self._maker.describe(found, self.options)
             ledger = read_ledger(file.parent / FOLDER / made.slug)
             made.faults = tuple(map(_line, ledger.faults))
-            who = (made.slug, read.rig.nickname)
-            made.info = decide(ledger, who, made.described, facts(read.rig), self.options.day).info
-            made.pages = self._pages(made)
-        except (MissingError, TemplateFaultError, KeyError) as problem:
-            made.faults = (FaultLine(str(problem), str(file)),)
-        except Exception:  # whatever happens, the preview goes on and shows it
-            made.faults = (FaultLine("this is a bug in cardgen", str(file), "", traceback.format_exc()),)
-        if made.faults:
-            made.read, made.pages = None, {"index.html": self._faulty(made)}
+            who = (made.slug, found.rig.nickname)
+            made.info = decide(ledger, who, made.described, facts(found.rig), self.options.day).info
+            made.makers = self._makers(found, made.described, made.info)
+
+        self._tried(made, read)
         return made
 
-    def _pages(self, made: RigPages) -> dict[str, bytes]:
-        """Make report and borrower's page; the cards are printed later, one by one."""
-        assert made.described is not None  # described in the line before the call
-        assert made.info is not None
-        draft = made.described.model
+    def _tried(self, made: RigPages, act: Callable[[], None]) -> None:
+        """Do something for a rig; what goes wrong is shown in place of its pages."""
+        try:
+            act()
+        except (MissingError, TemplateFaultError, KeyError) as problem:
+            made.faults = (FaultLine(str(problem), str(made.file)),)
+        except Exception:  # whatever happens, the preview goes on and shows it
+            made.faults = (FaultLine("this is a bug in cardgen", str(made.file), "", traceback.format_exc()),)
+        if made.faults:
+            made.read, made.makers, made.pages = None, {}, {"index.html": self._faulty(made)}
+
+    def _makers(
+        self, read: ReadResult, described: Described, info: RevisionInfo
+    ) -> Mapping[str, Callable[[], bytes]]:
+        """What makes each page; the cards are printed later, one by one."""
+        draft = described.model
         assert isinstance(draft, Draft)  # the maker's own
-        return dict(
-            report_files(
-                draft.rig_view,
-                made.info,
-                draft.kinds,
-                replace(self.options, html_only=False),
-                measuring_of(draft.rig_view, made.read) if made.read else None,
-            )
-        )
+        wishes, measuring = replace(self.options, html_only=False), measuring_of(draft.rig_view, read)
+        return report_makers(draft.rig_view, info, draft.kinds, wishes, measuring)
+
+    def _page(self, rig: RigPages, name: str) -> bytes | None:
+        """One page of a rig, made once; that of its faults whichever is asked for; None where there is no such page."""
+        if name in rig.makers and name not in rig.pages:
+            self._tried(rig, lambda: rig.pages.update({name: rig.makers[name]()}))
+        return rig.pages.get("index.html" if rig.faults and name.endswith(".html") else name)
 
     def _faulty(self, made: RigPages) -> bytes:
         return faults_page(f"{made.file.name} has faults", [(str(made.file), made.faults)], environment())
@@ -256,14 +264,16 @@ class PreviewSite:
         with self._lock:
             if parts == [PROOF]:
                 return Answer(200, HTML, proof_file(self.options)[PROOF], live=True)
+            beside = shared_files(self.options).get("/".join(parts))
+            if beside is not None:
+                return Answer(200, STYLE if path.endswith(".css") else SCRIPT, beside)
             rig = next((r for r in self._rigs.values() if r.slug == parts[0]), None)
             if rig is None or len(parts) > 2:
                 return self._gone("page")
             name = parts[1] if len(parts) == 2 else "index.html"
-            if rig.faults and name.endswith(".html"):
-                name = "index.html"  # it tells the faults, whichever page was open
-            if name in rig.pages:
-                return Answer(200, HTML, rig.pages[name], live=True)
+            page = self._page(rig, name)
+            if page is not None:
+                return Answer(200, HTML, page, live=True)
             if name.endswith(".pdf"):
                 return self._card(rig, name.removesuffix(".pdf"))
             return self._gone("page")

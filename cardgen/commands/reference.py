@@ -83,8 +83,7 @@ def exits_markdown() -> str:
 def cards_markdown() -> str:
     """The tables of cards and of card sizes."""
     from cardgen.present.cards import KINDS
-    from cardgen.render.fixed import type_size
-    from cardgen.render.sizes import SIZES
+    from cardgen.render.sizes import SIZES, type_size
 
     cards = table(
         ("card", "what it is", "usual size (US, metric)", "made"),
@@ -143,7 +142,7 @@ def features_markdown() -> str:
     rows = (
         (
             f"`{name}`",
-            define.meaning + (f" ({', '.join(define.choices)})" if define.choices else ""),
+            say(define.meaning, "us") + (f" ({', '.join(define.choices)})" if define.choices else ""),
             define.left_out,
             ", ".join(item.id for item in made.items if name in made.conditions[item.id].names),
         )

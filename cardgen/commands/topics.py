@@ -237,7 +237,7 @@ def card_text(card: CardKind) -> str:
 
 def size_text(size: Size) -> str:
     """Measures of a card size."""
-    from cardgen.render.fixed import type_size
+    from cardgen.render.sizes import type_size
 
     plain, large = (f"{type_size(size, one):g} pt" for one in (False, True))
     return facts(

@@ -164,11 +164,11 @@ def breakaway_battery(context: Context) -> Iterable[Finding]:
     "brake-wire",
     "brake feed thick enough",
     Basis.PRACTICE,
-    "12 gauge, 10 gauge over 25 ft or with three axles: common practice, no source; at most 15 % lost: a choice of "
-    "this project; " + cite("awg-b258", "j1128-area"),
-    "The wire to the magnets lies in series with them and takes part of the voltage; weak brakes at the end of a "
-    "long thin wire are the result. Automotive gauge has less copper than American wire gauge; where the file does "
-    "not say by which the wire is sold, the smaller counts.",
+    "[us: 12 gauge, 10 gauge over 25 ft][ca: 12 gauge, 10 gauge over 7.6 m][uk eu au nz: 2.9 mm², 4.7 mm² over 7.6 m] or with three axles: common "
+    "practice, no source; at most 15 % lost: a choice of this project; " + cite("awg-b258", "j1128-area"),
+    "[us ca: Automotive gauge has less copper than American wire gauge; where the file does not say by which the wire "
+    "is sold, the smaller counts. ]The wire to the magnets lies in series with them and takes part of the voltage; weak "
+    "brakes at the end of a long thin wire are the result.",
     fields=(
         "trailer.brakes.drum",
         "trailer.brakes.braked_axles",
@@ -200,10 +200,11 @@ def brake_wire(context: Context) -> Iterable[Finding]:
         "share": (lost, "fraction"),
         "left": (circuit.at_magnets or 0.0, "voltage"),
         "flows": (circuit.flows or 0.0, "current"),
+        "least": (automotive_area(gauge), "area"),
     }
     words = "{flows} flows, the wire takes {drop} ({share}), {left} is left at the magnets"
     if thin:
-        words += f"; {gauge} gauge or thicker is advised"
+        words += f"; {f'{gauge} gauge' if stated.awg else '{least}'} or thicker is advised"
     elif holds(lost, ">", LOSS):
         words += f"; more than {LOSS:.0%} is lost: a thicker wire is advised"
         thin = True

@@ -94,7 +94,7 @@ def _word(part: str) -> str:
 
 @rule(
     "s-value",
-    "{coupling_load} against the lowest plate (S value)",
+    "{coupling_load_in_full} against the lowest plate (S value)",
     Basis.MAKER,
     "S is the permitted static load on the coupling; the lowest of vehicle, towbar, coupling head and trailer "
     "plate binds (NCC towing guide, secondary copy); UN R55 marking, from memory",
@@ -196,8 +196,8 @@ def d_value(context: Context) -> Iterable[Finding]:
     "ball size for the trailer's coupling class",
     Basis.STANDARD,
     cite("comar-classes", "comar-ball"),
-    "SAE J684 sorts trailers into classes by gross weight: 1 up to 2,000 lb, 2 up to 3,500, 3 up to 5,000, 4 up "
-    "to 10,000. Each class up to 3 has a smallest ball; a part of one class may tow that class or a smaller one. "
+    "In North America trailers are sorted into classes by gross weight: 1 up to 2,000 lb, 2 up to 3,500, 3 up to "
+    "5,000, 4 up to 10,000. Each class up to 3 has a smallest ball; a part of one class may tow that class or a smaller one. "
     "Above 10,000 lb only the makers' ratings count.",
     fields=("trailer.gvwr", "gear.ball.diameter", *BALL_PARTS),
 )
@@ -240,22 +240,23 @@ def coupling_class(context: Context) -> Iterable[Finding]:
     "trailer within the reach of the bed-hitch standard",
     Basis.STANDARD,
     cite("j2638"),
-    "SAE J2638 covers fifth-wheel and gooseneck attachments up to 30,000 lb. The hitch's own rating counts in "
-    "any case.",
+    "The standard of North America covers fifth-wheel and gooseneck attachments up to 30,000 lb; it is asked of no "
+    "other rig. The hitch's own rating counts in any case.",
     fields=("trailer.gvwr",),
 )
 def bed_hitch_reach(context: Context) -> Iterable[Finding]:
     """Compare the trailer's GVWR [kg] with the standard's reach [kg]; information only."""
     rig = context.rig
-    if rig.trailer.type == "ball":
+    if rig.trailer.type == "ball" or rig.market not in ("us", "ca"):
         return
     gvwr, reach = rig.trailer.gvwr, couplings.bed_hitch_limit()
     if gvwr is None:
         yield unknown("bed-hitch-reach", (need("trailer.gvwr"),), critical=False)
         return
     inside = holds(gvwr.si, "<=", reach.value)
-    words = f"the standard reaches to {reach.words}" + ("" if inside else "; ask the hitch maker")
-    yield plain("bed-hitch-reach", Outcome.WITHIN if inside else Outcome.CLOSE, words, critical=False)
+    words = "the standard reaches to {reach}" + ("" if inside else "; ask the hitch maker")
+    outcome, values = Outcome.WITHIN if inside else Outcome.CLOSE, {"reach": (reach.value, "mass")}
+    yield plain("bed-hitch-reach", outcome, words, critical=False, values=values)
 
 
 @rule(

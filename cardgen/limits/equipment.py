@@ -17,7 +17,7 @@ AUTHORITY = "the lighting rules of the place, or the trailer maker"
     "mirror-span",
     "mirrors reach past the trailer",
     Basis.GUIDANCE,
-    cite("law-mirror-summaries", "law-uk-mirrors"),
+    f"plane geometry; {cite('law-mirror-summaries')}; [uk: {cite('law-uk-mirrors')}]",
     "Both outside mirrors must show the road behind along the trailer's sides[us: ; several places name 200 ft]. "
     "Mirrors whose outer edges are no wider than the trailer cannot. Fold or take off towing mirrors when alone.",
     fields=("trailer.dimensions.width", "vehicle.mirrors.span"),
@@ -43,7 +43,7 @@ def mirror_span(context: Context) -> Iterable[Finding]:
     "which lamps the trailer must show",
     Basis.LAW,
     cite("lamps-us", "lamps-80in", "lamps-30ft"),
-    "Width (rigid {fenders} included) and length decide which lamps and reflectors a trailer must show[us ca: : from 80 in "
+    "Width (rigid {fenders} included) and length decide which lamps and reflectors a trailer must show[us: : from 80 in "
     "wide clearance and identification lamps, from 30 ft long intermediate side markers]. The report lists them for "
     "the walk around; whether they light is for the eye.",
     fields=("trailer.dimensions.width", "trailer.dimensions.length", "market"),
@@ -67,16 +67,17 @@ def lamp_list(context: Context) -> Iterable[Finding]:
 
 @rule(
     "trailer-gtm",
-    "trailer axles, coupled, against the {gtm}",
+    "trailer axles, coupled, against the {axle_group}",
     Basis.MAKER,
-    "{gtm} on the trailer plate: mass on the ground through the axles when coupled and fully loaded (Australian "
-    "design rules, definitions, secondary copy)",
-    "In Australia a trailer carries two ratings: {atm} for the whole trailer and {gtm} for its axles when coupled. "
-    "Weight distribution moves load onto the axles, so {gtm} can be exceeded while {atm} is not.",
+    "{axle_group} on the trailer plate: mass on the ground through the axles when coupled and fully loaded[au:  "
+    "(Australian design rules, definitions, secondary copy)]",
+    "Beside the {trailer_rating} for the whole trailer a plate may rate all axles together, in Australia as {gtm}: what "
+    "they carry when coupled. Weight distribution moves load onto the axles, so this rating can be exceeded while the "
+    "{trailer_rating} is not.",
     fields=("trailer.gtm", "trailer.empty.weight", *TONGUE_WEIGHT, *BARS),
 )
 def trailer_gtm(context: Context) -> Iterable[Finding]:
-    """Compare the coupled load of all trailer axles [kg] with the {gtm} [kg]."""
+    """Compare the coupled load of all trailer axles [kg] with what the plate rates them for together [kg]."""
     rig = context.rig
     if rig.trailer.gtm is None and rig.market != "au":
         return

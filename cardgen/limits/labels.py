@@ -23,7 +23,7 @@ RV_BODIES = ("camper", "travel_trailer", "caravan")
     "cargo and water against the trailer's {cargo_label}",
     Basis.MAKER,
     cite("rv-label-rule", "label-before-2008"),
-    "The {trailer_payload} on the weight label caps everything put into the trailer[us ca: . Since 2 June 2008 the label "
+    "The {trailer_payload}[us ca:  on the weight label] caps everything put into the trailer[us ca: . Since 2 June 2008 the label "
     "counts water as cargo and full LP cylinders as part of the trailer; older labels took both off first. A label "
     "of 2008 is read the stricter way].",
     fields=(

@@ -42,9 +42,13 @@ TITLES = {
     "chocks": "wheel chocks",
     "licence": "license for the plated weights",
     "standing": "leaving the trailer on the road",
-    "lp_tunnel": "LP gas in tunnels",
-    "lp_ferry": "LP gas on ferries",
+    "lp_tunnel": "{lp_gas} in tunnels",
+    "lp_ferry": "{lp_gas} on ferries",
 }
+NAMES = {"secondary_coupling": "{secondary_coupling}", "nose_weight": "{coupling_load}", "parking_brake": "{parking_brake}",
+         "lp_tunnel": "gas in tunnels", "lp_ferry": "gas on ferries", "surge": "{surge_brakes}", "licence": "license",
+         "standing": "roadside parking"}  # fmt: skip
+"""Topics of rules that read otherwise than their names in a row of topics."""
 MEANING = (
     "What was read in an official text is called law, everything else guidance. Places differ in the quantity they "
     "ask for (loaded weight, plated weight, axle load, share of the vehicle) and in the value. Rules change: check "
@@ -84,6 +88,11 @@ def about(finding: Finding) -> tuple[str, tuple[str, ...]] | None:
             if finding.code == f"law-{topic.replace('_', '-')}-{place}":
                 return place, (topic,)
     return None
+
+
+def topic_words(topic: str) -> str:
+    """What a topic of rules is called in a row of topics [-]."""
+    return NAMES.get(topic, topic.replace("_", " "))
 
 
 def on_route(finding: Finding) -> bool:
@@ -131,17 +140,17 @@ def law_places(context: Context) -> Iterable[Finding]:
         if not lost:
             continue
         name = law.place_words(place) if known else place
-        what = f"rules of {name} on {', '.join(lost)}" if known else f"towing rules of {name}{_meant(place)}"
+        what = f"rules of {name} on {joined(lost)}" if known else f"towing rules of {name}{_meant(place)}"
         missing = Need("places", what, AUTHORITY)
-        about_what = f"{_joined(lost)} rules" if known else "towing rules"
+        about_what = f"{joined(lost)} rules" if known else "towing rules"
         title = f"{name} {about_what}: not covered here"
         code = f"law-places-{place}" if known else f"law-places-unknown-{wanted.index(place) + 1}"
         yield Finding(code, title, Outcome.NOT_CHECKED, needs=(missing,), critical=False)
 
 
-def _joined(topics: Sequence[str]) -> str:
-    """Topics as they are said: brakes, breakaway and speed."""
-    *before, last = topics
+def joined(topics: Sequence[str]) -> str:
+    """Topics in words, each once: brakes, breakaway and speed [-]."""
+    *before, last = map(topic_words, dict.fromkeys(topics))
     return f"{', '.join(before)} and {last}" if before else last
 
 
@@ -187,7 +196,7 @@ def _judge(context: Context, place: str, topic: str, code: str) -> Finding:
     title = f"{law.place_words(place)}: {TITLES[topic]}"
     if worst.state == "unknown":
         every = tuple(n for one in said if one.state == "unknown" for n in one.missing)
-        what = f"rules of {law.place_words(place)} on {topic.replace('_', ' ')} for such a trailer"
+        what = f"rules of {law.place_words(place)} on {topic_words(topic)} for such a trailer"
         return _unknown(code, title, worst, tuple(dict.fromkeys(every)), what)
     told = _told(context, code, title, topic, worst)
     laws = [s for s in said if s.state == "unknown" and s.rule is not None and s.rule.force in FORCED]

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 
 from cardgen.limits.compare import TOO_CLOSE
 from cardgen.limits.registry import Context, rules
-from cardgen.limits.remedy_aim import aim_for, guards, slopes
+from cardgen.limits.remedy_aim import aim_for, guards
 from cardgen.limits.remedy_change import Idea, steps_of
 from cardgen.limits.remedy_ideas import Bench, ideas, listed, pairs
 from cardgen.model.advice import Remedy
@@ -97,9 +97,7 @@ def remedies(assessment: Assessment) -> dict[str, tuple[Remedy, ...]]:
     ground, _ = weigh(rig)
     loads = {load.key: load for load in ground.loads}
     steps, kept = steps_of(rig, loads), guards(assessment)
-    bench = Bench(
-        assessment, ground.loads, slopes(ground), not in_us("mass", units_of(rig)), loads, steps, kept
-    )
+    bench = Bench(assessment, ground.loads, ground, not in_us("mass", units_of(rig)), loads, steps, kept)
     engine = _Engine(assessment, ground)
     proposed = {f.code: _for(bench, engine, f) for f in troubled}
     return {code: some for code, some in proposed.items() if some}

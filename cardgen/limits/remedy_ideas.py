@@ -9,14 +9,16 @@ import math
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 from cardgen.limits import remedy_change as change
-from cardgen.limits.remedy_aim import ROOM, Aim, Guard, Slopes
+from cardgen.limits.remedy_aim import ROOM, Aim, Guard, Slopes, slopes
 from cardgen.limits.remedy_change import Idea, Step, Values
 from cardgen.model.advice import RemedyKind, in_text
 from cardgen.model.results import Assessment, Finding
 from cardgen.model.rig import Rig
 from cardgen.physics import links
+from cardgen.physics.load_model import LoadModel
 from cardgen.physics.loads import Load
 from cardgen.units import Quantity
 
@@ -28,14 +30,14 @@ FIRST, SECOND = 5, 12
 """Steps that are tried as first and as second of a pair [-], so that the answer stays quick."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Bench:
     """What ideas are made from.
 
     Args:
         assessment: the assessment.
         loads: loads of the rig (masses [kg], arms [m]).
-        slopes: answer of each total to a load put in anywhere, by id.
+        ground: the model whose known state the rig's loads change (masses [kg]).
         metric: whether amounts are rounded to kilograms instead of pounds [-].
         number: the loads by key.
         steps: what can be done with each piece of cargo.
@@ -45,12 +47,17 @@ class Bench:
 
     assessment: Assessment
     loads: tuple[Load, ...]
-    slopes: dict[str, Slopes]
+    ground: LoadModel
     metric: bool
     number: Mapping[str, Load] = field(default_factory=dict)
     steps: tuple[Step, ...] = ()
     guards: tuple[Guard, ...] = ()
     pulls: dict[str, tuple[float, ...]] = field(default_factory=dict)
+
+    @cached_property
+    def slopes(self) -> dict[str, Slopes]:
+        """Answer of each total to a load put in anywhere, by id, worked out when a finding asks for it."""
+        return slopes(self.ground)
 
     @property
     def rig(self) -> Rig:
@@ -64,8 +71,8 @@ class Bench:
             if top is None or bottom is None:
                 return None
             return aim.sign * (top.at(body, place) - aim.aim * bottom.at(body, place))
-        slopes = self.slopes.get(aim.figure)
-        return None if slopes is None else aim.sign * slopes.at(body, place)
+        total = self.slopes.get(aim.figure)
+        return None if total is None else aim.sign * total.at(body, place)
 
     def shares(self, case: str, key: str) -> float:
         """Share of a load aboard in a case [-]; unknown counts as none."""

@@ -17,12 +17,13 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
+from cardgen.limits.fit import LEVEL
 from cardgen.limits.registry import Context, rule_of, rules
 from cardgen.limits.remedy_aim import Slopes, slopes
 from cardgen.model.advice import Room
 from cardgen.model.figure import COVERAGE
 from cardgen.model.parts import TrailerLoad, VehicleLoad
-from cardgen.model.results import Assessment, CaseResult, Finding, Need, Outcome
+from cardgen.model.results import Assessment, CaseResult, Finding, Need, Outcome, Thresholds
 from cardgen.model.rig import Case, Rig
 from cardgen.physics.compute import compute
 from cardgen.physics.load_model import LoadModel, ball_to_axles
@@ -44,6 +45,8 @@ SOUGHT = "tire-pressure"
 """A pressure that is looked up for a load leaves the load's own limit as it is: it is not asked for here [-]."""
 BODIES = {"trailer": "trailer.cargo[].weight", "vehicle": "vehicle.cargo[].weight"}
 """The field that a check asks for when it depends on what rides in a body [-]."""
+RIDES = "mount-height"
+"""A check that has no demand of its own: how far off level the trailer stands follows the tongue on a line [-]."""
 _RANK = {Outcome.WITHIN: 0, Outcome.CLOSE: 1, Outcome.NOT_CHECKED: 2, Outcome.OVER: 3}
 _SLACK = 1e-9
 
@@ -259,6 +262,8 @@ def _most(bench: _Bench, room: Room, change: Change, touched: tuple[str, ...], s
             return replace(room, amount=space, full=True, helps=helps)
         else:
             good, start = trial, made
+            if not worse and (code := _next(bench.stands, made, trial)):
+                return replace(room, amount=good, code=code, helps=helps)
         if not worse:
             trial = min(space, 1.1 * trial + GRAIN)
             continue
@@ -354,6 +359,9 @@ def _state(context: Context) -> tuple[_State, dict[str, tuple[str, ...]]]:
             findings[finding.code], asked[finding.code] = finding, one.fields
             if finding.demand_figure:
                 left[finding.code] = _left(finding, context.computed.cases, *finding.figures)
+            elif finding.code == RIDES and finding.outcome is not Outcome.NOT_CHECKED:
+                level = replace(finding, thresholds=Thresholds(close_above=LEVEL, close_below=-LEVEL))
+                left[finding.code] = _left(level, context.computed.cases, "height_error")
             elif finding.demand is not None and finding.interval is not None:
                 left[finding.code] = dict(_ends(finding, finding.demand, finding.interval))
     if context.rig.gear.weight_distribution is not None:  # what bars move to the axles depends on the vehicle
@@ -361,6 +369,23 @@ def _state(context: Context) -> tuple[_State, dict[str, tuple[str, ...]]]:
             one_ = rule_of(finding.code)
             findings[finding.code], asked[finding.code] = finding, one_.fields if one_ else ()
     return _State(findings, left), asked
+
+
+def _next(now: _State, made: _State, amount: float) -> str:
+    """The check whose threshold is met before there is a grain [kg] more than an amount that keeps all; empty for none.
+
+    The line from now to that amount tells, as it does between any two states.
+    """
+    roots: dict[str, float] = {}
+    for code, before in now.left.items():
+        finding, after = now.findings[code], made.left.get(code, {})
+        for key, end in before.items():
+            turns = finding.outcome is Outcome.WITHIN or key.startswith("over")
+            if turns and 0.0 <= after.get(key, -1.0) < end:
+                root = amount * end / (end - after[key])
+                roots[code] = min(root, roots.get(code, math.inf))
+    first = min(roots, key=lambda code: roots[code], default="")
+    return first if first and roots[first] - amount < GRAIN else ""
 
 
 def _root(start: _State, made: _State, code: str) -> float | None:

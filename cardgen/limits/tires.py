@@ -11,9 +11,11 @@ from cardgen.limits.compare import TOO_CLOSE, also, judge, past, plain, up_to
 from cardgen.limits.registry import FRONT_AXLE, REAR_AXLE, TRAILER_AXLE, Context, rule, unknown
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Basis, Finding, Need, Outcome, Thresholds, TirePlan
+from cardgen.model.rig import Rig
 from cardgen.model.tires import Tire
 from cardgen.model.trailer import LOPSIDED
 from cardgen.physics import tires as physics
+from cardgen.physics.axles import highest_rating
 from cardgen.physics.needs import need
 from cardgen.physics.wheels import axle_figures
 from cardgen.tables.sources import Stated, source
@@ -169,8 +171,7 @@ def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, 
     """Highest axle rating [kg] of a position, tires on such an axle [-], and the rating's field path."""
     rig = context.rig
     if position == "trailer":
-        axles = rig.trailer.axles
-        return max(axles.gawr, key=lambda q: q.si, default=None), axles.tires_per_axle, "trailer.axles.gawr"
+        return highest_rating(rig), rig.trailer.axles.tires_per_axle, "trailer.axles.gawr"
     rating: Quantity | None = getattr(rig.vehicle.gawr, position)
     count = rig.vehicle.tires.rear_count if position == "rear" else 2
     return rating, count or 2, f"vehicle.gawr.{position}"
@@ -183,7 +184,7 @@ def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, 
     "[us: 49 CFR 571.120 S5.1.2, quoted in NHTSA letters nht76-1.47, 17 Nov 1976 (official text), and 77-3.29; ]"
     "rating on the sidewall, rating of the axle",
     "The ratings of all tires on an axle, passenger tires divided by 1.10 where that applies, must reach the "
-    "axle's rating. Fitting a smaller tire lowers what the axle may carry. Of an RV trailer's tires the trade asks "
+    "axle's rating. Fitting a smaller tire lowers what the axle may carry. Of a {camper}'s tires the trade asks "
     "for about 10 % more than the {axle_rating}; less is called close.",
     fields=(
         "trailer.axles.gawr",
@@ -268,6 +269,19 @@ def _covers(
     )  # fmt: skip
 
 
+def label_too_low(rig: Rig, plan: TirePlan) -> Quantity | None:
+    """The trailer's label [Pa gauge] where the pressure that is set is more; None where it is not.
+
+    Args:
+        rig: the rig.
+        plan: the plan of its trailer tires.
+    """
+    label = rig.trailer.tire_pressure
+    if plan.position != "trailer" or label is None or plan.pressure is None:
+        return None
+    return label if label.si + physics.PRESSURE_SLACK < plan.pressure else None
+
+
 def settled(plan: TirePlan) -> Outcome:
     """Whether a plan sets a pressure: within when it does and nothing is missing, over when none is safe."""
     if plan.status == "set" and plan.pressure is not None and not plan.needs:
@@ -281,7 +295,9 @@ def settled(plan: TirePlan) -> Outcome:
     Basis.MAKER,
     "sidewall, maker's load and inflation table, tire placard and label",
     "The pressure must carry the load by a published row, stay at or above placard or label, and stay at or "
-    "below the limit of tire, rim and valve. If one of them cannot be met, no pressure is printed.",
+    "below the limit of tire, rim and valve. If one of them cannot be met, no pressure is printed. The trailer maker's "
+    "label wins where it carries the load, also for special trailer tires; where it carries too little both are said, "
+    "the pressure that carries it is set, and the check is close.",
     fields=(
         *LOADS,
         *of_tires("type", "max_load_at", "max_pressure", positions=("spare",)),
@@ -304,14 +320,16 @@ def tire_pressure(context: Context) -> Iterable[Finding]:
         outcome = settled(plan)
         if outcome is Outcome.OVER and not critical:
             outcome = Outcome.CLOSE  # it is carried, not driven on
-        if outcome in (Outcome.OVER, Outcome.CLOSE):
+        elif outcome is Outcome.WITHIN and label_too_low(context.rig, plan) is not None:
+            outcome, critical = Outcome.CLOSE, False  # both are said; what is set is inside every limit
+        if outcome in (Outcome.OVER, Outcome.CLOSE) and plan.pressure is None:
             yield plain(code, outcome, reason, title=title, critical=critical)
             continue
         values, words = {}, reason
         if plan.pressure is not None:
             values, words = {"pressure": (plan.pressure, "pressure")}, "set {pressure} cold: " + reason
         needs = plan.needs or (Need(path_of(position), reason or "tire data"),)
-        needs = () if outcome is Outcome.WITHIN else needs
+        needs = () if outcome in (Outcome.WITHIN, Outcome.CLOSE) else needs
         yield plain(code, outcome, words, title=title, values=values, critical=critical, needs=needs)
 
 
@@ -358,8 +376,8 @@ def tire_ceiling(context: Context) -> Iterable[Finding]:
     "planned speed against the tires' speed",
     Basis.MAKER,
     cite("speed-symbol", "tra-st-speed", "tra-lt-speed"),
-    "The planned top speed must not be above the tires' speed symbol or a speed stated on the sidewall. Special "
-    "trailer and light truck tires that carry no symbol are taken as good for [us uk: 65 mph][ca eu au nz: 104 km/h]. More pressure buys no more "
+    "The planned top speed must not be above the tires' speed symbol or a speed stated on the sidewall. [us ca: Special "
+    "trailer and light][au nz: Light][us ca au nz:  truck tires that carry no symbol are taken as good for ][us: 65 mph. ][ca au nz: 104 km/h. ]More pressure buys no more "
     "speed here. The legal limit counts besides.",
     fields=(
         "preferences.planned_speed",

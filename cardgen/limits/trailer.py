@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from cardgen.limits.compare import at_most, demand, judge
-from cardgen.limits.registry import TRAILER_AXLE, TRAILER_WEIGHT, Context, rule
+from cardgen.limits.registry import TRAILER_AXLE, TRAILER_WEIGHT, Context, rule, unknown
 from cardgen.model.results import Basis, Finding, Outcome, Thresholds
 from cardgen.physics.axles import guesses_rate
+from cardgen.physics.needs import need
 
 LABEL = "rating on the trailer's {maker_label}"
 
 
 @rule(
     "trailer-gross",
-    "loaded trailer against its {trailer_rating}",
+    "loaded trailer against its {trailer_rating_in_full}",
     Basis.MAKER,
     "[us: 49 CFR 571.3 (GVWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; ]" + LABEL,
     "The whole loaded trailer, {coupling_load} included, must not weigh more than its {gross_trailer}. "
@@ -30,14 +32,14 @@ def trailer_gross(context: Context) -> Iterable[Finding]:
 
 @rule(
     "trailer-axle",
-    "trailer axle against its {axle_rating}",
+    "trailer axle against its {axle_rating_in_full}",
     Basis.MAKER,
     "[us: 49 CFR 571.3 (GAWR, at the tire-ground interface), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; ]"
     + LABEL,
     "Each axle has its own {gross_axle} and is checked with weight distribution engaged when it "
     "is fitted, because the bars move load onto the trailer's axles. Axles that no link joins are held together against "
     "the sum of their ratings as well, and each by how level the trailer rides; where nobody knows how stiff they are, "
-    "by their ratings, which is said.",
+    "by their ratings, which is said. Where the plate rates them together only, that rating counts and none of one axle.",
     fields=("trailer.axles.gawr[]", *TRAILER_AXLE),
 )
 def trailer_axles(context: Context) -> Iterable[Finding]:
@@ -68,7 +70,12 @@ def trailer_axles(context: Context) -> Iterable[Finding]:
         if context.rig.gear.weight_distribution is not None:
             names.append(f"axle_{i + 1}_engaged")
         rating = axles.gawr[i] if i < len(axles.gawr) else None
-        title = f"trailer axle {i + 1} against its {{axle_rating}}" if axles.count > 1 else ""
+        title = f"trailer axle {i + 1} against its {{axle_rating_in_full}}" if axles.count > 1 else ""
+        if rating is None and axles.count > 1 and context.rig.trailer.gtm is not None:
+            words = "the plate rates the axles together, see that check; none rates one axle"
+            missing = unknown(code, (need(f"trailer.axles.gawr[{i}]"),), words, critical=False)
+            yield replace(missing, title=title)
+            continue
         yield at_most(
             context,
             code,

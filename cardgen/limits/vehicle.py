@@ -32,11 +32,11 @@ DOOR = "rating on the {drivers_door}"
 
 @rule(
     "tow-rating",
-    "loaded trailer against the vehicle's {tow_rating}",
+    "loaded trailer against the vehicle's {tow_rating_in_full}",
     Basis.MAKER,
     MANUAL + "[us ca: ; how such ratings are set: SAE J2807 (secondary copy)]",
     "The vehicle maker's largest trailer, braked or unbraked as this trailer is. It assumes a nearly empty "
-    "vehicle, so combination weight and placard are checked as well.",
+    "vehicle, so combination weight and [us ca: placard][uk eu au nz: axles] are checked as well.",
     fields=(
         "vehicle.tow_rating.braked",
         *TRAILER_WEIGHT,
@@ -114,7 +114,7 @@ def combination(context: Context) -> Iterable[Finding]:
 
 @rule(
     "vehicle-gross",
-    "loaded vehicle with {coupling_load} against its {vehicle_rating}",
+    "loaded vehicle with {coupling_load} against its {vehicle_rating_in_full}",
     Basis.MAKER,
     "[us: 49 CFR 571.3 (GVWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; ]" + DOOR,
     "The vehicle with people, cargo, coupling gear and the static {coupling_load}. Weight distribution is not "
@@ -130,7 +130,7 @@ def vehicle_gross(context: Context) -> Iterable[Finding]:
 
 @rule(
     "vehicle-front-axle",
-    "front axle against its {axle_rating}",
+    "front axle against its {axle_rating_in_full}",
     Basis.MAKER,
     "[us: 49 CFR 571.3 (GAWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; ]" + DOOR,
     "The front axle is heaviest without a trailer, or with weight distribution engaged; the worst counts.",
@@ -145,7 +145,7 @@ def front_axle(context: Context) -> Iterable[Finding]:
 
 @rule(
     "vehicle-rear-axle",
-    "rear axle against its {axle_rating}",
+    "rear axle against its {axle_rating_in_full}",
     Basis.MAKER,
     "[us: 49 CFR 571.3 (GAWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; ]" + DOOR,
     "A coupling behind the rear axle loads it with more than rests on the coupling. It is checked with "
@@ -197,7 +197,7 @@ def placard(context: Context) -> Iterable[Finding]:
     "front-restoration",
     "how much front-axle load the bars put back",
     Basis.GUIDANCE,
-    "letter of an SAE committee member in the trade press on J2807 work (secondary copy): not above 100 %",
+    "letter in the trade press[us ca:  of an SAE committee member on J2807 work] (secondary copy): not above 100 %",
     "Weight distribution puts back part of the load the front axle lost on hitching. Putting back more than "
     "was lost weakens the rear axle's grip; the share to aim at is the vehicle maker's figure.",
     fields=(*TONGUE_WEIGHT, *BARS),

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from cardgen.limits.compare import judge, plain
-from cardgen.limits.registry import Context, rule, rules
+from cardgen.limits.registry import Context, Rule, rule, rules
 from cardgen.limits.tires import axle_rating
 from cardgen.model.advice import in_text
 from cardgen.model.figure import COVERAGE
@@ -133,8 +133,7 @@ def against_limits(context: Context) -> Iterable[Finding]:
         if one.code == OWN or one.code.startswith("weighing-"):
             continue
         for finding in context.found(one):
-            titled = replace(finding, title=finding.title or one.title, source=finding.source or one.source)
-            yield from _repeated(context, titled, newest)
+            yield from _repeated(context, one, finding, newest)
 
 
 _ALSO = {
@@ -148,7 +147,7 @@ _ALSO = {
 
 
 def _repeated(
-    context: Context, finding: Finding, newest: Mapping[tuple[str, str], WeighingResult]
+    context: Context, one: Rule, finding: Finding, newest: Mapping[tuple[str, str], WeighingResult]
 ) -> Iterable[Finding]:
     """Repeat a check for whatever weighed figures it bears on; the one furthest past the limit speaks."""
     if finding.outcome is Outcome.OVER or finding.thresholds == Thresholds():
@@ -169,10 +168,13 @@ def _repeated(
         for figure in _read(result, name):
             share = None if figure.value is None else figure.value / names[name]
             if share is not None and judge(limits, share) is Outcome.OVER:
-                one = _found(finding, result, replace(figure, value=share))
+                titled = replace(
+                    finding, title=finding.title or one.title, source=finding.source or one.source
+                )
+                past = _found(titled, result, replace(figure, value=share))
                 four = finding.code == "tire-load-rear" and uncounted(context.rig)
                 found.append(
-                    _by_four(one) if four and holds(share / 2.0, "<=", finding.capacity or 0.0) else one
+                    _by_four(past) if four and holds(share / 2.0, "<=", finding.capacity or 0.0) else past
                 )
     if found:
         yield min(found, key=lambda one: one.margin or 0.0)

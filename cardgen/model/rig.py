@@ -173,9 +173,9 @@ class Dates:
     ] = None
     breakaway_battery: Annotated[Day | None, Doc("breakaway battery fitted")] = None
     lp_hose: Annotated[
-        Day | None, Doc("LP hose made or fitted", ask="When was the gas hose made or fitted?")
+        Day | None, Doc("{lp_gas} hose made or fitted", ask="When was the gas hose made or fitted?")
     ] = None
-    lp_check: Annotated[Day | None, Doc("last LP leak check")] = None
+    lp_check: Annotated[Day | None, Doc("last {lp_gas} leak check")] = None
     cylinder_test: Annotated[Day | None, Doc("last cylinder test, oldest cylinder")] = None
     registration: Annotated[
         Day | None,

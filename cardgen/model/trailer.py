@@ -100,7 +100,7 @@ class Axles:
         tuple[Mass, ...],
         Doc(
             "{gross_axle} of each axle, front first",
-            "{maker_label}[us ca: , left front of the trailer]",
+            "{maker_label}[us ca: , left front of the trailer][uk eu nz: ; what it says of all together is trailer.gtm]",
             ask="What may each axle carry?",
             stand="label",
             usual=("500 lb", "15,000 lb"),
@@ -440,11 +440,11 @@ class Trailer:
     gtm: Annotated[
         Mass | None,
         Doc(
-            "gross trailer mass ({gtm}): axle load when coupled and fully loaded",
-            "trailer plate (Australia)",
+            "{axle_group}[au:  (gross trailer mass)]: load of all axles when coupled and fully loaded",
+            "trailer plate[uk eu nz: , where it rates the axles together]",
             "1,800 kg",
             markets=("au",),
-            ask="What is the {gtm}?",
+            ask="What is the {axle_group}?",
             stand="label",
         ),
     ] = None
@@ -563,7 +563,7 @@ class Trailer:
     ] = None
     cylinders: Annotated[
         dict[str, Cylinder],
-        Doc("LP gas cylinders by name", ask="Which gas cylinders are there?", stand="tongue"),
+        Doc("{lp_gas} cylinders by name", ask="Which gas cylinders are there?", stand="tongue"),
     ] = field(default_factory=dict)
     tanks: Annotated[dict[str, Tank], Doc("tanks by name", ask="Which tanks are there?", stand="inside")] = (
         field(default_factory=dict)

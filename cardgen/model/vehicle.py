@@ -209,7 +209,7 @@ class TowRating:
         Mass | None,
         Doc(
             "largest {tongue_or_pin_weight}[eu:  (Stützlast)]",
-            "[eu: field 13, ]owner's manual or towing guide",
+            "[eu: field 13 (Stützlast), ]owner's manual or towing guide",
             ask="How much {tongue_or_pin_weight} does the vehicle's maker allow?",
             usual=("90 lb", "6,000 lb"),
         ),

@@ -170,7 +170,13 @@ def bounds(computed: Computed, case: CaseResult) -> list[Bound]:
     if trailer.gtm is not None:
         made.append(
             Bound(
-                "trailer {gtm}", trailer.gtm.si, "trailer.gtm", 0.0, 1.0, -1.0, "{gtm} / (1 - {tongue_share})"
+                "trailer {axle_group}",
+                trailer.gtm.si,
+                "trailer.gtm",
+                0.0,
+                1.0,
+                -1.0,
+                "{axle_group} / (1 - {tongue_share})",
             )
         )
     return [*made, *_on_axles(computed, case)]
@@ -202,7 +208,10 @@ def _on_axles(computed: Computed, case: CaseResult) -> Iterator[Bound]:
                 number = int(name.split("_")[1]) - 1
                 path, rating = "trailer.axles.gawr", None
                 rating = axles.gawr[number].si if number < len(axles.gawr) else None
-            if not (position == "rear" and (name.endswith("engaged"))):
+            together = (
+                position == "trailer" and rating is None and rig.trailer.gtm is not None
+            )  # it bounds them
+            if not together and not (position == "rear" and name.endswith("engaged")):
                 formula = "load that is left on each axle, with what the bars move"
                 yield Bound(
                     f"{words} axles" if position == "trailer" else f"{words} axle",

@@ -344,7 +344,8 @@ def split(rig: Rig, length: Number, inputs: Inputs) -> Split:
     rate = inputs.field("trailer.axles.rate", axles.rate, "rate")
     guessed = axles.rate is None
     if guessed:
-        rate = _usual_rate(rig, inputs) if axles.gawr else unknown(need("trailer.axles.gawr"))
+        rating = highest_rating(rig)
+        rate = unknown(need("trailer.axles.gawr")) if rating is None else _usual_rate(rating.si, inputs)
     spacing = inputs.field("trailer.axles.spacing", axles.spacing, "length")
     missing = (*rate.needs, *spacing.needs, *length.needs)
     if missing:
@@ -358,14 +359,23 @@ def split(rig: Rig, length: Number, inputs: Inputs) -> Split:
     return Split(even, gains, tongue, INDEPENDENT)
 
 
-def _usual_rate(rig: Rig, inputs: Inputs) -> Number:
-    """Rate of one axle [N/m] where its maker's figure is not known: its rating over ``TRAVEL``, half either way."""
-    rating = max(q.si for q in rig.trailer.axles.gawr)
-    value = rating * STANDARD_GRAVITY / TRAVEL
-    made = Input(
-        "trailer.axles.rate", "rate", value, 0.5 * value / 3.0**0.5, GUESSED, "stiffness of one axle"
-    )
-    return inputs.add(made)
+def highest_rating(rig: Rig) -> Quantity | None:
+    """Highest rating of one trailer axle [kg]; an even part of that of all together where the plate has no other.
+
+    Args:
+        rig: with ``trailer.axles``.
+
+    Source: none, a comparison.
+    """
+    axles, together = rig.trailer.axles, rig.trailer.gtm
+    even = () if together is None else (replace(together, si=together.si / max(1, axles.count)),)
+    return max(axles.gawr or even, key=lambda q: q.si, default=None)
+
+
+def _usual_rate(rating: float, inputs: Inputs) -> Number:
+    """Rate of one axle [N/m] where its maker's figure is not known: its rating [kg] over ``TRAVEL``, half either way."""
+    value, what = rating * STANDARD_GRAVITY / TRAVEL, "stiffness of one axle"
+    return inputs.add(Input("trailer.axles.rate", "rate", value, 0.5 * value / 3.0**0.5, GUESSED, what))
 
 
 def guesses_rate(rig: Rig) -> bool:
@@ -377,8 +387,8 @@ def guesses_rate(rig: Rig) -> bool:
     Source: see ``split``.
     """
     axles = rig.trailer.axles
-    independent = axles.count > 1 and axles.suspension == "independent"
-    return independent and axles.rate is None and bool(axles.gawr) and _weighed(rig) is None
+    independent = axles.count > 1 and axles.suspension == "independent" and axles.rate is None
+    return independent and highest_rating(rig) is not None and _weighed(rig) is None
 
 
 def _weighed(rig: Rig) -> tuple[float, ...] | None:

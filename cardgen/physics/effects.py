@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from cardgen.model.results import Need
 from cardgen.model.rig import Rig
 from cardgen.physics.loads import Aboard, Sort, case_aboard
-from cardgen.physics.statics import known_state, statics
+from cardgen.physics.statics import tongue_weight
 from cardgen.physics.weighing import weigh
 
 
@@ -42,7 +42,7 @@ def effects(rig: Rig) -> tuple[Effect, ...]:
     Source: the tongue weight of ``statics``.
     """
     model, _ = weigh(rig)
-    tongue = known_state(model)["tongue_weight"]
+    tongue = tongue_weight(model, model.state)
     made = []
     for i, load in enumerate(model.loads):
         if load.body != "trailer":
@@ -76,4 +76,4 @@ def tongue_at(rig: Rig, case: int, key: str, shares: tuple[float, ...]) -> tuple
     model, _ = weigh(rig)
     aboard = case_aboard(rig, rig.cases[case], case)
     fillings = (Aboard({**aboard.shares, key: share}, aboard.needs) for share in shares)
-    return tuple(statics(model, now)["tongue_weight"].value for now in fillings)
+    return tuple(tongue_weight(model, now).value for now in fillings)

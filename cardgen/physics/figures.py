@@ -29,7 +29,7 @@ SHARE = "{coupling_load} as a share of the loaded trailer"
 ABOARD = {
     "water_weight": "fresh water aboard",
     "waste_weight": "waste aboard",
-    "gas_weight": "LP gas aboard",
+    "gas_weight": "{lp_gas} aboard",
     "cargo_weight": "cargo aboard the trailer",
     "label_cargo": "cargo and liquids aboard the trailer",
     "label_cargo_old": "cargo and waste aboard the trailer",

@@ -142,11 +142,16 @@ def _scaled(a: Number, factor: float) -> Number:
     )
 
 
-def _merged(a: Mapping[_Key, float], fa: float, b: Mapping[_Key, float], fb: float) -> dict[_Key, float]:
+def _merged(a: Mapping[_Key, float], fa: float, b: Mapping[_Key, float], fb: float) -> Mapping[_Key, float]:
     """Add two gradients with factors."""
+    if not b:
+        return a if fa == 1.0 else {k: fa * v for k, v in a.items()}
+    if not a:
+        return b if fb == 1.0 else {k: fb * v for k, v in b.items()}
     out = dict(a) if fa == 1.0 else {k: fa * v for k, v in a.items()}
+    get = out.get
     for key, value in b.items():
-        out[key] = out.get(key, 0.0) + fb * value
+        out[key] = get(key, 0.0) + fb * value
     return out
 
 

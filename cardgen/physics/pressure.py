@@ -252,7 +252,7 @@ def _table(job: Job) -> _Table | None:
     top = replace(rated, load=load)
     rows, why = accepted_rows(job.tire, dual)
     ends = [row.load for row in rows if holds(row.load, "<", load)]
-    if (job.position != "trailer" or job.tire.type != "ST") and job.floor is not None and not rows:
+    if job.floor is not None and not rows:
         ends += [end for end in (_proportional(top, job.floor),) if holds(end, "<", load)]
     return _Table(rows, top, (*ends, load), why)
 
@@ -307,6 +307,8 @@ def _without_load(job: Job, base: TirePlan) -> TirePlan:
     top = rated_pressure(job.tire)
     if job.position == "trailer" and job.tire.type == "ST" and top is not None:
         words = "sidewall pressure at maximum load; the wheel load is not known"
+        if job.floor is not None and above(top, job.floor):
+            words += f"; the label says {job.floor.text}, which may be too little"
         return _by_table(job, base, top) or _set(job, base, higher(top, job.floor), words)
     if job.position != "trailer" and job.floor is not None:
         words = "placard pressure not confirmed: wheel load or tire unknown"
@@ -315,26 +317,27 @@ def _without_load(job: Job, base: TirePlan) -> TirePlan:
 
 
 def _trailer(job: Job, base: TirePlan, rows: tuple[Row, ...], row: Row, top: Row, least: float) -> TirePlan:
-    """The maker's label, unless what is published for the load is more; special trailer tires by their sidewall."""
-    if job.tire.type == "ST":
-        if job.by_table and rows and job.every_wheel:
-            words = "the higher of label and table row, every wheel weighed"
-            return _set(job, base, higher(row, job.floor), words)
-        words = "special trailer tires run at the sidewall pressure (common practice, no source)"
-        if rows:
-            words += f"; the table's row for this load is {row.text}"
-        return _sidewall(job, base, top, higher(row, job.floor), words, bool(rows))
-    if job.floor is None:
-        words = "the published row for this load; the trailer's tire label is not given, never go below it"
-        return _sidewall(job, base, row, row, words, bool(rows))
-    if not rows and holds(least, "<=", _proportional(top, job.floor)):
+    """The maker's label where it carries the load; else what is published, of special trailer tires the sidewall's."""
+    floor = job.floor
+    if floor is not None and not rows and holds(least, "<=", _proportional(top, floor)):
         words = "the trailer maker's label, confirmed by the proportional rule on the sidewall"
-        return confirm(job, base, job.floor, words)
-    if above(row, job.floor):
-        said = "the sidewall states its load at" if not rows else "the tire maker's table asks for"
-        words = f"the label says {job.floor.text}, {said} {row.text} for this load: the higher is set"
-        return confirm(job, base, row, words)
-    return confirm(job, base, higher(row, job.floor), "the trailer maker's label; the table asks for no more")
+        return confirm(job, replace(base, minimum=min(row.pressure, floor.pressure)), floor, words)
+    if floor is not None and rows and not above(row, floor):
+        return confirm(job, base, higher(row, floor), "the trailer maker's label; the table asks for no more")
+    if job.tire.type == "ST" and job.by_table and rows and job.every_wheel:
+        made = _set(job, base, higher(row, floor), "the table's row, every wheel weighed")
+    elif job.tire.type == "ST":
+        words = "special trailer tires run at the sidewall pressure (common practice, no source)"
+        words += f"; the table's row for this load is {row.text}" if rows else ""
+        made = _sidewall(job, base, top, higher(row, floor), words, bool(rows))
+    elif floor is None:
+        words = "the published row for this load; the trailer's tire label is not given, never go below it"
+        made = _sidewall(job, base, row, row, words, bool(rows))
+    else:
+        said = "the tire maker's table asks for" if rows else "the sidewall states its load at"
+        made = confirm(job, base, row, f"{said} {row.text}, which is set")
+    low = "" if floor is None else f"the label says {floor.text}, too little for this load: "
+    return replace(made, reasons=(*made.reasons[:-1], low + made.reasons[-1]))
 
 
 def _sidewall(job: Job, base: TirePlan, top: Row, least: Row, words: str, known: bool) -> TirePlan:
@@ -382,13 +385,9 @@ def _vehicle(job: Job, base: TirePlan, rows: tuple[Row, ...], row: Row, top: Row
         return confirm(job, base, higher(row, job.floor), "the higher of placard and table row")
     if holds(least, "<=", _proportional(top, job.floor)):
         words = "placard pressure, confirmed by the proportional rule on the sidewall"
-        return confirm(job, base, job.floor, words)
-    return _stop(
-        base,
-        "unconfirmed",
-        "the placard cannot be confirmed from the sidewall: get the maker's table",
-        table_need,
-    )
+        return confirm(job, replace(base, minimum=min(row.pressure, job.floor.pressure)), job.floor, words)
+    words = "the placard cannot be confirmed from the sidewall: get the maker's table"
+    return _stop(base, "unconfirmed", words, table_need)
 
 
 def _other_size(

@@ -66,7 +66,7 @@ def statics(model: LoadModel, now: Aboard) -> Numbers:
     Source: see the module.
     """
     aboard = masses(model.loads, now, model.inputs)
-    changes = [_change(model, i, load, now, aboard[i]) for i, load in enumerate(model.loads)]
+    changes = _changes(model, now, aboard)
     numbers = as_seen(model, now, _trailer(model, changes))
     if model.vehicle is not None:
         numbers |= as_seen(
@@ -88,6 +88,23 @@ def statics(model: LoadModel, now: Aboard) -> Numbers:
         numbers |= as_seen(model, now, _bars(model, model.vehicle, numbers))
         numbers |= as_seen(model, now, _axles(model, numbers, "trailer_axles_engaged", "_engaged"))
     return numbers
+
+
+def tongue_weight(model: LoadModel, now: Aboard) -> Number:
+    """Work out the tongue weight of what is aboard alone [kg]: the same number as that of ``statics``, sooner.
+
+    Args:
+        model: the load model (masses [kg], lengths [m]).
+        now: what is aboard (shares [-]).
+
+    Source: see the module.
+    """
+    changes = _changes(model, now, masses(model.loads, now, model.inputs))
+    return as_seen(model, now, _trailer(model, changes))["tongue_weight"]
+
+
+def _changes(model: LoadModel, now: Aboard, aboard: Sequence[Number | None]) -> Changes:
+    return [_change(model, i, load, now, aboard[i]) for i, load in enumerate(model.loads)]
 
 
 def as_seen(model: LoadModel, now: Aboard, numbers: Numbers) -> Numbers:

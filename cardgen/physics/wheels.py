@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from cardgen.model.results import CaseResult, Computed, Figure, Need, TirePlan
@@ -58,18 +58,18 @@ def plans(computed: Computed) -> dict[str, TirePlan]:
     return out
 
 
-def worst_load(computed: Computed, names: tuple[str, ...]) -> Worst:
+def worst_load(cases: Sequence[CaseResult], names: Sequence[str]) -> Worst:
     """Find the case and load [kg] that is worst among some figures, or what is missing.
 
     Args:
-        computed: figures of the cases [kg].
+        cases: the cases with their figures [kg].
         names: ids of the figures; those a case has not are passed over [-].
 
     Source: none, the largest value.
     """
     case, top, u, assumed = "", None, None, 0.0
     needs: list[Need] = []
-    for result in computed.cases:
+    for result in cases:
         for name in names:
             found = result.figures.get(name)
             if found is None:
@@ -132,11 +132,11 @@ def jobs(computed: Computed, position: str) -> tuple[Job, ...]:
     Source: see ``cardgen.physics.pressure``.
     """
     names = axle_figures(computed.rig, position)
-    needs = worst_load(computed, names).needs
+    needs = worst_load(computed.cases, names).needs
     out: list[Job] = []
     for case in computed.cases:
         for name in names:
-            load = worst_load(replace(computed, cases=(case,)), (name,))
+            load = worst_load((case,), (name,))
             if load.value is not None:
                 out += _asked(computed.rig, position, case, replace(load, needs=needs))
     nothing = Worst("", None, None, needs)

@@ -209,7 +209,7 @@ class ChecklistBlock:
         critical_word: legend of the heavy box.
         if_fitted_word: printed before items that may not apply.
         gutter: whether titles and bans stand beside the lines, where the face is wide enough.
-        tight: whether bans in the gutter take the smaller type, where the face is full.
+        tight: whether bans that are higher than the lines beside them stand above these, where the face is full.
     """
 
     kind: ClassVar[str] = "checklist"

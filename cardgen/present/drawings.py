@@ -37,6 +37,8 @@ _SHAPES = {
 }  # fmt: skip
 SIDES = 0.45
 """Height of the sides over the floor of an open body as drawn [m]; nothing is computed from it."""
+NECK = 0.4
+"""How far a neck is drawn ahead of its coupling at least [m]; a drawing's choice."""
 _KINDS = {
     "fresh": "tank",
     "waste": "tank",
@@ -74,6 +76,9 @@ def side_view(
     if rig.trailer.type != "ball" and shape != "boat":
         shape = "neck" if shape == "open" else "fifth_wheel"
         roof = max(roof, (_si(rig.trailer.coupler.height) or FLOOR) + SIDES)
+        front = min(
+            front, -NECK
+        )  # where the body is measured from behind the neck, the neck still reaches the coupling
     body = Body(front, rear, FLOOR, roof, shape, rig.trailer.name or "trailer")  # type: ignore[arg-type]  # shapes of the table
     coupler = _si(rig.trailer.coupler.height) or 0.45
     vehicle, wheels = _vehicle(rig)

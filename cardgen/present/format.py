@@ -40,15 +40,17 @@ class Formatter:
         system: the units [-].
         market: whose words apply [-].
         coupling: type of the trailer; empty where none is known [-].
+        papers: place whose papers the rig has; empty where ours are their words [-].
     """
 
     system: System
     market: str
     coupling: str = ""
+    papers: str = ""
 
     def say(self, text: str) -> str:
         """Put one of our texts into the market's words; owners' texts are never passed through it."""
-        return say(text, self.market, self.coupling)
+        return say(text, self.market, self.coupling, self.papers)
 
     def value(self, si: float, kind: str) -> str:
         """Write an SI value of a kind with its unit.
@@ -96,11 +98,6 @@ class Formatter:
         if abs(sixteenths - round(sixteenths)) < 0.02:
             return inch_fraction(si, 16)
         return f"{si * 1000:.1f}{NBSP}mm"
-
-    def both(self, si: float, kind: str) -> str:
-        """Write the value with the other system in brackets."""
-        other: System = "metric" if in_us(kind, self.system) else "us"
-        return f"{self.value(si, kind)} ({show(si, kind, other)})"
 
     def bare(self, si: float, kind: str) -> str:
         """Write the number alone, rounded as ``value`` does."""

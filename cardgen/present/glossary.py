@@ -9,16 +9,19 @@ from cardgen.tables.words import PLACES, Concept, concept, listed, term
 
 def glossary(rig_view: RigView) -> tuple[Item, ...]:
     """Write every listed concept in the words of the rig's market, in the order of the alphabet."""
-    made = []
+    made, here = [], rig_view.rig.market
     for found in map(concept, listed()):
-        own = name(found, rig_view.rig.market)
+        own = name(found, here)
+        same = (found.short.get(here, own), *found.terms.get(here, ()))
+        also = ", ".join(word for word in dict.fromkeys(same) if word != own)
         others: dict[str, list[str]] = {}
         for market, place in PLACES.items():
             if name(found, market) != own:
                 others.setdefault(name(found, market), []).append(place)
         elsewhere = "; ".join(f"{word} ({', '.join(places)})" for word, places in others.items())
-        note = f"{elsewhere}. Note: {rig_view.say(found.trap)}." if found.trap else elsewhere
-        means = rig_view.say(found.means)
+        trap = rig_view.say(found.trap)
+        note = f"{elsewhere}. Note: {trap}." if trap else elsewhere
+        means = rig_view.say(found.means) + (f" Also called {also}." if also else "")
         made.append(Item(own, f"{means} Nearest elsewhere: {note}" if note else means))
     return tuple(sorted(made, key=lambda one: one.text.casefold()))
 

@@ -37,6 +37,7 @@ class IndexRig:
         due: day until which each service is good, ISO 8601; empty where no date tells.
         cards, measure, sheet: whether it has cards, a measuring page, and a measuring sheet.
         faulty: whether its file has faults now, so that what is shown is of earlier, if there is anything.
+        behind: names of shared parts that changed since its pages were made; empty for none.
     """
 
     nickname: str
@@ -51,6 +52,7 @@ class IndexRig:
     measure: bool = False
     sheet: bool = False
     faulty: bool = False
+    behind: str = ""
 
     @property
     def group(self) -> str:

@@ -20,7 +20,7 @@ from cardgen.physics.compute import compute
 from cardgen.present.format import Formatter
 from cardgen.present.levels import Level
 from cardgen.present.rig_view import LEVELS
-from cardgen.tables.words import kind_word, say
+from cardgen.tables.words import kind_word, papers_of, say
 
 MOST = 400
 """Largest number of pairs that is worked out on one page [-]."""
@@ -119,7 +119,7 @@ def cell(pair: PairRig, day: dt.date) -> Cell:
 
 def _limit(assessment: Assessment, worst: Finding, same: Sequence[Finding]) -> str:
     rig = assessment.rig
-    formatter = Formatter(units_of(rig), rig.market, rig.trailer.type)
+    formatter = Formatter(units_of(rig), rig.market, rig.trailer.type, papers_of(rig.market, rig.places))
     if worst.outcome is Outcome.NOT_CHECKED:
         needs = list(dict.fromkeys(n.what for f in same for n in f.needs))
         text = f"{len(same)} check{'s' if len(same) > 1 else ''} not made; missing: {', '.join(needs[:2])}"

@@ -14,6 +14,7 @@ from cardgen.model.written import units_of
 from cardgen.physics.compute import compute
 from cardgen.present.format import Formatter
 from cardgen.present.rig_view import Edition, RigView
+from cardgen.tables.words import papers_of
 from cardgen.units.show import Base
 
 
@@ -27,7 +28,9 @@ def prepare(rig: Rig, day: dt.date, edition: Edition | None = None, units: Base 
         units: units asked for on the command line, None for the rig's own.
     """
     assessment = assess(compute(rig), day)
-    formatter = Formatter(units_of(rig, units), rig.market, rig.trailer.type)
+    formatter = Formatter(
+        units_of(rig, units), rig.market, rig.trailer.type, papers_of(rig.market, rig.places)
+    )
     texts = values(assessment, formatter.system)
     checklist = build(rig, features(rig), texts, day)
     if rig.alone == "vehicle":

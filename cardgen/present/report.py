@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
+from functools import partial
 from typing import Any
 
 from cardgen.checklist.catalog import catalog
@@ -61,18 +62,33 @@ def build_pages(
     Returns:
         The pages; what cannot exist for this rig has no section, what is not known says what to measure.
     """
+    return tuple(make() for make in page_makers(rig_view, history, downloads, measure).values())
+
+
+def page_makers(
+    rig_view: RigView,
+    history: Sequence[Revision] = (),
+    downloads: Sequence[Download] = (),
+    measure: str = "",
+) -> dict[str, Callable[[], Page]]:
+    """What lays out each page of one rig, by its name, for whoever needs one page before the others.
+
+    Args:
+        rig_view, history, downloads, measure: as for ``build_pages``.
+    """
     known = tuple(history) or (Revision(rig_view.edition.revision, rig_view.edition.day),)
-    checked = page_of(rig_view, "check", "Check", check(rig_view, measure), downloads)
-    used = page_of(rig_view, "use", "Use", use(rig_view, downloads), downloads)
-    lend = Item("Lend it", "a page for the borrower, and a yes to hand back", href="borrower.html")
-    season = (Item(s.title, s.about, href="check.html#season") for s in checked.sections if s.id == "season")
-    return (
-        _with_menus(used, NOW, (lend, *season)),
-        _with_menus(checked, ()),
-        page_of(
-            rig_view, "workings", "Workings", workings(rig_view, known, downloads), downloads, views=False
-        ),
-    )
+    page = partial(page_of, rig_view, downloads=downloads)
+
+    def used() -> Page:
+        lend = Item("Lend it", "a page for the borrower, and a yes to hand back", href="borrower.html")
+        more = (Item(s.title, s.about, href="check.html#season") for s in season(rig_view)[:1])
+        return _with_menus(page("use", "Use", use(rig_view, downloads)), NOW, (lend, *more))
+
+    return {
+        "use": used,
+        "check": lambda: _with_menus(page("check", "Check", check(rig_view, measure)), ()),
+        "workings": lambda: page("workings", "Workings", workings(rig_view, known, downloads), views=False),
+    }
 
 
 def page_of(
@@ -187,9 +203,14 @@ def check(rig_view: RigView, measure: str = "") -> tuple[View, ...]:
         report_scale.weighings(rig_view),
         report_scale.sway(rig_view),
         report_drawings.rig_drawings(rig_view),
-        *_listed(rig_view, "season", "Laying up, first tow, season", for_season(rig_view.checklist)),
+        *season(rig_view),
     )
     return tuple(one for one in found if one is not None)
+
+
+def season(rig_view: RigView) -> tuple[View, ...]:
+    """What is done a few times a year."""
+    return _listed(rig_view, "season", "Laying up, first tow, season", for_season(rig_view.checklist))
 
 
 def workings(
@@ -212,7 +233,7 @@ def keys(rig_view: RigView) -> KeyNumbers:
     if rig_view.rig.alone == "vehicle":
         told = [(what, limit) for what, limit, _ in may_tow.ratings(rig_view) if limit != must_have.BLANK]
         return KeyNumbers("", tuple(KeyNumber(rig_view.say(what), limit) for what, limit in told))
-    tongue = rig_view.say("{coupling_load}").capitalize()
+    tongue = rig_view.say("{Coupling_load_in_full}")
     share = next((f for f in rig_view.findings if f.code == "tongue-share"), None)
     note = rig_view.worst("tongue_weight", "tongue_share")
     if share is not None and share.low is not None and share.capacity is not None:

@@ -22,7 +22,7 @@ from cardgen.units import Quantity
 
 WEIGHTS = (
     ("trailer_weight", "Loaded trailer"),
-    ("tongue_weight", "{Coupling_load}"),
+    ("tongue_weight", "{Coupling_load_in_full}"),
     ("tongue_share", "as a share of the trailer"),
     ("trailer_axle_load", "Trailer axles together"),
     ("trailer_axles_engaged", "Trailer axles, bars engaged"),
@@ -40,7 +40,7 @@ WEIGHTS = (
 ABOARD = (
     ("water_weight", "Fresh water"),
     ("waste_weight", "Waste"),
-    ("gas_weight", "LP gas"),
+    ("gas_weight", "{Lp_gas}"),
     ("cargo_weight", "Cargo in the trailer"),
     ("occupant_weight", "People in the vehicle"),
 )
@@ -53,7 +53,9 @@ def cases(rig_view: RigView) -> View:
     loaded = Table("What is aboard", ("", *names), tuple(_aboard(rig_view)), widths)
     rows = tuple(_figures(rig_view, WEIGHTS))
     strong = tuple(
-        i for i, row in enumerate(rows) if row[0] in (rig_view.say("{Coupling_load}"), "Loaded trailer")
+        i
+        for i, row in enumerate(rows)
+        if row[0] in (rig_view.say("{Coupling_load_in_full}"), "Loaded trailer")
     )
     weights = Table("What it weighs", ("", *names), rows, widths, strong=strong)
     notes = [

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -25,7 +26,9 @@ GROUPS = (
     (Outcome.WITHIN, "Within the limit"),
 )
 NAMED = 3
-"""Things of one sort that the verdict names; the rest is counted [-]."""
+"""Things of one sort that the verdict names at most; the rest is counted [-]."""
+LINE = 42
+"""Letters of a line of the verdict that a phone of 390 px shows in one line; what is longer stands behind its link [-]."""
 OVER = 6
 """Limits that are over and have a line of their own in the verdict [-]."""
 LEAST = 8
@@ -44,8 +47,8 @@ def anchor(code: str) -> str:
 
 
 def verdict(rig_view: RigView, *, owner: bool = True) -> Banner:
-    """The cards' verdict with what stands out: over, close, can become, overdue, not checked, each a line that
-    leads on; what is overdue is the owner's to see to, and told where the page compares it with today.
+    """The cards' verdict with what stands out: over, close, can become, overdue, not checked, each a short line that
+    leads to the rest; what is overdue is the owner's to see to, and told where the page compares it with today.
     """
     lines: list[tuple[str, str]] = []
     over = rig_view.outcome(Outcome.OVER)
@@ -56,12 +59,10 @@ def verdict(rig_view: RigView, *, owner: bool = True) -> Banner:
         ]
         if found[most:]:
             lines.append((f"And {len(found) - most} more {word}", "workings.html#checks"))
-    become = pieces.becoming(rig_view)
-    lines += [
-        (f"Can become: {rig_view.say(text).rstrip('.')}", "check.html#envelope") for text in become[:NAMED]
-    ]
+    become = [f for f in rig_view.findings if f.can_become and f.critical]
+    lines += [(_can(rig_view, f), "check.html#envelope") for f in become[:NAMED]]
     if become[NAMED:]:
-        lines.append((f"And {len(become) - NAMED} more can become", "check.html#envelope"))
+        lines.append((f"And {len(become) - NAMED} more can become close or over", "check.html#envelope"))
     due = unique(rig_view.say(d.title) for d in rig_view.checklist.due if d.state == "due")
     lines += _named("Overdue", due if owner else (), "use.html#due")
     unknown = [f for f in rig_view.outcome(Outcome.NOT_CHECKED) if about(f) is None]
@@ -70,18 +71,18 @@ def verdict(rig_view: RigView, *, owner: bool = True) -> Banner:
     lines += [(rig_view.left_out, "check.html#missing")] if rig_view.left_out else []
     found_in = (about(f) for f in rig_view.outcome(Outcome.NOT_CHECKED))
     places = unique(place_words(one[0]) for one in found_in if one is not None)
-    lines += _named("Not checked: road rules of", places, "check.html#places")
+    lines += _named("Road rules not checked", places, "check.html#places")
     told = pieces.banner(rig_view, 1)
     return Banner(told.level, told.title, tuple(a for a, _ in lines), links=tuple(b for _, b in lines))
 
 
 def _named(words: str, names: Sequence[str], href: str) -> list[tuple[str, str]]:
-    """One line with the first of some names and how many there are besides; none without names."""
-    if not names:
-        return []
-    more = f" and {len(names) - NAMED} more" if len(names) > NAMED else ""
-    joint = " " if words.endswith(" of") else ": "
-    return [(f"{words}{joint}{'; '.join(names[:NAMED])}{more}", href)]
+    """One line with as many of some names as it takes, at least one, and how many there are besides; none without names."""
+    told = [
+        f"{words}: {'; '.join(names[:few])}{f' + {len(names) - few}' if len(names) > few else ''}"
+        for few in range(min(NAMED, len(names)), 0, -1)
+    ]
+    return [(next((line for line in told if len(line) <= LINE), told[-1]), href)] if told else []
 
 
 def missing(rig_view: RigView) -> tuple[Item, ...]:
@@ -139,12 +140,23 @@ def _brief(one: Item) -> Item:
 
 
 def _why(rig_view: RigView, finding: Finding, word: str) -> str:
+    """A limit that stands out in one line: with what is left or past it, where that has room, else its name alone."""
     if on_route(finding):
-        return rig_view.say(f"Not allowed on this route: {finding.title}")
+        return rig_view.say(f"Not allowed: {finding.title}")
+    show, title = rig_view.formatter, rig_view.say(short(finding.code, finding.title))
+    told = [f"{word}: {title}"]
+    if finding.demand is not None and finding.capacity is not None:
+        band = finding.low is not None
+        told.insert(0, f"{told[0]}, {show.of(finding, finding.demand) if band else show.left(finding)}")
+        told.insert(0, f"{told[-1]}, {rig_view.say(show.verdict(finding))}")
+    return next((line for line in told if len(line) <= LINE), told[-1])
+
+
+def _can(rig_view: RigView, finding: Finding) -> str:
+    """What a check can become in one line; how stands behind the link."""
     title = rig_view.say(short(finding.code, finding.title))
-    return (
-        f"{word}: {title}, {rig_view.say(rig_view.formatter.verdict(finding) or summary(rig_view, finding))}"
-    )
+    told = rig_view.formatter.filled(re.split(r" \(| with ", finding.can_become)[0], finding.values)
+    return f"{upper_first(title)} {rig_view.say(told)}"
 
 
 def upper_first(text: str) -> str:

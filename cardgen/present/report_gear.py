@@ -56,7 +56,7 @@ def _tire(rig_view: RigView, place: str, title: str, plan: TirePlan) -> Fold:
     tire = fitted(rig_view, place)
     level: Level
     if plan.pressure is not None and plan.status == "set":
-        pressure, level = f"{show.both(plan.pressure, 'pressure')} cold", "within"
+        pressure, level = f"{show.value(plan.pressure, 'pressure')} cold", "within"
     else:
         pressure, level = STATUS.get(plan.status, (NOT_CHECKED, "unknown"))
     facts: list[tuple[str, str]] = []
@@ -157,7 +157,7 @@ def hitch(rig_view: RigView) -> tuple[Block, ...]:
         ("Wheel nuts", rig.trailer.wheel_torque),
     ):
         if torque is not None:
-            rows.append((words, show.both(torque.si, "torque")))
+            rows.append((words, show.value(torque.si, "torque")))
     chains = rig.trailer.chains
     if chains.count is not None and chains.strength is not None:
         marked = f", marked {chains.grade}" if chains.grade else ""

@@ -39,9 +39,11 @@ def plugs(rig_view: RigView) -> tuple[PageBlock, ...]:
 def _facts(rig_view: RigView) -> list[tuple[str, str]]:
     rig, show, wiring = rig_view.rig, rig_view.formatter, rig_view.assessment.computed.wiring
     stated, broken = rig.trailer.brakes, rig.trailer.breakaway
-    kind = {None: NOT_CHECKED, "electric_hydraulic": "electric over hydraulic"}.get(
-        stated.kind, str(stated.kind)
-    )
+    kind = {
+        None: NOT_CHECKED,
+        "electric_hydraulic": "electric over hydraulic",
+        "surge": "{surge_brakes}",
+    }.get(stated.kind, str(stated.kind))
     rows = [("Trailer brakes", kind)]
     if stated.kind not in (None, "none"):
         rows.append(("Breakaway", yes(broken.fitted)))

@@ -182,13 +182,8 @@ class RigView:
 
     @property
     def subtitle(self) -> str:
-        """The rig in a few words, with unit number and registration of both, which tell it from another like it."""
-        trailer, vehicle = self.rig.trailer, self.rig.vehicle
-        body, kind = (kind_word(one, self.rig.market) for one in (trailer.body, vehicle.kind or "vehicle"))
-        year = f"{trailer.year} " if trailer.year else ""
-        year2 = f"{vehicle.year} " if vehicle.year else ""
-        halves = {"trailer": f"{year}{body}{_marks(trailer)}", "vehicle": f"{year2}{kind}{_marks(vehicle)}"}
-        return halves.get(self.rig.alone or "") or f"{halves['trailer']} behind {halves['vehicle']}"
+        """The rig in a few words."""
+        return few_words(self.rig)
 
     @property
     def left_out(self) -> str:
@@ -196,9 +191,9 @@ class RigView:
         other = {"trailer": "vehicle", "vehicle": "trailer"}.get(self.rig.alone or "", "")
         return f"{self.assessment.unmade} not checked: no {other} in this file" if other else ""
 
-    def plug(self, name: str | None) -> str:
-        """A connector in words; ``not checked`` when none is stated."""
-        return connector(name).words if name else NOT_CHECKED
+    def plug(self, name: str | None, missing: str = NOT_CHECKED) -> str:
+        """A connector in words, or what to print when none is stated."""
+        return connector(name).words if name else missing
 
     def url(self, card: str) -> str | None:
         """Address of the full report for a card of this revision; None without a base address."""
@@ -206,6 +201,16 @@ class RigView:
             return None
         mark = f"&f={self.edition.mark}" if self.edition.mark else ""
         return f"{self.edition.base_url.rstrip('/')}/{self.slug}/?c={card}&r={self.edition.revision}{mark}"
+
+
+def few_words(rig: Rig) -> str:
+    """A rig in a few words, with unit number and registration of both, which tell it from another like it."""
+    trailer, vehicle = rig.trailer, rig.vehicle
+    body, kind = (kind_word(one, rig.market) for one in (trailer.body, vehicle.kind or "vehicle"))
+    year = f"{trailer.year} " if trailer.year else ""
+    year2 = f"{vehicle.year} " if vehicle.year else ""
+    halves = {"trailer": f"{year}{body}{_marks(trailer)}", "vehicle": f"{year2}{kind}{_marks(vehicle)}"}
+    return halves.get(rig.alone or "") or f"{halves['trailer']} behind {halves['vehicle']}"
 
 
 def _marks(part: Trailer | Vehicle) -> str:

@@ -11,10 +11,12 @@ import gc
 import logging
 import shutil
 import tempfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from functools import lru_cache
+from copy import copy
+from functools import lru_cache, wraps
 from importlib import import_module
+from operator import itemgetter
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
@@ -52,6 +54,54 @@ def load() -> Any:
     except (ImportError, OSError) as fault:
         raise EngineMissingError(str(fault).strip().splitlines()[0]) from fault
     return weasyprint
+
+
+SHAPED = (
+    "white_space", "font_size", "letter_spacing", "word_spacing", "overflow_wrap", "word_break", "hyphens",
+    "hyphenate_limit_chars", "hyphenate_limit_zone", "hyphenate_character", "lang", "direction", "tab_size",
+    "font_language_override", "font_family", "font_style", "font_stretch", "font_weight", "font_kerning",
+    "font_variant_caps", "font_variant_ligatures", "font_variant_position", "font_variant_numeric",
+    "font_variant_alternates", "font_variant_east_asian", "font_feature_settings", "font_variation_settings",
+    "text_decoration_line",
+)  # fmt: skip
+"""All of an element's style that the engine looks at when it breaks off the first line of a text [-]."""
+LINES = 8_000
+"""Lines that are remembered [-]: those of a rig's cards and more."""
+
+
+def _remembering(split: Callable[..., Any]) -> Callable[..., Any]:
+    """Let the engine remember the lines it broke: it asks for each several times, and each face is laid out twice.
+
+    What it gets holds nothing of an element or a layout; the object for drawing comes as a copy, as it is filled anew.
+
+    Args:
+        split: the engine's ``split_first_line``.
+    """
+    known: dict[Any, Any] = {}
+    styled = itemgetter(*SHAPED)
+
+    @wraps(split)
+    def first_line(
+        text: str,
+        style: Any,
+        context: Any,
+        most: Any,
+        spacing: Any,
+        is_line_start: bool = True,
+        minimum: bool = False,
+    ) -> Any:
+        key = (text, most, spacing, is_line_start, minimum, id(style.font_config), styled(style))
+        try:
+            found = known.get(key)
+        except TypeError:  # a value of an own style sheet that cannot be a key
+            return split(text, style, context, most, spacing, is_line_start, minimum)
+        if found is None:
+            if len(known) >= LINES:
+                known.clear()
+            found = known[key] = split(text, style, context, most, spacing, is_line_start, minimum)
+        return (copy(found[0]), *found[1:])
+
+    return first_line
 
 
 class Fetcher:
@@ -172,6 +222,10 @@ class Press:
 
     def __init__(self, workspace: Path | None = None) -> None:
         self.weasyprint = load()
+        for name in ("inline", "preferred"):
+            module: Any = import_module(f"weasyprint.layout.{name}")
+            if not hasattr(module.split_first_line, "__wrapped__"):
+                module.split_first_line = _remembering(module.split_first_line)
         from weasyprint.css.counters import CounterStyle
         from weasyprint.text.fonts import FontConfiguration
 

@@ -13,19 +13,23 @@ sandbox; they may not lead out of their folder, and the turns of their loops and
 
 from __future__ import annotations
 
+import hashlib
 import os
+import sys
 import threading
 import traceback
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager, suppress
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
+import jinja2
 from jinja2 import (
     BaseLoader,
     ChoiceLoader,
     Environment,
+    FileSystemBytecodeCache,
     FileSystemLoader,
     PrefixLoader,
     StrictUndefined,
@@ -34,6 +38,7 @@ from jinja2 import (
     TemplateRuntimeError,
     nodes,
 )
+from jinja2.bccache import Bucket
 from jinja2.loaders import split_template_path
 from jinja2.sandbox import SandboxedEnvironment
 from markupsafe import Markup
@@ -163,6 +168,30 @@ class Sandbox(SandboxedEnvironment):
         return made
 
 
+class Compiled(FileSystemBytecodeCache):
+    """Our own templates as they were compiled, beside the bytecode that Python keeps of the package; like it left out
+    where the folder cannot be written. What a template says is checked before what was compiled of it is used.
+    """
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        """Keep what was compiled, if that can be."""
+        with suppress(OSError):
+            super().dump_bytecode(bucket)
+
+
+def _compiled(settings: Mapping[str, Any]) -> Compiled | None:
+    """Where compiled templates are kept for these settings, this Jinja and this Python; None for nowhere."""
+    said = f"{sorted(settings.items())!r} {jinja2.__version__} {sys.implementation.cache_tag}"
+    folder = PACKAGE / "__pycache__" / f"templates-{hashlib.sha256(said.encode()).hexdigest()[:16]}"
+    if sys.dont_write_bytecode:
+        return None
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError:
+        return None
+    return Compiled(str(folder))
+
+
 @lru_cache(maxsize=8)
 def environment(workspace: Path | None = None) -> Environment:
     """Return the environment of a workspace; ours alone need no sandbox, which looks twice at every name.
@@ -174,13 +203,17 @@ def environment(workspace: Path | None = None) -> Environment:
     layers: list[BaseLoader] = [ours, PrefixLoader({PREFIX: ours})]
     if workspace is not None:
         layers.insert(0, OwnLoader(workspace))
+    settings: dict[str, Any] = {
+        "autoescape": True,
+        "trim_blocks": True,
+        "lstrip_blocks": True,
+        "cache_size": 200,
+    }
     env = (Environment if workspace is None else Sandbox)(
         loader=ChoiceLoader(layers),
         undefined=StrictUndefined,
-        autoescape=True,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        cache_size=200,
+        bytecode_cache=_compiled(settings) if workspace is None else None,
+        **settings,
     )
     env.filters["css_string"] = css_string
     return env

@@ -224,7 +224,7 @@ def print_by_browser(
         paper = size_of(size)
         plan = plain(card, paper, large_print)
         pdf = print_page(browser, browser_page(card, paper, plan, workspace))
-        if _count(pdf) % 2:
+        if _count(pdf) % 2 and _count(pdf) != len(card.faces):
             plan = replace(plan, notes=PartSetting(plan.flow.pt, lines=ruled(paper)))
             pdf = print_page(browser, browser_page(card, paper, plan, workspace))
     except BrowserError as fault:
@@ -235,7 +235,7 @@ def print_by_browser(
         notes.append(f"{card.title}: {pages} faces")
     notes += [problem.message for problem in letters]
     faults = [str(problem) for problem in codes]
-    if pages % 2:
+    if pages % 2 and pages != len(card.faces):
         faults.append(f"{card.id}: {pages} faces, an odd number")
     return Printed(pdf, tuple(notes), tuple(faults))
 

@@ -101,7 +101,7 @@ def _near_edge(leaf: Piece, size: Size, card: str) -> Iterator[Problem]:
 def _floor(leaf: Piece) -> float:
     """Smallest type size allowed for a piece of text [pt]."""
     names = leaf.classes
-    if "critical" in names:
+    if "critical" in names or "ban" in names:
         return FLOORS["critical"]
     if leaf.margin or "note" in names:
         return FLOORS["note"]

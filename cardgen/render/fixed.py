@@ -25,14 +25,10 @@ from cardgen.present.blocks import (
     Table,
 )
 from cardgen.render.html import GAP, PartSetting, Plan
-from cardgen.render.sizes import WALLET, Size
+from cardgen.render.sizes import CRITICAL, LARGE, WALLET, Size, type_size
 from cardgen.render.survey import Survey
 from cardgen.render.wrap import PT
 
-CRITICAL = 12.25
-"""Type of a critical line [pt]: an x-height of 2.2 mm in this face (0.516 em, read from the font)."""
-LARGE, WIDE = 16.0, 15.5
-"""The same in large print and on letter and A4 paper [pt]."""
 ENDLESS = 3000.0
 """Height of the paper on which a face is measured [mm]."""
 AIR = 1.1
@@ -51,21 +47,12 @@ LINE = 1.24 * 10.75 * PT
 Measure = Callable[[Card, Size, Plan], Survey]
 
 
-def type_size(size: Size, large_print: bool) -> float:
-    """Type of a critical line [pt]: by the paper, or large."""
-    if size.id == WALLET:
-        return CRITICAL
-    if size.columns > 1:
-        return max(LARGE if large_print else 0.0, WIDE)
-    return LARGE if large_print else CRITICAL
-
-
 def settle(card: Card, size: Size, large_print: bool, measure: Measure) -> tuple[Card, Plan]:
     """Return the card as it fits its faces, and how they are set.
 
     Args:
-        card: view model; what flows goes to the face of notes that makes an odd number of faces even, or, without
-            faces, runs on over as many as it needs.
+        card: view model; what flows goes to a face of notes behind an odd number of faces, or, without faces, runs on
+            over as many as it needs.
         size: card size.
         large_print: whether to use the large type.
         measure: lays a card out on some paper and says where everything lies.
@@ -75,11 +62,11 @@ def settle(card: Card, size: Size, large_print: bool, measure: Measure) -> tuple
     pt = type_size(size, large_print)
     may_thin = size.id == WALLET or (size.wide and (size.columns > 1 or not large_print))
     room = size.text_height(True) - SPARE
-    noted = len(card.faces) % 2 == 1
-    if noted:
+    odd = len(card.faces) % 2 == 1
+    if odd and (card.flow or len(card.faces) == 1):
         notes = Face(card.flow, card.words.notes, f"{card.nickname}, {card.title.lower()}")
         card = replace(card, faces=(*card.faces, notes), flow=())
-    hands_over = noted or any(isinstance(face.blocks[-1], Note) for face in card.faces if face.spare)
+    hands_over = odd or any(isinstance(face.blocks[-1], Note) for face in card.faces if face.spare)
     heights = _heights(card, size, pt, measure)
     while may_thin:
         thinner = _without_spare(card, [high > room for high in heights]) if hands_over else card
@@ -91,7 +78,8 @@ def settle(card: Card, size: Size, large_print: bool, measure: Measure) -> tuple
             thinner = replace(card, faces=tuple(faces))
         if thinner == card:
             break
-        card, heights = thinner, _heights(thinner, size, pt, measure)
+        heights = _heights(thinner, size, pt, measure, tuple(zip(card.faces, heights, strict=True)))
+        card = thinner
     parts = tuple(_share_out(face, room - high, pt) for face, high in zip(card.faces, heights, strict=True))
     return card, Plan(parts, PartSetting(pt))
 
@@ -109,19 +97,32 @@ def plain(card: Card, size: Size, large_print: bool) -> Plan:
     return Plan(tuple(PartSetting(pt) for _ in card.faces), PartSetting(pt, sum(GAPS) / 2))
 
 
-def _heights(card: Card, size: Size, pt: float, measure: Measure) -> list[float]:
-    """How high each face is without an end of the paper [mm]."""
+ELSEWHERE = Face((Note("."),))
+"""Stands for a face that need not be measured again, so that the others keep their places."""
+
+
+def _heights(
+    card: Card, size: Size, pt: float, measure: Measure, known: Sequence[tuple[Face, float]] = ()
+) -> list[float]:
+    """How high each face is without an end of the paper [mm]; one that is known is not laid out again."""
     plan = Plan(tuple(PartSetting(pt) for _ in card.faces), PartSetting(pt))
-    found = measure(card, replace(size, height=ENDLESS), plan)
+    before = [next((high for one, high in known if one == face), None) for face in card.faces]
+    faces = (face if high is None else ELSEWHERE for face, high in zip(card.faces, before, strict=True))
+    found = measure(replace(card, faces=tuple(faces)), replace(size, height=ENDLESS), plan)
     pieces = [piece for piece in (*found.leaves, *found.frames) if not piece.margin]
     return [
         max((piece.bottom for piece in pieces if piece.page == page), default=size.top) - size.top
-        for page in range(len(card.faces))
+        if high is None
+        else high
+        for page, high in enumerate(before)
     ]
 
 
 def _without_spare(card: Card, full: Sequence[bool]) -> Card:
-    """Return the card with the spare blocks of full faces on its last face, the same when there are none."""
+    """Return the card with the spare blocks of full faces on its last face, the same when there are none.
+
+    A remark stands there first; what else is spare stays so, and stands last.
+    """
     *faces, last = card.faces
     spared: list[Block] = []
     for n, face in enumerate(faces):
@@ -130,7 +131,11 @@ def _without_spare(card: Card, full: Sequence[bool]) -> Card:
             faces[n] = replace(face, blocks=face.blocks[: -face.spare], spare=0)
     if not spared:
         return card
-    return replace(card, faces=(*faces, replace(last, blocks=(*spared, *last.blocks))))
+    if isinstance(spared[0], Note):
+        last = replace(last, blocks=(*spared, *last.blocks))
+    else:
+        last = replace(last, blocks=(*last.blocks, *spared), spare=last.spare + len(spared))
+    return replace(card, faces=(*faces, last))
 
 
 def _thinner(face: Face, excess: float) -> Face:

@@ -1,4 +1,4 @@
-"""The one typeface of cards and reports: where it lies, how wide its letters are.
+"""The one typeface of cards and reports: where it lies.
 
 IBM Plex Sans Condensed (OFL-1.1), from the package ``fontpkg-ibm-plex-sans-condensed``:
 tabular figures by default, capital I and small l told apart, narrow enough for card type.
@@ -7,13 +7,12 @@ Only the static Regular and Bold files are used.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
-from typing import Literal
+
+from cardgen.tables.letters import Weight
 
 FAMILY = "IBM Plex Sans Condensed"
-Weight = Literal["regular", "bold"]
 WEIGHTS: dict[Weight, int] = {"regular": 400, "bold": 700}
 
 
@@ -36,36 +35,3 @@ def font_file(weight: Weight) -> Path:
         raise FontMissingError(
             f"the font {FAMILY} is missing: install it with 'pip install fontpkg-ibm-plex-sans-condensed'"
         ) from fault
-
-
-@dataclass(frozen=True, slots=True)
-class Metrics:
-    """Widths of the letters of one weight.
-
-    Args:
-        widths: advance width by code point [em].
-    """
-
-    widths: dict[int, float]
-
-    def width(self, text: str) -> float:
-        """Width of a line of text without kerning [em]."""
-        get = self.widths.get
-        return sum(get(ord(char), 0.6) for char in text)
-
-
-@lru_cache(maxsize=2)
-def metrics(weight: Weight) -> Metrics:
-    """Read the letter widths of a weight from its font file."""
-    from fontTools.ttLib import TTFont
-
-    with TTFont(font_file(weight), lazy=True) as font:
-        em = font["head"].unitsPerEm
-        advance = font["hmtx"].metrics
-        return Metrics({code: advance[name][0] / em for code, name in font.getBestCmap().items()})
-
-
-@lru_cache(maxsize=1)
-def letters() -> frozenset[int]:
-    """Code points that both weights can print."""
-    return frozenset(metrics("regular").widths) & frozenset(metrics("bold").widths)

@@ -11,8 +11,8 @@ from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
 from cardgen.present.blocks import Card, Qr
-from cardgen.render.fonts import letters
 from cardgen.render.problems import Problem
+from cardgen.tables.letters import letters
 
 SUBSTITUTE = "?"
 NAMED = 6  # letters that are named one by one

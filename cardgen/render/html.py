@@ -12,9 +12,11 @@ from cardgen.present.blocks import Bar, Block, Card, CheckLine, CheckPhase, Draw
 from cardgen.present.figures import LimitBar
 from cardgen.render import figures, qr
 from cardgen.render.env import TemplateFaultError, environment, named_faults
-from cardgen.render.fonts import FAMILY, Weight
-from cardgen.render.sizes import COLUMN_GAP, Size
-from cardgen.render.wrap import PT, last_line, shorten, width
+from cardgen.render.fonts import FAMILY
+from cardgen.render.room import set_as
+from cardgen.render.sizes import COLUMN_GAP, Size, is_wide
+from cardgen.render.wrap import PT, last_line, lines, shorten, width
+from cardgen.tables.letters import Weight
 
 GAP = 1.1  # mm between blocks, at least
 PAIR_GAP = 4.0  # % of the width
@@ -22,9 +24,7 @@ ORDINARY = 10.75 / 12.25  # type of an ordinary line over that of a critical one
 LABEL = 0.9  # em; labels in drawings
 HEAD, SMALL = 0.8776, 0.7755  # em; a heading and small print, as the style sheet has them
 GUTTER = 4.86  # em; 21 mm beside critical lines of 12.25 pt
-WIDE = 25.0  # em; a face of so many has room for a gutter and for blocks side by side
 QR_SIDE = 5.7  # em; 24.6 mm beside critical lines of 12.25 pt
-NAMES = (1.8776, 1.5, 1.2)  # em; 23 pt, and less for a long name
 STYLES = ("styles/card.css", "styles/extra.css")
 
 
@@ -81,7 +81,7 @@ class Pen:
     @property
     def wide(self) -> bool:
         """Whether there is room for blocks side by side."""
-        return self.width > WIDE * self.pt * PT
+        return is_wide(self.width, self.pt)
 
     @property
     def keys(self) -> int:
@@ -117,6 +117,11 @@ class Pen:
         """Width of the gutter with titles and bans [mm]."""
         return GUTTER * self.pt * PT if self.wide else 0.0
 
+    def bans_are_higher(self, phase: CheckPhase) -> bool:
+        """Whether title and bans in the gutter are higher than the lines beside it would be with the bans above them."""
+        rows = [lines(ban, self.pt, self.gutter - 1.5) for ban in phase.bans] if self.wide else []
+        return 1.35 * HEAD + 1.12 * sum(rows) > 1.24 * len(phase.lines) + 1.12 * len(rows)
+
     def item(self, line: CheckLine, if_fitted: str, large: bool = False) -> SetLine:
         """Measure a checklist item: where its text ends and where its answer begins.
 
@@ -128,7 +133,7 @@ class Pen:
         pt = self.pt if line.critical or large else self.pt * ORDINARY
         em = pt * PT
         room = self.width - 1.5 * self.pt * PT
-        text = f"{if_fitted}: {line.text}" if line.if_fitted else line.text
+        text = f"{if_fitted[:1].upper()}{if_fitted[1:]}: {line.text}" if line.if_fitted else line.text
         count, used = last_line(text, pt, room)
         sure = last_line(text, pt, room - NARROW) == last_line(text, pt, room + NARROW)
         if not line.answer:
@@ -178,16 +183,19 @@ class Pen:
             return Markup("")
         em = self.pt * PT
         said = f"{row.value or '?'} {unit}, between {row.low} and {row.high}"
-        return Markup(figures.small_gauge(row.at, 4.2 * em, 0.95 * em, said).svg)
+        return Markup(figures.small_gauge(row.at, 3.7 * em, 0.95 * em, said).svg)
 
     def cut(self, text: str, share: float, size: float = 1.0, weight: Weight = "regular") -> str:
         """Cut a text of the owner's to a share of the line [-], at a type size [em]."""
         return shorten(text, self.pt * size, self.width * share, weight)
 
-    def name_size(self, name: str, share: float = 0.72, sizes: tuple[float, ...] = NAMES) -> float:
-        """Type size of the rig's name: the largest [em] at which it takes one line of a share of the width [-], else the least."""
-        fits = (em for em in sizes if width(name, em * self.pt, "bold") <= share * self.width)
-        return next(fits, sizes[-1])
+    def own(self, room: str, text: str) -> str:
+        """Return a text of the owner's, cut where a size that was asked for on the command line has no room for it."""
+        return set_as(room, text, self.width, self.pt)[1]
+
+    def em(self, room: str, text: str) -> float:
+        """Type size of a text of the owner's [em]: the largest of its place in which it takes one line."""
+        return set_as(room, text, self.width, self.pt)[0]
 
     def figure(self, block: Drawing) -> Markup:
         """Draw a figure over the whole width."""

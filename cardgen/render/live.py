@@ -76,7 +76,9 @@ def _told(
     text = env.get_template("report/faults.html.j2").render(
         csp=rules,
         style=style.text,
+        style_file=None,
         script=None,
+        script_file=None,
         title=heading,
         language="en",
         heading=heading,

@@ -9,7 +9,7 @@ templates mark with the class ``passing`` (what is due, the address of the repor
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 from xml.etree import ElementTree
 
@@ -29,16 +29,16 @@ _LETTERLESS = re.compile(r"[\W_]+")
 _SAID = re.compile(r"<(?:\w+:)?(title|desc)[ >].*?</(?:\w+:)?\1>", re.DOTALL)
 
 
-def printed_text(document: Any, card: Card) -> str:
+def printed_text(pages: Sequence[Any], card: Card) -> str:
     """Return what a laid-out card prints.
 
     Args:
-        document: the engine's document, with the card's faces on paper without an end.
+        pages: the engine's pages, the card's faces on paper without an end.
         card: its view model, for what its codes hold.
     """
     told: list[str] = []
-    seen: set[int] = set()
-    for page in document.pages:
+    seen: set[object] = set()
+    for page in pages:
         told.append("\f")
         _walk(page._page_box, told, seen)
     # Neighbours of one weight are one: where a line breaks between them says nothing.
@@ -50,7 +50,7 @@ def is_printed(value: str, text: str) -> bool:
     return _LETTERLESS.sub("", value)[:HEAD] in _LETTERLESS.sub("", text)
 
 
-def _walk(box: Any, told: list[str], seen: set[int]) -> None:
+def _walk(box: Any, told: list[str], seen: set[object]) -> None:
     """Add what stands below a box; an element in several boxes, such as a row over two lines, begins once."""
     box = getattr(box, "_box", box)
     kind, element = type(box).__name__, box.element
@@ -61,8 +61,10 @@ def _walk(box: Any, told: list[str], seen: set[int]) -> None:
         return
     if element is not None and not PASSING.isdisjoint(element.get("class", "").split()):
         return
-    if element is not None and id(element) not in seen:
-        seen.add(id(element))
+    # Faces may come of several layouts, each with a root and a body of its own.
+    known = None if element is None else element.tag if element.tag in ("html", "body") else id(element)
+    if element is not None and known not in seen:
+        seen.add(known)
         if kind in ("BlockReplacedBox", "InlineReplacedBox"):
             told.append(_rounded(_SAID.sub("", ElementTree.tostring(element, encoding="unicode"))))
         elif kind in ("BlockBox", "TableCellBox", "InlineBlockBox"):

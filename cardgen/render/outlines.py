@@ -5,8 +5,9 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Any
 
-from cardgen.render.fonts import font_file, metrics
+from cardgen.render.fonts import font_file
 from cardgen.render.wrap import PT
+from cardgen.tables.letters import metrics
 
 POINT = 72 / 25.4  # pt per mm
 

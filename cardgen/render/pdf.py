@@ -11,7 +11,7 @@ from cardgen.present.blocks import Card
 from cardgen.render.codes import checked_codes
 from cardgen.render.engine import Press, press
 from cardgen.render.faults import faults
-from cardgen.render.fixed import ENDLESS, ruled, settle
+from cardgen.render.fixed import ELSEWHERE, ENDLESS, ruled, settle
 from cardgen.render.glyphs import clean_card
 from cardgen.render.html import PartSetting, Plan, card_html
 from cardgen.render.ink import ink_of
@@ -74,25 +74,27 @@ def tell_card(card: Card, size: Size, *, large_print: bool = False, workspace: P
     measured = tuple(gauge.found)
     if not measured:  # what only flows is not measured to be printed
         gauge.measure(card, replace(size, height=ENDLESS), plan)
-    return Told(printed_text(gauge.document, card), measured)
+    return Told(printed_text(gauge.pages, card), measured)
 
 
 @dataclass(slots=True)
 class _Gauge:
-    """Measures faces; what was found before comes first."""
+    """Measures faces; what was found before comes first. Keeps how each face was laid out last."""
 
     machine: Press
     workspace: Path | None
     before: list[Survey] = field(default_factory=list)
     found: list[Survey] = field(default_factory=list)
-    document: Any = None
+    pages: list[Any] = field(default_factory=list)
 
     def measure(self, card: Card, paper: Size, plan: Plan) -> Survey:
         """Say where everything lies on a face."""
         if self.before:
             return self.before.pop(0)
-        self.document = self.machine.layout(card_html(card, paper, plan, self.workspace))[0]
-        self.found.append(survey(self.document))
+        document = self.machine.layout(card_html(card, paper, plan, self.workspace))[0]
+        kept = {n for n, face in enumerate(card.faces) if face is ELSEWHERE}
+        self.pages = [self.pages[n] if n in kept else page for n, page in enumerate(document.pages)]
+        self.found.append(survey(document))
         return self.found[-1]
 
 
@@ -130,7 +132,7 @@ def render_card(
         card, laid = _settled(machine, whole, size, large_print, _Gauge(machine, workspace))
     pdf, more = machine.paint(laid.document, ink_of(laid.found, size.height))
     problems += laid.complaints + more + laid.faults
-    if laid.found.pages % 2:
+    if laid.found.pages % 2 and laid.found.pages != len(card.faces):
         problems += (Problem("faces", f"{laid.found.pages} faces, an odd number: shorten a long block"),)
     plan = laid.plan
     return RenderedCard(
@@ -144,11 +146,11 @@ def render_card(
 
 
 def _settled(machine: Press, card: Card, size: Size, large_print: bool, gauge: _Gauge) -> tuple[Card, _Laid]:
-    """Lay out a card: once to measure, once to print, and once more with lines to write on where faces are odd."""
+    """Lay out a card: once to measure, once to print, and once more with lines to write on where faces that run on are odd."""
     workspace = gauge.workspace
     card, plan = settle(card, size, large_print, gauge.measure)
     laid = _lay_out(machine, card, size, plan, workspace)
-    if laid.found.pages % 2:
+    if laid.found.pages % 2 and laid.found.pages != len(card.faces):
         notes = PartSetting(plan.flow.pt, lines=ruled(size))
         laid = _lay_out(machine, card, size, replace(plan, notes=notes), workspace)
     return card, laid

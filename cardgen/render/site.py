@@ -1,8 +1,10 @@
-"""Report, borrower page and page of all rigs as single self-contained HTML files.
+"""The pages of rigs and the page of all rigs as HTML files.
 
-Every page carries its own style and script and a Content-Security-Policy that names them by
-their SHA-256, so that nothing else can run: no text of a rig file, no address, no style
-attribute. Data for the script travels as JSON in a block that is never executed.
+What is kept or handed on is one self-contained file, which carries its own style and script and a
+Content-Security-Policy that names them by their SHA-256, so that nothing else can run: no text of a rig
+file, no address, no style attribute. *Check*, *workings* and the landing page take style and script from
+``assets`` beside the rigs, which all rigs share; their policy names ``'self'``, as a browser opens no
+file beside a page on a disk by its SHA-256. Data for the script travels as JSON in a block that is never executed.
 """
 
 from __future__ import annotations
@@ -11,8 +13,8 @@ import base64
 import hashlib
 import json
 import re
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Container, Mapping, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
@@ -50,6 +52,11 @@ class Asset:
     text: Markup
     token: str
 
+    @property
+    def name(self) -> str:
+        """Name of a file with this text, without its ending: the same text, the same name [-]."""
+        return hashlib.sha256(self.text.encode()).hexdigest()[:16]
+
 
 def tight(text: str) -> str:
     """Drop indentation and the lines that hold nothing but a comment; strings stay as they are.
@@ -77,11 +84,17 @@ def asset(text: str) -> Asset:
     return Asset(Markup(body), f"'sha256-{digest}'")
 
 
-def policy(style: Asset, script: Asset | None) -> Markup:
-    """Return the Content-Security-Policy of a page [-]."""
-    scripts = script.token if script is not None else "'none'"
+def policy(style: Asset, script: Asset | None, beside: Container[str] = ()) -> Markup:
+    """Return the Content-Security-Policy of a page [-].
+
+    Args:
+        style, script: what the page uses.
+        beside: ``css``, ``js``: which of them is a file beside the page [-].
+    """
+    scripts = "'self'" if "js" in beside else script.token if script is not None else "'none'"
+    styles = "'self'" if "css" in beside else style.token
     return Markup(
-        f"default-src 'none'; script-src {scripts}; style-src {style.token}; img-src data:; "
+        f"default-src 'none'; script-src {scripts}; style-src {styles}; img-src data:; "
         "base-uri 'none'; form-action 'none'"
     )
 
@@ -117,6 +130,42 @@ def data_block(value: Mapping[str, Any]) -> Markup:
     for char in "<>&\u2028\u2029":
         text = text.replace(char, f"\\u{ord(char):04x}")
     return Markup(text)
+
+
+DIGITS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789!#$%()*+,-./:;=?@[]_{|}"
+"""Digits of a place or length in a packed text."""
+_LEAST, _TRIED = 6, 16
+"""Characters from which a repetition is worth its mark, and earlier places that are tried [-]."""
+
+
+def packed(value: Mapping[str, Any]) -> Markup:
+    """Write data as one text in which what stood before is named by its place: ``~``, three digits, and its length.
+
+    Quotation marks are written ``^``. The page's script undoes both (``templates/scripts/measure.js``).
+    """
+    text = json.dumps(value, separators=(",", ":"), allow_nan=False)
+    for char in "<>&~^":
+        text = text.replace(char, f"\\u{ord(char):04x}")
+    text = text.replace('"', "^")
+    base, made, seen = len(DIGITS), [], dict[str, list[int]]()
+    at = known = 0
+    while at < len(text):
+        while known <= at - _LEAST and known < base**3:
+            seen.setdefault(text[known : known + _LEAST], []).append(known)
+            known += 1
+        best, place = 0, 0
+        for start in seen.get(text[at : at + _LEAST], ())[-_TRIED:]:
+            size, most = _LEAST, min(at - start, _LEAST + base - 1, len(text) - at)
+            while size < most and text[start + size] == text[at + size]:
+                size += 1
+            best, place = max((best, place), (size, start))
+        if best:
+            digits = (place // base // base, place // base % base, place % base, best - _LEAST)
+            made.append("~" + "".join(DIGITS[digit] for digit in digits))
+        else:
+            made.append(text[at])
+        at += best or 1
+    return Markup(json.dumps("".join(made)))
 
 
 @lru_cache(maxsize=512)
@@ -171,12 +220,32 @@ MORE = {
 """Style and script of pages besides those of every page [-]."""
 
 
-def rig_page(view: Page, env: Environment) -> bytes:
-    """Write one page of a rig as one HTML file."""
+ASSETS = "assets"
+"""Folder beside those of the rigs with the style sheets and scripts that they share [-]."""
+BESIDE = {"check": ("css", "js"), "workings": ("css", "js"), "landing": ("css",)}
+"""What a page takes from there. What is kept or handed on by itself takes nothing, nor does the script that sends on [-]."""
+LANDING = ("report.css", "landing.js")
+
+
+def _used(name: str) -> tuple[str, ...]:
+    """Style and script of a page of a rig. What keeps its source needs it as it came, before another script."""
+    source = () if "js" in BESIDE.get(name, ()) else ("source.js",)
+    return ("report.css", *source, "notice.js", "page.js", *MORE.get(name, ()))
+
+
+def rig_page(view: Page, env: Environment, *, whole: bool = False) -> bytes:
+    """Write one page of a rig.
+
+    Args:
+        view: what is on it.
+        env: template environment.
+        whole: whether it carries style and script itself, whichever page it is.
+    """
     return _page(
         env,
         "report/report.html.j2",
-        ("report.css", "source.js", "notice.js", "page.js", *MORE.get(view.name, ())),
+        _used(view.name),
+        () if whole else BESIDE.get(view.name, ()),
         view=view,
         title=f"{view.nickname}: {view.what.lower()}",
         language=view.language,
@@ -184,20 +253,44 @@ def rig_page(view: Page, env: Environment) -> bytes:
     )
 
 
-def landing_page(pages: Sequence[Page], env: Environment) -> bytes:
-    """Write the page behind the address that printed cards carry, which sends on to the others."""
+def landing_page(pages: Sequence[Page], env: Environment, *, whole: bool = False) -> bytes:
+    """Write the page behind the address that printed cards carry, which sends on to the others.
+
+    Args:
+        pages: those of the rig.
+        env: template environment.
+        whole: whether it carries its style itself.
+    """
     use = next(one for one in pages if one.name == "use")
     home = use.section("home")
     return _page(
         env,
         "report/landing.html.j2",
-        ("report.css", "landing.js"),
+        LANDING,
+        () if whole else BESIDE["landing"],
         view=use,
         verdict=home.blocks[0] if home else None,
         title=use.nickname,
         language=use.language,
         moved=moved(pages),
     )
+
+
+def asset_files(env: Environment) -> dict[str, bytes]:
+    """Make the style sheets and scripts that the pages of all rigs share, by name below the output folder."""
+    made: dict[str, bytes] = {}
+    for name, kinds in BESIDE.items():
+        style, code = styled(env, LANDING if name == "landing" else _used(name))
+        made |= {
+            _beside(one, kind): one.text.encode()
+            for one, kind in ((style, "css"), (code, "js"))
+            if one and kind in kinds
+        }
+    return made
+
+
+def _beside(one: Asset, kind: str) -> str:
+    return f"{ASSETS}/{one.name}.{kind}"
 
 
 def moved(pages: Sequence[Page]) -> dict[str, dict[str, str]]:
@@ -245,7 +338,8 @@ def measure_page(view: MeasureView, market: str, env: Environment) -> bytes:
         env,
         "measure/page.html.j2",
         ("measure.css", "measure.js"),
-        view=replace(view, data={**data, "questions": rows}),
+        view=view,
+        packed=packed({**data, "questions": rows}),
         drawings=tuple(used.values()),
         title=f"{view.nickname}: measuring page",
         language=view.language,
@@ -259,7 +353,8 @@ def proof_page(view: ProofView, env: Environment) -> bytes:
     )
 
 
-def styled(env: Environment, names: Sequence[str]) -> tuple[Asset, Asset | None]:
+@lru_cache(maxsize=32)
+def styled(env: Environment, names: tuple[str, ...]) -> tuple[Asset, Asset | None]:
     """Put style sheets and scripts of some names together to one of each; no script when none is named."""
     styles = [source_of(env, f"styles/{name}") for name in names if name.endswith(".css")]
     scripts = [source_of(env, f"scripts/{name}") for name in names if name.endswith(".js")]
@@ -272,14 +367,18 @@ _SPACE = re.compile(r"\s*([{};,])\s*|(?<=:) ")
 """Space in a style sheet that says nothing; our own hold none in strings."""
 
 
-def _page(env: Environment, template: str, assets: Sequence[str], **names: Any) -> bytes:
+def _page(
+    env: Environment, template: str, assets: tuple[str, ...], beside: Container[str] = (), **names: Any
+) -> bytes:
     with named_faults(template, PageError):
         style, code = styled(env, assets)
-        rules = policy(style, code)
+        rules = policy(style, code, beside)
         text = env.get_template(template).render(
             csp=rules,
             style=style.text,
+            style_file=_beside(style, "css") if "css" in beside else None,
             script=code.text if code else None,
+            script_file=_beside(code, "js") if code and "js" in beside else None,
             drawn=drawn,
             bar=bar,
             plug_svg=lambda plug: Markup(plug_mark(plug)),

@@ -13,6 +13,12 @@ from cardgen.source.suggest import suggest
 INCH = 25.4
 COLUMN_GAP = 9.0  # mm between columns
 SAFE = 5.0  # mm from the paper edge in which nothing is printed
+POINT = INCH / 72  # mm
+EMS = 25.0  # em; a face of so many has room for a gutter and for blocks side by side
+CRITICAL = 12.25
+"""Type of a critical line [pt]: an x-height of 2.2 mm in this face (0.516 em, read from the font)."""
+LARGE, WIDE = 16.0, 15.5
+"""The same in large print and on letter and A4 paper [pt]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,3 +116,17 @@ def size_of(name: str) -> Size:
         return SIZES[name]
     except KeyError:
         raise UnknownSizeError(f"unknown card size {name!r}; write one of: {', '.join(SIZES)}") from None
+
+
+def type_size(size: Size, large_print: bool) -> float:
+    """Type of a critical line [pt]: by the paper, or large."""
+    if size.id == WALLET:
+        return CRITICAL
+    if size.columns > 1:
+        return max(LARGE if large_print else 0.0, WIDE)
+    return LARGE if large_print else CRITICAL
+
+
+def is_wide(width: float, pt: float) -> bool:
+    """Whether a place [mm] has room for a gutter and for blocks side by side, at the type of its critical lines [pt]."""
+    return width > EMS * pt * POINT

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from cardgen.render.fonts import Weight, metrics
+from cardgen.tables.letters import Weight, metrics
 
 PT = 25.4 / 72  # mm
 # After a space, and after a hyphen, slash or dash inside a word.

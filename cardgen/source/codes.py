@@ -97,7 +97,7 @@ WEIGHTS: Mapping[str, str] = {
     " they hold for different states.",
     "side-above-weight": "Left wheels less right wheels of an empty trailer are at most a fifth of what it weighs.",
     "gvwr-below-empty": "The empty trailer already weighs more than its {trailer_rating}. Read the {maker_label} again.",
-    "capacity-above-gvwr": "The {trailer_payload} on the weight label cannot exceed the {trailer_rating}.",
+    "capacity-above-gvwr": "The {trailer_payload} on the {weight_label} cannot exceed the {trailer_rating}.",
     "gtm-above-gvwr": "{gtm} is what rests on the wheels of the coupled, loaded trailer; the whole trailer's rating"
     " ({trailer_rating}, in Australia {atm}) also counts what rests on the vehicle and cannot be less.",
     "gvwr-below-curb": "The vehicle's {curb} exceeds its {vehicle_rating}. Read the {maker_label} again.",
@@ -141,7 +141,6 @@ NAMES: Mapping[str, str] = {
     "listed-twice": "The same name stands twice in one list and would be counted twice.",
     "name-twice": "Two things of one list have the same name, so that no other line can tell them apart.",
     "name-empty": "A name is empty. Write one, as the card and other lines refer to it.",
-    "text-room": "The text is cut on a card, which has one line for it. The fault says how many letters it may have.",
     "nickname-reserved": "The output folder needs this name itself, or Windows keeps it for a device.",
 }
 """Names."""
@@ -193,6 +192,8 @@ CHECKLIST_CODES: Mapping[str, str] = {
 WISH_CODES: Mapping[str, str] = {
     "card-unknown": "preferences.cards names a card that is not made here. The nearest id is suggested;"
     " 'cardgen explain' lists all cards.",
+    "text-room": "A name, number or note is longer than its place on a card that the rig prints, in the size it prints."
+    " The fault says how many of its letters there is room for; narrow letters leave more room than wide ones.",
     "size-unknown": "preferences.size names a card size that is not made here. The nearest one is suggested.",
 }
 """Wishes about print that only the printing rooms can judge."""

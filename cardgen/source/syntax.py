@@ -4,15 +4,20 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from typing import Any
 
 import yaml
-from yaml.events import Event
+from yaml.events import Event, ScalarEvent
 
 from cardgen.source.faults import Fault, Place, StopReadingError, fault
 
 
 def events_of(text: str, file: str) -> Iterator[Event]:
     """Parse text step by step; stops with a located fault where YAML cannot be read."""
+    quick = _by_libyaml(text)
+    if quick is not None:
+        yield from quick
+        return
     # ReaderError and friends are YAMLErrors; the others are what PyYAML's scanner
     # raises on escapes and numbers out of range.
     try:
@@ -28,6 +33,34 @@ def events_of(text: str, file: str) -> Iterator[Event]:
         message = "YAML cannot read this place"
         hint = "put the value in single quotes and leave out backslashes"
         raise StopReadingError(fault("yaml-syntax", place, (), message, hint)) from found
+
+
+_ODD = re.compile("[\\t?\\x85\\u2028\\u2029\\ufeff]")
+"""Characters that libyaml and PyYAML's own parser take differently."""
+
+
+def _by_libyaml(text: str) -> list[Event] | None:
+    """The same events with the same places in a tenth of the time; None where only PyYAML's own parser tells them.
+
+    That is where something is wrong, which it words better, and where the two were seen to differ: odd characters,
+    a last line without an end, an empty value in braces.
+    """
+    loader_of: Any = getattr(yaml, "CSafeLoader", None)
+    if loader_of is None or _ODD.search(text) or not text.endswith("\n"):
+        return None
+    events: list[Event] = []
+    try:
+        loader = loader_of(text)
+        while loader.check_event():
+            event = loader.get_event()
+            if isinstance(event, ScalarEvent) and not event.style:
+                if event.value == "":
+                    return None
+                event.style = None
+            events.append(event)
+    except (yaml.YAMLError, ValueError, OverflowError, IndexError):
+        return None
+    return events
 
 
 _HINTS = (

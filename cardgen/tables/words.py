@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
@@ -17,8 +17,10 @@ PLACES = {"us": "North America", "uk": "UK", "eu": "EU", "au": "Australia", "nz"
 """Where a market's words are used [-]; source: none."""
 PLACE = re.compile(r"\{(\w+)\}")
 """A place in a text: of a word when its name is a key of ``words.yaml``, else of a value."""
-PASSAGE = re.compile(r"\[((?:(?:us|ca|uk|eu|au|nz) ?)+): ([^\[\]]*)\]")
-"""A passage for some markets only, behind their names: ``[us ca: 49 CFR 571.3; ]``."""
+PAPERS = {"de": "eu"}
+"""Places whose papers have words of their own, and the market in which such papers are issued [-]; source: none."""
+PASSAGE = re.compile(r"\[((?:(?:us|ca|uk|eu|au|nz|de) ?)+): ([^\[\]]*)\]")
+"""A passage for some markets or papers only, behind their names: ``[us ca: 49 CFR 571.3; ]``."""
 _LOOSE = re.compile(r"^(?:; ?)+|(?:; ?)+(?=; |$)|(?<= ) +")
 """What is left between two parts when a passage goes."""
 
@@ -90,7 +92,7 @@ def is_word(name: str) -> bool:
 
 
 @lru_cache(maxsize=8192)
-def say(text: str, market: str, coupling: str = "") -> str:
+def say(text: str, market: str, coupling: str = "", papers: str = "") -> str:
     """Put one of our own texts (never an owner's) into the words and the spelling of a market.
 
     A place whose name is a key of ``words.yaml`` becomes the market's word, with a capital when
@@ -101,6 +103,7 @@ def say(text: str, market: str, coupling: str = "") -> str:
         text: the text, in US spelling [-].
         market: ``us``, ``ca``, ``uk``, ``eu``, ``au`` or ``nz`` [-].
         coupling: type of the trailer, empty where none is known: a fifth wheel's load is its pin weight [-].
+        papers: place whose papers the rig has, one of ``PAPERS``; empty for any other [-].
 
     Returns:
         The text as the market writes it [-].
@@ -112,11 +115,23 @@ def say(text: str, market: str, coupling: str = "") -> str:
     """
     pattern, spelling = _spelling(market)
     if PASSAGE.search(text):
-        kept = PASSAGE.sub(lambda found: found[2] if market in found[1].split() else "", text)
+        kept = PASSAGE.sub(lambda found: found[2] if {market, papers} & {*found[1].split()} else "", text)
         text = _LOOSE.sub("", kept).rstrip()
     if pattern is not None:
         text = pattern.sub(lambda found: _like(found[0], spelling[found[0].lower()]), text)
-    return PLACE.sub(lambda place: _word(place[1], market, coupling) or place[0], text)
+    return PLACE.sub(lambda place: _word(place[1], market, coupling, papers) or place[0], text)
+
+
+def papers_of(market: str, places: Iterable[str]) -> str:
+    """Place whose words for what stands in the papers go behind ours, in brackets; empty where none has any [-].
+
+    Args:
+        market: ``us``, ``ca``, ``uk``, ``eu``, ``au`` or ``nz`` [-].
+        places: ids of the places travelled [-].
+
+    Source: ``words``.
+    """
+    return next((place for place in places if PAPERS.get(place) == market), "")
 
 
 def kind_word(kind: str, market: str) -> str:
@@ -131,7 +146,7 @@ def kind_word(kind: str, market: str) -> str:
     return say(f"{{kind_{kind}}}", market) if is_word(f"kind_{kind}") else kind.replace("_", " ")
 
 
-def _word(name: str, market: str, coupling: str) -> str | None:
+def _word(name: str, market: str, coupling: str, papers: str) -> str | None:
     if not is_word(name):
         return None
     key = name[0].lower() + name[1:]
@@ -141,8 +156,14 @@ def _word(name: str, market: str, coupling: str) -> str | None:
     if key in data["words"]:
         row, like = data["words"][key], "us" if market == "ca" else market
         kind = {"fifth_wheel": "pin", "": "any"}.get(coupling, "") if like == "us" else ""
-        word = row.get(kind) or row.get(like) or row.get("us" if like == "us" else "else") or row["us"]
-        word = say(word, market, coupling) if "{" in word else word
+        word = (
+            row.get(kind)
+            or row.get(market)
+            or row.get(like)
+            or row.get("us" if like == "us" else "else")
+            or row["us"]
+        )
+        word = say(word, market, coupling, papers) if "{" in word else word
     else:
         found = concept(key)
         word = found.short.get(market) or term(key, market)

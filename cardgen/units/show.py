@@ -103,6 +103,7 @@ def in_us(kind: str, system: System) -> bool:
 
 
 @cache
+@cache
 def style_named(kind: str, spelling: str) -> str:
     """Return the name in ``STYLES`` that goes with a unit as a file spells it; empty where none differs.
 

@@ -45,7 +45,13 @@ const rig = (function () {
   const since = (day) => Math.round((Date.parse(iso(new Date())) - Date.parse(day)) / DAY);
   const count = (n, one, many) => n + '\u00a0' + (n === 1 ? one : many || one + 's');
   const ago = (n) => (n === 0 ? 'today' : n > 0 ? count(n, 'day') + ' ago' : 'after today by this phone\u2019s clock');
-  const listed = (names) => names.slice(0, 3).join('; ') + (names.length > 3 ? ' and ' + (names.length - 3) + ' more' : '');
+  // As many of some names, at least one, as a line takes on a phone, and how many there are besides.
+  const fitting = (words, names) => {
+    for (let few = Math.min(3, names.length); ; few -= 1) {
+      const line = words + ': ' + names.slice(0, few).join('; ') + (names.length > few ? ' + ' + (names.length - few) : '');
+      if (few === 1 || line.length <= 42) return line;
+    }
+  };
 
   // One view at a time; without script, or without views, everything stands there in order.
   const views = all('.view');
@@ -316,7 +322,7 @@ const rig = (function () {
       const after = all('li', list).find((one) => /#(missing|places)$/.test(one.querySelector('a').getAttribute('href')));
       list.insertBefore(line, after || null);
     }
-    link.textContent = 'Overdue: ' + listed(names);
+    link.textContent = fitting('Overdue', names);
   }
 
   // A copy to keep: the page's own source as it came, with the day on which it was kept.

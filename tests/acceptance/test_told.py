@@ -20,7 +20,7 @@ from typing import Any
 import pikepdf
 
 from cardgen.bundle.ledger import Issue, RevisionInfo
-from cardgen.bundle.maker import RigMaker
+from cardgen.bundle.maker import Draft, RigMaker
 from cardgen.bundle.work import Described, Options, PrintedCard
 from cardgen.model.read import ReadResult
 from cardgen.source.faults import Path as Field
@@ -69,8 +69,16 @@ def base(name: str) -> tuple[ReadResult, Described, dict[str, bytes]]:
 
 
 def marked(read: ReadResult, known: dict[str, str], options: Options = OPTIONS) -> Described:
-    """What is printed for a rig, with fingerprints; pages that are known are not laid out."""
+    """What is printed for a rig, with fingerprints; pages that are known are not laid out.
+
+    What is due is left out: its line carries the day it was reckoned for, and changes with that day.
+    """
     described = MAKER.describe(read, options)
+    draft = described.model
+    assert isinstance(draft, Draft)
+    view = draft.rig_view
+    undated = replace(draft, rig_view=replace(view, checklist=replace(view.checklist, due=())))
+    described = replace(described, model=undated)
     return MAKER.mark(described, options, known, {card.id for card in described.cards})
 
 
@@ -220,7 +228,7 @@ def test_an_own_template_counts_in_what_it_prints(tmp_path: Path) -> None:
     own = tmp_path / "cards"
     own.mkdir()
     text = (RIGS.parent / "templates" / "cards" / "header.html.j2").read_text("utf-8")
-    where = '<p class="subtitle small">{{ pen.cut('
+    where = '<p class="subtitle small">{{ pen.own('
     found = {}
     for key, more in {
         "none": "",

@@ -119,8 +119,9 @@ def wall(command: Sequence[str], folder: Path) -> float:
 
 
 def environment() -> dict[str, str]:
-    """This process's environment with the measured code in front."""
-    return {**os.environ, "PYTHONPATH": str(_code)}
+    """This process's environment with the measured code in front; what is compiled is kept, as it is for users."""
+    own = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    return {**own, "PYTHONPATH": str(_code)}
 
 
 def cardgen(folder: Path, maker: str, *words: str) -> tuple[float, dict[str, Any]]:

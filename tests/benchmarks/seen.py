@@ -74,7 +74,7 @@ def preview(table: Table, folder: Path, rounds: int) -> None:
     # A daemon: it ends with the program, as Ctrl-C ends it elsewhere.
     threading.Thread(target=serve, args=(server, folders, seen), daemon=True).start()
     with browser() as started:
-        for name, path in (("a rig's page", "wren-and-pebble/"), ("the page of all rigs", "")):
+        for name, path in (("a rig's page", "wren-and-pebble/use.html"), ("the page of all rigs", "")):
             page = started.new_page()
             page.goto(f"{address(server)}{path}")
             spent = []
@@ -82,7 +82,7 @@ def preview(table: Table, folder: Path, rounds: int) -> None:
                 time.sleep(1)  # until the page waits for news again
                 old = page.evaluate("document.documentElement.dataset.version")
                 began = time.perf_counter()
-                rig.write_text(text.replace("note: Lent out", f"note: {path}{number} lent out"), "utf-8")
+                rig.write_text(text.replace("note: Lent out", f"note: {number} lent out"), "utf-8")
                 page.wait_for_function(
                     "(old) => document.readyState === 'complete' && document.documentElement.dataset.version !== old",
                     arg=old,

@@ -106,7 +106,9 @@ class FakeMaker:
 
     def index(self, rigs: Sequence[RigBuild], options: Options, kept: frozenset[str]) -> Mapping[str, bytes]:
         """List the rigs."""
-        lines = "".join(f"<li>{one.slug} {one.number} {one.status == 'failed'}</li>" for one in rigs)
+        lines = "".join(
+            f"<li>{one.slug} {one.number} {one.status == 'failed'} {one.behind}</li>" for one in rigs
+        )
         return {
             "index.html": f"<html><ul>{lines}</ul></html>".encode(),
             "assets/style.css": b"body { color: black }\n",
@@ -116,7 +118,7 @@ class FakeMaker:
 def page(nickname: str, revision: RevisionInfo) -> bytes:
     """A small report with the history."""
     lines = "".join(f"<li>{one.number}: {'; '.join(one.words)}</li>" for one in revision.history)
-    return f'<html><main id="main"><h1>{nickname}</h1><ul>{lines}</ul></html>'.encode()
+    return f'<html><link href="../assets/style.css"><main id="main"><h1>{nickname}</h1><ul>{lines}</ul></html>'.encode()
 
 
 def die(note: str) -> None:

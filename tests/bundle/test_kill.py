@@ -26,10 +26,10 @@ from tests.conftest import long_run
 
 ROOT = Path(__file__).parents[2]
 PARTS = 4
-KILLS = (200 if long_run() else 60) // PARTS
+KILLS = (200 if long_run() else 40) // PARTS
 RIGS = ("heron", "mule", "otter", "wren")
 
-# Runs builds in forks of one process that has imported everything, so that 60 kills take
+# Runs builds in forks of one process that has imported everything, so that 40 kills take
 # seconds. Reads lines "all|swap number" from stdin, answers with what happened.
 NURSERY = """
 import os, signal, sys

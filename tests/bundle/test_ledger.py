@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import json
 import os
 import shutil
 import subprocess
@@ -11,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from cardgen.bundle.inputs import fingerprint
 from cardgen.bundle.ledger import read_ledger
 from cardgen.bundle.work import Options
 from tests.bundle.shed import DAY, Shed
@@ -114,9 +116,9 @@ DAMAGE: dict[str, tuple[Callable[[str], str], str]] = {
     "merge": (lambda text: text.replace(' "rig"', '<<<<<<< HEAD\n "rig"'), "unfinished merge"),
     "list": (lambda text: "[]", "not a revision"),
     "deep": (lambda text: "[" * 100_000, "not a revision"),
-    "format": (lambda text: text.replace('"format": 3', '"format": 9'), "format 9"),
-    "number": (lambda text: text.replace('"number": 1', '"number": "1"'), "a number"),
-    "date": (lambda text: text.replace('"date": "2026-11-25"', '"date": "soon"'), "soon"),
+    "format": (lambda text: text.replace('"format": 4', '"format": 9'), "format 9"),
+    "number": (lambda text: text.replace('"number": 1', '"number": "1"'), "number: "),
+    "date": (lambda text: text.replace('"day": "2026-11-25"', '"day": "soon"'), "day: "),
     "other": (lambda text: text.replace('"number": 1', '"number": 7'), "edited after it was written"),
     "nickname": (lambda text: text.replace('"Wren"', '"Jenny"'), "edited after it was written"),
     "value": (lambda text: text.replace('"4 in"', '"5 in"'), "edited after it was written"),
@@ -315,3 +317,16 @@ def test_a_renamed_rig_whose_owner_says_nothing_begins_anew_and_that_is_told(she
         assert fault.code == "rig-renamed"
     rig = shed.one("wren", renamed="wren", day=NEXT, again=True)
     assert (rig.number, rig.faults) == (2, ())
+
+
+def test_days_under_their_earlier_names_are_read(shed: Shed) -> None:
+    path = ledger_file(shed)
+    (now,) = read_ledger(path.parent).revisions
+    data = json.loads(path.read_text("utf-8"))
+    del data["seal"]
+    data |= {"format": 3, "date": data.pop("day")}
+    for card in data["cards"].values():
+        card["since_date"] = card.pop("since_day")
+    path.write_text(json.dumps(data | {"seal": fingerprint(data)}), "utf-8")
+    ledger = read_ledger(path.parent)
+    assert (ledger.faults, ledger.revisions) == ((), (now,))

@@ -305,9 +305,11 @@ def test_a_shared_part_that_changed_names_its_rigs_and_marks_those_not_built(she
     result = shed.build("wren")
     assert result.parts == {"vehicles/plain": ["Mule", "Wren"]}
     assert list(result.behind) == ["Mule"]
+    assert b"<li>mule 1 False vehicles/plain</li>" in (shed.out / "index.html").read_bytes()
     assert b"vehicles/plain changed" in (shed.out / "mule" / "index.html").read_bytes()
     assert b"behind" not in (shed.out / "wren" / "index.html").read_bytes()
     again = shed.build("wren")
     assert (list(again.behind), again.written) == (["Mule"], 0)
     assert shed.build("mule").behind == {}
+    assert b"vehicles/plain" not in (shed.out / "index.html").read_bytes()
     assert (shed.out / "mule" / "index.html").read_bytes() == plain

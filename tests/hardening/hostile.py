@@ -16,7 +16,7 @@ from cardgen.bundle.ledger import Change, Issue, RevisionInfo
 from cardgen.bundle.maker import RigMaker
 from cardgen.bundle.manifest import CardOutput, OutputFile, RigOutput
 from cardgen.bundle.pages import index_files, report_files
-from cardgen.bundle.reading import FURTHER
+from cardgen.bundle.reading import FURTHER, room_faults
 from cardgen.bundle.work import Options, RigBuild
 from cardgen.model.read import ReadResult, judge
 from cardgen.model.rig import Rig
@@ -47,8 +47,8 @@ def whole() -> Loaded:
 
 
 def judged(top: Node) -> ReadResult:
-    """Judge a changed rig as every command does."""
-    return judge(replace(whole(), top=top), FULL, FURTHER)
+    """Judge a changed rig as every command does, but for the room on cards: any text is let through to them."""
+    return judge(replace(whole(), top=top), FULL, tuple(one for one in FURTHER if one is not room_faults))
 
 
 def texts(node: Node, path: Field = ()) -> Iterator[str]:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from cardgen.bundle.reading import read_rig
 from cardgen.cli import main
 from tests.acceptance.reading import codes, dense, fonts, overlaps, pages
 from tests.acceptance.shed import DAY
@@ -41,7 +42,11 @@ def test_cards_of_any_name(
 ) -> None:
     nickname, told = NAMES[name]
     monkeypatch.chdir(tmp_path)
-    write(tmp_path, "rig", PLAIN.format(nickname=json.dumps(nickname, ensure_ascii=False)))
+    whole = write(tmp_path, "rig", PLAIN.format(nickname=json.dumps(nickname, ensure_ascii=False)))
+    for long in read_rig(whole).faults:  # cut as the fault says, it prints
+        assert long.code == "text-room"
+        nickname = nickname[: int(long.hint.split()[3])].rstrip()
+        write(tmp_path, "rig", PLAIN.format(nickname=json.dumps(nickname, ensure_ascii=False)))
     code = main(["build", "--date", DAY, "--cards", CARDS])
     said = capsys.readouterr()
     assert code == 0, said.err
@@ -73,14 +78,21 @@ def test_cards_of_any_name(
 def test_every_text_long(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """Long names of cases, tanks, cargo and people take more faces, they do not run into each other."""
+    """Names of cases, tanks and cargo as long as they may be, and people's longer: they do not run into each other."""
     monkeypatch.chdir(tmp_path)
     text = OVERLOADED.read_text("utf-8")
     for old in ("everything aboard", "tools", "driver", "two-inch set"):
         text = text.replace(f": {old}\n", f": {old} {'and what belongs to it ' * 6}\n")
         text = text.replace(f"name: {old},", f"name: {old} {'and what belongs to it ' * 6},")
     assert text.count("belongs to it") > 20
-    write(tmp_path, "rig", text)
+    whole = write(tmp_path, "rig", text)
+    lines = text.splitlines()
+    for long in read_rig(whole).faults:
+        most = int(long.hint.split()[3])
+        before, after = lines[long.line - 1][: long.col - 1], lines[long.line - 1][long.col - 1 :]
+        end = after.find(",") if "," in after else len(after)
+        lines[long.line - 1] = f"{before}{after[:end][:most].rstrip()}{after[end:]}"
+    write(tmp_path, "rig", "\n".join(lines))
     code = main(["build", "--date", DAY])
     said = capsys.readouterr()
     assert code == 1, said.err

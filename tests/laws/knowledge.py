@@ -172,7 +172,7 @@ def left_out(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]
     paths = [p for p in leaves(subject.tree) if states(p) and get(subject.tree, p) != "unknown"]
     paths = [p for p in paths if dotted(p) not in _NOT_ALWAYS and not _assumed(subject, p)]
     before = subject.findings
-    for path in paths if whole else dice.sample(paths, min(4, len(paths))):
+    for path in paths if whole else dice.sample(paths, min(3, len(paths))):
         less = changed(subject.tree, path, None)
         broken = list(_passes(before, judged(less)))
         if broken and valid(less):
@@ -209,7 +209,7 @@ def written_unknown(subject: Subject, dice: Random, whole: bool) -> Iterator[Vio
             )
 
 
-@law(1, "safety lines", every=3)
+@law(1, "safety lines", every=5)
 def safety_lines(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
     """Leaving a feature out takes no safety-critical line off the checklist that the rig with it has.
 

@@ -19,6 +19,7 @@ from cardgen.model.results import Assessment, Finding, Outcome
 from cardgen.model.starter import Wish, asked, left_open, starter
 from cardgen.physics import labels
 from cardgen.physics.compute import compute
+from cardgen.present.cards.front import gauges
 from cardgen.present.prepare import prepare
 from tests.each import each
 from tests.source.memory import Memory
@@ -160,6 +161,19 @@ def test_german_nose_weight_has_a_least_and_a_most() -> None:
     assert prepare(made("loon").computed.rig, DAY).plates() == ""
 
 
+def test_words_of_german_papers_stand_behind_ours_where_germany_is_travelled() -> None:
+    def told(name: str, *changes: tuple[str, Any]) -> tuple[str, str]:
+        view = prepare(made(name, *changes).computed.rig, DAY)
+        return gauges(view).title, view.say(found("trailer-gross", view.assessment).title)
+
+    whole = "loaded trailer against its"
+    assert told("elch") == (
+        "Nose weight (Stützlast)", f"{whole} max laden mass (zulässige Gesamtmasse, F.2)"
+    )  # fmt: skip
+    assert told("elch", ("places", ("eu",))) == ("Nose weight", f"{whole} max laden mass")
+    assert told("tor", ("places", ("de",))) == ("Noseweight", f"{whole} MTPLM")  # British papers in Germany
+
+
 # --- axles that no link joins --------------------------------------------------------------
 
 
@@ -173,6 +187,27 @@ def test_independent_axles_are_checked_by_their_ratings() -> None:
         assert "weigh each axle" in check.message
     assert found("tire-load-trailer", elch).outcome is Outcome.WITHIN
     assert found("tire-pressure-trailer", elch).outcome is Outcome.WITHIN
+
+
+def test_a_plate_that_rates_the_axles_together_leaves_no_tire_unchecked() -> None:
+    """Both readings of a plate of 2 x 1,000 kg; the group alone says nothing of one axle, and forbids by itself."""
+    alone = (("trailer.axles.gawr", None), ("trailer.gtm", "2000 kg"))
+    elch, group = made("elch"), made("elch", *alone)
+    for code in ("tire-load-trailer", "tire-axle-trailer", "tire-pressure-trailer"):
+        assert (found(code, group).outcome, found(code, group).demand) == (
+            Outcome.WITHIN,
+            found(code, elch).demand,
+        )
+    together = found("trailer-gtm", group)
+    assert (together.outcome, together.demand, together.capacity) == (
+        Outcome.WITHIN,
+        found("trailer-axle-group", elch).demand,
+        2000.0,
+    )
+    for code in ("trailer-axle-1", "trailer-axle-2"):
+        assert (found(code, group).outcome, found(code, group).critical) == (Outcome.NOT_CHECKED, False)
+    heavy = made("elch", alone[0], ("trailer.gtm", "1200 kg"))
+    assert found("trailer-gtm", heavy).outcome is Outcome.OVER
 
 
 def test_how_much_an_axle_gains_follows_from_its_rating() -> None:

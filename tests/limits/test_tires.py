@@ -138,12 +138,13 @@ def test_set_pressures_lie_under_every_limit(position: str, part: str, limit: st
 
 
 def test_a_weak_valve_below_the_sidewall_takes_the_tables_word() -> None:
-    valve = {BASE + "valve_max_pressure": "60 psi", "trailer.tire_pressure": "50 psi"}
+    valve = {BASE + "valve_max_pressure": "60 psi", "trailer.tire_pressure": "30 psi"}
     asked = finding("tire-pressure-trailer", valve)
     assert (asked.outcome, paths(asked)) == (N, {BASE + "table"})
     plan = assessed(valve | {BASE + "table": TABLE}).computed.tires["trailer"]
     assert plan.as_marked == "60 psi"
-    assert "50 psi" in plan.reasons[-1]
+    assert "the label says 30 psi" in plan.reasons[-1]
+    assert "35 psi is the least" in plan.reasons[-1]
 
 
 def test_a_placard_for_towing_never_lowers_the_placard() -> None:
@@ -294,7 +295,23 @@ def test_special_trailer_tires_keep_the_sidewall_pressure() -> None:
     assert plan.as_marked == "65 psi"
     assert plan.minimum is not None
     assert plan.minimum / 6894.757 == pytest.approx(35, abs=0.01)
-    assert any("35 psi" in r for r in plan.reasons)
+    assert any("table asks for no more" in r for r in plan.reasons)
+
+
+@each("label, table, marked, outcome", [
+    ("50 psi", None, "50 psi", W),  # 1,569 lb of 2,040 lb at 65 psi in proportion; the wheel carries less
+    ("35 psi", None, "65 psi", C),  # in proportion 1,098 lb, too little: the sidewall's own
+    ("35 psi", TABLE, "35 psi", W),
+    ("30 psi", TABLE, "65 psi", C),
+    (None, TABLE, "65 psi", N),
+])  # fmt: skip
+def test_the_plate_wins_unless_it_carries_too_little(
+    label: str | None, table: object, marked: str, outcome: Outcome
+) -> None:
+    rig: Changes = {BASE + "table": table, "trailer.tire_pressure": label}
+    found, plan = finding("tire-pressure-trailer", rig), assessed(rig).computed.tires["trailer"]
+    assert (plan.as_marked, found.outcome, found.critical) == (marked, outcome, outcome is not C)
+    assert (f"the label says {label}, too little" in found.message) is (outcome is C)
 
 
 def test_table_pressure_needs_the_owners_word_and_every_wheel() -> None:
@@ -302,7 +319,7 @@ def test_table_pressure_needs_the_owners_word_and_every_wheel() -> None:
     asked: Changes = {
         BASE + "table": TABLE,
         "trailer.tires_by_table": True,
-        "trailer.tire_pressure": "35 psi",
+        "trailer.tire_pressure": None,
     }
     weighed = {**asked, "weighings": wheels}
     assert assessed(weighed).computed.tires["trailer"].as_marked == "35 psi"

@@ -41,7 +41,9 @@ def test_axles_and_tires_carry_what_the_tongue_does_not() -> None:
     assert made["trailer tires"] == pytest.approx(2 * 2040 * LB / (1 - share))
     passenger = {"trailer.tires.type": "P", "trailer.tires.extra_load": False}
     assert by_part(passenger)["trailer tires"] == pytest.approx(2 * 2040 * LB / 1.1 / (1 - share))
-    assert by_part({"trailer.gtm": "3,000 lb"})["trailer GTM"] == pytest.approx(3000 * LB / (1 - share))
+    assert by_part({"trailer.gtm": "3,000 lb"})["trailer rating of all axles together"] == pytest.approx(
+        3000 * LB / (1 - share)
+    )
 
 
 # UN R55: the weaker plate of 11 kN behind a 2,500 kg car allows 2,033.3 kg

@@ -6,15 +6,11 @@ import datetime as dt
 from pathlib import Path
 
 from cardgen.model.read import read_rig
-from cardgen.model.sense.names import MARK, NOTE
 from cardgen.present.blocks import Sign, Table
 from cardgen.present.borrower_page import build_borrower_page
 from cardgen.present.cards import KINDS
 from cardgen.present.prepare import prepare
 from cardgen.present.rig_view import RigView
-from cardgen.render.fixed import type_size
-from cardgen.render.html import pen_for
-from cardgen.render.sizes import CHOICES, SIZES
 from tests.source.memory import Memory
 
 DAY = dt.date(2026, 11, 25)
@@ -48,25 +44,6 @@ def test_both_are_named_on_every_card_and_the_borrower_s_page() -> None:
     assert build_borrower_page(rig_view).subtitle == words
     assert {kind.make(rig_view).subtitle for kind in KINDS.values()} == {words}
     assert view_of().subtitle == "utility trailer behind pickup"
-
-
-def test_what_a_card_would_cut_is_a_fault_at_its_place() -> None:
-    text = RIG.format(
-        market="us", vehicle=f", unit: {'A' * MARK}", trailer=f", registration: {'B' * (MARK + 1)}"
-    )
-    found = read_rig(Path("r.yaml"), Memory({"r.yaml": (text + f"note: {'c' * NOTE}d\n").encode()})).faults
-    assert [(one.code, one.field, one.line) for one in found] == [
-        ("text-room", "trailer.registration", 5),
-        ("text-room", "note", 7),
-    ]
-    assert f"'{'c' * NOTE}'" in found[1].hint
-
-
-def test_a_note_of_ordinary_words_fits_every_card() -> None:
-    words = "The spare key hangs under the bench beside the door, left of the lamp"[:NOTE]
-    for size in (SIZES[name] for name in CHOICES):
-        pen = pen_for(size, type_size(size, False), False)
-        assert pen.cut(words, 0.9, 0.8163) == words
 
 
 def test_out_and_back_are_written_on_the_sheet_and_the_page() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 
 import pytest
@@ -141,3 +142,23 @@ def test_css_string_holds_nothing_that_ends_it(text: str) -> None:
         else:
             back, rest = back + rest[0], rest[1:]
     assert back == text
+
+
+def test_our_templates_are_compiled_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is kept is used, what changed is compiled anew, and a folder that cannot be written is done without."""
+    monkeypatch.setattr(env_module, "templates_dir", lambda: tmp_path)
+    monkeypatch.setattr(env_module, "PACKAGE", tmp_path / "package")
+    monkeypatch.setattr(sys, "dont_write_bytecode", False)
+    page = tmp_path / "page.j2"
+    make = environment.__wrapped__
+    seen, kept = [], []
+    for text in ("one", "one", "two"):
+        page.write_text(text, "utf-8")
+        seen.append(make().get_template("page.j2").render())
+        (file,) = tmp_path.rglob("*.cache")
+        kept.append((file.stat().st_ino, file.read_bytes()))
+    assert seen == ["one", "one", "two"]
+    assert kept[0] == kept[1] != kept[2]
+    monkeypatch.setattr(env_module, "PACKAGE", page)
+    assert make().get_template("page.j2").render() == "two"
+    assert make(tmp_path).bytecode_cache is None

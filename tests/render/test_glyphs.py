@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cardgen.present.blocks import Qr
-from cardgen.render.fonts import letters, metrics
 from cardgen.render.glyphs import SUBSTITUTE, Cleaner, clean_card
+from cardgen.tables.letters import letters, metrics
 from tests.each import each
 from tests.render import samples
 

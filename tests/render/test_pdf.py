@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from importlib import import_module
+from typing import Any
 
 import pytest
 
@@ -248,3 +250,13 @@ def test_a_code_of_plain_text_grows_instead_of_getting_finer() -> None:
 def test_an_empty_card_is_refused() -> None:
     with pytest.raises(ValueError, match="holds nothing"):
         render_card(replace(samples.glovebox(), faces=(), flow=()), SIZES["a6"])
+
+
+def test_remembered_lines_are_those_the_engine_breaks(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The same bytes whether every line is broken anew, remembered by this card, or by an earlier print of it."""
+    made = [render_card(samples.glovebox(), SIZES["half-letter"]).pdf for _ in range(2)]
+    for name in ("inline", "preferred"):
+        module: Any = import_module(f"weasyprint.layout.{name}")
+        monkeypatch.setattr(module, "split_first_line", module.split_first_line.__wrapped__)
+    made.append(render_card(samples.glovebox(), SIZES["half-letter"]).pdf)
+    assert made[0] == made[1] == made[2]

@@ -22,7 +22,7 @@ from cardgen.present.proof import proof
 from cardgen.present.report import build_pages
 from cardgen.present.rig_view import Edition, RigView
 from cardgen.render.env import environment
-from cardgen.render.site import index_page, landing_page, proof_page, rig_page
+from cardgen.render.site import asset_files, index_page, landing_page, proof_page, rig_page
 from cardgen.units import Quantity
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -139,6 +139,13 @@ class Site:
         return (self.folder / page).as_uri()
 
 
+def beside(folder: Path) -> None:
+    """Write what the pages of rigs share."""
+    for name, data in asset_files(environment()).items():
+        (folder / name).parent.mkdir(exist_ok=True)
+        (folder / name).write_bytes(data)
+
+
 def write(folder: Path) -> Site:
     """Write all pages; the cards are small stand-ins."""
     env = environment()
@@ -167,5 +174,6 @@ def write(folder: Path) -> Site:
             )
         )  # fmt: skip
     (folder / "index.html").write_bytes(index_page(build_index(entries, matrix(), "25 Nov 2026"), env))
+    beside(folder)
     (folder / "proof.html").write_bytes(proof_page(proof(), env))
     return Site(folder)

@@ -21,10 +21,10 @@ pytestmark = pytest.mark.browser
 
 
 def pages(name: str, folder: Path) -> tuple[str, str]:
-    """Addresses of report and borrower's page of a rig that is described in part."""
+    """Addresses of report and borrower's page of a rig that is described in part; each page is one file."""
     view = prepare(sound(ROOT / "tests" / "data" / "rigs" / f"{name}.yaml"), DAY, Edition(1, DAY))
     for page in (*build_pages(view), build_borrower_page(view)):
-        (folder / f"{page.name}.html").write_bytes(rig_page(page, environment(None)))
+        (folder / f"{page.name}.html").write_bytes(rig_page(page, environment(None), whole=True))
     return (folder / "check.html").as_uri(), (folder / "borrower.html").as_uri()
 
 

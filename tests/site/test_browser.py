@@ -13,7 +13,7 @@ from playwright.sync_api import Browser, Page, expect
 from cardgen.present.cards import KINDS
 from cardgen.present.report import LANDS
 from cardgen.render.env import environment
-from cardgen.render.site import moved_page
+from cardgen.render.site import asset_files, moved_page
 from tests.site.shed import DEMOS, HOSTILE, Site, rig_view
 from tests.site.watch import Watched, watch
 
@@ -64,9 +64,14 @@ def test_from_disk_and_from_a_server(browser: Browser, site: Site, served: str) 
                 seen.asked.clear()
                 seen.page.goto(address)
                 expect(seen.page.locator("h1")).to_be_visible()
-                assert [a for a in seen.asked if not a.startswith("data:")] == [
-                    address
-                ]  # nothing but the page
+                asked = [a for a in seen.asked if not a.startswith("data:")]
+                beside = tuple(f"{address.removesuffix(page)}{name}" for name in asset_files(environment()))
+                assert asked[0] == address
+                assert len(asked) == (3 if page.endswith(("/check.html", "/workings.html")) else 1)
+                assert set(asked[1:]) <= set(beside)  # nothing else is fetched
+                assert (
+                    seen.page.evaluate("getComputedStyle(document.body).margin") == "0px"
+                )  # it has its style
 
 
 def test_nothing_sticks_out_sideways_and_everything_can_be_pressed(browser: Browser, site: Site) -> None:

@@ -32,7 +32,7 @@ from cardgen.present.index import FEW, IndexRig, build_index
 from cardgen.present.matrix import MOST, Cell, Matrix, cell, match
 from cardgen.present.notice import currency, reckoned
 from cardgen.present.page import Fold, Items, Page, Working
-from cardgen.present.report_checks import anchor, missing
+from cardgen.present.report_checks import LINE, anchor, missing
 from cardgen.present.rig_view import LEVELS
 from cardgen.present.whatif_view import WhatIf
 from cardgen.render import figures
@@ -120,9 +120,11 @@ def test_the_verdict_says_what_matters_in_order(name: str) -> None:
     over = rig_view.outcome(Outcome.OVER)
     assert ("more over" in said) == (len(over) > 6)
     assert sum(link.startswith("workings.html#check-") for link in verdict.links) >= min(len(over), 6)
-    assert ("Can become" in said) == bool(becoming(rig_view))
+    assert ("check.html#envelope" in verdict.links) == bool(becoming(rig_view))
+    # What is longer than a line holds one name, and no more.
+    assert [line for line in verdict.lines if len(line) > LINE and re.search(r"; |, \d", line)] == []
     assert ("Overdue" in said) == any(one.state == "due" for one in rig_view.checklist.due)
-    assert ("Not checked" in said) == bool(rig_view.outcome(Outcome.NOT_CHECKED))
+    assert ("ot checked" in said) == bool(rig_view.outcome(Outcome.NOT_CHECKED))
 
 
 @each("name", ALL)
@@ -396,12 +398,14 @@ def entry(name: str, level: str, **more: object) -> IndexRig:
 
 
 def test_index_counts_and_puts_the_worst_first() -> None:
-    rigs = [entry("b", "within"), entry("a", "within"), entry("z", "over"), entry("y", "over", faulty=True)]
+    rigs = [entry("b", "within"), entry("a", "within", behind="trailers/x"), entry("z", "over")]
+    rigs.append(entry("y", "over", faulty=True))
     view = build_index(rigs)
     assert [r.nickname for r in view.rigs] == ["y", "z", "a", "b"]
     assert view.counts == (("faults", "faulty", 1), ("over", "over", 1), ("within", "within", 2))
     page = index_page(view, environment()).decode()
     assert "The rig file has faults now. This is the last output that could be made: over." in page
+    assert page.count("Behind: trailers/x changed after its pages were made.") == page.count("Behind:") == 1
     assert index_page(build_index([]), environment()).decode().count("No rigs yet") == 1
 
 

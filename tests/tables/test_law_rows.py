@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Any
 
-from cardgen.tables.conditions import After, Compare, Condition, Every, Member, Some, judge
+from cardgen.tables.conditions import After, Compare, Condition, Every, Member, Some, judge, leaves
 from cardgen.tables.facts import Facts
 from cardgen.tables.law import Clause, all_rules, duty, evaluate, freed, satisfied, to_look_up
 from tests.each import each
@@ -42,12 +42,12 @@ def beside(leaf: Leaf, holds: bool, known: dict[str, Any]) -> Any:
     return at * (1.0 + NEAR) if up else at * (1.0 - NEAR)
 
 
-def facts_where(leaves: Sequence[Leaf], wrong: Leaf | None = None) -> Facts:
+def facts_where(leaves: Sequence[Leaf], wrong: Leaf | None = None, base: float = BASE) -> Facts:
     """Facts for which all leaves hold, but one that just does not."""
     known: dict[str, Any] = {}
     for leaf in leaves:
         if isinstance(leaf, Compare):
-            known |= {name: BASE for name in (leaf.over, leaf.times) if name}
+            known |= {name: base for name in (leaf.over, leaf.times) if name}
     for _ in range(2):  # of two bounds on one quantity the later one is near; both must hold
         for leaf in leaves:
             if judge(leaf, Facts(**known)) is not True:
@@ -85,6 +85,34 @@ def test_both_sides_of_every_condition(rule: Clause) -> None:
                     assert judge(condition, outside) is not True, (leaf, outside)
 
 
+IMPLIED = {("us-fmcsa.surge", "gvwr > 12,000 lb")}
+"""Conditions of the printed text that decide nothing: a trailer up to 12,000 lb that keeps the part behind it keeps
+the part before it as well."""
+
+
+def test_every_condition_of_every_row_decides_on_both_sides() -> None:
+    """For each there are facts where the whole is kept, and is not once that alone is just past its edge."""
+
+    def decides(whole: Condition, leaf: Leaf) -> bool:
+        for chosen, base in itertools.product(ways(whole), (BASE, 0.4 * BASE, 6.0 * BASE)):
+            if leaf in chosen:
+                mine = chosen[chosen.index(leaf)]
+                inside, outside = facts_where(chosen, base=base), facts_where(chosen, mine, base)
+                kept = all(judge(one, inside) is True for one in (*chosen, whole))
+                if kept and judge(leaf, outside) is False and judge(whole, outside) is not True:
+                    return True
+        return False
+
+    idle = {
+        (rule.id, leaf.original if isinstance(leaf, Compare) else str(leaf))
+        for rule in all_rules()
+        for whole in conditions(rule)
+        for leaf in leaves(whole)
+        if not decides(whole, leaf)
+    }
+    assert idle == IMPLIED
+
+
 @each("rule", all_rules(), ids=lambda rule: rule.id)
 def test_no_way_of_a_condition_is_left_untried(rule: Clause) -> None:
     """Whatever is not tried above is there because two bounds on one quantity cannot both be near."""
@@ -95,17 +123,18 @@ def test_no_way_of_a_condition_is_left_untried(rule: Clause) -> None:
 
 @each("rule", [r for r in all_rules() if r.unread], ids=lambda rule: rule.id)
 def test_what_was_not_read_is_never_met(rule: Clause) -> None:
-    asked = next(ways(rule.asks)) if rule.asks is not None else ()
-    facts = facts_where(asked)
-    if rule.unread_unless is None or judge(rule.unread_unless, facts) is not True:
-        assert satisfied(rule, facts) is not True
-        assert to_look_up(rule, facts) == rule.unread
     assert satisfied(rule, Facts()) is not True
-    if rule.unread_unless is not None:
-        kept = facts_where((*asked, *next(ways(rule.unread_unless))))
-        if all(judge(c, kept) is True for c in (rule.asks, rule.unread_unless) if c is not None):
-            assert satisfied(rule, kept) is True
-            assert to_look_up(rule, kept) == ""
+    when = next(ways(rule.when)) if rule.when is not None else ()
+    for asked in ways(rule.asks) if rule.asks is not None else ((),):
+        for facts in (facts_where(asked), facts_where((*when, *asked))):
+            if rule.unread_unless is None or judge(rule.unread_unless, facts) is not True:
+                assert satisfied(rule, facts) is not True
+                assert bool(to_look_up(rule, facts)) is (satisfied(rule, facts) is not False)
+        if rule.unread_unless is not None:
+            kept = facts_where((*asked, *next(ways(rule.unread_unless))))
+            if all(judge(c, kept) is True for c in (rule.asks, rule.unread_unless) if c is not None):
+                assert satisfied(rule, kept) is True
+                assert to_look_up(rule, kept) == ""
 
 
 @each("rule", [r for r in all_rules() if r.frees_unread], ids=lambda rule: rule.id)

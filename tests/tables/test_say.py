@@ -125,7 +125,7 @@ CITES = re.compile(r"\b(49 CFR|NHTSA|WAC|NCC|UN R\d+|design rules|FR \d+)\b")
 """A citation keeps the words of what is cited."""
 
 
-LABELS = re.compile(r"GVWR|GAWR (FRT|RR)|GAWR, each axle|certification label; .*")
+LABELS = re.compile(r"GVWR|GAWR (FRT|RR)|GAWR, each axle|(certification|weight) label; .*")
 """What the drawings of labels show, which 49 CFR 567.4 words; they stand on pages of the US and Canada only."""
 
 

@@ -13,18 +13,6 @@ from cardgen.source.decode import is_blank
 from cardgen.source.faults import Path
 from cardgen.source.suggest import suggest
 
-MARK = 24
-"""Letters of a unit number or registration that a card's head has room for [-]."""
-NOTE = 50
-"""Letters of a note that one line of the narrowest card holds in ordinary words [-]."""
-LONGEST: tuple[tuple[Path, int], ...] = (
-    (("note",), NOTE),
-    (("trailer", "unit"), MARK),
-    (("trailer", "registration"), MARK),
-    (("vehicle", "unit"), MARK),
-    (("vehicle", "registration"), MARK),
-)
-"""The owner's texts that stand in one line of a card, and how many letters each may have [-]."""
 _WHEEL = re.compile(r"(left|right) ([1-4])")
 
 
@@ -171,13 +159,4 @@ def nickname(look: Look) -> None:
         look.say("nickname-reserved", ("nickname",), words, f"try '{name[:60]} rig'")
 
 
-def room(look: Look) -> None:
-    """The owner's texts that a card would cut."""
-    for path, most in LONGEST:
-        text = look.tree.get(*path)
-        if isinstance(text, str) and look.sure(*path) and len(text) > most:
-            words = f"the text has {len(text):,} letters, a card has room for {most}"
-            look.say("text-room", path, words, f"write at most {most} letters: '{text[:most].rstrip()}'")
-
-
-CHECKS = (halves, fluids, left_home, cargo, people, cases, twice, nickname, room)
+CHECKS = (halves, fluids, left_home, cargo, people, cases, twice, nickname)

@@ -27,13 +27,14 @@ def card(rig_view: RigView) -> Card:
         rig_view,
         "arrival-card",
         "Arrival card",
-        ("", (Cautions("First", (warning,)),), front, "a"),
-        ("Then, and on the way", (), [*back, *for_road(rig_view.checklist, 1)], ""),
+        ("", (Cautions("First", (warning,)),), front, "a", (pieces.signals(rig_view),)),
+        ("Then, and on the way", (), [*back, *for_road(rig_view.checklist, 1)], "", ()),
     )
 
 
-Side = tuple[str, tuple[Block, ...], Sequence[PhaseList], str]
-"""Title of a face, what stands above its list, the phases of the list, and the letter of the code below it."""
+Side = tuple[str, tuple[Block, ...], Sequence[PhaseList], str, tuple[Block, ...]]
+"""Title of a face, what stands above its list, the phases of the list, the letter of the code at its foot, and what stands
+below the list where there is room."""
 
 
 def two_sided(rig_view: RigView, name: str, title: str, front: Side, back: Side) -> Card:
@@ -45,10 +46,10 @@ def two_sided(rig_view: RigView, name: str, title: str, front: Side, back: Side)
         front, back: what stands on its faces; the title of the front is the rig's own.
     """
     faces = []
-    for words, above, phases, letter in (front, back):
+    for words, above, phases, letter, below in (front, back):
         block = checklist(rig_view, phases, "", short=True)
         listed = (block,) if block.phases else ()
         aside = f"{rig_view.rig.nickname}, {title.lower()}" if words else ""
         code = (pieces.coded(rig_view, letter),) if letter else ()
-        faces.append(Face((*above, *listed, *code), words, aside))
+        faces.append(Face((*above, *listed, *below), words, aside, foot=code, spare=len(below)))
     return pieces.frame(rig_view, name, title, tuple(faces))

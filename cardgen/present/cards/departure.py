@@ -32,12 +32,14 @@ def card(rig_view: RigView) -> Card:
             lists.append((title, _lettered(rig_view, found, used)))
             used += len(found)
     faces = [_face(rig_view, n, title, block) for n, (title, block) in enumerate(lists)]
-    code = pieces.qr(rig_view, "d", "Report, with ticks that stay")
-    return pieces.frame(rig_view, "departure-card", "Departure card", tuple(faces), (code,))
+    faces[-1] = replace(faces[-1], foot=(pieces.coded(rig_view, "d", "Report, with ticks that stay"),))
+    return pieces.frame(rig_view, "departure-card", "Departure card", tuple(faces))
 
 
 def _face(rig_view: RigView, number: int, title: str, block: ChecklistBlock) -> Face:
-    """One face; the first has the verdict's ban above its list and the hand signals below it."""
+    """One face; the first has the verdict's ban above its list and below it the hand signals, which the last face takes
+    over where it has the room; the arrival card has them too.
+    """
     stop: list[Block] = [*pieces.stop_line(rig_view)] if number == 0 else []
     left_out = [Note(text) for text in removed(rig_view)] if number == 0 else []
     signals = (pieces.signals(rig_view),) if number == 0 else ()

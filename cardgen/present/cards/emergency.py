@@ -18,8 +18,8 @@ def card(rig_view: RigView) -> Card:
         rig_view,
         "emergency-card",
         "Emergency card",
-        ("", () if phones is None else (phones,), stopped, ""),
-        ("Known by heart", (), driving, "e"),
+        ("", () if phones is None else (phones,), stopped, "", ()),
+        ("Known by heart", (), driving, "e", ()),
     )
 
 

@@ -12,6 +12,7 @@ from dataclasses import replace
 
 from cardgen.limits.legal import on_route
 from cardgen.limits.room import least, rooms
+from cardgen.limits.tires import label_too_low
 from cardgen.model.advice import Room
 from cardgen.model.results import CaseResult, Finding, Outcome
 from cardgen.physics.allowances import OWN_RATING
@@ -42,6 +43,7 @@ from cardgen.present.cards.short import short
 from cardgen.present.format import NOT_CHECKED, day_words
 from cardgen.present.rig_view import LEVELS, RigView, unique
 from cardgen.tables.law import known_places, place_words
+from cardgen.tables.letters import metrics
 from cardgen.units.show import NBSP
 
 BLANK = "_____"
@@ -51,8 +53,8 @@ REASONS, CURES, NEEDS, ROOM, STOPS = 7, 3, 6, 4, 5
 """Most rows of each part of the front [-]."""
 
 
-OPEN = 44
-"""Letters of what was not checked that a line takes, besides the count of the rest [-]."""
+VERDICT = 26.8
+"""Width of a line beside the tab of the verdict [em of its small print]: 91 mm at 9.5 pt on the narrowest wide card."""
 DUE = 48
 """Letters of what is due that a line takes, besides the count of the rest [-]."""
 
@@ -122,21 +124,42 @@ def _over(rig_view: RigView) -> list[Block]:
 def _cures(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[str]]]:
     """At most three proposals that cure most, each with the codes that it cures and what it leaves."""
     open_ = {f.code for f in over if f.critical}
-    found: list[tuple[str, set[str]]] = []
+    found: dict[tuple[str, frozenset[str]], str] = {}
     for finding in over:
         for remedy in rig_view.assessment.remedies.get(finding.code, ()):
-            if remedy.kind in ("weigh", "short"):
-                continue
-            cured = open_ - set(remedy.left)
-            text = _cap(rig_view.say(rig_view.formatter.filled(remedy.text, remedy.values)))
-            if cured and text not in [one for one, _ in found]:
-                found.append((text, cured))
-    return sorted(found, key=lambda pair: -len(pair[1]))[: CURES if len(over) < REASONS else CURES - 1]
+            cured = frozenset(open_ - set(remedy.left))
+            if remedy.kind not in ("weigh", "short") and cured:
+                text = _cap(rig_view.say(rig_view.formatter.filled(remedy.text, remedy.values)))
+                found.setdefault((remedy.kind if remedy.kind == "less" else text, cured), text)
+    most = CURES if len(over) < REASONS else CURES - 1
+    better = {pair: text for pair, text in found.items() if not any(pair[1] < other for _, other in found)}
+    best = sorted(((text, set(cured)) for (_, cured), text in better.items()), key=lambda one: -len(one[1]))[
+        :most
+    ]
+    return [*best, *_amounts(rig_view, [f for f in over if all(f.code not in cured for _, cured in best)])]
+
+
+def _amounts(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[str]]]:
+    """What must come off, or go on, where no proposal brings a weight in: in one line, each weight by its worst rating."""
+    most: dict[tuple[str, bool], float] = {}
+    short_of = [f for f in over if f.kind == "mass" and f.demand is not None and f.capacity is not None]
+    for finding in short_of:
+        low = finding.low is not None and (finding.demand or 0.0) < finding.low
+        what = finding.title.split(" against ")[0]
+        most[what, low] = max(most.get((what, low), 0.0), abs(finding.margin or 0.0))
+    told = [
+        f"{rig_view.formatter.bound(amount, 'mass', 'lower')} {'more on' if low else 'off'} the {what}"
+        for (what, low), amount in most.items()
+    ]
+    if not told:
+        return []
+    text = f"{', '.join(told)}: nothing listed does it"
+    return [(rig_view.say(text), {f.code for f in short_of})]
 
 
 def _cured(count: int, over: int) -> str:
     """Say how many of the reasons a proposal takes away, and what it leaves."""
-    return "Cures all." if count == over else f"Cures {count}, leaves {over - count} over."
+    return "Cures all." if count == over else f"Cures {count} of {over}."
 
 
 def _why(rig_view: RigView, over: Sequence[Finding], cures: Sequence[tuple[str, set[str]]]) -> Table:
@@ -163,7 +186,7 @@ def _why(rig_view: RigView, over: Sequence[Finding], cures: Sequence[tuple[str, 
         "Why",
         head,
         tuple(rows),
-        (2.4, 0.9, 1.05, 1.2, 0.5),
+        (1.95, 1.1, 1.15, 1.3, 0.5),
         note=more,
         aside="worst first; one line, one reason",
     )
@@ -191,11 +214,13 @@ def _known(rig_view: RigView) -> tuple[KeyNumber, ...]:
         size = rig.trailer.coupler.ball or (rig.gear.ball.diameter if rig.gear.ball else None)
         made.append(
             KeyNumber(
-                "Ball stamp", show.ball(size.si) if size else BLANK, f"plug {rig.trailer.connector or BLANK}"
+                "Ball stamp",
+                show.ball(size.si) if size else BLANK,
+                f"plug {rig_view.plug(rig.trailer.connector, BLANK)}",
             )
         )
     else:
-        made.append(KeyNumber("Plug", str(rig.trailer.connector or BLANK)))
+        made.append(KeyNumber("Plug", rig_view.plug(rig.trailer.connector, BLANK)))
     made.append(
         KeyNumber(
             "Wheel nuts",
@@ -285,15 +310,16 @@ def verdict(rig_view: RigView) -> Banner:
     if told.level == "close":
         first = close[0]
         why = f"{_cap(short(first.code, first.title))}: {rig_view.formatter.told(first).split(';')[0]}"
-        rest = left_out or f" {open_}"  # what waits for a vehicle before what is only looked up
+        # what waits for a vehicle before what is only looked up
+        rest = left_out or f" {_open(rig_view, unknown, rig_view.reckoned())}"
         lines = [rig_view.say(why), rig_view.reckoned() + rest]
     elif rig_view.assessment.computed.unloaded:
         lines[0] += " Nothing loaded is listed."
     return Banner(told.level, told.title, tuple(filter(None, lines)), TABS[told.level])
 
 
-def _open(rig_view: RigView, unknown: Sequence[Finding]) -> str:
-    """What was not checked, in a line: rules of places by the place, other checks by their short names."""
+def _open(rig_view: RigView, unknown: Sequence[Finding], before: str = "") -> str:
+    """What was not checked, in a line behind some words: rules of places by the place, other checks by their short names."""
     laws = {
         f.code: place
         for f in unknown
@@ -307,9 +333,15 @@ def _open(rig_view: RigView, unknown: Sequence[Finding]) -> str:
     names = list(unique(names))
     if not names:
         return ""
-    fit = next((n for n in range(len(names), 1, -1) if len("; ".join(names[:n])) <= OPEN), 1)
-    more = f" and {len(names) - fit} more" if len(names) > fit else ""
-    return f"Not checked: {'; '.join(names[:fit])}{more}"
+    told = [
+        f"Not checked: {'; '.join(names[:n])}{f' and {len(names) - n} more' if len(names) > n else ''}"
+        for n in range(len(names), 0, -1)
+    ]
+    width = metrics("regular").width
+    return next(
+        (one for one in told if width(f"{before} {one}") <= VERDICT),
+        f"Not checked: {len(names)}, in the report",
+    )
 
 
 def gauges(rig_view: RigView) -> Gauges:
@@ -325,7 +357,7 @@ def gauges(rig_view: RigView) -> Gauges:
             rig_view.formatter.figure(allowed),
             rig_view.say(f"lowest rating: {part}") if part else "",
         )
-    title = rig_view.say("{Coupling_load}")
+    title = rig_view.say("{Coupling_load_in_full}")
     if rig_view.rig.gear.weight_distribution is not None:
         title += ", bars slack"
     return Gauges(
@@ -373,7 +405,7 @@ def pump(rig_view: RigView) -> KeyNumbers:
         spare_note = f"spare {shown}" if shown != NOT_CHECKED else "spare: read its sidewall"
     count = {1: "both", 2: "all four", 3: "all six"}.get(rig.trailer.axles.count, "all")
     torque = rig.trailer.wheel_torque
-    again = rig_view.texts.get("retorque") or ""
+    again = pieces.again(rig_view)
     vehicle = () if rig.alone else (("front", "Vehicle front"), ("rear", "Vehicle rear"))
     return KeyNumbers(
         "At the pump",
@@ -383,9 +415,7 @@ def pump(rig_view: RigView) -> KeyNumbers:
             KeyNumber(
                 "Wheel nuts",
                 show.value(torque.si, "torque") if torque else BLANK,
-                f"again {again.replace(' and ', ', ').replace('miles', 'mi')}"
-                if again and torque
-                else "trailer manual",
+                f"again {again}" if again and torque else "trailer manual",
             ),
         ),
         rig_view.say("cold: parked three hours; never bleed a warm tire"),
@@ -396,6 +426,14 @@ def pressure(rig_view: RigView, position: str, label: str, note: str = "") -> Ke
     """A pressure to set; where the check lacks data, what label or placard state, and that it is not confirmed."""
     shown = rig_view.shown(f"pressure_{position}")
     if shown != NOT_CHECKED:
+        plan = rig_view.tire(position)
+        low = None if plan is None else label_too_low(rig_view.rig, plan)
+        doubt = "" if plan is None or not plan.needs else "perhaps "
+        note = (
+            note
+            if low is None
+            else f"label {rig_view.formatter.value(low.si, 'pressure')}: {doubt}too little"
+        )
         return KeyNumber(rig_view.say(label), shown, note or pieces.size_of(rig_view, position))
     stated = rig_view.texts.get(f"pressure_{position}")
     word = "label" if position == "trailer" else "placard"
@@ -425,7 +463,7 @@ def coupling(rig_view: RigView) -> Table:
         rows.append(("{Coupler}, level", show.value(coupler.height.si, "height")))
     if rig.gear.weight_distribution is not None:
         rows.append(("Bars", rig.gear.weight_distribution.links or BLANK))
-    rows.append(("Plug", str(rig.trailer.connector or BLANK)))
+    rows.append(("Plug", rig_view.plug(rig.trailer.connector, BLANK)))
     if rig.trailer.type != "fifth_wheel" and ball is not None and ball.torque is not None:
         rows.append(("Ball nut", show.value(ball.torque.si, "torque")))
     said = tuple((rig_view.say(a), rig_view.say(b)) for a, b in rows[:6])
@@ -470,7 +508,7 @@ def _room_row(rig_view: RigView, one: Room) -> Bar:
     finding = next((f for f in rig_view.assessment.findings if f.code == one.code), None)
     used, level = (finding.used, LEVELS[finding.outcome]) if finding else (None, LEVELS[Outcome.WITHIN])
     label = "In the vehicle" if one.body == "vehicle" else rig_view.say(one.label)
-    return Bar(label, amount(rig_view, one), turned(rig_view, one), used, "", level)
+    return Bar(_cap(label), amount(rig_view, one), _cap(turned(rig_view, one)), used, "", level)
 
 
 def stop_if(rig_view: RigView) -> Cautions:

@@ -18,8 +18,9 @@ from cardgen.present.rig_view import RigView
 from cardgen.units.show import NBSP, in_us
 
 LETTERS = "ABCDEFGHJKLMN"
-PLACES, THINGS, LOG, NEEDS, CASES = 7, 8, 3, 3, 3
-"""Most places, things aboard, readings of a scale, things to state and loading cases on the card [-]; the rest stands in the report."""
+PLACES, THINGS, LOG, NEEDS, CASES, MORE = 7, 8, 3, 3, 3, 4
+"""Most places, things aboard, readings of a scale, things to state and loading cases on the card [-]; the rest stands in the report.
+Then the lines to write readings on where there is room."""
 PER = {"us": 45.359237, "metric": 50.0}
 """Load whose effect on the tongue is told [kg]: 100 lb, 50 kg."""
 
@@ -95,7 +96,7 @@ def room_left(rig_view: RigView, found: Sequence[Room]) -> Table:
     if asked and rig_view.rig.alone and rig_view.rig.gear.weight_distribution is not None:
         note = "Not checked: what bars move to the trailer's axles depends on the vehicle."
     aside = "before anything is close to a limit, in every loading case"
-    widths = (0.24, 1.4, 0.64, 1.45, 0.75)
+    widths = (0.2, 1.4, 0.6, 1.5, 0.8)
     align: tuple[Align, ...] = ("left", "left", "right", "left", "right")
     return Table("Room left here", head, rows, widths, align, note, aside=aside, key=2)
 
@@ -134,7 +135,8 @@ def first_turned(rig_view: RigView, room: Room) -> str:
         parts.append("some here helps")
     if room.behind:
         parts.append(rig_view.say("last choice: {sways} sooner"))
-    return "; ".join(parts)
+    told = "; ".join(parts)
+    return told[:1].upper() + told[1:]
 
 
 def turned(rig_view: RigView, room: Room) -> str:
@@ -203,7 +205,7 @@ def _back(rig_view: RigView) -> Face:
         blocks += [Heading("Together", "one tank may be fine, several not"), *words]
     if not wet.rows:
         blocks.append(pieces.cases(rig_view))
-    spare: tuple[Block, ...] = (_log(rig_view),)
+    spare: tuple[Block, ...] = (_log(rig_view), Table("", (), ((NBSP,) * 4,) * MORE))
     title = rig_view.say("What the tanks do" if wet.rows else "Weights by case")
     aside = f"{rig_view.rig.nickname}, loading card"
     return Face(
@@ -211,7 +213,7 @@ def _back(rig_view: RigView) -> Face:
         title,
         aside,
         foot=(pieces.coded(rig_view, "l", "Move things about and see what it does"),),
-        spare=1,
+        spare=len(spare),
     )
 
 
@@ -295,4 +297,6 @@ def signed(rig_view: RigView, value: float | None) -> str:
     if value is None:
         return NOT_CHECKED
     shown = rig_view.formatter.value(abs(value), "mass")
+    if shown.startswith(f"0{NBSP}"):
+        return shown
     return f"{'+' if value >= 0 else '−'}{shown}"

@@ -236,7 +236,7 @@ def _trailer(rig_view: RigView) -> KeyNumbers:
     pressed = BLANK if high is None or high.value is None else show.value(high.value, "mass")
     least_ = "" if low is None or low.value is None else f"from {show.value(low.value, 'mass')}"
     rows = (
-        KeyNumber("{Trailer_rating}", BLANK if weight is None else show.value(weight, "mass")),
+        KeyNumber("{Trailer_rating_in_full}", BLANK if weight is None else show.value(weight, "mass")),
         KeyNumber("Empty, as weighed" if rig.trailer.empty.source == "scale" else "Empty", BLANK if empty is None else show.value(empty.si, "mass")),
         KeyNumber("May be loaded with", BLANK if most is None else show.bound(most, "mass", "upper"), why),
         KeyNumber("{Tongue_load}, as listed", pressed, least_),
@@ -265,10 +265,10 @@ def may_load(rig_view: RigView) -> tuple[float | None, str]:
         unread.append("{cargo_label}")
     if len(axles.gawr) == axles.count:
         found.append((sum(q.si for q in axles.gawr) / (1.0 - low) - empty.si, "its axles less empty"))
-    else:
+    elif trailer.gtm is None:
         unread.append("axles")
     if trailer.gtm is not None:
-        found.append((trailer.gtm.si / (1.0 - low) - empty.si, "{gtm} less empty"))
+        found.append((trailer.gtm.si / (1.0 - low) - empty.si, "{axle_group} less empty"))
     most, words = min(found)
     more = f"; not read: {' and '.join(unread)}" if unread else ""
     return max(0.0, most), words + more

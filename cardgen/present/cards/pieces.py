@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from cardgen.checklist.catalog import catalog
-from cardgen.limits.legal import about, on_route
+from cardgen.limits.legal import about, joined, on_route
 from cardgen.model.results import Finding, Outcome
 from cardgen.physics.allowances import OWN_RATING
 from cardgen.physics.wheels import spare_as_marked
@@ -97,11 +97,6 @@ def _rest(rig_view: RigView, unknown: Sequence[Finding], advice: Sequence[Findin
     return (*made, *not_covered(rig_view))
 
 
-TOPICS = {"secondary_coupling": "{secondary_coupling}", "nose_weight": "{coupling_load}", "parking_brake": "{parking_brake}",
-          "lp_tunnel": "gas in tunnels", "lp_ferry": "gas on ferries", "size": "size", "surge": "{surge_brakes}"}  # fmt: skip
-"""Topics of rules that read otherwise than their names."""
-
-
 def not_covered(rig_view: RigView) -> tuple[str, ...]:
     """One line for each place whose rules were not all read [-]."""
     topics: dict[str, tuple[list[str], list[str]]] = {}
@@ -114,16 +109,10 @@ def not_covered(rig_view: RigView) -> tuple[str, ...]:
             some.extend(in_part)
     lines = []
     for place, (none, some) in topics.items():
-        parts = [f"{_listed(none)} rules are not covered here"] if none else []
-        parts += [f"{_listed(some)} rules {'only ' if none else 'are covered only '}in part"] if some else []
+        parts = [f"{joined(none)} rules are not covered here"] if none else []
+        parts += [f"{joined(some)} rules {'only ' if none else 'are covered only '}in part"] if some else []
         lines.append(rig_view.say(f"{place_words(place)}: {', '.join(parts)}; ask the transport authority"))
     return tuple(lines)
-
-
-def _listed(topics: Sequence[str]) -> str:
-    """Topics in words, joined."""
-    names = [TOPICS.get(one, one.replace("_", " ")) for one in dict.fromkeys(topics)]
-    return ", ".join(names[:-1]) + (" and " if names[:-1] else "") + names[-1]
 
 
 def aging(finding: Finding) -> bool:
@@ -184,7 +173,7 @@ def _cut(name: str, room: int) -> str:
 
 def key_numbers(rig_view: RigView) -> KeyNumbers:
     """Tongue weight, loaded trailer and trailer pressure, the worst of the declared cases."""
-    tongue = rig_view.say("{coupling_load}").capitalize()
+    tongue = rig_view.say("{Coupling_load_in_full}")
     return KeyNumbers(
         "",
         (
@@ -223,11 +212,11 @@ def cases(rig_view: RigView) -> Table:
     rows = []
     for name, words in (
         ("trailer_weight", "Loaded trailer"),
-        ("tongue_weight", "{Coupling_load}"),
+        ("tongue_weight", "{Coupling_load_in_full}"),
         ("tongue_share", "as a share of the trailer"),
         ("water_weight", "Fresh water aboard"),
         ("waste_weight", "Waste aboard"),
-        ("gas_weight", "LP gas aboard"),
+        ("gas_weight", "{Lp_gas} aboard"),
         ("cargo_weight", "Cargo aboard"),
     ):
         shown = [rig_view.formatter.figure(c.figures.get(name)) for c in results]
@@ -262,6 +251,11 @@ def tires(rig_view: RigView) -> Table:
     )
 
 
+def again(rig_view: RigView) -> str:
+    """After which distances wheel nuts are checked again, as short as a number's remark; empty when not stated."""
+    return (rig_view.texts.get("retorque") or "").replace(" and ", ", ").replace("miles", "mi")
+
+
 def size_of(rig_view: RigView, position: str) -> str:
     """Size and load range of a position's tire as marked."""
     rig = rig_view.rig
@@ -283,7 +277,7 @@ def hitch(rig_view: RigView) -> Table:
     rig, show = rig_view.rig, rig_view.formatter
     rows: list[tuple[str, str]] = []
     ball, mount, coupler = rig.gear.ball, rig.gear.mount, rig.trailer.coupler
-    if rig.trailer.type == "ball":
+    if rig.trailer.type != "fifth_wheel":
         stamped = show.ball(ball.diameter.si) if ball and ball.diameter else NOT_CHECKED
         wanted = show.ball(coupler.ball.si) if coupler.ball else NOT_CHECKED
         if stamped == wanted:
@@ -299,7 +293,7 @@ def hitch(rig_view: RigView) -> Table:
             rows.append(("Mount fitted", f"{show.value(abs(mount.drop.si), 'height')} {word}"))
     plates = rig_view.plates()
     if plates:
-        rows.append(("{Coupling_load}", plates))
+        rows.append(("{Coupling_load_in_full}", plates))
     if coupler.height is not None:
         rows.append(("{Coupler}, level", show.value(coupler.height.si, "height")))
     rows.append(("Connector", rig_view.plug(rig.trailer.connector)))

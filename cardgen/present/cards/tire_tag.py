@@ -38,7 +38,7 @@ def _front(rig_view: RigView) -> Face:
     doubt = main.note != size
     main = replace(main, label=f"Trailer: {main.note}" if doubt else main.label, note=size)
     torque = rig.trailer.wheel_torque
-    again = (rig_view.texts.get("retorque") or "").replace(" and ", ", ").replace(" miles", f"{NBSP}mi")
+    again = pieces.again(rig_view)
     nuts = KeyNumber(
         "Wheel nuts",
         show.value(torque.si, "torque") if torque else BLANK,
@@ -57,7 +57,7 @@ def _front(rig_view: RigView) -> Face:
     large = KeyNumbers("", (main, nuts), large=True)
     lines = _apart(Table("", (), rows, (2.2, 1.0), key=1))
     told = Note(f"Cold: parked 3 h. {issue(rig_view)}")
-    return Face((large, *lines), _title(rig_view), word, foot=(told,), spare=len(lines) - 2)
+    return Face((large, *lines), rig_view.rig.nickname, word, foot=(told,), spare=len(lines) - 2)
 
 
 def _apart(table: Table) -> tuple[Table, ...]:
@@ -70,10 +70,6 @@ def _apart(table: Table) -> tuple[Table, ...]:
 def _doubt(number: KeyNumber) -> str:
     """Whether a pressure is only what the placard states, or still to be read [-]."""
     return f", {number.note}" if "not confirmed" in number.note or number.value == BLANK else ""
-
-
-def _title(rig_view: RigView) -> str:
-    return f"{rig_view.rig.nickname}: {rig_view.say('tires')}"
 
 
 def _back(rig_view: RigView) -> Face:

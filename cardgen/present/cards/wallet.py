@@ -53,7 +53,7 @@ def _numbers(rig_view: RigView) -> list[tuple[str, str]]:
         ("{Coupling_load}", _now(rig_view)),
         ball,
         ("keep", _kept(rig_view)),
-        ("Plug", rig.trailer.connector or BLANK),
+        ("Plug", rig_view.plug(rig.trailer.connector, BLANK)),
         (
             "Trailer empty" if rig_view.assessment.computed.unloaded else "Trailer",
             _figure(rig_view, "trailer_weight_max"),
@@ -116,11 +116,12 @@ def _back(rig_view: RigView) -> Face:
         if key in known:
             said = ". ".join(line.say for line in known[key].items)
             blocks.append(Paragraph(f"{known[key].title}: {said}."))
+    who = rig_view.rig.contacts[0] if rig_view.rig.contacts else None
+    asked = f"{who.who[:1].upper()}{who.who[1:]}, say:" if who else "Say:"
     blocks.append(
         Paragraph(
-            f"Say: place, {rig_view.texts.get('rig_length') or 'length'}, {_figure(rig_view, 'trailer_weight_max')}"
+            f"{asked} place, {rig_view.texts.get('rig_length') or 'length'}, {_figure(rig_view, 'trailer_weight_max')}"
         )
     )
-    who = rig_view.rig.contacts[0] if rig_view.rig.contacts else None
-    title = f"{who.who} {who.phone}" if who else rig_view.rig.nickname
+    title = who.phone if who else rig_view.rig.nickname
     return Face(tuple(blocks), title, f"{number} first", spare=1)

@@ -7,8 +7,8 @@ from collections.abc import Callable
 from cardgen.present.figures import FillingChart
 from cardgen.render.figures.labels import spread
 from cardgen.render.figures.svg import BOLD, LINE, THIN, Drawn, hatch, line, num, path, svg, text, texts
-from cardgen.render.fonts import Weight
 from cardgen.render.wrap import PT, split, width
+from cardgen.tables.letters import Weight
 
 DASHES = ("", "3 1.2", "0.9 0.9", "4.5 1 0.9 1")
 HIGH = 38.0  # mm, height of the plot

@@ -6,8 +6,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from cardgen.render.fonts import Weight
 from cardgen.render.wrap import split, width
+from cardgen.tables.letters import Weight
 
 GAP = 1.2  # mm between labels, and between a label and a foreign pointer line
 NEAREST = 1.4  # mm between two pointer lines

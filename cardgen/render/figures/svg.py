@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from html import escape
 from typing import Literal
 
-from cardgen.render.fonts import FAMILY, Weight
+from cardgen.render.fonts import FAMILY
 from cardgen.render.wrap import PT
+from cardgen.tables.letters import Weight
 
 Anchor = Literal["start", "middle", "end"]
 THIN, LINE, BOLD = 0.18, 0.3, 0.55  # mm
