@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from typing import Any
 
 import pytest
 
@@ -13,7 +14,7 @@ from tests.limits.bench import Changes, assessed, finding, paths
 
 W, C, O, N = Outcome.WITHIN, Outcome.CLOSE, Outcome.OVER, Outcome.NOT_CHECKED  # noqa: E741 - one letter each
 BASE = "trailer.tires."
-EVEN: Changes = {"trailer.empty.left_minus_right": "0 lb"}
+EVEN: dict[str, Any] = {"trailer.empty.left_minus_right": "0 lb"}
 TABLE = {
     "source": "Maker's table, 2024 edition",
     "rows": [
@@ -308,7 +309,7 @@ def test_special_trailer_tires_keep_the_sidewall_pressure() -> None:
 def test_the_plate_wins_unless_it_carries_too_little(
     label: str | None, table: object, marked: str, outcome: Outcome
 ) -> None:
-    rig: Changes = {BASE + "table": table, "trailer.tire_pressure": label}
+    rig: Changes = EVEN | {BASE + "table": table, "trailer.tire_pressure": label}
     found, plan = finding("tire-pressure-trailer", rig), assessed(rig).computed.tires["trailer"]
     assert (plan.as_marked, found.outcome, found.critical) == (marked, outcome, outcome is not C)
     assert (f"the label says {label}, too little" in found.message) is (outcome is C)
