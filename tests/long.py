@@ -1,6 +1,6 @@
 """The long runs, outside the suite: ``python -m tests.long [PART ...]``; all parts take some hours.
 
-Every part is tests of the suite with far more examples. What came of it stands in ``long.md``
+Every part but the driveway is tests of the suite with far more examples. What came of it stands in ``long.md``
 beside this file: one row for each part, written anew when that part is run.
 """
 
@@ -25,9 +25,10 @@ PARTS = {
     "sheets": ("hardening/test_sheet.py",),
     "edits": ("acceptance/test_mutations.py", "acceptance/test_told.py", "model/test_mutations.py"),
     "ends": ("hardening/test_extremes.py",),
+    "driveway": ("site/driveway.py",),
 }
 """What is tried, and the files of tests that try it: the ends of a build, disks that fail, 100,000 bent rig
-files, cargo sheets, every field of every demo rig changed, every field at its ends."""
+files, cargo sheets, every field of every demo rig changed, every field at its ends, three rigs from nothing to a card on a phone."""
 HEAD = """\
 # What the long runs gave
 

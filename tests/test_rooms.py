@@ -26,6 +26,7 @@ LARGER = {
     "physics/pressure.py": 430,
     "present/blocks.py": 470,
     "present/cards/front.py": 570,
+    "present/report.py": 415,
 }
 """Files that may have more lines than the rest: one thing each, which two files would say half of."""
 

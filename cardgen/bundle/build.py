@@ -351,5 +351,6 @@ def _enter_revisions(session: Session, rigs: dict[str, RigOutput]) -> None:
     for slug, file in session.staged.items():
         if not (rigs[slug].missing or session.results[file].warning):  # those are tried again
             # A file of the package may have been edited since this process started.
-            key = entry_key(session.results[file].tools, session.request.options, file, slug)
+            tools, options = session.results[file].tools, session.request.options
+            key = entry_key(tools, options, file, slug, session.bytes, rigs[slug].files)
             rigs[slug] = replace(rigs[slug], key=key)

@@ -72,6 +72,8 @@ _SUFFIXES = (".yaml", ".yml")
 _PART = re.compile(rb"""part["']?\s*:\s*["']?([\w./-]+)""")
 _NICKNAME = re.compile(rb"""^nickname\s*:[ \t]*([^\r\n#]*)""", re.MULTILINE)
 _SIZE = Bounds().size
+_NAMED = 6
+"""Rigs with which one shares a part that are named [-]."""
 
 
 def shelf_files(files: Iterable[Path]) -> tuple[Path, ...]:
@@ -95,6 +97,7 @@ class Bytes:
         self._read: dict[str, bytes | None] = {}
         self._marks: dict[str, str] = {}
         self._inside: dict[str, bool] = {}
+        self._taken: dict[Path, dict[str, list[str]]] = {}
 
     def get(self, path: str | Path) -> bytes | None:
         """Bytes of a file (one more than the reader's limit at most), None if unreadable."""
@@ -133,6 +136,23 @@ class Bytes:
             if data is not None:
                 found[str(one)] = data
                 todo.extend(root / f"{name}.yaml" for name in _refers(data))
+        return found
+
+    def sharing(self, rig: Path) -> dict[str, tuple[str, ...]]:
+        """Each part that a rig file takes in, with the names of the other rig files beside it that take it in too.
+
+        Of many the first few are named, then ``and more``. As ``with_parts`` it looks at texts, and may name too many.
+        """
+        if rig.parent not in self._taken:
+            taken = self._taken[rig.parent] = {}
+            for one in sorted(rig.parent.glob("*.yaml")):
+                for part in self.with_parts(one):
+                    taken.setdefault(part, []).append(one.stem)
+        found = {}
+        for part, names in self._taken[rig.parent].items():
+            others = [name for name in names if name != rig.stem]
+            if others and len(others) < len(names):
+                found[part] = (*others[:_NAMED], *(("and more",) if len(others) > _NAMED else ()))
         return found
 
     def _ours(self, one: Path, rig: Path, root: Path) -> bool:

@@ -211,7 +211,7 @@ def _read(order: Order, rig: RigBuild) -> tuple[RigBuild, ReadResult | None]:
     """Read a rig file; no rig where something is wrong, which is told."""
     from cardgen.bundle.reading import read_rig
 
-    read = read_rig(Path(order.file), MemoryFirst(order.files))
+    read = replace(read_rig(Path(order.file), MemoryFirst(order.files)), sharing=order.sharing)
     if read.rig is None:
         return replace(rig, faults=read.faults), None
     rig = replace(rig, slug=slug(read.rig.nickname), nickname=read.rig.nickname, faults=read.faults)

@@ -25,7 +25,7 @@ from cardgen.bundle.work import Described, Options, PrintedCard, Rendered, RigBu
 from cardgen.model.results import Outcome
 from cardgen.model.rig import Rig
 from cardgen.present.blocks import Card
-from cardgen.present.cards import KINDS, CardKind, usual
+from cardgen.present.cards import KINDS, MEASURING, CardKind, usual
 from cardgen.present.changes import labelled, printed_values
 from cardgen.present.measure import lacks
 from cardgen.present.measuring_sheet import build_sheet
@@ -101,7 +101,11 @@ class RigMaker:
             repr(rig_view.assessment),
             repr(rig_view.checklist),
             repr(rig_view.formatter),
-            *(read.texts.values() if read.tree is not None and lacks(rig_view, read.tree) else ()),
+            *(
+                (*read.texts.values(), repr(sorted(read.sharing.values())))
+                if read.tree is not None and lacks(rig_view, read.tree)
+                else ()
+            ),
         )
         return Described(
             cards=cards,
@@ -212,7 +216,7 @@ class RigMaker:
                 "no base URL set: QR codes hold the key numbers as text (--base-url or preferences.base_url)"
             )
         named = options.cards or draft.rig_view.rig.preferences.cards
-        unfit = [name for name in named if not KINDS[name].fits(draft.rig_view.rig)]
+        unfit = [n for n in named if n in KINDS and not KINDS[n].fits(draft.rig_view.rig)]
         if unfit:
             notes.append(f"not made, {draft.rig_view.left_out.partition(': ')[2]}: {', '.join(unfit)}")
         issued = dataclasses.replace(
@@ -220,7 +224,7 @@ class RigMaker:
         )
         measuring = measuring_of(issued, read)
         files |= report_files(issued, revision, tuple(draft.kinds), options, measuring)
-        if measuring is not None and not (options.html_only or options.cards):
+        if measuring is not None and not options.html_only and (not named or MEASURING in named):
             sheet = build_sheet(measuring, [case.name for case in issued.rig.cases])
             if sheet.worth:
                 made = press.sheet(sheet, issued, options.size)
@@ -255,7 +259,7 @@ def chosen(names: Sequence[str], rig: Rig) -> tuple[CardKind, ...]:
     Raises:
         KeyError: a name is not a card; callers check names first.
     """
-    return tuple(KINDS[name] for name in (names or usual(rig)) if KINDS[name].fits(rig))
+    return tuple(KINDS[n] for n in (names or usual(rig)) if n in KINDS and KINDS[n].fits(rig))
 
 
 def size_for(kind: CardKind, rig_view: RigView, options: Options) -> str:

@@ -16,6 +16,8 @@ from cardgen.source.disk import Disk
 
 OWN = ".cardgen"
 """Folder inside the output folder in which the manifest and unfinished work live."""
+MEASURE = "measure.html"
+"""The page of a rig that names other rigs, those that take in the same parts."""
 
 _STEP = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_.-]{0,119}")
 _SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")

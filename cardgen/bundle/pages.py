@@ -10,6 +10,7 @@ from functools import cache
 from pathlib import Path, PurePosixPath
 
 from cardgen.bundle.ledger import RevisionInfo
+from cardgen.bundle.manifest import MEASURE
 from cardgen.bundle.reading import FURTHER
 from cardgen.bundle.work import Options, RigBuild
 from cardgen.model.read import ReadResult, judge
@@ -118,7 +119,6 @@ def known_rigs(files: Sequence[Path]) -> Iterable[Known]:
 
 REPORT, USE = "index.html", "use.html"
 BORROWER = "borrower.html"
-MEASURE = "measure.html"
 SHEET = "measuring-sheet.pdf"
 PROOF = "proof.html"
 REVISIONS, CHANGES = 8, 8
@@ -191,7 +191,12 @@ def measuring_of(rig_view: RigView, read: ReadResult) -> MeasureView | None:
         return None
     top = read.files[0].parent
     files = [
-        FileText(shown(PurePosixPath(*file.relative_to(top).parts)), shown(file), read.texts[shown(file)])
+        FileText(
+            shown(PurePosixPath(*file.relative_to(top).parts)),
+            shown(file),
+            read.texts[shown(file)],
+            read.sharing.get(str(file), ()),
+        )
         for file in dict.fromkeys(read.files)
         if shown(file) in read.texts
     ]

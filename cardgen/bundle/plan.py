@@ -11,7 +11,7 @@ from typing import Protocol
 
 from cardgen.bundle.inputs import Bytes, absolute, fingerprint, nickname_in, nickname_line, of_bytes
 from cardgen.bundle.ledger import FOLDER, Ledger, read_ledger, rivalry, state
-from cardgen.bundle.manifest import Manifest, OutputFile, RigOutput, without_keys
+from cardgen.bundle.manifest import MEASURE, Manifest, OutputFile, RigOutput, without_keys
 from cardgen.bundle.store import OutputFolder
 from cardgen.bundle.work import Options, Order, RigBuild
 from cardgen.bundle.workers import WorkerPool, work_off
@@ -91,10 +91,20 @@ def ledger_folder(file: Path, slug: str) -> Path:
     return file.parent / FOLDER / slug
 
 
-def entry_key(tools: str, options: Options, file: Path, slug: str) -> str:
-    """Fingerprint of all that a rig is made from besides its files and the day."""
+def entry_key(tools: str, options: Options, file: Path, slug: str, read: Bytes, made: Collection[str]) -> str:
+    """Fingerprint of all that a rig is made from besides its files and the day.
+
+    Args:
+        tools: fingerprint of the tools [-].
+        options: wishes for all rigs.
+        file: rig file.
+        slug: its folder name [-].
+        read: files that were read, for those that share a part: the measuring page names them.
+        made: names of its output files [-].
+    """
     wishes = replace(options, day=options.day.min, templates=None)
-    return fingerprint((tools, wishes, slug, state(ledger_folder(file, slug))))
+    sharing = sorted(read.sharing(file).values()) if MEASURE in made else []
+    return fingerprint((tools, wishes, slug, state(ledger_folder(file, slug)), sharing))
 
 
 def is_fresh(entry: RigOutput, out: Path, files: Bytes, key: str, options: Options) -> bool:
@@ -223,7 +233,7 @@ def is_unchanged(session: Session, file: Path) -> bool:
     if slug is None or request.again:
         return False
     entry = session.folder.manifest.rigs[slug]
-    key = entry_key(session.tools, request.options, file, slug)
+    key = entry_key(session.tools, request.options, file, slug, session.bytes, entry.files)
     if not is_fresh(entry, out, session.bytes, key, request.options):
         return False
     if not is_whole(out / slug, entry.files, verify=request.verify):
@@ -284,6 +294,7 @@ def order_of(request: Request, manifest: Manifest, read: Bytes, file: Path, slug
     return Order(
         file=str(file),
         files=files,
+        sharing=read.sharing(file),
         options=request.options,
         maker=request.maker,
         slug=slug,

@@ -17,7 +17,7 @@ from cardgen.checklist.views import ShortListError
 from cardgen.model.read import ReadResult
 from cardgen.model.read import read_rig as read_model
 from cardgen.model.rig import Rig
-from cardgen.present.cards import KINDS, usual
+from cardgen.present.cards import CHOICES, KINDS, usual
 from cardgen.present.rig_view import few_words
 from cardgen.render.glyphs import Cleaner
 from cardgen.render.room import fits, longest
@@ -63,8 +63,8 @@ def wish_faults(rig: Rig, tree: Tree, holes: Collection[str]) -> Iterator[Fault]
         where: Field = (*path, at)
         if covered(where, holes):
             continue
-        if name not in KINDS:
-            hint = suggest(name, KINDS)
+        if name not in CHOICES:
+            hint = suggest(name, CHOICES)
             yield fault("card-unknown", tree.place(where), where, f"there is no card '{name[:80]}'", hint)
         elif name in wishes.cards[:at]:
             yield fault("listed-twice", tree.place(where), where, f"'{name}' is listed twice", "keep one")

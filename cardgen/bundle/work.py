@@ -144,6 +144,7 @@ class Order:
     Args:
         file: rig file as the person named it.
         files: bytes of the rig file and its parts by path.
+        sharing: names of other rigs that take a part in, by its path.
         options: wishes from the command line.
         maker: name of the maker.
         slug: folder name the rig probably has; the ledger is that of this name.
@@ -161,6 +162,7 @@ class Order:
     ledger: Ledger = field(default_factory=Ledger)
     was: str = ""
     before: RigOutput | None = None
+    sharing: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
 
 Status = Literal["built", "unchanged", "failed", "misdirected"]

@@ -35,7 +35,7 @@ class Question:
     choices: tuple[str, ...]
 
 
-_KIND = Question("kind", "What stands in the driveway?", tuple(KINDS))
+_KIND = Question("kind", "What stands in the driveway? (vehicle: any trailer may come)", tuple(KINDS))
 QUESTIONS = (
     Question("market", "Whose words, rules and units?", ("us", "ca", "uk", "eu", "au", "nz")),
     Question(
@@ -46,8 +46,8 @@ QUESTIONS = (
     Question("type", "How does the trailer couple?", ("ball", "gooseneck", "fifth_wheel")),
     Question(
         "body",
-        "What is the trailer?",
-        ("travel_trailer", "camper", "caravan", "utility", "cargo", "boat", "horse", "car_hauler"),
+        "What is the trailer? (unknown: any trailer may come)",
+        ("travel_trailer", "camper", "caravan", "utility", "cargo", "boat", "horse", "car_hauler", "unknown"),
     ),
     Question("axles", "How many axles has it?", ("1", "2", "3", "4")),
     Question("brakes", "How does it brake?", ("unknown", "none", "electric", "surge", "electric_hydraulic")),
@@ -84,6 +84,9 @@ def run(args: argparse.Namespace) -> int:
     if target.exists() or target.is_symlink():
         common.say(f"'{target}' exists already; choose another name")
         return Exit.REFUSED
+    if args.vehicle == "unknown" and "unknown" in (args.body, KINDS.get(args.kind or "", ("", ""))[1]):
+        common.say("a rig file describes a vehicle, a trailer or both: one of them has to be known")
+        return Exit.USAGE
     try:
         files = _copy(args, target.name) if args.demo else {target.name: _fresh(args)}
     except NoAnswerError:
@@ -124,8 +127,8 @@ def _fresh(args: argparse.Namespace) -> str:
             vehicle=answers["vehicle"],
             type=answers["type"],
             body=answers["body"],
-            axles=int(answers["axles"]),
-            brakes=answers["brakes"],
+            axles=int(answers.get("axles", 1)),
+            brakes=answers.get("brakes", "unknown"),
             bars=answers.get("bars") == "yes",
             told=told,
             short=args.short,
@@ -135,6 +138,8 @@ def _fresh(args: argparse.Namespace) -> str:
 
 def _matters(question: Question, given: dict[str, str | None]) -> bool:
     """Whether a question makes a difference after the answers so far."""
+    if given["body"] == "unknown" and question.name in ("axles", "brakes"):
+        return False
     return question.name != "bars" or (given["type"] == "ball" and given["market"] not in ("uk", "eu"))
 
 

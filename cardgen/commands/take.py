@@ -26,7 +26,7 @@ HELP = "take in a file that the measuring page gave back, after a yes"
 _ABOUT = """\
 The measuring page gives back the whole rig file with the answers in their places. This compares it with
 the file it was made from, puts the answers into today's file one by one where that has changed since,
-shows every line, and writes when 'yes' is typed: all of it or nothing."""
+shows every line, and writes when 'yes' is typed on a terminal: all of it or nothing."""
 _NEGATIVE = re.compile(r"-\d[\w ./%]*", re.ASCII)
 """Quantities below zero, which need no quotes."""
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
@@ -278,7 +278,10 @@ def _show(old: str, new: str) -> None:
 
 
 def _yes(target: Path) -> bool:
-    """Ask; anything but a whole yes is a no."""
+    """Ask; anything but a whole yes that somebody typed is a no: no pipe answers for a person."""
+    if not sys.stdin.isatty():
+        common.say("nothing was written: only a yes typed on a terminal is taken")
+        return False
     print(f"write this into {target}? yes or no: ", end="", file=sys.stderr, flush=True)
     answer = sys.stdin.readline().strip().lower()
     if answer != "yes":

@@ -18,13 +18,13 @@ def wish_faults(cards: Sequence[str] = (), size: str | None = None, base_url: st
 
 def _faults(cards: Sequence[str], size: str | None, base_url: str | None) -> Iterator[str]:
     from cardgen.model.sense.wishes import address_trouble
-    from cardgen.present.cards import KINDS
+    from cardgen.present.cards import CHOICES
     from cardgen.render.sizes import size_trouble, wished
     from cardgen.source.suggest import suggest
 
     for name in cards:
-        if name not in KINDS:
-            yield f"there is no card '{name[:80]}'; {suggest(name, KINDS)}"
+        if name not in CHOICES:
+            yield f"there is no card '{name[:80]}'; {suggest(name, CHOICES)}"
     if size is not None and wished(size) is None:
         yield "; ".join(size_trouble(size))
     trouble = None if base_url is None else address_trouble(base_url)

@@ -7,19 +7,14 @@ from dataclasses import dataclass
 
 from cardgen.model.results import Need
 from cardgen.model.rig import Rig
+from cardgen.model.sense.against import CONTRADICTIONS
 from cardgen.tables.exact import POUND
 from cardgen.units import Quantity
 
-SLACK = 0.10
-"""Share by which stated figures may miss each other [-]; a project choice, no source."""
 DRIVER = 40.0
 """Weight under which the heaviest person of a rig is asked about [kg]; a project choice, no source."""
 PERSON = 15.0
 """Weight under which any person is asked about [kg]; a project choice, no source."""
-BUMPER = (-0.5, 1.0)
-"""How far the coupling may stand behind the rear end of the vehicle [m]; a project choice, no source."""
-FRONT = 0.5
-"""Least that a vehicle reaches ahead of its front axle [m]; a project choice, no source."""
 GAS_SHARE = (0.36, 0.56)
 """Share of a gas cylinder's water capacity that its nominal size may be [-]; LP gas is filled to about 42 % of it
 by weight in the US and up to about 51 % for butane; from memory, widened."""
@@ -58,32 +53,18 @@ def doubts(rig: Rig) -> tuple[Doubt, ...]:
     Args:
         rig: the rig.
     """
-    return (*_ratings(rig), *_people(rig), *_reach(rig), *_cylinders(rig))
+    return (*_contradictions(rig), *_people(rig), *_cylinders(rig))
 
 
 def _asked(quantity: Quantity | None) -> bool:
     return quantity is not None and quantity.half_width is None
 
 
-def _ratings(rig: Rig) -> Iterator[Doubt]:
-    vehicle, rating = rig.vehicle, rig.vehicle.tow_rating
-    braked, unbraked = rating.braked, rating.unbraked
-    if braked and unbraked and unbraked.si > braked.si and (_asked(braked) or _asked(unbraked)):
-        for name in ("braked", "unbraked"):
-            words = f"unbraked '{unbraked.text}' is more than braked '{braked.text}'"
-            yield Doubt(f"vehicle.tow_rating.{name}", words)
-    capacity, gvwr, curb = vehicle.placard_capacity, vehicle.gvwr, vehicle.curb.weight
-    if capacity and capacity.kind == "mass" and gvwr and curb and _asked(capacity):
-        driver = vehicle.curb.includes.driver
-        left = gvwr.si - curb.si + (driver.si if driver else 75.0)
-        if capacity.si > left * (1.0 + SLACK):
-            words = f"'{capacity.text}' is more than '{gvwr.text}' less '{curb.text}' leaves"
-            yield Doubt("vehicle.placard_capacity", words)
-
-    front, rear = vehicle.gawr.front, vehicle.gawr.rear
-    if gvwr and front and rear and _asked(gvwr) and gvwr.si > (front.si + rear.si) * 1.005:
-        words = f"'{gvwr.text}' is more than both axle ratings together, '{front.text}' and '{rear.text}'"
-        yield Doubt("vehicle.gvwr", words)
+def _contradictions(rig: Rig) -> Iterator[Doubt]:
+    for one in CONTRADICTIONS:
+        words = "" if one.code else one.told(rig)
+        if words:
+            yield from (Doubt(field, words, one.figures) for field in one.fields)
 
 
 def _people(rig: Rig) -> Iterator[Doubt]:
@@ -94,20 +75,6 @@ def _people(rig: Rig) -> Iterator[Doubt]:
             continue
         if weight.si < PERSON or (weight.si == max(weights) and weight.si < DRIVER):
             yield Doubt(f"occupants[{index}].weight", f"'{weight.text}' for a person", PEOPLE)
-
-
-def _reach(rig: Rig) -> Iterator[Doubt]:
-    vehicle = rig.vehicle
-    length, base, behind, front = vehicle.length, vehicle.wheelbase, vehicle.overhang, vehicle.front_overhang
-    if rig.trailer.type != "ball" or not (length and base and behind) or not _asked(behind):
-        return
-    rear = length.si - base.si - (front.si if front else FRONT)
-    low = rear + BUMPER[0] if front else -BUMPER[1]
-    if not low <= behind.si <= rear + BUMPER[1]:
-        words = (
-            f"'{behind.text}' does not go with a length of '{length.text}' and a wheelbase of '{base.text}'"
-        )
-        yield Doubt("vehicle.overhang", words, AXLES)
 
 
 def _cylinders(rig: Rig) -> Iterator[Doubt]:

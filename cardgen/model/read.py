@@ -31,6 +31,7 @@ class ReadResult:
         tree: plain data with the place of every node, for faults found later; None when
             the file could not be read at all.
         texts: text of each file by its name in messages [-].
+        sharing: names of other rigs that take a part in, by its path, as far as somebody looked [-].
     """
 
     rig: Rig | None
@@ -38,6 +39,7 @@ class ReadResult:
     files: tuple[Path, ...]
     tree: Tree | None = None
     texts: Mapping[str, str] = field(default_factory=dict)
+    sharing: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
 
 def read_rig(

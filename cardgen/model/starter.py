@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from cardgen.model import starter_fields as lists
@@ -22,7 +22,7 @@ SCHEMA = "rig.schema.json"
 """Name of the JSON Schema beside the rig files, named in their first line."""
 MODELINE = f"# yaml-language-server: $schema={SCHEMA}\n"
 ALL = "unknown"
-"""Answer for the vehicle where the file is to describe the trailer alone [-]."""
+"""Answer for the vehicle, or for the trailer's body, where the file is to describe the other one alone [-]."""
 _WIDTH = 116
 _COMMENT_AT = 30
 
@@ -35,7 +35,7 @@ class Wish:
         nickname: the rig's nickname [-].
         market: key of the market [-].
         type: how the trailer couples [-].
-        body: what the trailer is [-].
+        body: what the trailer is, or ``unknown`` for a vehicle that any trailer may come to [-].
         vehicle: kind of tow vehicle, or ``unknown`` for a trailer that any vehicle may come to tow [-].
         axles: number of trailer axles [-].
         brakes: kind of trailer brakes, or ``unknown`` [-].
@@ -56,35 +56,6 @@ class Wish:
     places: tuple[str, ...] = ()
     told: tuple[tuple[str, str], ...] = ()
     short: bool = False
-
-
-_UNITS = {
-    "us": {
-        "mass": "lb", "length": "ft and in", "distance": "mi", "volume": "US gal", "pressure": "psi",
-        "temperature": "F", "speed": "mph", "torque": "lb-ft", "fraction": "%",
-    },
-    "metric": {
-        "mass": "kg", "length": "m, cm or mm", "distance": "km", "volume": "L", "pressure": "bar, kPa or psi",
-        "temperature": "C", "speed": "km/h", "torque": "N m", "fraction": "%",
-    },
-}  # fmt: skip
-"""Units to write a field in; the reader takes all of both columns."""
-_SAMPLES = {
-    "us": {"mass": "3,500 lb", "pressure": "65 psi", "volume": "20 gal", "length": "6 ft 2 in",
-           "x": "9 ft", "tank": "20 gal", "cylinder": ("20 lb", "47.6 lb", "17 lb"),
-           "at": "1 ft 3 in", "seats": ("5 ft", "2 ft"), "fuel": "18 gal", "battery": "48 lb"},
-    "metric": {"mass": "1600 kg", "pressure": "4.5 bar", "volume": "75 L", "length": "1.88 m",
-               "x": "2.75 m", "tank": "75 L", "cylinder": ("9 kg", "21 kg", "9.5 kg"),
-               "at": "40 cm", "seats": ("1.5 m", "60 cm"), "fuel": "68 L", "battery": "22 kg"},
-}  # fmt: skip
-"""Ways of writing in the comments of a starter; invented figures."""
-_PLACES = {
-    "us": ("states", "us-va"),
-    "ca": ("provinces", "ca-on"),
-    "eu": ("countries", "de"),
-    "au": ("states", "au-nsw"),
-}
-"""What kinds of place a market has rules of, and one of them."""
 
 
 def starter(wish: Wish) -> str:
@@ -123,6 +94,15 @@ def left_open(rig: Rig) -> tuple[str, ...]:
     """
     found = (path for path in asked(wish_of(rig)) if not rig.lacks((path,)))
     return tuple(path for path in found if _unstated(rig, path.split(".")) and not _moot(rig, path))
+
+
+def asked_first(rig: Rig) -> frozenset[str]:
+    """Fields that the short starter of such a rig asks for: with a scale ticket they make the first card [-].
+
+    Args:
+        rig: the rig.
+    """
+    return frozenset(_written(replace(wish_of(rig), short=True)).asked)
 
 
 def lists_open(rig: Rig) -> tuple[str, ...]:
@@ -204,7 +184,7 @@ class _Starter:
         self.asked: list[str] = []
         self.rows: list[str] = []
         self.system = "us" if wish.market == "us" else "metric"
-        self.samples = dict(_SAMPLES[self.system])
+        self.samples = dict(lists.SAMPLES[self.system])
         if market_units(wish.market).get("pressure") == "kPa":
             self.samples["pressure"] = "450 kPa"
         self.towbar = wish.type == "ball" and wish.market in lists.EUROPE
@@ -224,15 +204,18 @@ class _Starter:
             yield "# A line may also be deleted, and 'cardgen explain FIELD' tells about any field.\n"
         yield f"nickname: {quoted(wish.nickname)}\n"
         yield f"market: {wish.market}\n"
-        if wish.market in _PLACES and not wish.short:
-            what, sample = _PLACES[wish.market]
+        if wish.market in lists.PLACES and not wish.short:
+            what, sample = lists.PLACES[wish.market]
             yield from self.listed("", "places", f"{what} travelled", f"- {sample}")
         known = wish.vehicle != ALL
         if known:
             yield from self.vehicle()
         else:
             yield "# No vehicle: the sheet says which one may tow this trailer. Add 'vehicle:' when one is known.\n"
-        yield from self.trailer()
+        if wish.body == ALL:
+            yield "\n# No trailer: the sheet says what this vehicle may tow. Add 'trailer:' when one is known.\n"
+        else:
+            yield from self.trailer()
         if known or (wish.bars and wish.type == "ball" and not self.towbar):
             yield from self.gear()
         yield from self.rest()
@@ -370,7 +353,7 @@ class _Starter:
 
     def section(self, name: str, paths: Sequence[str], start: Sequence[str] = ()) -> Iterator[str]:
         """Lines of a mapping with nested fields; ``start`` names groups that are open already."""
-        paths = [path for path in paths if not self.wish.short or f"{name}.{path}" in lists.SHORT]
+        paths = [path for path in paths if not self.wish.short or self.first(f"{name}.{path}", paths)]
         opened = list(start)
         groups = [path.split(".")[0] for path in paths]
         for path in sorted(paths, key=lambda one: groups.index(one.split(".")[0])):
@@ -392,6 +375,16 @@ class _Starter:
                     yield "fuel: full, driver: 0 lb\n"
             yield from self.field((name, *parents, leaf), "  " * (len(parents) + 1))
 
+    def first(self, path: str, among: Sequence[str]) -> bool:
+        """Whether the first card waits for a field: of two that do the same only one is asked."""
+        group, _, leaf = path.rpartition(".")
+        if leaf == "load_index":
+            return path in lists.SHORT and f"{group}.max_load".partition(".")[2] not in among
+        moot = {"none": ("braked",), "unknown": ()}.get(self.wish.brakes, ("unbraked",))
+        if group == "vehicle.tow_rating" and leaf in moot:
+            return False
+        return path in lists.SHORT and not (self.wish.bars and group == "vehicle.receiver.weight_carrying")
+
     def field(self, path: tuple[str, ...], pad: str) -> Iterator[str]:
         spot = spot_at(shape_of(Rig), path)
         assert spot is not None  # the lists name fields of the model; a test walks them all
@@ -400,21 +393,27 @@ class _Starter:
         if path == ("trailer", "brakes", "kind"):
             value = self.wish.brakes
         line, comment = f"{pad}{path[-1]}: {value}", self.comment(spot.shape)
-        if len(comment) + max(len(line) + 2, _COMMENT_AT + 2) <= _WIDTH:
+        room = _WIDTH - max(len(line) + 2, _COMMENT_AT + 2)
+        if self.wish.short and len(comment) > room:
+            comment = self.comment(spot.shape, brief=True)
+        if len(comment) <= room:
             yield f"{line + '  ':<{_COMMENT_AT}}# {comment}\n"
             return
         for words in textwrap.wrap(comment, _WIDTH - len(pad) - 2, break_on_hyphens=False):
             yield f"{pad}# {words}\n"
         yield f"{line}\n"
 
-    def comment(self, shape: Shape) -> str:
-        """Say what a field is, its unit, where it is found and how it is written."""
+    def comment(self, shape: Shape, *, brief: bool = False) -> str:
+        """Say what a field is, its unit, where it is found and how it is written; in brief only the last three."""
         doc, inner = shape.doc_in(self.wish.market), shape.item or shape
         assert doc is not None  # every field of the model has one; a test sees to it
         kind = next((mark for mark in inner.extra if isinstance(mark, Kind)), None)
         signs = kind is not None and kind.names[0] in ROAD
-        written = _UNITS[market_units(self.wish.market)["road"] if signs else self.system]
+        written = lists.UNITS[market_units(self.wish.market)["road"] if signs else self.system]
         unit = written.get(kind.names[0], "") if kind and not kind.words else ""
+        if brief:
+            told = (f"[{unit}]" if unit else ", ".join(shape.choices), doc.where.partition(":")[0])
+            return " ".join(filter(None, told)) if unit else ": ".join(filter(None, told))
         text = doc.what + (f" [{unit}]" if unit else "") + (f": {doc.where}" if doc.where else "")
         if shape.choices and not all(one in doc.what for one in shape.choices):
             text += f"; one of: {', '.join(shape.choices)}"

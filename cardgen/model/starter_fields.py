@@ -1,4 +1,4 @@
-"""Which fields a starter rig lists, by kind of rig; every other field may be added by hand."""
+"""Which fields a starter rig lists, by kind of rig, and how it writes them; every other field may be added by hand."""
 
 from __future__ import annotations
 
@@ -100,18 +100,53 @@ KINDS: dict[str, tuple[str, str, tuple[tuple[str, str], ...]]] = {
     "caravan": ("ball", "caravan", ()),
     "fifth_wheel": ("fifth_wheel", "travel_trailer", ()),
     "gooseneck": ("gooseneck", "utility", (("open_deck", "true"), ("enclosed_cargo", "false"))),
+    "vehicle": ("ball", "unknown", ()),
 }
-"""What stands in the driveway: how it couples, its body, and the equipment that its kind tells."""
+"""What stands in the driveway: how it couples, its body, and the equipment that its kind tells; the last is a vehicle
+for which a trailer is sought."""
 
 SHORT = {
-    "vehicle.gvwr", "vehicle.gawr.front", "vehicle.gawr.rear", "vehicle.placard_capacity", "vehicle.placard.front",
-    "vehicle.placard.rear", "vehicle.receiver.weight_carrying.trailer", "vehicle.receiver.weight_carrying.tongue",
+    "vehicle.gvwr", "vehicle.gawr.front", "vehicle.gawr.rear", "vehicle.gcwr", "vehicle.tow_rating.braked",
+    "vehicle.tow_rating.unbraked", "vehicle.tow_rating.tongue", "vehicle.tires.front.type",
+    "vehicle.tires.front.load_index", "vehicle.tires.front.max_load", "vehicle.tires.rear.type",
+    "vehicle.tires.rear.load_index", "vehicle.tires.rear.max_load",
+    "vehicle.receiver.weight_carrying.trailer", "vehicle.receiver.weight_carrying.tongue",
     "vehicle.receiver.weight_distributing.trailer", "vehicle.receiver.weight_distributing.tongue",
     "vehicle.receiver.d_value", "vehicle.bed_hitch.ratings.trailer", "vehicle.bed_hitch.ratings.tongue",
-    "vehicle.connector", "trailer.gvwr", "trailer.gtm", "trailer.cargo_capacity", "trailer.axles.gawr",
-    "trailer.tires.type", "trailer.tires.size", "trailer.tires.load_range", "trailer.tires.max_load",
-    "trailer.tires.max_load_at", "trailer.tires.date_code", "trailer.tire_pressure", "trailer.coupler.ball",
-    "trailer.coupler.ratings.trailer", "trailer.coupler.ratings.tongue", "trailer.coupler.d_value",
-    "trailer.brakes.kind", "trailer.connector", "gear.ball.diameter", "gear.ball.rating",
+    "trailer.gvwr", "trailer.gtm", "trailer.axles.gawr", "trailer.axles.suspension", "trailer.tires.type",
+    "trailer.tires.load_index", "trailer.tires.max_load", "trailer.tires.max_load_at", "trailer.tire_pressure",
+    "trailer.coupler.ball", "trailer.coupler.ratings.trailer", "trailer.coupler.ratings.tongue",
+    "trailer.coupler.d_value", "trailer.brakes.kind", "gear.ball.diameter", "gear.ball.rating",
+    "gear.mount.ratings.trailer", "gear.mount.ratings.tongue", "gear.weight_distribution.ratings.trailer",
+    "gear.weight_distribution.ratings.tongue",
 }  # fmt: skip
-"""Fields of the short starter: labels, stamps and sidewalls tell them, no tape and no scale is needed [-]."""
+"""Fields of the short starter: with a scale ticket in three passes these labels, stamps and sidewalls are all that
+the checks of gross weight, tongue, tow rating, tires and hitch wait for [-]."""
+
+UNITS = {
+    "us": {
+        "mass": "lb", "length": "ft and in", "distance": "mi", "volume": "US gal", "pressure": "psi",
+        "temperature": "F", "speed": "mph", "torque": "lb-ft", "fraction": "%",
+    },
+    "metric": {
+        "mass": "kg", "length": "m, cm or mm", "distance": "km", "volume": "L", "pressure": "bar, kPa or psi",
+        "temperature": "C", "speed": "km/h", "torque": "N m", "fraction": "%",
+    },
+}  # fmt: skip
+"""Units to write a field in; the reader takes all of both columns."""
+SAMPLES = {
+    "us": {"mass": "3,500 lb", "pressure": "65 psi", "volume": "20 gal", "length": "6 ft 2 in",
+           "x": "9 ft", "tank": "20 gal", "cylinder": ("20 lb", "47.6 lb", "17 lb"),
+           "at": "1 ft 3 in", "seats": ("5 ft", "2 ft"), "fuel": "18 gal", "battery": "48 lb"},
+    "metric": {"mass": "1600 kg", "pressure": "4.5 bar", "volume": "75 L", "length": "1.88 m",
+               "x": "2.75 m", "tank": "75 L", "cylinder": ("9 kg", "21 kg", "9.5 kg"),
+               "at": "40 cm", "seats": ("1.5 m", "60 cm"), "fuel": "68 L", "battery": "22 kg"},
+}  # fmt: skip
+"""Ways of writing in the comments of a starter; invented figures."""
+PLACES = {
+    "us": ("states", "us-va"),
+    "ca": ("provinces", "ca-on"),
+    "eu": ("countries", "de"),
+    "au": ("states", "au-nsw"),
+}
+"""What kinds of place a market has rules of, and one of them."""

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from cardgen.limits.registry import rule_of
 from cardgen.model.needs import Need
 from cardgen.model.results import Finding
 from cardgen.model.rig import Rig
-from cardgen.model.starter import left_open, lists_open
+from cardgen.model.starter import asked_first, left_open, lists_open
 from cardgen.physics.needs import need as need_of
 from cardgen.source.faults import Path, dotted
 from cardgen.source.shapes import Shape, shape_of, slots_of, spot_at
@@ -147,6 +147,8 @@ TICKET = (
     "engaged.trailer", "alone.front", "alone.rear", "division",
 )  # fmt: skip
 """What a scale ticket in three passes tells of ``weighings[]``."""
+TOGETHER = (("trailer", "tongue"), ("front", "rear"), ("max_load", "max_load_at"))
+"""Fields of one group that stand in one line of a label or stamp, so that one answer holds both [-]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,6 +165,7 @@ class FieldQuestion:
         thing: the label, book or part to look at [-].
         example: how it is written [-].
         opens: checks that wait for it.
+        first: whether the first card waits for it: gross weight, tongue, tow rating, tires and hitch [-].
     """
 
     number: int
@@ -174,6 +177,7 @@ class FieldQuestion:
     thing: str
     example: str
     opens: tuple[Finding, ...]
+    first: bool = False
 
     @property
     def field(self) -> str:
@@ -190,8 +194,8 @@ def questions(findings: Iterable[Finding], rig: Rig, data: Mapping[str, object])
     """List what is open in a rig file as questions, in the order of a walk around the rig.
 
     The one list of what to ask: what checks wait for, what the starter of such a rig would ask for, and the
-    lists that it would show. At a place the thing that opens the most checks comes first, and what is at one
-    thing in the order in which it is read.
+    lists that it would show. At a place come first the things that the first card waits for, then those that open
+    the most checks, and what is at one thing in the order in which it is read.
 
     Args:
         findings: checks that were not made.
@@ -210,7 +214,19 @@ def questions(findings: Iterable[Finding], rig: Rig, data: Mapping[str, object])
             if one is not None:
                 both = {f.code: f for f in (*(made[steps].opens if steps in made else ()), *one.opens)}
                 made[steps] = replace(one, opens=tuple(both.values()))
-    return _walked(made.values())
+    first = {*asked_first(rig), "weighings"}
+    return _walked(replace(one, first=first_line(bare(one.field), first)) for one in made.values())
+
+
+def first_line(field: str, first: Collection[str]) -> bool:
+    """Whether a field is among the first, or the line on a tire that tells its type, which is.
+
+    Args:
+        field: without items [-].
+        first: fields that the first card waits for [-].
+    """
+    owner, _, leaf = field.rpartition(".")
+    return field in first or (leaf == "size" and f"{owner}.type" in first)
 
 
 def _walked(found: Iterable[FieldQuestion]) -> tuple[FieldQuestion, ...]:
@@ -219,14 +235,18 @@ def _walked(found: Iterable[FieldQuestion]) -> tuple[FieldQuestion, ...]:
     waits: dict[tuple[str, str], set[str]] = {}
     for one in ones:
         waits.setdefault((one.stand, one.thing), set()).update(f.code for f in one.opens)
-    first = {key: at for at, key in reversed(list(enumerate((one.stand, one.thing) for one in ones)))}
+    read = {key: at for at, key in reversed(list(enumerate((one.stand, one.thing) for one in ones)))}
+    early = {(one.stand, one.thing) for one in ones if one.first}
     stands = list(PLACES)
     ranked = sorted(
         ones,
         key=lambda one: (
             stands.index(one.stand),
+            (one.stand, one.thing) not in early,
             -len(waits[one.stand, one.thing]),
-            first[one.stand, one.thing],
+            read[one.stand, one.thing],
+            not one.first,
+            one.path[-1] != "size",  # the line on a tire that tells its type as well
         ),
     )
     return tuple(replace(one, number=n) for n, one in enumerate(ranked, 1))

@@ -11,7 +11,8 @@ from typing import Any
 
 from cardgen.limits.registry import rules
 from cardgen.model.results import Outcome
-from cardgen.present.asking import PLACES, TICKET, FieldQuestion, questions, simple
+from cardgen.model.sense.against import CONTRADICTIONS, stated
+from cardgen.present.asking import PLACES, TICKET, TOGETHER, FieldQuestion, questions, simple
 from cardgen.present.rig_view import RigView
 from cardgen.source.decode import FOREIGN
 from cardgen.source.edit import Anchor, Spans, anchor, spans, utf16
@@ -55,11 +56,13 @@ class FileText:
         name: path below the folder of the rig file, with ``/`` [-].
         shown: its name in messages and marks [-].
         text: what it holds [-].
+        rigs: other rigs that take it in, as a part, and change with it [-].
     """
 
     name: str
     shown: str
     text: str
+    rigs: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,12 +154,10 @@ class _DataMaker:
         """Number of a text, each kept once [-]."""
         return self.words.setdefault(text, len(self.words))
 
-    def data(self) -> dict[str, Any]:
-        """Everything for the script."""
+    def rows(self) -> tuple[list[list[Any]], dict[str, int], dict[tuple[int, ...], int]]:
+        """Questions, things to look at and sets of waiting checks, each numbered."""
         rig_view = self.rig_view
-        self.spans = [spans(one.text) for one in self.files]
-        listed = rig_view.findings
-        checks = {finding.code: n for n, finding in enumerate(listed)}
+        checks = {finding.code: n for n, finding in enumerate(rig_view.findings)}
         taken: dict[tuple[int, tuple[str, ...]], tuple[list[Any], set[int]]] = {}
         things: dict[str, int] = {}
         for one in open_questions(rig_view, self.tree):
@@ -172,20 +173,32 @@ class _DataMaker:
             row = [
                 one.field if plain else one.path, *map(self.word, words),
                 things.setdefault(rig_view.say(one.thing), len(things)), list(PLACES).index(one.stand), spec, 0,
-                where[0], where[1] or 0, self.usual(one) or 0, 0, one.number,
+                where[0], where[1] or 0, self.usual(one) or 0, 0, one.number, int(one.first),
             ]  # fmt: skip
             taken[where] = (row, waits)
             self.asked.append(one)
         sets: dict[tuple[int, ...], int] = {}
         for row, waits in taken.values():
             row[8] = sets.setdefault(tuple(sorted(waits)), len(sets))
+        return [row for row, _ in taken.values()], things, sets
+
+    def data(self) -> dict[str, Any]:
+        """Everything for the script."""
+        rig_view = self.rig_view
+        self.spans = [spans(one.text) for one in self.files]
+        rows, things, sets = self.rows()
         us = base_of(rig_view.formatter.system) == "us"
         return {
             "rig": rig_view.slug,
             "nickname": rig_view.rig.nickname,
             "metric": not us,
             "files": [
-                {"name": one.name, "text": one.text, "sha": sha256(one.text.encode()).hexdigest()}
+                {
+                    "name": one.name,
+                    "text": one.text,
+                    "sha": sha256(one.text.encode()).hexdigest(),
+                    "rigs": one.rigs,
+                }
                 for one in self.files
             ],
             "places": [
@@ -194,19 +207,43 @@ class _DataMaker:
             "things": list(things),
             "checks": [
                 [rig_view.say(f.title), int(f.outcome is Outcome.NOT_CHECKED), int(f.critical)]
-                for f in listed
+                for f in rig_view.findings
             ],
             "stands": list(PLACES),
             "words": list(self.words),
             "sets": list(sets),
-            "questions": [row for row, _ in taken.values()],
+            "questions": rows,
             "specs": self.specs,
             "anchors": [_brief(file, where) for file, where in self.anchors],
             "kinds": {name: self.kind(name, us) for name in sorted(self.kinds)},
+            "together": TOGETHER,
+            "against": self.against(),
             "foreign": FOREIGN_JS,
             "longest": Bounds().text,
             "mark": MARK,
         }
+
+    def against(self) -> list[list[Any]]:
+        """What answers may contradict: terms as the number of a question or what the file states, each with its factor,
+        what they may come to, whether they must stay below, the question that mutes it, the words."""
+        rig_view, rig = self.rig_view, self.rig_view.rig
+        asked = {one.field: n for n, one in enumerate(self.asked)}
+        found: list[list[Any]] = []
+        for one in CONTRADICTIONS:
+            terms: list[list[Any]] = []
+            for path, by in one.terms:
+                known = stated(rig, path)
+                if known:
+                    text = ", ".join(each.text for each in known)
+                    terms.append([-1, by, float(f"{sum(each.si for each in known):.9g}"), text])
+                elif path in asked:
+                    terms.append([asked[path], by])
+            open_ = any(term[0] >= 0 for term in terms)
+            muted = bool(one.unless and stated(rig, one.unless))
+            if open_ and one.bears(rig) and not muted and len(terms) == len(one.terms):
+                mute = asked.get(one.unless, -1)
+                found.append([terms, one.most, int(one.strict), mute, rig_view.say(one.words)])
+        return found
 
     def plain(self, *path: str) -> Mapping[str, object]:
         """A group of the file; empty where there is none."""

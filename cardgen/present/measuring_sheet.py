@@ -86,6 +86,7 @@ class MeasuringSheet:
         cases: names of the loading cases.
         drawn: every field that is asked for, without items, and its place: for the drawings [-].
         waited: how many of them a check waits for [-].
+        first: numbers of the questions that the first card waits for [-].
     """
 
     nickname: str
@@ -99,6 +100,7 @@ class MeasuringSheet:
     cases: tuple[str, ...]
     drawn: tuple[tuple[str, str], ...]
     waited: int
+    first: frozenset[int] = frozenset()
 
     @property
     def worth(self) -> bool:
@@ -150,6 +152,7 @@ def build_sheet(view: MeasureView, cases: Sequence[str]) -> MeasuringSheet:
         tuple(cases),
         tuple((one.bare, one.stand) for one in view.questions if one.field not in LISTS),
         sum(bool(one.opens) for one in view.questions),
+        frozenset(one.number for one in view.questions if one.first and one.field != "weighings"),
     )
 
 

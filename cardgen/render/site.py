@@ -14,7 +14,7 @@ import hashlib
 import json
 import re
 from collections.abc import Container, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
@@ -130,6 +130,42 @@ def data_block(value: Mapping[str, Any]) -> Markup:
     for char in "<>&\u2028\u2029":
         text = text.replace(char, f"\\u{ord(char):04x}")
     return Markup(text)
+
+
+DIGITS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789!#$%()*+,-./:;=?@[]_{|}"
+"""Digits of a place or length in a packed text."""
+_LEAST, _TRIED = 6, 16
+"""Characters from which a repetition is worth its mark, and earlier places that are tried [-]."""
+
+
+def packed(value: Mapping[str, Any]) -> Markup:
+    """Write data as one text in which what stood before is named by its place: ``~``, three digits, and its length.
+
+    Quotation marks are written ``^``. The page's script undoes both (``templates/scripts/measure.js``).
+    """
+    text = json.dumps(value, separators=(",", ":"), allow_nan=False)
+    for char in "<>&~^":
+        text = text.replace(char, f"\\u{ord(char):04x}")
+    text = text.replace('"', "^")
+    base, made, seen = len(DIGITS), [], dict[str, list[int]]()
+    at = known = 0
+    while at < len(text):
+        while known <= at - _LEAST and known < base**3:
+            seen.setdefault(text[known : known + _LEAST], []).append(known)
+            known += 1
+        best, place = 0, 0
+        for start in seen.get(text[at : at + _LEAST], ())[-_TRIED:]:
+            size, most = _LEAST, min(at - start, _LEAST + base - 1, len(text) - at)
+            while size < most and text[start + size] == text[at + size]:
+                size += 1
+            best, place = max((best, place), (size, start))
+        if best:
+            digits = (place // base // base, place // base % base, place % base, best - _LEAST)
+            made.append("~" + "".join(DIGITS[digit] for digit in digits))
+        else:
+            made.append(text[at])
+        at += best or 1
+    return Markup(json.dumps("".join(made)))
 
 
 @lru_cache(maxsize=512)
@@ -302,7 +338,8 @@ def measure_page(view: MeasureView, market: str, env: Environment) -> bytes:
         env,
         "measure/page.html.j2",
         ("measure.css", "measure.js"),
-        view=replace(view, data={**data, "questions": rows}),
+        view=view,
+        packed=packed({**data, "questions": rows}),
         drawings=tuple(used.values()),
         title=f"{view.nickname}: measuring page",
         language=view.language,

@@ -1,7 +1,16 @@
 // The measuring page: asks, checks, keeps the answers on this phone, and writes them into the rig file.
 (function () {
   'use strict';
-  const D = JSON.parse(document.getElementById('measure-data').textContent);
+  // What stood before is named by its place in a packed text, see packed() in cardgen/render/site.py.
+  function unpacked(text) {
+    const digits = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789!#$%()*+,-./:;=?@[]_{|}';
+    return text.split('~').reduce((made, part) => {
+      const [a, b, c, size] = [...part.slice(0, 4)].map((one) => digits.indexOf(one));
+      const place = (a * digits.length + b) * digits.length + c;
+      return made + made.slice(place, place + size + 6) + part.slice(4);
+    }).replace(/\^/g, '"');
+  }
+  const D = JSON.parse(unpacked(JSON.parse(document.getElementById('measure-data').textContent)));
   const KEY = 'cardgen-measure:' + D.rig;
   const main = document.getElementById('main');
   const kept = document.getElementById('kept');
@@ -14,9 +23,27 @@
     path: typeof row[0] === 'string' ? row[0].split('.') : row[0],
     ask: D.words[row[1]], what: D.words[row[2]], where: D.words[row[3]], example: D.words[row[4]],
     thing: row[5], stand: row[6], spec: D.specs[row[7]], checks: D.sets[row[8]], anchor: row[9],
-    rest: row[10] || [], usual: row[11] || null, drawing: row[12] || '', number: row[13],
+    rest: row[10] || [], usual: row[11] || null, drawing: row[12] || '', number: row[13], first: row[14],
   }));
   questions.forEach((q) => { q.key = JSON.stringify(q.path); });
+  // What stands beside a field on its label and is answered with it, and what the line on a tire tells as well.
+  const beside = (q, name) => { const key = JSON.stringify(q.path.slice(0, -1).concat([name])); return questions.find((one) => one.key === key); };
+  questions.forEach((q) => {
+    const pair = D.together.find(([name]) => name === q.path.at(-1));
+    const mate = pair && q.spec.t === 'number' && beside(q, pair[1]);
+    if (mate && mate.spec.t === 'number' && mate.stand === q.stand) { q.mate = mate; mate.led = q; }
+  });
+  const moulded = (q) => q.path.at(-1) === 'size' && q.path.at(-2) !== 'cylinders' && q.spec.t === 'text';
+  // A tire's line as it is moulded: ST225/75R15 LR E, P265/70R17 113S, 195/70R14C 104/102N, 5.30-12.
+  function tire(text) {
+    const found = /^\s*(ST|P|LT)?\s*(\d[\d.]*(?:\/\d{2,3})?\s*[RD-]\s*\d{2}(?:\.5)?)\s*(C(?![A-Z])|LT)?\s*(?:\/?\s*(\d{2,3})(?:\/\d{2,3})?\s*([A-Z]))?\s*(XL|EXTRA LOAD|REINFORCED)?\s*(?:(?:LR|LOAD RANGE)\s*([A-H]))?\s*(XL|EXTRA LOAD|REINFORCED)?\s*$/i.exec(text);
+    if (!found) return null;
+    const [, lead = '', body, tail = '', index, speed, xl, range, more] = found.map((one) => one && one.toUpperCase());
+    const bias = /[D-]/.test(body);
+    const type = lead || tail ? (lead === 'ST' && bias ? '' : lead || tail) : bias ? 'BIAS' : D.metric && body.includes('/') ? 'EURO' : '';
+    const size = lead + body.replace(/\s/g, '') + tail;
+    return { size: size, type: type, load_index: index, speed_symbol: speed, load_range: range, extra_load: xl || more ? 'true' : '' };
+  }
   const file = (q) => D.files[D.anchors[q.anchor][0]];
 
   // What was answered: by the path of the field, so that it outlives a new build of the page.
@@ -181,7 +208,7 @@
       case 'list': {
         const each = (raw.l || []).filter((one, n) => spec.n || !empty(one)).map((one) => read(D.specs[spec.i], one || {}, usual));
         if (!each.length || (spec.n && each.length < spec.n)) wrong(spec.n ? 'Fill in all ' + spec.n + '.' : 'Write something.');
-        return { node: each.map((one) => one.node), shown: each.map((one) => one.shown).join(', ') };
+        return { node: each.map((one) => one.node), si: each.reduce((sum, one) => sum + one.si, 0), shown: each.map((one) => one.shown).join(', ') };
       }
       case 'form': { const made = columns(spec, raw.c || [], ''); return { node: { m: made.pairs }, shown: made.shown }; }
       case 'rows': return rows(spec, raw, q);
@@ -355,6 +382,36 @@
     return { files: changed, faults: faults };
   }
 
+  // What contradicts: the same comparisons as the program's, with what is about to be answered for some questions.
+  function contradictions(fresh) {
+    return D.against.map(([terms, most, strict, mute, words]) => {
+      const at = (n) => fresh && fresh.has(n) ? fresh.get(n) : answer(questions[n]);
+      if (mute >= 0 && at(mute) && !at(mute).fault) return null;
+      const found = terms.map(([n, , si, text]) => (n < 0 ? { si: si, shown: text } : at(n)));
+      if (!found.every((one) => one && Number.isFinite(one.si))) return null;
+      const sum = found.reduce((total, one, n) => total + one.si * terms[n][1], 0);
+      if (strict ? sum < most : sum <= most + 1e-6) return null;
+      const said = found.reduce((text, one, n) => text.replace('{' + 'abcd'[n] + '}', one.shown), words);
+      return { words: upper(said) + '.', asks: terms.map(([n]) => n).filter((n) => n >= 0) };
+    }).filter(Boolean);
+  }
+  function contradicted(one, raw, found, fresh) {
+    const broken = contradictions(fresh).filter((clash) => clash.asks.includes(one.n));
+    if (!broken.length || raw.ok === found.shown) return;
+    const doubt = new Error(broken[0].words);
+    doubt.text = found.shown;
+    doubt.asks = broken[0].asks.filter((n) => n !== one.n);
+    const kind = one.spec.t === 'number' && D.kinds[one.spec.k.find((name) => raw.u in D.kinds[name].t)];
+    const slip = kind && raw.u !== 'ft in' && kind.u.find((unit) => {
+      if (unit === raw.u || unit === 'ft in') return false;
+      const [by, from] = kind.t[unit];
+      const other = new Map(fresh).set(one.n, { si: Number(plain(raw.v)) * by + from, shown: '' });
+      return !contradictions(other).some((clash) => clash.asks.includes(one.n));
+    });
+    if (slip) { doubt.slip = slip; doubt.says = 'Did you read the ' + slip + ' figure?'; }
+    throw doubt;
+  }
+
   // Forms.
   let serial = 0;
   function choice(name, options, raw, field, changed, labels) {
@@ -417,11 +474,14 @@
       case 'list': {
         raw.l = raw.l || [];
         const count = spec.n || Math.max(2, raw.l.length + 1);
-        return h('div', { class: 'rows' }, Array.from({ length: count }, (_, n) => {
+        const holder = h('div', { class: 'rows' });
+        const draw = () => holder.replaceChildren(...Array.from({ length: count }, (_, n) => {
           raw.l[n] = raw.l[n] || {};
           const name = spec.n ? 'Axle ' + (n + 1) + (n ? '' : ', front') : 'No. ' + (n + 1);
           return h('fieldset', {}, h('legend', {}, name), asked(name, D.specs[spec.i], raw.l[n], q));
-        }));
+        }), ...(spec.n > 1 ? [button('All axles alike', () => { raw.l = raw.l.map(() => Object.assign({}, raw.l[0])); draw(); })] : []));
+        draw();
+        return holder;
       }
       case 'form': raw.c = raw.c || []; return h('div', { class: 'rows' }, fields(spec, raw.c));
       case 'rows': return table(spec, raw, label);
@@ -458,6 +518,9 @@
     return asks.length > 0 && !open(asks).length;
   }).length;
   let queue = [];
+  const early = () => open(questions.filter((q) => q.first));
+  // One answer holds what stands in one line: the leading field is counted alone.
+  const pages = (list) => list.filter((q) => !list.includes(q.led) && !(q.path.at(-1) === 'type' && list.includes(beside(q, 'size')))).length;
   function quickest() {
     let best = null;
     D.checks.forEach((check, n) => {
@@ -475,6 +538,7 @@
   function hub() {
     head('', 'Measuring page');
     const left = open(questions);
+    const first = early();
     const have = settled();
     fill(
       h('h1', { tabindex: -1 }, left.length ? 'What is still missing' : 'Everything is answered'),
@@ -483,7 +547,9 @@
       h('p', {}, left.length ? many(left.length, 'answer') + ' to find. Start where you stand; stop when you like.' : 'Give the file back, then build: new questions may come.'),
       h('p', { class: 'count' }, h('b', {}, String(have)), ' of ' + D.checks.length + ' checks have what they ask for'),
       h('div', { class: 'cells', 'aria-hidden': 'true' }, D.checks.map((_, n) => h('i', { class: n < have ? 'on' : '' }))),
-      left.length && button('Start with the quickest check', () => { queue = quickest(); const first = queue.length ? queue[0] : left[0].n; go('#q-' + first); }, 'main'),
+      first.length && h('p', {}, 'A first card needs ' + many(pages(first), 'answer') + ': what labels, stamps and sidewalls say, and a scale ticket.'),
+      first.length && button('First card: ' + many(pages(first), 'answer'), () => { queue = first.map((q) => q.n); go('#q-' + queue[0]); }, 'main'),
+      left.length && button('Start with the quickest check', () => { queue = quickest(); const next = queue.length ? queue[0] : left[0].n; go('#q-' + next); }, first.length ? '' : 'main'),
       Object.keys(state.answers).length && h('a', { class: 'press', href: '#file' }, 'Give the file back'),
       h('h2', {}, 'Where do you stand?'),
       h('ul', { class: 'places' }, D.places.map(([title, what], n) => {
@@ -503,70 +569,118 @@
     const first = open(here)[0];
     fill(
       h('h1', { tabindex: -1 }, title),
-      h('p', {}, 'Bring: ' + bring + '.'),
+      h('p', {}, 'Bring: ' + bring + '.' + (early().some((q) => q.stand === n) ? ' \u2605 makes the first card.' : '')),
       first && button('Begin', () => { queue = []; go('#q-' + first.n); }, 'main'),
       groups.map((thing) => {
         const list = here.filter((q) => q.thing === thing);
-        return [h('h2', {}, D.things[thing]), same(list), h('ul', { class: 'asked' }, list.map((q) => {
+        return [h('h2', {}, D.things[thing]), same(list, show), h('ul', { class: 'asked' }, list.map((q) => {
           const had = state.answers[q.key];
           const found = answer(q);
           const said = !had ? (q.checks.length ? waiting(q.checks.length) : '') : had.looked ? 'not there' : had.skip ? 'not known' : found.fault ? 'look again' : found.shown;
-          return h('li', {}, h('a', { href: '#q-' + q.n }, h('span', {}, h('span', { class: 'no' }, q.number + '. '), q.ask), h('span', { class: 'left' + (done(q) ? ' got' : '') }, said)));
+          return h('li', {}, h('a', { href: '#q-' + q.n }, h('span', {}, h('span', { class: 'no' }, q.number + (q.first ? '\u2605 ' : '. ')), q.ask), h('span', { class: 'left' + (done(q) ? ' got' : '') }, said)));
         }))];
       }),
     );
   }
-  function same(list) {
+  function same(list, then) {
     const rear = list.filter((q) => q.key.startsWith('["vehicle","tires","rear",') && q.path[3] !== 'date_code');
     const pairs = rear.map((q) => [q, state.answers[q.key.replace('"rear"', '"front"')]]).filter(([q, had]) => had && !state.answers[q.key]);
     return pairs.length > 1 && button('Marked like the front tires: take the same ' + pairs.length + ' answers', () => {
       pairs.forEach(([q, had]) => { state.answers[q.key] = JSON.parse(JSON.stringify(had)); });
       keep();
-      show();
+      then();
     });
   }
-  function question(q) {
+  function take_line(q, raw) {
+    const told = moulded(q) && tire(raw.v || '');
+    if (!told) return;
+    raw.v = told.size;
+    Object.entries(told).forEach(([name, value]) => {
+      const one = name !== 'size' && beside(q, name);
+      const had = one && state.answers[one.key];
+      if (!one || (had && !had.line)) return;
+      delete state.answers[one.key];
+      if (value) state.answers[one.key] = { v: value, line: 1 };
+    });
+  }
+  // An answer in a shared part changes every rig that takes it.
+  function part_of(q) {
+    const part = D.anchors[q.anchor][0] ? file(q) : null;
+    const rigs = part && part.rigs && part.rigs.length ? ': ' + part.rigs.join(', ') : '';
+    return part && h('p', { class: 'flag' }, 'This stands in the shared part ' + part.name + '. Every rig that takes it changes with the answer' + rigs + '.');
+  }
+  function question(asks) {
+    const q = asks.led && !done(asks.led) ? asks.led : asks;
+    const both = [q, q.mate].filter((one) => one && (one === q || !done(one)));
     const list = questions.filter((one) => one.stand === q.stand && one.thing === q.thing);
     head('#at-' + q.stand, D.places[q.stand][0]);
-    const had = state.answers[q.key];
-    const raw = had && !had.looked && !had.skip ? JSON.parse(JSON.stringify(had)) : {};
-    q.twice = q.spec.t === 'number' && ['mass'].includes(q.spec.k[0]) && ['door', 'label', 'inside'].includes(D.stands[q.stand]);
+    const raws = both.map((one) => {
+      const had = state.answers[one.key];
+      one.twice = one.spec.t === 'number' && one.spec.k[0] === 'mass' && ['door', 'label', 'inside'].includes(D.stands[one.stand]);
+      return had && !had.looked && !had.skip ? JSON.parse(JSON.stringify(had)) : {};
+    });
+    const part = (n) => h('div', {}, n > 0 && h('p', { class: 'also' }, both[n].ask), asked(both[n].ask, both[n].spec, raws[n], both[n]));
+    const parts = both.map((_, n) => part(n));
     const say = h('div', { class: 'say', role: 'alert' });
-    const label = q.ask;
-    const form = h('form', { novalidate: true, onsubmit: (event) => { event.preventDefault(); take(); } }, asked(label, q.spec, raw, q), say, h('button', { type: 'submit', class: 'main' }, 'Continue'));
-    function on(value) {
-      state.answers[q.key] = value;
+    const form = h('form', { novalidate: true, onsubmit: (event) => { event.preventDefault(); take(); }, onchange: () => {
+      if (!both[1] || raws[1].u || !raws[0].u || both[0].spec.k[0] !== both[1].spec.k[0]) return;
+      raws[1].u = raws[0].u;
+      const fresh = part(1);
+      parts[1].replaceWith(fresh);
+      parts[1] = fresh;
+    } }, parts, say, h('button', { type: 'submit', class: 'main' }, 'Continue'));
+    function on() {
       keep();
       const order = queue.includes(q.n) ? queue.map((n) => questions[n]) : list.concat(questions.filter((one) => one.stand === q.stand && one.thing !== q.thing));
       const at = order.indexOf(q);
       const next = order.slice(at + 1).concat(order.slice(0, at)).find((one) => !state.answers[one.key]);
       go(next ? '#q-' + next.n : queue.includes(q.n) ? '#' : '#at-' + q.stand);
     }
+    function leave(value) {
+      both.forEach((one, n) => { if (empty(raws[n])) state.answers[one.key] = value; });
+      on();
+    }
     function take() {
-      try {
-        read(q.spec, raw, q.usual, q);
-        if (raw.u) state.units[q.stand + q.spec.k[0]] = raw.u;
-        on(raw);
-      } catch (fault) {
-        const parts = [h('p', {}, h('b', {}, fault.message))];
-        if (fault.says) parts.push(h('p', {}, fault.says), button('Yes, it is ' + raw.v.trim() + ' ' + fault.slip, () => { raw.u = fault.slip; take(); }, 'main'));
-        if (fault.text) parts.push(button((fault.says ? 'No, ' : 'Yes, ') + fault.text + ' is right', () => { raw.ok = fault.text; take(); }));
-        say.replaceChildren(...parts);
-        say.classList.add('on');
+      const filled = both.filter((one, n) => one === q ? both.length < 2 || !empty(raws[0]) || empty(raws[1]) : !empty(raws[n]));
+      const fresh = new Map();
+      for (const one of filled) {
+        const raw = raws[both.indexOf(one)];
+        try {
+          const found = read(one.spec, raw, one.usual, one);
+          fresh.set(one.n, found);
+          contradicted(one, raw, found, fresh);
+        } catch (fault) {
+          const told = [h('p', {}, h('b', {}, fault.message))];
+          if (fault.says) told.push(h('p', {}, fault.says), button('Yes, it is ' + raw.v.trim() + ' ' + fault.slip, () => { raw.u = fault.slip; take(); }, 'main'));
+          (fault.asks || []).forEach((n) => told.push(h('p', {}, h('a', { href: '#q-' + n }, questions[n].ask))));
+          if (fault.text) told.push(button((fault.says ? 'No, ' : 'Yes, ') + fault.text + ' is right', () => { raw.ok = fault.text; take(); }));
+          say.replaceChildren(...told);
+          say.classList.add('on');
+          return;
+        }
       }
+      filled.forEach((one) => {
+        const raw = raws[both.indexOf(one)];
+        if (raw.u) state.units[one.stand + one.spec.k[0]] = raw.u;
+        delete raw.line;
+        take_line(one, raw);
+        state.answers[one.key] = raw;
+      });
+      on();
     }
     const box = q.drawing && document.getElementById('d-' + q.drawing[0]);
     const drawing = box && box.content.cloneNode(true);
-    if (drawing) q.drawing[1].forEach((n) => drawing.querySelectorAll('g')[n].classList.add('ink'));
+    if (drawing) both.forEach((one) => one.drawing && one.drawing[0] === q.drawing[0] && one.drawing[1].forEach((n) => drawing.querySelectorAll('g')[n].classList.add('ink')));
     const written = q.example && 'Written like ' + q.example.replace(/^'(.*)'$/, '$1');
+    const checks = [...new Set(both.flatMap((one) => one.checks))];
     fill([
-      h('p', { class: 'thing' }, D.things[q.thing] + ' · ' + (list.indexOf(q) + 1) + ' of ' + list.length + ' · no. ' + q.number),
+      h('p', { class: 'thing' }, D.things[q.thing] + ' \u00b7 ' + (list.indexOf(q) + 1) + ' of ' + list.length + ' \u00b7 no. ' + both.map((one) => one.number).join(' and ')),
       h('h1', { tabindex: -1 }, q.ask),
       h('p', {}, upper([q.what, q.where].filter(Boolean).join('. Where: ') + '.')),
-      drawing && h('div', { class: 'drawing' }, drawing), form,
-      written && h('p', { class: 'note' }, written),
-      h('div', { class: 'pair' }, button('Not there', () => on({ looked: today() })), button('I do not know', () => on({ skip: true }))),
-      q.checks.length ? h('details', {}, h('summary', {}, waiting(q.checks.length) + ' for this'), h('ul', {}, q.checks.map((n) => h('li', {}, D.checks[n][0])))) : h('p', { class: 'note' }, 'No check waits for this now; it shapes the checklist or the print.'),
+      drawing && h('div', { class: 'drawing' }, drawing), !done(q) && same(list, on), part_of(q), form,
+      written && h('p', { class: 'note' }, written + (moulded(q) ? '; the whole line may stand here, like ST205/75R14 LR C or P225/65R17 102H: it answers the marks after it too' : '')),
+      h('div', { class: 'pair' }, button('Not there', () => leave({ looked: today() })), button('I do not know', () => leave({ skip: true }))),
+      checks.length ? h('details', {}, h('summary', {}, waiting(checks.length) + ' for this'), h('ul', {}, checks.map((n) => h('li', {}, D.checks[n][0])))) : h('p', { class: 'note' }, 'No check waits for this now; it shapes the checklist or the print.'),
     ]);
   }
   function today() {
@@ -583,6 +697,7 @@
     const status = h('p', { role: 'status' });
     const parts = [h('h1', { tabindex: -1 }, 'Give the file back')];
     if (made.faults.length) parts.push(h('p', { class: 'flag' }, 'Look again at ' + made.faults.length + ': ', made.faults.map((q) => h('a', { href: '#q-' + q.n }, q.ask + ' '))));
+    contradictions().forEach((clash) => parts.push(h('p', { class: 'flag' }, clash.words + ' ', clash.asks.map((n) => h('a', { href: '#q-' + n }, questions[n].ask + ' ')))));
     if (!made.files.length) parts.push(h('p', {}, 'Nothing is answered yet.'));
     else parts.push(h('p', {}, 'The whole rig file comes back, with your answers in their places. It holds what the rig file holds: names and weights of people too.'));
     made.files.forEach((one) => {

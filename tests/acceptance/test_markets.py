@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import dataclasses
 import datetime as dt
-import json
 import re
 import shutil
 from collections.abc import Iterator
@@ -19,6 +18,7 @@ from cardgen.source.disk import Disk
 from cardgen.tables.lookup import read
 from cardgen.tables.words import MARKETS, concept, concepts, keys, say
 from tests.acceptance.shed import DAY, ROOT, here
+from tests.packed import measure_data
 from tests.tables.test_say import PLAIN
 
 MADE = ROOT / "tests" / "data" / "markets"
@@ -136,7 +136,7 @@ def texts(market: str, out: Path) -> Iterator[str]:
         reader.feed(page.read_text("utf-8"))
         yield from (f"{page.name}: {text}" for text in reader.found)
         if page.name == "measure.html":  # its script writes the page
-            data = json.loads(page.read_text("utf-8").split('id="measure-data">')[1].split("</script>")[0])
+            data = measure_data(page)
             asked = [data[part] for part in ("words", "things", "places")]
             asked += [[column["q"] for column in spec.get("c", ())] for spec in data["specs"]]
             yield from (f"{page.name}: {text}" for text in strings(asked))

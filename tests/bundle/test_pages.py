@@ -12,7 +12,16 @@ from cardgen.cli import main
 from cardgen.render.env import environment
 from tests.bundle.shed import tree_of
 from tests.commands.workspace import DAY, write
+from tests.packed import measure_data
 
+BARE = """\
+nickname: {name}
+market: us
+vehicle: {{part: vehicles/pickup}}
+trailer: {{type: ball, body: utility}}
+cases: [{{name: out}}]
+"""
+"""A rig of which nothing is known but a shared vehicle."""
 CARDS = "loading-card,wallet-card,tire-tag"
 NEXT = "2026-12-01"
 
@@ -52,6 +61,19 @@ def test_what_was_built_before_leaves_no_trace_in_the_output(tmp_path: Path) -> 
     assert timeless(root / "build") == timeless(clean / "build")
 
 
+def test_the_measuring_sheet_is_chosen_as_the_cards_are(tmp_path: Path) -> None:
+    with contextlib.chdir(tmp_path):
+        assert main(["new", "Finch", "--kind", "horse"]) == 0
+    file = tmp_path / "rigs" / "finch.yaml"
+    text = file.read_text("utf-8")
+    made = []
+    for cards in ("wallet-card", "measuring-sheet"):
+        file.write_text(text.replace("preferences:\n", f"preferences:\n  cards:\n    - {cards}\n"), "utf-8")
+        build(tmp_path)
+        made.append(sorted(one.name for one in (tmp_path / "build" / "finch").glob("*.pdf")))
+    assert made == [["wallet-card.pdf"], ["measuring-sheet.pdf"]]
+
+
 def test_cards_that_are_not_made_now_stay_current(tmp_path: Path) -> None:
     """A page of a partial build, or of one without PDFs, knows every card that the ledger holds current."""
     write(tmp_path, "plover")
@@ -66,6 +88,26 @@ def test_cards_that_are_not_made_now_stay_current(tmp_path: Path) -> None:
     assert sorted(str(card["href"]) for card in some.values() if card["href"]) == ["loading-card.pdf"]
     assert all(some[letter]["changed"] == 1 for letter in known)
     assert "loading-card.pdf" in page.read_text("utf-8")
+
+
+def test_the_measuring_page_names_the_rigs_that_share_a_part(tmp_path: Path) -> None:
+    """Also when one of them comes or goes later: what was built before leaves no trace."""
+    page = tmp_path / "build" / "plover" / "measure.html"
+    part = tmp_path / "rigs" / "parts" / "vehicles" / "pickup.yaml"
+    part.parent.mkdir(parents=True)
+    part.write_text("kind: pickup\ngvwr: unknown\n", "utf-8")
+
+    def rigs() -> dict[str, list[str]]:
+        build(tmp_path, "--html-only")
+        return {one["name"]: one["rigs"] for one in measure_data(page)["files"]}
+
+    for name in ("plover", "heron", "wren"):
+        write(tmp_path, name, BARE.format(name=name.title()))
+        if name == "plover":
+            assert rigs() == {"plover.yaml": [], "parts/vehicles/pickup.yaml": []}
+    assert rigs() == {"plover.yaml": [], "parts/vehicles/pickup.yaml": ["heron", "wren"]}
+    (tmp_path / "rigs" / "wren.yaml").unlink()
+    assert rigs()["parts/vehicles/pickup.yaml"] == ["heron"]
 
 
 def beside(out: Path) -> set[str]:

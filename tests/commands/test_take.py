@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import os
 from hashlib import sha256
 from pathlib import Path
 
@@ -51,8 +52,14 @@ def gave(text: str, made_from: str = RIG, /, **other: object) -> None:
 
 
 def take(run: Run, monkeypatch: pytest.MonkeyPatch, typed: str = "yes\n") -> Ran:
-    monkeypatch.setattr("sys.stdin", io.StringIO(typed))
-    return run("take", "back.yaml")
+    """Run it with something typed on a terminal; nothing is the key that ends the input."""
+    ours, theirs = os.openpty()
+    os.write(ours, typed.encode() or b"\x04")
+    with os.fdopen(theirs) as terminal:
+        monkeypatch.setattr("sys.stdin", terminal)
+        ran = run("take", "back.yaml")
+    os.close(ours)
+    return ran
 
 
 def test_the_file_it_was_made_from_becomes_the_one_given_back(
@@ -79,6 +86,16 @@ def test_nothing_is_written_without_a_whole_yes(
     ran = take(run, monkeypatch, typed)
     assert (ran.code, ran.out) == (5, "")
     assert "nothing was written" in ran.err
+    assert finch.read_text() == RIG
+
+
+def test_a_yes_that_nobody_typed_is_refused(run: Run, finch: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    gave(CAME)
+    monkeypatch.setattr("sys.stdin", io.StringIO("yes\n"))
+    ran = run("take", "back.yaml")
+    assert (ran.code, ran.out) == (5, "")
+    assert ran.err.splitlines()[-1].endswith("nothing was written: only a yes typed on a terminal is taken")
+    assert "    5 +   gvwr: 6350 lb   # door" in ran.err.splitlines()
     assert finch.read_text() == RIG
 
 

@@ -96,13 +96,23 @@ def test_a_kind_tells_coupling_body_and_equipment(
     rig = read_rig(path).rig
     assert rig is not None
     coupling, body, told = KINDS[kind]
-    assert (rig.trailer.type, rig.trailer.body) == (coupling, body)
+    assert rig.alone == ("vehicle" if kind == "vehicle" else None)
+    assert rig.alone or (rig.trailer.type, rig.trailer.body) == (coupling, body)
     text = path.read_text(encoding="utf-8")
     assert [one for one in told if f"    {one[0]}: {one[1]}\n" not in text] == []
     asked = re.findall(r": (?:unknown|\[\])(?=\s)", text)
     assert (len(asked) <= 30) is short
+    assert (
+        re.search(r"^ +#", text, re.M) is None
+    ) is short  # one line for each answer, its comment at its end
     assert "[" not in re.sub(r"#.*|\[\]", "", text)  # lists stand in block style
     assert "{" not in re.sub(r"\{\}", "", text)
+
+
+def test_of_nothing_there_is_no_file(empty: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["new", "Finch", "--kind", "vehicle", "--vehicle", "unknown"]) == 2
+    assert "one of them has to be known" in capsys.readouterr().err
+    assert list(empty.iterdir()) == []
 
 
 def test_flags_win_over_the_kind(empty: Path) -> None:

@@ -20,7 +20,7 @@ from cardgen.commands.schema import schema_text
 from cardgen.model import starter_fields
 from cardgen.model.results import Outcome
 from cardgen.model.rig import Rig
-from cardgen.model.starter import SCHEMA, Wish, asked, starter
+from cardgen.model.starter import ALL, SCHEMA, Wish, asked, starter
 from cardgen.present.asking import bare
 from cardgen.present.prepare import prepare
 from cardgen.source.shapes import shape_of, spot_at
@@ -30,7 +30,8 @@ from tests.source.memory import Memory
 ROOT = Path(__file__).parent.parent.parent
 DAY = dt.date(2026, 11, 25)
 CHOICES = {question.name: question.choices for question in QUESTIONS}
-KINDS = list(itertools.product(CHOICES["market"], CHOICES["type"], CHOICES["body"]))
+BODIES = tuple(one for one in CHOICES["body"] if one != ALL)
+KINDS = list(itertools.product(CHOICES["market"], CHOICES["type"], BODIES))
 
 
 def wishes() -> list[Wish]:
@@ -75,6 +76,18 @@ def test_a_starter_is_right_and_claims_nothing(wish: Wish) -> None:
     ] == []
     assert marks(text) == []
     assert max(len(line) for line in text.splitlines()) <= 120
+
+
+@each("coupling", CHOICES["type"])
+@each("market", CHOICES["market"])
+@each("short", [False, True])
+def test_a_vehicle_alone_has_a_starter_too(coupling: str, market: str, short: bool) -> None:
+    text = starter(Wish("Plover", market, coupling, ALL, brakes="unknown", short=short))
+    read = read_rig(Path("rig.yaml"), Memory({"rig.yaml": text}))
+    assert read.rig is not None, read.faults
+    assert read.rig.alone == "vehicle"
+    assert prepare(read.rig, DAY).assessment.outcome() is Outcome.NOT_CHECKED
+    assert marks(text) == []
 
 
 @each("answers", list(itertools.product(CHOICES["vehicle"], CHOICES["axles"], CHOICES["brakes"])))
@@ -126,14 +139,14 @@ def test_the_lists_name_fields_that_exist_and_can_be_unknown() -> None:
             spot = spot_at(shape_of(Rig), tuple(f"{group}.{path}".split(".")))
             assert spot is not None, path
             assert spot.shape.optional or spot.shape.form in ("list", "map"), path
-    assert set(starter_fields.FEATURES) == set(CHOICES["body"])
+    assert set(starter_fields.FEATURES) == set(BODIES)
     listed = {f"{group}.{path}" for group, paths in groups.items() for path in paths}
     listed |= {name for wish in wishes() for name in asked(wish)}  # the model says which its market needs
     bed = {path for path in starter_fields.SHORT if path.startswith("vehicle.bed_hitch.")}
     receiver = {f"vehicle.{path}" for path in groups["vehicle"] if path.startswith("receiver.")}
     assert starter_fields.SHORT - listed - receiver <= bed
     for _, body, told in starter_fields.KINDS.values():
-        assert {name for name, _ in told} <= set(starter_fields.FEATURES[body])
+        assert {name for name, _ in told} <= set(starter_fields.FEATURES.get(body, ()))
 
 
 WRITTEN = ("vehicle.seats", "places", "market")

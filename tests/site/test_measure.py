@@ -16,6 +16,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
+from cardgen.limits.plausible import doubts
 from cardgen.model.read import ReadResult, read_rig
 from cardgen.model.results import Outcome
 from cardgen.model.starter import starter, wish_of
@@ -24,6 +25,7 @@ from cardgen.present.prepare import prepare
 from cardgen.render.env import environment
 from cardgen.render.site import measure_page
 from cardgen.source.edit import Write, anchor, put, spans
+from tests.packed import measure_data
 from tests.site import shed
 from tests.site.watch import watch
 
@@ -326,9 +328,9 @@ def test_every_kind_of_field_goes_to_its_place(browser: Browser, tmp_path: Path)
         page.locator("fieldset").nth(1).locator("input.big").fill("26")
         page.get_by_role("button", name="Continue").click()
         ask(page, view, "trailer", "axles", "gawr")
-        for n in range(2):
-            page.locator("fieldset").nth(n).locator("input[value=lb]").check(force=True)
-            page.locator("fieldset").nth(n).locator("input.big").fill("3500")
+        page.locator("fieldset").first.locator("input[value=lb]").check(force=True)
+        page.locator("fieldset").first.locator("input.big").fill("3500")
+        page.get_by_role("button", name="All axles alike").click()
         page.get_by_role("button", name="Continue").click()
         ask(page, view, "trailer", "axles", "ball_to_center")
         page.locator("input[value='ft in']").check(force=True)
@@ -389,6 +391,29 @@ def read_rig_text(folder: Path, text: str) -> ReadResult:
     return read_rig(file)
 
 
+LARGEST = 80_000
+"""What the page of a rig of which nothing is known may take [bytes]; a phone's mail takes it, an aim of this project."""
+
+
+def test_a_page_of_which_nothing_is_known_stays_small(tmp_path: Path) -> None:
+    """It holds every datum once, and what the view holds comes out of it again."""
+    large = {}
+    for name, body in KINDS.values():
+        file = tmp_path / "rigs" / "finch.yaml"
+        file.parent.mkdir(exist_ok=True)
+        file.write_text(blank(name, body).replace("Finch", "^~Finch\U0001f69a & <b>"), "utf-8")
+        _, view = laid_out(file)
+        page = tmp_path / "measure.html"
+        page.write_bytes(measure_page(view, "us", environment()))
+        large[body] = page.stat().st_size
+        told = measure_data(page)
+        assert {**told, "questions": 0} == json.loads(json.dumps({**view.data, "questions": 0}))
+        assert [row[:12] for row in told["questions"]] == json.loads(
+            json.dumps([row[:12] for row in view.data["questions"]])
+        )
+    assert {body: size for body, size in large.items() if size > LARGEST} == {}
+
+
 HOSTILE = (
     "a: b # c",
     "'single' \"double\" \\back",
@@ -447,6 +472,101 @@ def test_slips_are_asked_back(browser: Browser, tmp_path: Path) -> None:
         page.evaluate("location.hash = '#'")
         expect(page.get_by_role("link", name="Give the file back")).to_be_visible()
     assert "  gvwr: 2900 kg               # door\n" in made
+
+
+LINES = {
+    "ST205/75R14 LR C": {"type": "ST", "size": "ST205/75R14", "load_range": "C"},
+    "p265/70 R17 113S": {"type": "P", "size": "P265/70R17", "load_index": "113", "speed_symbol": "S"},
+    "LT275/70R18 125/122R Load Range E": {
+        "type": "LT", "size": "LT275/70R18", "load_index": "125", "speed_symbol": "R", "load_range": "E",
+    },
+    "185R14C 102/100P": {"type": "C", "size": "185R14C", "load_index": "102", "speed_symbol": "P"},
+    "225/55R17 101W XL": {"size": "225/55R17", "load_index": "101", "speed_symbol": "W", "extra_load": "true"},
+    "5.30-12": {"type": "BIAS", "size": "5.30-12"},
+    "ST205/75D14": {"size": "ST205/75D14"},
+    "31 x 10.50": {"size": "31 x 10.50"},
+}  # fmt: skip
+"""Lines as they are moulded on a tire, and what each tells; a size that tells no type leaves it open."""
+
+
+def test_one_line_of_a_label_answers_all_that_stands_in_it(browser: Browser, tmp_path: Path) -> None:
+    with opened(browser, tmp_path, BEFORE) as (page, view):
+        button = page.get_by_role("button", name=re.compile("^First card: "))
+        count = int(re.findall(r"\d+", button.inner_text())[0])
+        assert count < sum(one.first for one in view.questions)
+        button.click()
+        expect(page.locator("h1")).to_have_text(next(one.ask for one in view.questions if one.first))
+        for typed, told in LINES.items():
+            ask(page, view, "vehicle", "tires", "front", "size")
+            reply(page, typed)
+            _, made = given_back(page)
+            read = read_rig_text(tmp_path, made)
+            assert read.tree is not None
+            assert read.tree.get("vehicle", "tires", "front") == told
+        ask(page, view, "vehicle", "tires", "front", "size")
+        reply(page, next(iter(LINES)))
+        ask(page, view, "vehicle", "tires", "rear", "size")
+        page.get_by_role("button", name="Marked like the front tires: take the same 3 answers").click()
+        ask(page, view, "trailer", "coupler", "ratings", "trailer")
+        page.locator("input[value=lb]").first.check(force=True)
+        reply(page, "3500", "350")
+        ask(page, view, "trailer", "tires", "max_load")
+        page.locator("input[value=lb]").check(force=True)
+        reply(page, "1760", "50", pressed=("psi",))
+        _, made = given_back(page)
+        rig = read_rig_text(tmp_path, made).rig
+    assert rig is not None
+    assert rig.trailer.tires is not None
+    assert rig.vehicle.tires.rear == rig.vehicle.tires.front
+    assert [one.text for one in (rig.trailer.coupler.ratings.trailer, rig.trailer.coupler.ratings.tongue) if one] == [
+        "3500 lb", "350 lb",
+    ]  # fmt: skip
+    assert (rig.trailer.tires.max_load, rig.trailer.tires.max_load_at) != (None, None)
+
+
+def test_what_two_answers_contradict_is_told_at_once(browser: Browser, tmp_path: Path) -> None:
+    """The program's own comparisons, of answers with one another and with what the file states."""
+    with opened(browser, tmp_path, BEFORE) as (page, view):
+        say = page.get_by_role("alert")
+        ask(page, view, "vehicle", "gvwr")
+        reply(page, "6350", pressed=("lb",))
+        ask(page, view, "vehicle", "gawr", "front")
+        reply(page, "1650", pressed=("lb",))
+        expect(say).to_contain_text(
+            "'6350 lb' is more than both axle ratings together, '1650 lb' and '3900 lb'."
+        )
+        expect(say.get_by_role("link")).to_have_text(
+            "What is the gross vehicle weight rating of the vehicle?"
+        )
+        page.get_by_role("button", name="Yes, it is 1650 kg").click()
+        for field, typed, told in (
+            ("braked", "3500", None),
+            ("unbraked", "5000", "Unbraked '5000 lb' is more than braked '3500 lb'."),
+        ):
+            ask(page, view, "vehicle", "tow_rating", field)
+            reply(page, typed, pressed=("lb",))
+            if told:
+                expect(say).to_contain_text(told)
+        page.get_by_role("button", name="5000 lb is right").click()
+        for field, typed, told in (
+            ("length", "17", None),
+            ("wheelbase", "12", None),
+            ("overhang", "7", "'7 ft' does not go with a length of '17 ft' and a wheelbase of '12 ft'."),
+        ):
+            ask(page, view, "vehicle", field)
+            page.locator("input[value='ft in']").check(force=True)
+            reply(page, typed)
+            if told:
+                expect(say).to_contain_text(told)
+        reply(page, "5")
+        page.evaluate("location.hash = '#file'")
+        flags = page.locator(".flag").all_inner_texts()
+        _, made = given_back(page)
+        rig = read_rig_text(tmp_path, made).rig
+    assert rig is not None
+    assert [doubt.words for doubt in doubts(rig)] == ["unbraked '5000 lb' is more than braked '3500 lb'"] * 2
+    assert len(flags) == 1
+    assert flags[0].startswith("Unbraked '5000 lb' is more than braked '3500 lb'.")
 
 
 def test_nobody_is_kept_out(browser: Browser, tmp_path: Path) -> None:

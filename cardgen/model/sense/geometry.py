@@ -20,8 +20,8 @@ _BED_BEHIND = 0.3
 
 
 def axle_group(look: Look) -> None:
-    """Axles at or ahead of the coupling, or behind the trailer's rear end."""
-    axles, dimensions = look.rig.trailer.axles, look.rig.trailer.dimensions
+    """Axles at or ahead of the coupling."""
+    axles = look.rig.trailer.axles
     center = axles.ball_to_center
     if center is None:
         return
@@ -30,12 +30,6 @@ def axle_group(look: Look) -> None:
     if center.si <= spread:
         what = "puts the first axle at or ahead of the coupling"
         look.say("axle-ahead", path, f"'{center.text}' {what}", "measure from the coupling to the axle(s)")
-    ends = [end for end in (dimensions.body_rear, dimensions.length) if end is not None]
-    for end in ends:
-        if center.si > end.si + _SLACK:
-            what = f"is behind the trailer's rear end at '{end.text}'"
-            look.say("axle-behind", path, f"'{center.text}' {what}", "check both lengths")
-            break
 
 
 def nothings(look: Look) -> None:
@@ -78,20 +72,6 @@ def vehicle_axles(look: Look) -> None:
     elif vehicle.overhang.si <= -si(vehicle.wheelbase):
         words = f"'{text}' puts the hitch ahead of the front axle"
         look.say("overhang-sign", path, words, "check wheelbase and overhang")
-
-
-def outline(look: Look) -> None:
-    """Outside dimensions that contradict each other."""
-    trailer = look.rig.trailer
-    size, track = trailer.dimensions, trailer.axles.track
-    path = ("trailer", "dimensions")
-    if si(size.body_rear) <= si(size.body_front) and size.body_front and size.body_rear:
-        words = f"the rear wall at '{size.body_rear.text}' is not behind the front wall"
-        hint = f"the front wall is at '{size.body_front.text}'; count both from the coupling"
-        look.say("body-order", (*path, "body_rear"), words, hint)
-    if si(track) > si(size.width) and track and size.width:
-        words = f"'{track.text}' from tire to tire is wider than the trailer, '{size.width.text}'"
-        look.say("track-wide", ("trailer", "axles", "track"), words, "measure center to center")
 
 
 def _in_trailer(look: Look) -> Iterator[tuple[Path, Quantity | None, str]]:
@@ -151,4 +131,4 @@ def vehicle_positions(look: Look) -> None:
             look.say("position-outside", path, message, "check the length and its sign")
 
 
-CHECKS = (axle_group, nothings, vehicle_axles, outline, trailer_positions, vehicle_positions)
+CHECKS = (axle_group, nothings, vehicle_axles, trailer_positions, vehicle_positions)

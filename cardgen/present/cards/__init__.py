@@ -112,6 +112,10 @@ KINDS: dict[str, CardKind] = {
         ),
     )
 }
+MEASURING = "measuring-sheet"
+"""The sheet that asks for what is missing: chosen among the cards, though its lines are questions and no card [-]."""
+CHOICES = (*KINDS, MEASURING)
+"""What ``preferences.cards`` and ``--cards`` may name [-]."""
 USUAL = tuple(k.id for k in KINDS.values() if "pair" in k.usual)
 
 

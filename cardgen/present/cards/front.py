@@ -405,7 +405,7 @@ def pump(rig_view: RigView) -> KeyNumbers:
         spare_note = f"spare {shown}" if shown != NOT_CHECKED else "spare: read its sidewall"
     count = {1: "both", 2: "all four", 3: "all six"}.get(rig.trailer.axles.count, "all")
     torque = rig.trailer.wheel_torque
-    again = rig_view.texts.get("retorque") or ""
+    again = pieces.again(rig_view)
     vehicle = () if rig.alone else (("front", "Vehicle front"), ("rear", "Vehicle rear"))
     return KeyNumbers(
         "At the pump",
@@ -415,9 +415,7 @@ def pump(rig_view: RigView) -> KeyNumbers:
             KeyNumber(
                 "Wheel nuts",
                 show.value(torque.si, "torque") if torque else BLANK,
-                f"again {again.replace(' and ', ', ').replace('miles', 'mi')}"
-                if again and torque
-                else "trailer manual",
+                f"again {again}" if again and torque else "trailer manual",
             ),
         ),
         rig_view.say("cold: parked three hours; never bleed a warm tire"),

@@ -251,6 +251,11 @@ def tires(rig_view: RigView) -> Table:
     )
 
 
+def again(rig_view: RigView) -> str:
+    """After which distances wheel nuts are checked again, as short as a number's remark; empty when not stated."""
+    return (rig_view.texts.get("retorque") or "").replace(" and ", ", ").replace("miles", "mi")
+
+
 def size_of(rig_view: RigView, position: str) -> str:
     """Size and load range of a position's tire as marked."""
     rig = rig_view.rig

@@ -38,7 +38,7 @@ def _front(rig_view: RigView) -> Face:
     doubt = main.note != size
     main = replace(main, label=f"Trailer: {main.note}" if doubt else main.label, note=size)
     torque = rig.trailer.wheel_torque
-    again = (rig_view.texts.get("retorque") or "").replace(" and ", ", ").replace(" miles", f"{NBSP}mi")
+    again = pieces.again(rig_view)
     nuts = KeyNumber(
         "Wheel nuts",
         show.value(torque.si, "torque") if torque else BLANK,
