@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from cardgen.limits.becoming import NEVER, Values, can_exceed
+from cardgen.limits.compare import also
 from cardgen.limits.facts import COMMERCIAL, facts_of, needs_for, places
 from cardgen.limits.lawwords import because, figures_of, near
 from cardgen.limits.registry import Context, rule
@@ -181,6 +182,10 @@ for _topic in law.TOPICS:
     _register(_topic)
 
 
+FORCED = ("law", "commercial law")
+"""Forces of a rule that forbids [-]."""
+
+
 def _judge(context: Context, place: str, topic: str, code: str) -> Finding:
     """Put together what the rules of one place say in the worst loading case."""
     said: list[Said] = []
@@ -193,7 +198,14 @@ def _judge(context: Context, place: str, topic: str, code: str) -> Finding:
         every = tuple(n for one in said if one.state == "unknown" for n in one.missing)
         what = f"rules of {law.place_words(place)} on {topic_words(topic)} for such a trailer"
         return _unknown(code, title, worst, tuple(dict.fromkeys(every)), what)
-    return _told(context, code, title, topic, worst)
+    told = _told(context, code, title, topic, worst)
+    laws = [s for s in said if s.state == "unknown" and s.rule is not None and s.rule.force in FORCED]
+    if worst.state != "broken" or told.outcome is Outcome.OVER or not laws:
+        return told
+    # what is broken was not read in the law itself: that does not hide that a law may be
+    missing = tuple(dict.fromkeys(n for one in laws for n in one.missing))
+    found = _unknown(code, title, laws[0], missing, f"rules of {law.place_words(place)}")
+    return replace(found, message=also(told.message, found.message), values=told.values)
 
 
 def _case(place: str, topic: str, case: str, facts: Facts, close: float) -> Iterable[Said]:
@@ -251,7 +263,7 @@ def _told(context: Context, code: str, title: str, topic: str, worst: Said) -> F
     found = worst.rule
     assert found is not None  # only an unknown comes without a rule
     route = topic in ROUTE_TOPICS or found.id in ROUTE_RULES
-    forced = found.force in ("law", "commercial law") and not route
+    forced = found.force in FORCED and not route
     outcome = {"broken": Outcome.OVER, "close": Outcome.CLOSE}.get(worst.state, Outcome.WITHIN)
     if outcome is Outcome.OVER and not forced:
         outcome = Outcome.CLOSE  # a route can be changed; guidance and copies never forbid

@@ -221,6 +221,9 @@ def tire_spare(context: Context) -> Iterable[Finding]:
         words = "the spare is kept at {kept}, it needs {wanted}"
         values = {"kept": (spare.pressure.si, "pressure"), "wanted": (wanted, "pressure")}
         yield plain(code, Outcome.CLOSE, words, critical=False, values=values)
+    elif spare.pressure is not None and wanted is None:
+        asked = context.computed.tires["spare"].needs or (need("trailer.spare"),)
+        yield unknown(code, asked, critical=False)
     elif _carried(context, like) is None:
         missing = load_need(like, "trailer.spare", context.rig.trailer.axles.tires_per_axle == 4)
         yield unknown(code, (missing,), critical=False)

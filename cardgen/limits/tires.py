@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from cardgen.limits.becoming import NEVER, Values, can_exceed
@@ -13,6 +13,7 @@ from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Basis, Finding, Need, Outcome, Thresholds, TirePlan
 from cardgen.model.rig import Rig
 from cardgen.model.tires import Tire
+from cardgen.model.trailer import LOPSIDED
 from cardgen.physics import tires as physics
 from cardgen.physics.axles import highest_rating
 from cardgen.physics.needs import need
@@ -88,12 +89,29 @@ def tire_load(context: Context) -> Iterable[Finding]:
         finding = _loaded(context, plan, plan.sure_load, plan.wheel_load, thresholds, asked)
         could = plan.could_load or 0.0
         if finding.outcome is not Outcome.OVER and past(could, plan.capacity, None):
-            words = "past the rating at one end of what places or heights that are not known can do"
+            words = "past the rating " + _if(plan.needs)
             finding = replace(finding, outcome=Outcome.NOT_CHECKED, message=words, needs=plan.needs)
         elif finding.outcome is Outcome.WITHIN and past(could, thresholds.close_above, None):
-            words = "little may be left: not all that is aboard has a place across the trailer"
+            words = (
+                "little may be left: not every place across the trailer is known, or nobody weighed its sides"
+            )
             finding = replace(finding, outcome=Outcome.CLOSE, message=words)
         yield replace(finding, code=code, title=title, figures=figures)
+
+
+def _if(needs: Sequence[Need]) -> str:
+    """Under which condition a tire of which not everything is known is past its rating, and what to write [-]."""
+    paths = [one.path for one in needs]
+    parts = []
+    if any(path.endswith(".y") for path in paths):
+        parts.append("if all that has no place across lay on one side: write its y, 0 for the middle")
+    if "trailer.empty.left_minus_right" in paths:
+        parts.append(
+            f"if one side of the empty trailer bore {LOPSIDED:.0%} of its weight more: write left_minus_right"
+        )
+    if not parts:
+        return "at one end of what places and heights not measured can do"
+    return "; ".join(parts) + ", or weigh each wheel"
 
 
 def _loaded(
@@ -189,7 +207,7 @@ def tire_axle(context: Context) -> Iterable[Finding]:
                 context, position, code, title, rating.si, count * single, tire.type
             )  # fmt: skip
             if found is not None and found.outcome is Outcome.OVER:
-                yield found
+                yield _of_kind(context, position, found, tire.type)
                 continue
         if tire is None or tire.type is None or load is None or rating is None:
             yield Finding(
@@ -206,7 +224,18 @@ def tire_axle(context: Context) -> Iterable[Finding]:
                 words = "two tires do not cover the {axle_rating}, four could: say how many the axle has"
                 asked = (need("vehicle.tires.rear_count"),)
                 found = Finding(code, title, Outcome.NOT_CHECKED, message=words, needs=asked)
-        yield found
+        yield _of_kind(context, position, found, tire.type)
+
+
+def _of_kind(context: Context, position: str, found: Finding, tire_type: str) -> Finding:
+    """Ask for the kind of vehicle where passenger tires do not cover the rating on a truck, but on a car."""
+    if position == "trailer" or context.rig.vehicle.kind is not None or found.outcome is not Outcome.OVER:
+        return found
+    whole = (found.capacity or 0.0) * load_divisor(tire_type, "truck", context.rig.market).value
+    if judge(up_to(whole), found.demand) is Outcome.OVER:
+        return found
+    words = "tires do not cover the {axle_rating} on a truck, on a car they would: say which it is"
+    return Finding(found.code, found.title, Outcome.NOT_CHECKED, message=words, needs=(need("vehicle.kind"),))
 
 
 def _missing(

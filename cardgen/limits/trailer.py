@@ -50,11 +50,12 @@ def trailer_axles(context: Context) -> Iterable[Finding]:
         if guesses_rate(context.rig)
         else ""
     )
-    if axles.count > 1 and axles.suspension != "equalized" and len(axles.gawr) == axles.count:
+    if axles.count > 1 and axles.suspension != "equalized":
         names = ["trailer_axle_load"]
         if context.rig.gear.weight_distribution is not None:
             names.append("trailer_axles_engaged")
-        together, title = sum(q.si for q in axles.gawr), "all trailer axles against the sum of their ratings"
+        together = sum(q.si for q in axles.gawr) if len(axles.gawr) == axles.count else None
+        title = "all trailer axles against the sum of their ratings"
         yield at_most(
             context,
             "trailer-axle-group",

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Figure, Need, Term
+from cardgen.model.trailer import LOPSIDED
 from cardgen.physics.aboard import PAPERS
 from cardgen.physics.axles import INDEPENDENT, RANGE
 from cardgen.physics.load_model import LoadModel
@@ -134,12 +135,48 @@ def total(model: LoadModel, name: str, number: Number, changes: Mapping[int, flo
     if number.value is not None:
         return figure
     known = (number.base or 0.0) + sum(number.levers.get(i, 0.0) * change for i, change in changes.items())
-    figure = replace(figure, partial=known)
-    if name != "side_difference":
-        return figure
-    # what has no place across lies between the wheels: all of it on one side at most
-    unplaced = sum(abs(changes[i]) for i in number.unsure if i in changes)
-    return ranged(figure, known - unplaced, known + unplaced)
+    return replace(figure, partial=known)
+
+
+def by_file(model: LoadModel) -> LoadModel:
+    """The model from which the sides are told [-]: the rig file's, where no scale read them.
+
+    Args:
+        model: the load model.
+
+    Source: none.
+    """
+    return model if model.file is None or model.trailer.side.value is not None else model.file
+
+
+def lopsided(model: LoadModel, group: float | None) -> float:
+    """How far the trailer's own sides may differ, what the file lists aside, where nobody weighed them [kg].
+
+    Args:
+        model: the load model (masses [kg]).
+        group: load of its axles, which stands for a weight that is not known [kg]; None when unknown.
+
+    Source: ``cardgen.model.trailer.LOPSIDED``.
+    """
+    source = by_file(model)
+    if source.trailer.side.value is not None:
+        return 0.0
+    inside = {i for i, load in enumerate(model.loads) if load.body == "trailer"}
+    listed = sum(change for i, change in _changes(source, model.state).items() if i in inside)
+    found = 0.0 if model.trailer.weight.value is None else model.trailer.weight.value - listed
+    return LOPSIDED * (max(found, source.trailer.weight.value or 0.0) or group or 0.0)
+
+
+def _sides(model: LoadModel, now: Aboard, number: Number, figure: Figure, group: Figure) -> Figure:
+    """Say of sides that are not known how much of their difference is, and between which ends it lies [kg].
+
+    What has no place across lies between the wheels: all of it on one side at most.
+    """
+    source = by_file(model)
+    changes, start = _changes(source, now), source.trailer.side.value or 0.0
+    known = start + sum(number.levers.get(i, 0.0) * change for i, change in changes.items())
+    more = lopsided(model, group.value) + sum(abs(changes[i]) for i in number.unsure if i in changes)
+    return ranged(replace(figure, partial=known), known - more, known + more)
 
 
 def _changes(model: LoadModel, now: Aboard) -> dict[int, float]:
@@ -234,6 +271,11 @@ def case_figures(model: LoadModel, now: Aboard, numbers: Mapping[str, Number]) -
     """
     changes = _changes(model, now)
     figures = {name: total(model, name, numbers[name], changes) for name in LABELS if name in numbers}
+    sides = figures["side_difference"]
+    if sides.value is None:
+        figures["side_difference"] = _sides(
+            model, now, numbers["side_difference"], sides, figures["trailer_axle_load"]
+        )
     tops = [term for n in ("tongue_weight", "trailer_weight") for term in term_of(n, figures[n])]
     figures["tongue_share"] = made_of(
         model, "tongue_share", SHARE, "fraction", numbers["tongue_share"], "T / W", tops, STATICS
@@ -244,11 +286,9 @@ def case_figures(model: LoadModel, now: Aboard, numbers: Mapping[str, Number]) -
         figures[name] = _aboard(model, name, words, numbers[name], now)
     figures |= _axles(model, figures["trailer_axle_load"], numbers, "")
     for name, sign in (("left_wheels", "-"), ("right_wheels", "+")):
-        sides = [t for n in ("trailer_axle_load", "side_difference") for t in term_of(n, figures[n])]
+        both = [t for n in ("trailer_axle_load", "side_difference") for t in term_of(n, figures[n])]
         words = name.replace("_", " ") + " of the trailer"
-        figures[name] = made_of(
-            model, name, words, "mass", numbers[name], f"(A {sign} D) / 2", sides, STATICS
-        )
+        figures[name] = made_of(model, name, words, "mass", numbers[name], f"(A {sign} D) / 2", both, STATICS)
     if "restoration" in numbers:
         figures |= _engaged(model, figures, numbers)
     figures["tongue_weight"] = _level_first(model, numbers, figures["tongue_weight"])

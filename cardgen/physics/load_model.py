@@ -233,8 +233,9 @@ def _vehicle(rig: Rig, inputs: Inputs) -> VehicleHalf:
     elif curb.rear is not None and curb.front is None and curb.weight is not None:
         front = weight - rear
     gear = inputs.field("gear.weight", rig.gear.weight, "item", "coupling gear, weight")
-    if rig.gear.weight is None and vehicle.receiver is not None and vehicle.receiver.fixed_ball:
-        gear = exact(0.0)
+    plain = not (rig.gear.mount or rig.gear.adapter or rig.gear.weight_distribution)
+    if rig.gear.weight is None and vehicle.receiver is not None and vehicle.receiver.fixed_ball and plain:
+        gear = exact(0.0)  # nothing is put on the vehicle
     driver = inputs.field(f"{path}.includes.driver", curb.includes.driver, "person")
     name, seat = max(
         vehicle.seats.items(), key=lambda row: row[1].si, default=("", None)

@@ -39,7 +39,7 @@ class Job:
         axle_load: load of one axle in one case [kg], None when unknown.
         tires_on_axle: 2 or 4 [-].
         side_allowance: how far one side may exceed half the axle where no wheel tells [-].
-        runs_on: ``trailer`` or the kind of vehicle, which decides on the divisor [-].
+        runs_on: ``trailer`` or the kind of vehicle, which decides on the divisor; empty when unknown [-].
         market: market of the rig [-].
         floor: placard or label pressure as stated [Pa gauge], None when unknown.
         same_size: whether the fitted size is the placard's; None when unknown.
@@ -165,23 +165,45 @@ def plan(job: Job, *others: Job) -> TirePlan:
         words = "two tires cannot carry the load, four could: say how many the axle has"
         asked_for = (need("vehicle.tires.rear_count"),)
         return _stop(TirePlan(job.position, "unknown", case=job.case), "unconfirmed", words, asked_for)
+    if past and not job.runs_on and most is not None and holds(base.sure_load or 0.0, "<=", most):
+        words = "as on a truck the tires cannot carry the load, as on a car they could: say which it is"
+        return _stop(
+            TirePlan(job.position, "unknown", case=job.case), "unconfirmed", words, (need("vehicle.kind"),)
+        )
     if past and most is not None:
         reasons = (asked.words,) if table is None else (asked.words, table.why)
         base = replace(base, capacity=most / base.divisor, reasons=reasons)
         return _stop(base, "overloaded", "the load is above the tire's maximum")
     if table is None:
         return _without_load(job, base if not job.load_needs else _start(job))
-    if most is not None and not holds((base.could_load or 0.0) * base.divisor, "<=", most):
-        words = "it may be past the tire's maximum: not all places across the trailer and heights are known"
-        return _without_load(job, replace(base, needs=(*base.needs, *job.open_needs), reasons=(words,)))
+    could, sure = base.could_load or 0.0, base
     base = replace(base, reasons=(asked.words, table.why))
-    enough = (end for end in table.ends if holds(asked.wheel * base.divisor, "<=", end))
-    held = _held(job, base, table, next(enough, table.ends[-1]))
+    ends = [_end(table, load * base.divisor) for load in (asked.wheel, max(asked.wheel, could))]
+    held, more = (_held(job, base, table, end) for end in ends)
+    stopped = held.status in ("conflict", "overloaded")
+    if not stopped and most is not None and not holds(could * base.divisor, "<=", most):
+        words = "it may be past the tire's maximum: not all places across the trailer and heights are known"
+        base = replace(sure, needs=(*base.needs, *job.open_needs), reasons=(words,))
+        full = _held(job, base, table, table.ends[-1])
+        return full if full.status == "set" and job.position == "trailer" else _without_load(job, base)
+    if held.status == "set" and (more.status, more.pressure) != (held.status, held.pressure):
+        held = replace(held, needs=(*held.needs, *job.open_needs))  # printed, not passed: more may be needed
     if not job.load_needs or held.status == "overloaded":
         return held
     if held.status != "conflict":
         return _without_load(job, _start(job))
     return replace(held, wheel_load=None, sure_load=None)  # it may be more
+
+
+def unloaded(job: Job) -> TirePlan:
+    """What holds of tires whose load is not known, whatever it is (loads [kg], pressures [Pa gauge]).
+
+    Args:
+        job: pressures [Pa gauge] and the tire as marked; its loads do not matter.
+
+    Source: as in ``plan``.
+    """
+    return _without_load(job, _start(job))
 
 
 def steps(job: Job) -> tuple[tuple[float | None, TirePlan], ...]:
@@ -235,6 +257,11 @@ def _table(job: Job) -> _Table | None:
     return _Table(rows, top, (*ends, load), why)
 
 
+def _end(table: _Table, load: float) -> float:
+    """The load up to which a plan holds [kg] that carries a load, the tire's maximum at most."""
+    return next((end for end in table.ends if holds(load, "<=", end)), table.ends[-1])
+
+
 def _proportional(top: Row, floor: Row) -> float:
     """Load that a tire carries at a lower pressure, in proportion to its maximum [kg]."""
     return top.load * floor.pressure / top.pressure
@@ -243,7 +270,7 @@ def _proportional(top: Row, floor: Row) -> float:
 def _start(job: Job) -> TirePlan:
     """The plan before anything is known of the load."""
     tire, dual = job.tire, job.tires_on_axle == 4
-    factor = load_divisor(tire.type, job.runs_on, job.market).value if tire.type else 1.0
+    factor = load_divisor(tire.type, job.runs_on or "truck", job.market).value if tire.type else 1.0
     load, top = rated_load(tire, dual), rated_pressure(tire)
     return TirePlan(
         job.position, "unknown", capacity=None if load is None else load / factor, divisor=factor,
@@ -282,7 +309,7 @@ def _without_load(job: Job, base: TirePlan) -> TirePlan:
         words = "sidewall pressure at maximum load; the wheel load is not known"
         if job.floor is not None and above(top, job.floor):
             words += f"; the label says {job.floor.text}, which may be too little"
-        return _set(job, base, higher(top, job.floor), words)
+        return _by_table(job, base, top) or _set(job, base, higher(top, job.floor), words)
     if job.position != "trailer" and job.floor is not None:
         words = "placard pressure not confirmed: wheel load or tire unknown"
         return replace(base, status="unconfirmed", reasons=(words,))
@@ -322,11 +349,16 @@ def _sidewall(job: Job, base: TirePlan, top: Row, least: Row, words: str, known:
     if lowest is not None and not above(least, lowest) and above(wanted, lowest):
         words = f"as much as the {lowest.part} stands; {least.text} is the least for this load"
         return _set(job, base, Row(lowest.pressure, 0.0, lowest.text), words)
-    label_fits = job.floor is None or lowest is None or not above(job.floor, lowest)
-    if lowest is not None and above(wanted, lowest) and label_fits and not known:
-        words = f"{lowest.text} is the limit of the {lowest.part}; what the tire carries at it tells its maker's table"
-        return _stop(base, "unknown", words, (need(f"{job.path}.table"),))
-    return _set(job, base, wanted, words)
+    return (None if known else _by_table(job, base, wanted)) or _set(job, base, wanted, words)
+
+
+def _by_table(job: Job, base: TirePlan, wanted: Row) -> TirePlan | None:
+    """Ask for the maker's table where rim or valve stand less than the sidewall's pressure, but what the label says."""
+    lowest = next(iter(pressure_limits(job.tire, job.path)), None)
+    if lowest is None or not above(wanted, lowest) or (job.floor is not None and above(job.floor, lowest)):
+        return None
+    words = f"{lowest.text} is the limit of the {lowest.part}; what the tire carries at it tells its maker's table"
+    return _stop(base, "unknown", words, () if job.tire.table else (need(f"{job.path}.table"),))
 
 
 def _vehicle(job: Job, base: TirePlan, rows: tuple[Row, ...], row: Row, top: Row, least: float) -> TirePlan:

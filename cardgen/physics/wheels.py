@@ -209,7 +209,7 @@ def _sides(case: CaseResult | None) -> tuple[float | None, float, float, tuple[N
     Returns:
         The share [-], None when a position is unknown; by how much the loads whose place is
         known make a side heavier than half, and by how much it may be with all others on that
-        side [-], zero when the share is known; and which places are not.
+        side and the empty trailer leaning there [-], zero when the share is known; and what is not known.
     """
     if case is None:
         return None, 0.0, 0.0, ()
@@ -219,9 +219,8 @@ def _sides(case: CaseResult | None) -> tuple[float | None, float, float, tuple[N
     group, side = case.figures["trailer_axle_load"].value, case.figures["side_difference"]
     if not group or side.partial is None or side.low is None or side.high is None:
         return None, 0.0, 0.0, ()
-    places = tuple(n for n in side.needs if n.path != "trailer.empty.left_minus_right")
     could = max(abs(side.low), abs(side.high)) if side.low < side.high else 0.0
-    return None, abs(side.partial) / group, could / group, places
+    return None, abs(side.partial) / group, could / group, side.needs
 
 
 def _vehicle(rig: Rig, position: str, load: Worst) -> Job | None:
@@ -234,7 +233,7 @@ def _vehicle(rig: Rig, position: str, load: Worst) -> Job | None:
     count = vehicle.tires.rear_count if position == "rear" else 2
     return Job(
         position, fitted, f"vehicle.tires.{position}", load.value, count or 2, _allowance(rig),
-        vehicle.kind or "truck", rig.market, max(stated, key=lambda row: row.pressure, default=None),
+        vehicle.kind or "", rig.market, max(stated, key=lambda row: row.pressure, default=None),
         same_size(vehicle.tires.placard_size, fitted),
         placard_load=_placard_load(rig, position), case=load.case, load_needs=load.needs, u=load.u,
         counted=position != "rear" or not tires.uncounted(rig), assumed=load.assumed,
@@ -315,7 +314,8 @@ def _spare(rig: Rig, spare: Spare, others: TirePlan) -> TirePlan:
     base = TirePlan("spare", "unknown", ceiling=tires.ceiling(like))
     if spare.same and not differ and rig.trailer.tires is not None:
         if others.pressure is None:
-            return replace(base, needs=others.needs, reasons=others.reasons[-1:])
+            status = others.status if others.status == "conflict" else base.status
+            return replace(base, status=status, needs=others.needs, reasons=others.reasons[-1:])
         base = replace(base, needs=others.needs)
         wanted: Row | None = Row(others.pressure, 0.0, others.as_marked)
         words = "same tire as the others: kept at the same pressure"

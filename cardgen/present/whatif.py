@@ -77,11 +77,13 @@ def what_if(rig_view: RigView) -> WhatIf | None:
     cases = rig_view.assessment.computed.cases
     forms = whatif_data.shown(model, known_state(model))
     words = {n: cases[0].figures[n].label if n in cases[0].figures else n.replace("_", " ") for n in forms}
-    checks = list(whatif_data.check_data(rig_view, {*forms, "tongue_share"}))
+    checks = list(whatif_data.check_data(rig_view, model, {*forms, "tongue_share"}))
     own = ("trailer", "tongue") if rig.alone else ("",)
     numbers = [n for n in NUMBERS if (n in forms or n == "tongue_share") and n.startswith(own)]
     needed = {*numbers, *(n for c in checks for n in c["of"])}
-    found = {p: whatif_data.tire_data(rig_view, p, forms) for p in _PLACES if rig_view.tire(p) is not None}
+    found = {
+        p: whatif_data.tire_data(rig_view, model, p, forms) for p in _PLACES if rig_view.tire(p) is not None
+    }
     tires = {p: t for p, t in found.items() if t["of"]}
     needed |= {n for t in tires.values() for n in (*t["of"], *t["sides"], *t["lean"])}
     used = [n for n in forms if n in needed]
@@ -110,7 +112,7 @@ def what_if(rig_view: RigView) -> WhatIf | None:
         "numbers": numbers,
         "checks": checks,
         "tires": tires,
-        "rivals": whatif_data.rivals(cases, sorted(judged)),
+        "rivals": whatif_data.rivals(cases, (*sorted(judged), "tongue_share")),
         "controls": [_control(c, loads) for c in controls],
         "presets": presets,
         "styles": _styles(rig_view),

@@ -8,20 +8,26 @@ from __future__ import annotations
 
 import math
 from collections.abc import Container, Iterator, Mapping, Sequence
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from typing import Any
 
+from cardgen.limits.assess import assess
 from cardgen.limits.tires import settled
-from cardgen.model.results import CaseResult, Finding, Need, Outcome, Thresholds
+from cardgen.model.results import Assessment, CaseResult, Finding, Need, Outcome, Thresholds, TirePlan
+from cardgen.model.rig import Case
 from cardgen.physics import wheels
+from cardgen.physics.compute import compute
+from cardgen.physics.figures import by_file, lopsided
 from cardgen.physics.load_model import LoadModel
 from cardgen.physics.loads import Aboard
-from cardgen.physics.number import Number
-from cardgen.physics.pressure import Job, steps
+from cardgen.physics.needs import heights_asked
+from cardgen.physics.number import BASE, LAST, Number
+from cardgen.physics.pressure import Job, steps, unloaded
 from cardgen.physics.statics import known_state, moved_by_loads, statics
 from cardgen.physics.strip import REFERENCE
 from cardgen.present.rig_view import LEVELS, RigView
 from cardgen.tables import scales
+from cardgen.units import Quantity
 
 LABEL = "label_cargo"
 """The one sum of what is aboard on the page; its shares count from nothing aboard [-]."""
@@ -60,6 +66,8 @@ def form_data(rig_view: RigView, model: LoadModel, name: str, number: Number, wo
         number: the weight in the known state [kg].
         words: what it is [-].
     """
+    if name == "side_difference":
+        model = by_file(model)
     rows: list[list[Any]] = []
     for i in sorted((*number.levers, *number.unsure)):
         load, lever = model.loads[i], number.levers.get(i)
@@ -75,11 +83,12 @@ def form_data(rig_view: RigView, model: LoadModel, name: str, number: Number, wo
             missing += number.unsure.get(i, ())
         gain = None if load.full is None or lever is None else lever * load.full
         rows.append([i, gain, was, words_of(rig_view, missing)])
+    always = number.needs if number.base is None else [n for at, n in number.wanted if at in (BASE, LAST)]
     return {
         "words": rig_view.say(words),
         "base": 0.0 if name == LABEL else number.base,
         "rows": rows,
-        "needs": words_of(rig_view, () if number.base is not None or name == LABEL else number.needs),
+        "needs": words_of(rig_view, () if name == LABEL else always),
     }
 
 
@@ -206,36 +215,69 @@ def rivals(cases: Sequence[CaseResult], names: Sequence[str]) -> dict[str, list[
 OPEN = Outcome.NOT_CHECKED
 
 
-def _lost(rig_view: RigView, finding: Finding, known: Container[str], doubted: bool = True) -> list[str]:
+def _lost(
+    finding: Finding, cases: Sequence[CaseResult], known: Container[str], apart: Container[str]
+) -> list[Need]:
     """What is missing for figures that a check looks at and the page has no total of, and what keeps the
-    check open whatever is aboard, such as a rating that is in doubt."""
+    check open whatever is aboard, such as a rating that is in doubt.
+
+    Args:
+        finding: the check.
+        cases: the loading cases it looked at.
+        known: weights that the page adds up, by id [-].
+        apart: fields that the page itself asks for [-].
+    """
     figures = finding.figures
-    cases = rig_view.assessment.computed.cases
     lost = [cases[0].figures[n] for n in figures if n not in known and n in cases[0].figures]
     needs = [need for figure in lost if figure.value is None for need in figure.needs]
     told = {
         need.path for case in cases for n in figures if n in case.figures for need in case.figures[n].needs
     }
-    doubts = (
-        [need for need in finding.needs if need.path not in told]
-        if doubted and finding.outcome is OPEN
-        else []
+    if finding.outcome is OPEN:
+        needs += [n for n in finding.needs if n.path not in told and n.path not in apart]
+    return needs
+
+
+def otherwise(rig_view: RigView, model: LoadModel) -> Assessment:
+    """What the program says with nothing aboard but who drives, for what keeps a check open at any other setting.
+
+    Args:
+        rig_view: the rig_view.
+        model: its load model.
+    """
+    rig = rig_view.rig
+    people = sorted(
+        (p for p in rig.occupants if p.weight is not None), key=lambda p: p.weight.si if p.weight else 0.0
     )
-    return words_of(rig_view, [*needs, *doubts])
+    empty = Quantity(0.0, "fraction")
+    bare = Case(
+        name="what if",
+        tanks=dict.fromkeys(rig.trailer.tanks, empty),
+        cylinders=dict.fromkeys(rig.trailer.cylinders, empty),
+        occupants=tuple(p.name for p in (people or rig.occupants)[:1]),
+        fuel=empty if rig.vehicle.fuel else None,
+    )
+    made = compute(replace(rig, cases=(bare,)), deep=False, ground=model)
+    return assess(made, rig_view.assessment.day, advise=False)
 
 
-def check_data(rig_view: RigView, known: Container[str]) -> Iterator[dict[str, Any]]:
+def check_data(rig_view: RigView, model: LoadModel, known: Container[str]) -> Iterator[dict[str, Any]]:
     """Write the checks whose demand the page can work out: words, totals and what they are held against."""
+    cases, apart = rig_view.assessment.computed.cases, {n.path for n in heights_asked(rig_view.rig)}
+    bare = otherwise(rig_view, model)
+    moved = {f.code: _lost(f, bare.computed.cases, known, apart) for f in bare.findings}
     for finding in rig_view.findings:
         names = [n for n in finding.figures if n in known]
         limits = finding.thresholds
         if finding.code.startswith("tire-load-") or not names or limits == Thresholds():
             continue
+        needs = _lost(finding, cases, known, apart)
         yield {
             "code": finding.code,
             "words": rig_view.say(finding.title),
             "of": names,
-            "needs": _lost(rig_view, finding, known),
+            "needs": words_of(rig_view, needs),
+            "moved": words_of(rig_view, moved.get(finding.code, needs)),
             "limit": finding.capacity,
             "low": finding.low,
             "kind": finding.kind,
@@ -251,7 +293,7 @@ def _left_open(rig_view: RigView, names: Sequence[str]) -> dict[str, float]:
     return {f.id: f.value - f.low for f in figures if f.value is not None and f.low is not None}
 
 
-def tire_data(rig_view: RigView, place: str, known: Container[str]) -> dict[str, Any]:
+def tire_data(rig_view: RigView, model: LoadModel, place: str, known: Container[str]) -> dict[str, Any]:
     """Write how the heavier wheel's load follows from the totals, what it is held against, and the
     pressures: [wheel load up to which one holds [kg], status, pressure [Pa gauge], level]."""
     computed = rig_view.assessment.computed
@@ -261,9 +303,10 @@ def tire_data(rig_view: RigView, place: str, known: Container[str]) -> dict[str,
         return {"of": []}
     scale = wheels.weighed_wheels(rig_view.rig) if place == "trailer" else None
     strip = computed.strips.get(place)
+    groups = (case.figures["trailer_axle_load"].value for case in computed.cases)
     return {
         "of": [n for n in load.figures if n in known],
-        "needs": _lost(rig_view, load, known, doubted=False),
+        "needs": _missing(rig_view, load, known),
         "wheels": asked.tires_on_axle,
         "lean": [
             n
@@ -276,18 +319,31 @@ def tire_data(rig_view: RigView, place: str, known: Container[str]) -> dict[str,
         "assumed": asked.assumed,
         "every": asked.every_wheel,
         "allowance": asked.side_allowance,
+        "lopsided": lopsided(model, max((load for load in groups if load is not None), default=None)),
         "steps": tire_steps(asked),
+        "unloaded": _said(unloaded(asked)),
         "thresholds": asdict(load.thresholds),
         "reference": REFERENCE if strip is None else strip.reference,
     }
+
+
+def _missing(rig_view: RigView, load: Finding, known: Container[str]) -> list[str]:
+    """What is missing for loads of tires that the page has no total of."""
+    figures = rig_view.assessment.computed.cases[0].figures
+    lost = [figures[n] for n in load.figures if n not in known and n in figures]
+    return words_of(rig_view, [need for figure in lost if figure.value is None for need in figure.needs])
 
 
 def tire_steps(asked: Job) -> list[list[Any]]:
     """List the pressures of a tire, neighbours that say the same put together."""
     rows: list[list[Any]] = []
     for end, held in steps(asked):
-        said = [held.status, held.pressure, LEVELS[settled(held)]]
+        said = _said(held)
         if rows and rows[-1][1:] == said:
             rows.pop()
         rows.append([end, *said])
     return rows
+
+
+def _said(held: TirePlan) -> list[Any]:
+    return [held.status, held.pressure, LEVELS[settled(held)]]

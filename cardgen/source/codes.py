@@ -95,7 +95,7 @@ QUANTITIES: Mapping[str, str] = {
 WEIGHTS: Mapping[str, str] = {
     "tongue-above-weight": "The {tongue} cannot weigh as much as the whole trailer. One of the two is mistyped, or"
     " they hold for different states.",
-    "side-above-weight": "Left wheels less right wheels cannot be more than the trailer weighs.",
+    "side-above-weight": "Left wheels less right wheels of an empty trailer are at most a fifth of what it weighs.",
     "gvwr-below-empty": "The empty trailer already weighs more than its {trailer_rating}. Read the {maker_label} again.",
     "capacity-above-gvwr": "The {trailer_payload} on the {weight_label} cannot exceed the {trailer_rating}.",
     "gtm-above-gvwr": "{gtm} is what rests on the wheels of the coupled, loaded trailer; the whole trailer's rating"

@@ -64,14 +64,14 @@
       return { value: needs.size || sum.base === null ? null : value, needs: needs };
     }
 
-    // How far the loads of known place alone make a side of the trailer heavier, and the others at most on top.
-    function leaning(made, names) {
+    // How far the loads of known place alone make a side of the trailer heavier, and all else at most on top.
+    function leaning(made, names, lopsided) {
       const group = names.length === 3 ? made[names[1]].value : null;
       if (!group) return [0, 0];
       const sum = data.forms[names[0]];
       const weights = new Map(data.forms[names[2]].rows.map(([index, gain]) => [index, gain]));
       let sides = sum.base || 0;
-      let others = 0;
+      let others = lopsided;
       for (const [index, gain, was] of sum.rows) {
         if (was === null || shares[index] === null) continue;
         if (gain === null) others += Math.abs((weights.get(index) || 0) * (shares[index] - was));
@@ -127,14 +127,14 @@
       const [top, bottom] = ['tongue_weight', 'trailer_weight'].map((one) => data.rivals[one]);
       if (!(top || bottom) || made.tongue_share.value === null) return undefined;
       const share = (made.tongue_weight.value + (top ? top[0] : 0)) / (made.trailer_weight.value + (bottom ? bottom[0] : 0));
-      return [share - made.tongue_share.value, made.tongue_share.u];
+      return [share - made.tongue_share.value, (data.rivals.tongue_share || [0, made.tongue_share.u])[1]];
     }
 
     const unknown = (needs) => words.unknown + (needs.size ? ': ' + [...needs].slice(0, 3).join('; ') : '');
 
     // Largest of some totals, the interval it can lie in, and what is missing in any of them.
     function largest(made, check, other) {
-      const asked = { value: null, low: null, high: null, sure: null, least: null, needs: new Set(check.needs) };
+      const asked = { value: null, low: null, high: null, sure: null, least: null, needs: new Set((preset === null && check.moved) || check.needs) };
       const open = check.open || {};
       check.of.forEach((name) => {
         made[name].needs.forEach((n) => asked.needs.add(n));
@@ -203,7 +203,7 @@
         const right = made[plan.sides[1]].value;
         if (left !== null && right !== null && left + right > 0) side = Math.max(side, 2 * Math.max(left, right) / (left + right));
         if (left === null || right === null) {
-          const [lean, others] = leaning(made, plan.lean);
+          const [lean, others] = leaning(made, plan.lean, plan.lopsided);
           more = Math.max(more, lean);
           if (others && !plan.every) asked.could = even * (1 + lean + others);
         }
@@ -217,10 +217,16 @@
 
     // The pressure of the step that carries the heavier wheel, and how it reads in the air outside.
     function pressure(asked, plan, level, kelvin) {
+      const step = (load) => (load === null ? plan.unloaded : plan.steps.find(([end]) => end === null || load <= end).slice(1));
+      const [said, least, stops] = step(asked.value);
+      if (stops === 'over' && level !== 'over') return [words[said], '', stops];
       if (asked.value === null || (asked.needs.size && level !== 'over')) return [words.unknown, [...asked.needs].slice(0, 3).join('; '), 'unknown'];
       const carried = words.wheel + ' ' + show(asked.value, 'mass');
       if (level === 'over') return [words.overloaded, carried, level];
-      const [, status, set, settled] = plan.steps.find((step) => step[0] === null || asked.value <= step[0]);
+      // what has no place across may ask for more: that is set where the tire may be past its load, and passes nothing
+      const most = step(Math.max(asked.value, asked.could));
+      const [status, set] = level === 'unknown' ? most : [said, least];
+      const settled = said === 'set' && (most[0] !== said || most[1] !== least) ? 'unknown' : stops;
       if (set === null) return [words[status] || words.unknown, carried, settled];
       const reads = (set + data.air) * kelvin / plan.reference - data.air;
       const text = words.cold + ' ' + words.at + ' ' + show(plan.reference, 'temperature') + '; ' + words.reads + ' ' + show(reads, 'pressure') + ' ' + words.at + ' ' + show(kelvin, 'temperature');

@@ -77,12 +77,19 @@ def _passes(before: Findings, after: Findings) -> Iterator[tuple[str, str]]:
             yield code, f"{old.outcome.value} -> {new.outcome.value}"
 
 
+_BALL = {"gear.ball.diameter", "gear.ball.measured"}
+"""A stamp and a measure of one ball [-]."""
+
+
 def _doubted(finding: Finding) -> bool:
     """Whether a check is open only because two statements contradict each other: one alone is believed."""
     return (
         finding.outcome is OPEN
         and bool(finding.needs)
-        and all(n.what.startswith("read it again") for n in finding.needs)
+        and (
+            all(n.what.startswith("read it again") for n in finding.needs)
+            or {n.path for n in finding.needs} == _BALL
+        )
     )
 
 
@@ -96,6 +103,8 @@ _LEVEL = (
     "drop",
     "front_axle_rate",
     "rear_axle_rate",
+    "fixed_ball",
+    "diameter",
 )
 """What tells how level independent axles ride; unknown, a stated range is taken, which may err either way [-]."""
 
@@ -104,22 +113,39 @@ _NOT_ALWAYS = (
     "trailer.gtm", "vehicle.tow_rating.tongue", "vehicle.tow_rating.weight_carrying",
     "vehicle.tow_rating.needs_distribution_above", "vehicle.tires.front.speed_limit",
     "vehicle.tires.rear.speed_limit", "trailer.tires.speed_limit", "water_temperature",
-    "vehicle.receiver.d_value", "trailer.coupler.d_value",
+    "vehicle.receiver.d_value", "trailer.coupler.d_value", "trailer.spare.pressure", "trailer.breakaway.voltage",
 )  # fmt: skip
-"""What many makers do not state or markets do not use: held against where stated, not asked everywhere [-]."""
+"""What many makers do not state, markets do not use, or changes from day to day and stands on the checklist: held
+against where stated, not asked everywhere [-]."""
 
 
 def _assumed(subject: Subject, path: Path_) -> bool:
-    """Whether something stands in for a leaf: the allowance for an uneven load for how the empty trailer leans, or it is asked for elsewhere only: a range of heights, the scale for what the file says beside it,
-    or that brakes of a stated kind work where no count of them says otherwise."""
+    """Whether something stands in for a leaf, or it is asked for elsewhere only: a range of heights, the scale for
+    what the file says beside it, or that brakes of a stated kind work where no count of them says otherwise."""
     axles = subject.tree["trailer"]["axles"]
     leans = axles.get("suspension") == "independent" and axles.get("count", 1) > 1
     bars = at(subject.tree, "gear", "weight_distribution") is not None
     if path[:3] == ("gear", "mount", "ratings") and bars:
         return True  # the bars' own head carries the ball; a mount beside it counts where it states a rating
-    if path == ("trailer", "empty", "left_minus_right"):
-        return True  # hardly anybody has it; an allowance that is printed stands in
     papers = at(subject.tree, "market") not in ("us", "ca")
+    label = at(subject.tree, "trailer", "tire_pressure") not in (None, "unknown")
+    if path[:2] == ("trailer", "tires") and path[-1] in ("rim_max_pressure", "valve_max_pressure") and label:
+        return True  # the trailer's own label vouches for rim and valve as delivered
+    if path == ("trailer", "axles", "tires_per_axle"):
+        return True  # left out it states two, as is said where it is asked
+    fixed = at(subject.tree, "vehicle", "receiver", "fixed_ball") is True
+    bare = all(at(subject.tree, "gear", n) is None for n in ("mount", "adapter", "weight_distribution"))
+    if path == ("gear", "weight") and fixed and bare:
+        return True  # nothing is put on a vehicle with a fixed ball: that weighs nothing, by the file itself
+    if (
+        path[:2] == ("vehicle", "seats")
+        and at(subject.tree, "vehicle", "curb", "includes", "driver") is not None
+    ):
+        return (
+            True  # the driver counted in the curb weight sits in the foremost row: without it another one is
+        )
+    if path[-2:] == ("wiring", "awg") and get(subject.tree, path[:-1]).get("area") is not None:
+        return True  # one wire stated twice
     if path == ("vehicle", "placard_capacity") and papers:
         return True  # a placard of North America
     if path == ("trailer", "cargo_capacity") and (papers or at(subject.tree, "trailer", "body") == "boat"):

@@ -257,3 +257,52 @@ def what_if(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
                 f"{place} tires: the page says {worst}, the rig {told.value}",
                 subject.tree,
             )
+
+
+@law(10, "what-if moved", every=8)
+def what_if_moved(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
+    """The what-if page at other settings passes nothing and stops nothing that the program does not."""
+    from cardgen.limits.assess import assess
+    from cardgen.physics.compute import compute
+    from cardgen.physics.weighing import weigh
+    from cardgen.present.whatif import case_of, rig_with
+    from cardgen.present.whatif import what_if as page
+    from tests.laws.page import Sheet
+
+    laid = page(subject.rig_view)
+    if laid is None:
+        return
+    ends = [
+        {"temperature": (10,), "switch": (0, 100)}.get(c["kind"], (0, 30, 100)) for c in laid.data["controls"]
+    ]
+    positions = [dice.choice(one) for one in ends]
+    rig = rig_with(subject.rig, case_of(subject.rig, laid.data, positions))
+    computed = compute(rig, deep=False, ground=weigh(subject.rig)[0])
+    told = {f.code: f for f in assess(computed, DAY, advise=False).findings}
+    sheet = Sheet(laid.data, None)
+    shares = sheet.shares(positions)
+    for check in laid.data["checks"]:
+        said, found = sheet.judge(check, shares), told.get(check["code"])
+        if found is None:
+            continue
+        # where file and scale differed in a case, the page keeps what lies between them for every setting
+        looked = {
+            *check["of"],
+            *(("tongue_weight", "trailer_weight") if "tongue_share" in check["of"] else ()),
+        }
+        stricter = looked & {*sheet.rivals} and RANK[Outcome(said)] > RANK[found.outcome]
+        if said != found.outcome.value and not stricter:
+            yield Violation(
+                f"{rule_of(check['code'])}: page {said}, rig {found.outcome.value}",
+                f"{check['code']} at {positions}: the page says {said}, the rig {found.outcome.value}", subject.tree,
+            )  # fmt: skip
+    for place, plan in laid.data["tires"].items():
+        said = sheet.tire(plan, shares)
+        rules = [told[code] for code in (f"tire-load-{place}", f"tire-pressure-{place}") if code in told]
+        worst = max((f.outcome for f in rules), key=lambda o: RANK[o])
+        if RANK[Outcome(said)] < RANK[worst] and (worst in (OVER, OPEN) or said == WITHIN.value):
+            yield Violation(
+                f"tires {place}: page {said}, rig {worst.value}",
+                f"{place} tires at {positions}: the page says {said}, the rig {worst.value}",
+                subject.tree,
+            )

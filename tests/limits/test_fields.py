@@ -49,7 +49,6 @@ SELDOM = {
         "only with a class 1 to 4 trailer whose ball is large enough",
     ),
     "brake-wire": {"trailer.brakes.wiring.area": "only where it contradicts the gauge"},
-    "trailer-axle": {"trailer.axles.gawr": UNLINKED},
     "tire-load": {
         "vehicle.tires.rear_count": "only where four tires would carry what two cannot",
         "trailer.axles.gawr": UNLINKED,

@@ -64,7 +64,7 @@ TROUBLES: dict[str, dict[str, Any]] = {
             {"name": "home", "tanks": {"fresh": "1/4"}, "cylinders": {"left": "full"}, "fuel": "1/2"},
         ],
     },
-    "tires": PLAIN | {"trailer.tires.max_load": "1,300 lb"},
+    "tires": PLAIN | {"trailer.empty.left_minus_right": "0 lb", "trailer.tires.max_load": "1,300 lb"},
 }
 
 

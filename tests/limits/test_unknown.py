@@ -42,6 +42,7 @@ def test_cargo_without_a_place_across_may_all_lie_on_one_side(
     assert found.outcome is nowhere
     if nowhere is N:
         assert paths(found) >= {"trailer.cargo[0].y"}
+        assert "write its y" in found.message
         assert finding("tire-pressure-trailer", box() | tire).outcome is N
         assert finding("tire-spare", box() | tire).outcome is not W
     track = finding("tire-load-trailer", box(y="2 ft 11 in") | tire | {"trailer.axles.track": None})

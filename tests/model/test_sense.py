@@ -27,8 +27,8 @@ def test_tongue_below_weight(tongue: str, weight: str, found: int) -> None:
 
 
 def test_side_difference_may_be_negative() -> None:
-    assert codes(trailer="empty: {weight: 700 lb, left_minus_right: -60 lb}") == []
-    assert codes(trailer="empty: {weight: 700 lb, left_minus_right: 800 lb}") == ["side-above-weight"]
+    assert codes(trailer="empty: {weight: 700 lb, left_minus_right: -140 lb}") == []
+    assert codes(trailer="empty: {weight: 700 lb, left_minus_right: 141 lb}") == ["side-above-weight"]
 
 
 @each(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from cardgen.model.sense.against import CONTRADICTIONS
 from cardgen.model.sense.context import Look, si
+from cardgen.model.trailer import LOPSIDED
 from cardgen.tables.words import say
 
 _SPLIT = 0.01
@@ -22,14 +23,15 @@ def contradictions(look: Look) -> None:
 
 
 def sides(look: Look) -> None:
-    """A difference between left and right that is more than the whole trailer."""
+    """A difference between left and right that is more than an empty trailer has."""
     empty = look.rig.trailer.empty
-    if abs(si(empty.left_minus_right)) > si(empty.weight) and empty.left_minus_right:
+    if abs(si(empty.left_minus_right)) > LOPSIDED * si(empty.weight) and empty.left_minus_right:
         look.say(
             "side-above-weight",
             ("trailer", "empty", "left_minus_right"),
-            f"a difference of '{empty.left_minus_right.text}' is more than the trailer weighs",
-            "write the left wheels' load less the right wheels' load",
+            f"a difference of '{empty.left_minus_right.text}' is more than a fifth of what the trailer weighs",
+            "write the left wheels' load less the right wheels' load; list what stands heavy on one side as cargo, "
+            "with its weight and place",
         )
 
 
