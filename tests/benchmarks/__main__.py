@@ -23,11 +23,13 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawTextHelpFormatter)
     parser.add_argument("--full", action="store_true", help="print a fleet of 1,000 rigs for real")
     parser.add_argument("--quick", action="store_true", help="few rounds and small fleets")
+    parser.add_argument("--rigs", type=int, metavar="N", help="largest fleet (default: 1000; 100 when quick)")
     parser.add_argument("--json", type=Path, metavar="FILE", help="write all values as JSON")
     parser.add_argument("--only", action="append", default=[], metavar="WORD", help="part to run; may repeat")
     args = parser.parse_args()
     few, many = (2, 5) if args.quick else (5, 15)
-    sizes = (10, 100) if args.quick else (10, 100, 1000)
+    most = args.rigs or (100 if args.quick else 1000)
+    sizes = (*(size for size in (10, 100) if size < most), most)
     fleet, jobs = (1000, (2,)) if args.full else (6 if args.quick else 24, (1, 2))
     table = Table()
     print(f"Python {platform.python_version()}, {platform.platform()}, {os.cpu_count()} processors")
@@ -39,6 +41,7 @@ def main() -> None:
         parts: dict[str, Callable[[], None]] = {
             "start": lambda: measures.start_up(table, many),
             "assess": lambda: measures.assessments(table, many),
+            "report": lambda: measures.one_report(table, few),
             "edit": lambda: measures.one_edit(table, place / "edit", few),
             "loaded": lambda: measures.loaded(table, place / "loaded", few),
             "reports": lambda: measures.reports(table, place, sizes),

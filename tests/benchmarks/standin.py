@@ -17,11 +17,11 @@ NAME = "tests.benchmarks.standin:StandIn"
 CARDS = 8
 CARD_SIZE = 45_000  # bytes
 PAGES = {
-    "index.html": 17_000,
-    "use.html": 72_000,
-    "check.html": 160_000,
-    "workings.html": 170_000,
-    "borrower.html": 47_000,
+    "index.html": 4_300,
+    "use.html": 69_000,
+    "check.html": 95_000,
+    "workings.html": 130_000,
+    "borrower.html": 48_000,
 }  # bytes
 
 

@@ -51,12 +51,12 @@ def faces(pdf: Path) -> int:
 
 
 def pages(folder: Path, without: str = "") -> int:
-    """Faces of the finished cards of a rig."""
+    """Faces of the finished cards of a rig; behind an odd one lies a blank."""
     count = 0
     for pdf in folder.glob("*.pdf"):
         if pdf.stem != without:
             with pikepdf.open(pdf) as document:
-                count += len(document.pages)
+                count += len(document.pages) + len(document.pages) % 2
     return count
 
 

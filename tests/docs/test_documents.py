@@ -89,7 +89,7 @@ def test_readme_names_every_command() -> None:
 
 def test_flags_in_sentences_belong_to_some_command() -> None:
     known = {flag for name in COMMANDS for a in subparser(name)._actions for flag in a.option_strings}
-    known |= {"--version", "--update-golden", "--quick", "--full", "--only"}
+    known |= {"--version", "--update-golden", "--quick", "--full", "--only", "--rigs"}
     known |= {"--hypothesis-profile", "--no-deps", "--check"}
     unknown = [
         (path.name, flag)

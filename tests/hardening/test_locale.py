@@ -84,7 +84,7 @@ def test_output_is_the_same_to_the_byte(tmp_path: Path, german: dict[str, str] |
         assert done.returncode == 1, done.stderr
         told.append(json.loads(done.stdout))
     assert trees[0] == trees[1]
-    assert len(trees[0]) == 10
+    assert len(trees[0]) == 14
     assert told[0] == told[1]
 
 

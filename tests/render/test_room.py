@@ -60,7 +60,7 @@ def read(names: list[str], size: str, large: bool) -> ReadResult:
 
 
 def test_a_text_as_long_as_its_room_is_read_and_one_letter_more_is_a_fault_at_its_place() -> None:
-    wrong = []
+    wrong: list[tuple[str, object]] = []
     for size in CHOICES:
         chance = random.Random(size)
         names = [word(chance) for _ in range(FIELDS)]
@@ -70,9 +70,9 @@ def test_a_text_as_long_as_its_room_is_read_and_one_letter_more_is_a_fault_at_it
         more = read([name[: n + 1] for name, n in zip(names, most, strict=True)], size, False).faults
         lines = [n for n, line in enumerate(RIG.splitlines(), 1) if line.count("{}") and n < 21]
         if whole.rig is None or {one.code for one in (*long, *more)} != {"text-room"}:
-            wrong.append((size, [*whole.faults]))
+            wrong.append((size, whole.faults))
         if not [one.line for one in long] == sorted(one.line for one in more) == lines:
-            wrong.append((size, tuple(long)))
+            wrong.append((size, long))
     assert not wrong
 
 
