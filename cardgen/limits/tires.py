@@ -10,10 +10,10 @@ from cardgen.limits.cite import cite
 from cardgen.limits.compare import TOO_CLOSE, also, judge, past, plain, up_to
 from cardgen.limits.registry import FRONT_AXLE, REAR_AXLE, TRAILER_AXLE, Context, rule, unknown
 from cardgen.model.figure import COVERAGE
+from cardgen.model.parts import LOPSIDED
 from cardgen.model.results import Basis, Finding, Need, Outcome, Thresholds, TirePlan
 from cardgen.model.rig import Rig
 from cardgen.model.tires import Tire
-from cardgen.model.trailer import LOPSIDED
 from cardgen.physics import tires as physics
 from cardgen.physics.axles import highest_rating
 from cardgen.physics.needs import need

@@ -22,6 +22,12 @@ Connector = Literal[
 Evidence = Literal["scale", "label", "brochure", "estimate"]
 
 
+LOPSIDED = 0.2
+"""Most by which the sides of an empty trailer differ, as a share of its weight [-]: with a track of 2 m its centre of
+gravity then lies 20 cm off the middle. More is refused; where nobody weighed the sides so much is reckoned with.
+A project choice, no source."""
+
+
 @record
 class Ratings:
     """The two ratings that every coupling part carries: trailer mass and vertical load."""

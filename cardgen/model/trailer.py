@@ -25,11 +25,6 @@ from cardgen.units.field import (
 from cardgen.units.record import field, record
 from cardgen.units.scalars import Count, Flag
 
-LOPSIDED = 0.2
-"""Most by which the sides of an empty trailer differ, as a share of its weight [-]: with a track of 2 m its centre of
-gravity then lies 20 cm off the middle. More is refused; where nobody weighed the sides so much is reckoned with.
-A project choice, no source."""
-
 
 @record
 class EmptyState:

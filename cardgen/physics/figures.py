@@ -10,10 +10,9 @@ from dataclasses import dataclass, replace
 
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Figure, Need, Term
-from cardgen.model.trailer import LOPSIDED
 from cardgen.physics.aboard import PAPERS
 from cardgen.physics.axles import INDEPENDENT, RANGE
-from cardgen.physics.load_model import LoadModel
+from cardgen.physics.load_model import LoadModel, by_file, changed, lopsided
 from cardgen.physics.loads import Aboard
 from cardgen.physics.needs import need
 from cardgen.physics.number import Number, unknown
@@ -138,55 +137,16 @@ def total(model: LoadModel, name: str, number: Number, changes: Mapping[int, flo
     return replace(figure, partial=known)
 
 
-def by_file(model: LoadModel) -> LoadModel:
-    """The model from which the sides are told [-]: the rig file's, where no scale read them.
-
-    Args:
-        model: the load model.
-
-    Source: none.
-    """
-    return model if model.file is None or model.trailer.side.value is not None else model.file
-
-
-def lopsided(model: LoadModel, group: float | None) -> float:
-    """How far the trailer's own sides may differ, what the file lists aside, where nobody weighed them [kg].
-
-    Args:
-        model: the load model (masses [kg]).
-        group: load of its axles, which stands for a weight that is not known [kg]; None when unknown.
-
-    Source: ``cardgen.model.trailer.LOPSIDED``.
-    """
-    source = by_file(model)
-    if source.trailer.side.value is not None:
-        return 0.0
-    inside = {i for i, load in enumerate(model.loads) if load.body == "trailer"}
-    listed = sum(change for i, change in _changes(source, model.state).items() if i in inside)
-    found = 0.0 if model.trailer.weight.value is None else model.trailer.weight.value - listed
-    return LOPSIDED * (max(found, source.trailer.weight.value or 0.0) or group or 0.0)
-
-
 def _sides(model: LoadModel, now: Aboard, number: Number, figure: Figure, group: Figure) -> Figure:
     """Say of sides that are not known how much of their difference is, and between which ends it lies [kg].
 
     What has no place across lies between the wheels: all of it on one side at most.
     """
     source = by_file(model)
-    changes, start = _changes(source, now), source.trailer.side.value or 0.0
+    changes, start = changed(source, now), source.trailer.side.value or 0.0
     known = start + sum(number.levers.get(i, 0.0) * change for i, change in changes.items())
     more = lopsided(model, group.value) + sum(abs(changes[i]) for i in number.unsure if i in changes)
     return ranged(replace(figure, partial=known), known - more, known + more)
-
-
-def _changes(model: LoadModel, now: Aboard) -> dict[int, float]:
-    """Mass by which each load aboard differs from the known state [kg], where it is known and does."""
-    out = {}
-    for i, load in enumerate(model.loads):
-        was, share = model.state.shares.get(load.key), now.shares.get(load.key)
-        if was is not None and share is not None and share != was and load.full:
-            out[i] = load.full * (share - was)
-    return out
 
 
 def made_of(
@@ -269,7 +229,7 @@ def case_figures(model: LoadModel, now: Aboard, numbers: Mapping[str, Number]) -
 
     Source: see ``statics``.
     """
-    changes = _changes(model, now)
+    changes = changed(model, now)
     figures = {name: total(model, name, numbers[name], changes) for name in LABELS if name in numbers}
     sides = figures["side_difference"]
     if sides.value is None:

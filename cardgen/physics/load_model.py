@@ -15,6 +15,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
 from cardgen.model.needs import Need
+from cardgen.model.parts import LOPSIDED
 from cardgen.model.rig import Rig
 from cardgen.physics.axles import Attitude, Split, attitude, split
 from cardgen.physics.inputs import Inputs, Origin
@@ -145,6 +146,52 @@ class LoadModel:
             "e": half.overhang if half else unknown(),
         }
         return {name: None if length.value is None else length for name, length in given.items()}
+
+
+def by_file(model: LoadModel) -> LoadModel:
+    """The model from which the sides are told [-]: the rig file's, where no scale read them.
+
+    Args:
+        model: the load model.
+
+    Source: none.
+    """
+    return model if model.file is None or model.trailer.side.value is not None else model.file
+
+
+def lopsided(model: LoadModel, group: float | None) -> float:
+    """How far the trailer's own sides may differ, what the file lists aside, where nobody weighed them [kg].
+
+    Args:
+        model: the load model (masses [kg]).
+        group: load of its axles, which stands for a weight that is not known [kg]; None when unknown.
+
+    Source: ``cardgen.model.parts.LOPSIDED``.
+    """
+    source = by_file(model)
+    if source.trailer.side.value is not None:
+        return 0.0
+    inside = {i for i, load in enumerate(model.loads) if load.body == "trailer"}
+    listed = sum(change for i, change in changed(source, model.state).items() if i in inside)
+    found = 0.0 if model.trailer.weight.value is None else model.trailer.weight.value - listed
+    return LOPSIDED * (max(found, source.trailer.weight.value or 0.0) or group or 0.0)
+
+
+def changed(model: LoadModel, now: Aboard) -> dict[int, float]:
+    """Mass by which each load aboard differs from the known state [kg], where it is known and does.
+
+    Args:
+        model: the load model (masses [kg]).
+        now: what is aboard (shares [-]).
+
+    Source: see the module.
+    """
+    out = {}
+    for i, load in enumerate(model.loads):
+        was, share = model.state.shares.get(load.key), now.shares.get(load.key)
+        if was is not None and share is not None and share != was and load.full:
+            out[i] = load.full * (share - was)
+    return out
 
 
 def ball_to_axles(rig: Rig) -> Quantity | None:

@@ -176,8 +176,12 @@ def plan(job: Job, *others: Job) -> TirePlan:
         return _stop(base, "overloaded", "the load is above the tire's maximum")
     if table is None:
         return _without_load(job, base if not job.load_needs else _start(job))
-    could, sure = base.could_load or 0.0, base
-    base = replace(base, reasons=(asked.words, table.why))
+    return _carried(job, base, table, asked, most)
+
+
+def _carried(job: Job, sure: TirePlan, table: _Table, asked: Asked, most: float | None) -> TirePlan:
+    """What holds of a load that the tires carry as far as it is sure [kg], and of what it may come to."""
+    could, base = sure.could_load or 0.0, replace(sure, reasons=(asked.words, table.why))
     ends = [_end(table, load * base.divisor) for load in (asked.wheel, max(asked.wheel, could))]
     held, more = (_held(job, base, table, end) for end in ends)
     stopped = held.status in ("conflict", "overloaded")

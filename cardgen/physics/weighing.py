@@ -350,9 +350,7 @@ def anchored(model: LoadModel, solved: Solved) -> tuple[LoadModel, tuple[str, ..
         bodies.add("trailer")
         totals = ("trailer_weight", "tongue_weight", "side_difference")
         ids += [name for name in totals if name in best]
-        # a filling on the scale is an input of its own here too, so that it cancels where the tank is filled otherwise
-        then = replace(now, fills={key: _when_weighed(fill) for key, fill in now.fills.items()})
-        found = statics(model, then)
+        found = statics(model, replace(now, fills={k: _when_weighed(v) for k, v in now.fills.items()}))
         weight, tongue, side = (best.get(name, found[name]).settled() for name in totals)
         if "trailer_axle_load" in best and "trailer_weight" not in best and tongue.value is not None:
             weight = (best["trailer_axle_load"] + tongue).settled()

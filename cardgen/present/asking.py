@@ -96,6 +96,7 @@ def waiting(findings: Iterable[Finding], rig: Rig) -> list[tuple[Need, tuple[Fin
     for finding in waits:
         rule = rule_of(finding.code)
         declared = {bare(path) for path in rule.fields} if rule else set()
+        declared.discard("places")  # each place's rules are looked up by themselves
         later = [need for path in declared for need in named.get(path, ())]
         for need in dict.fromkeys((*finding.needs, *later)):
             opens[need].append(finding)

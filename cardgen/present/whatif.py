@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import CaseResult
 from cardgen.model.rig import Case, Rig
+from cardgen.physics.load_model import LoadModel
 from cardgen.physics.loads import Aboard, Load, case_aboard
 from cardgen.physics.needs import need
+from cardgen.physics.number import Number
 from cardgen.physics.statics import known_state
 from cardgen.physics.strip import REFERENCE, SEA_LEVEL
 from cardgen.physics.weighing import weigh
@@ -81,10 +83,7 @@ def what_if(rig_view: RigView) -> WhatIf | None:
     own = ("trailer", "tongue") if rig.alone else ("",)
     numbers = [n for n in NUMBERS if (n in forms or n == "tongue_share") and n.startswith(own)]
     needed = {*numbers, *(n for c in checks for n in c["of"])}
-    found = {
-        p: whatif_data.tire_data(rig_view, model, p, forms) for p in _PLACES if rig_view.tire(p) is not None
-    }
-    tires = {p: t for p, t in found.items() if t["of"]}
+    tires = _tires(rig_view, model, forms)
     needed |= {n for t in tires.values() for n in (*t["of"], *t["sides"], *t["lean"])}
     used = [n for n in forms if n in needed]
     judged = {"tongue_weight", "trailer_weight", *(n for c in (*checks, *tires.values()) for n in c["of"])}
@@ -128,6 +127,13 @@ def what_if(rig_view: RigView) -> WhatIf | None:
         tuple(Output(f"p-{p}", rig_view.say(_PLACES[p]), "") for p in tires),
         data,
     )
+
+
+def _tires(rig_view: RigView, model: LoadModel, forms: Mapping[str, Number]) -> dict[str, dict[str, Any]]:
+    """Data of the tires whose load the page can add up, by place."""
+    places = (place for place in _PLACES if rig_view.tire(place) is not None)
+    found = {place: whatif_data.tire_data(rig_view, model, place, forms) for place in places}
+    return {place: data for place, data in found.items() if data["of"]}
 
 
 _PLACES = {"trailer": "Trailer tires", "front": "Vehicle front tires", "rear": "Vehicle rear tires"}

@@ -17,8 +17,7 @@ from cardgen.model.results import Assessment, CaseResult, Finding, Need, Outcome
 from cardgen.model.rig import Case
 from cardgen.physics import wheels
 from cardgen.physics.compute import compute
-from cardgen.physics.figures import by_file, lopsided
-from cardgen.physics.load_model import LoadModel
+from cardgen.physics.load_model import LoadModel, by_file, lopsided
 from cardgen.physics.loads import Aboard
 from cardgen.physics.needs import heights_asked
 from cardgen.physics.number import BASE, LAST, Number

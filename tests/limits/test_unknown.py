@@ -168,3 +168,24 @@ def test_an_extension_counts_in_the_overhang() -> None:
     assert "overhang" not in finding("adapter-fit", {"gear.adapter": sleeve}).message
     longer = sleeve | {"kind": "extension"}
     assert "overhang" in finding("adapter-fit", {"gear.adapter": longer}).message
+
+
+# passenger tires are divided by 1.10 on a truck and not on a car; ratings left out are asked for under the same code
+def test_what_is_left_out_is_asked_for_where_it_decides() -> None:
+    tire = {"type": "P", "size": "P235/75R15", "extra_load": False, "max_load": "1,700 lb"}
+    rig: dict[str, Any] = {
+        "vehicle.tires.rear": tire,
+        "vehicle.tires.rear_count": 2,
+        "vehicle.gawr.rear": "3,200 lb",
+    }
+    kinds = {kind: finding("tire-axle-rear", rig | {"vehicle.kind": kind}) for kind in ("truck", "car", None)}
+    assert [found.outcome for found in kinds.values()] == [O, W, N]
+    assert paths(kinds[None]) == {"vehicle.kind"}
+    group = {
+        gawr is None: finding("trailer-axle-group", TWO | {"trailer.axles.gawr": gawr})
+        for gawr in (["500 lb"] * 2, None)
+    }
+    assert [found.outcome for found in group.values()] == [O, N]
+    spare = {"trailer.spare": {"same": True, "pressure": "50 psi"}}
+    assert finding("tire-spare", spare).outcome is C
+    assert finding("tire-spare", spare | {"trailer.tires.max_load_at": None}).outcome is N

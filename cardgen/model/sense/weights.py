@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from cardgen.model.parts import LOPSIDED
 from cardgen.model.sense.against import CONTRADICTIONS
 from cardgen.model.sense.context import Look, si
-from cardgen.model.trailer import LOPSIDED
 from cardgen.tables.words import say
 
 _SPLIT = 0.01
