@@ -113,7 +113,7 @@ def test_every_card_of_an_overloaded_rig_and_its_pages_say_so(overloaded: Shed) 
     """Whoever holds only the tag, or opens only the page, must not miss it."""
     (folder,) = overloaded.folders()
     for card in sorted(folder.glob("*.pdf")):
-        if card.stem == "arrival-card":  # for a rig that has arrived
+        if card.stem in ("arrival-card", "measuring-sheet"):  # for a rig that stands
             continue
         words = " ".join(page.text for page in pages(card))
         assert "do not tow" in words.lower(), card.name
