@@ -36,7 +36,7 @@ RIGS_EACH = 1
 """The same change to the same field is computed for so many rigs, for all of them in the long run [-]."""
 DESCRIBED = 2
 """Of the changes left one in so many is computed, all of them in the long run; every one is read [-]."""
-TURNS = 12
+TURNS = 18
 """Of the nodes of a rig one in so many is changed, another one from rig to rig; all of them in the long run [-]."""
 TOLD: Counter[tuple[str, ...]] = Counter()
 

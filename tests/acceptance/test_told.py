@@ -33,7 +33,7 @@ from tests.model.test_mutations import changed, fields
 
 OPTIONS = Options(day=dt.date.fromisoformat(DAY), base_url="https://cards.example.org")
 MAKER = RigMaker()
-EDITS = 5
+EDITS = 4
 """Edits that are tried in the suite [-]."""
 POINT = 72 / 25.4
 SAME = 0.12 * POINT

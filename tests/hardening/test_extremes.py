@@ -86,7 +86,7 @@ def top_of(file: Path) -> Node:
 
 
 def test_ends_of_every_field() -> None:
-    """One in thirteen of the ends of the fields in the first file that has it; in the long run every end in every file."""
+    """One in 23 of the ends of the fields in the first file that has it; in the long run every end in every file."""
     shape, counts, wrong = shape_of(Rig), {"rig": 0, "faults": 0}, []
     tried: set[tuple[str, str]] = set()
     for file, path in ((one, path) for one in FILES for path in fields(top_of(one))):
@@ -98,15 +98,15 @@ def test_ends_of_every_field() -> None:
             if alike in tried and not long_run():
                 continue
             tried.add(alike)
-            if len(tried) % 13 and not long_run():
+            if len(tried) % 23 and not long_run():
                 continue
             try:
                 counts[outcome(whole, file, path, text)] += 1
             except Exception as problem:
                 wrong.append(f"{file.stem} {dotted(path)}: {text}: {type(problem).__name__}: {problem}")
     assert wrong == []
-    assert counts["rig"] > 60, counts
-    assert counts["faults"] > 4, counts
+    assert counts["rig"] > 30, counts
+    assert counts["faults"] > 2, counts
 
 
 def outcome(whole: Loaded, file: Path, path: Field, text: str) -> str:
