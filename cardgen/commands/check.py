@@ -56,11 +56,13 @@ def show(console: Console, rig_view: RigView, everything: bool) -> None:
     from rich.markup import escape
 
     from cardgen.model.results import Outcome
-    from cardgen.present.cards.pieces import banner
+    from cardgen.present.cards.pieces import NO_LOAD, banner
 
     style = STYLES[rig_view.assessment.outcome()]
     title = f"{escape(rig_view.rig.nickname)}: [{style}]{escape(rig_view.say(banner(rig_view, 1).title))}[/]"
     console.print(f"[bold]{title}[/bold]")
+    if rig_view.assessment.computed.unloaded:
+        console.print(NO_LOAD)
     counts = {o: len(rig_view.weighty(Outcome(o))) for o in OUTCOMES}
     advice = {o: len(rig_view.outcome(Outcome(o))) - counts[o] for o in OUTCOMES}
     told = [", ".join(f"{n} {o}" for o, n in found.items() if n) for found in (counts, advice)]

@@ -306,15 +306,16 @@ def verdict(rig_view: RigView) -> Banner:
     unknown = rig_view.weighty(Outcome.NOT_CHECKED) or rig_view.outcome(Outcome.NOT_CHECKED)
     open_ = _open(rig_view, unknown)
     left_out = f" {rig_view.left_out}." if rig_view.left_out else ""
-    lines = [rig_view.reckoned() + left_out, open_]
+    reckoned = rig_view.reckoned() + (
+        " Nothing loaded is listed." if rig_view.assessment.computed.unloaded else ""
+    )
+    lines = [reckoned + left_out, open_]
     if told.level == "close":
         first = close[0]
         why = f"{_cap(short(first.code, first.title))}: {rig_view.formatter.told(first).split(';')[0]}"
         # what waits for a vehicle before what is only looked up
-        rest = left_out or f" {_open(rig_view, unknown, rig_view.reckoned())}"
-        lines = [rig_view.say(why), rig_view.reckoned() + rest]
-    elif rig_view.assessment.computed.unloaded:
-        lines[0] += " Nothing loaded is listed."
+        rest = left_out or f" {_open(rig_view, unknown, reckoned)}"
+        lines = [rig_view.say(why), reckoned + rest]
     return Banner(told.level, told.title, tuple(filter(None, lines)), TABS[told.level])
 
 

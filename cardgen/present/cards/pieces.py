@@ -34,6 +34,7 @@ QR_BYTES, LEAST_NAME = 150, 12
 level M, ISO/IEC 18004)."""
 STOP = "Do not tow as described"
 LIGHT = "Move load before you tow"
+NO_LOAD = "Nothing loaded is listed: this is the empty trailer"
 FIRST = "Local law and makers' manuals come first."
 
 
@@ -63,7 +64,8 @@ def banner(rig_view: RigView, lines: int = 4) -> Banner:
     advice = [f for f in rig_view.outcome(Outcome.CLOSE) if f not in close and not aging(f)]
     rest = _rest(rig_view, unknown, advice)
     whose = "Trailer within" if rig_view.rig.alone else "Within"
-    rest = tuple(filter(None, (rig_view.left_out, *rest)))
+    empty = NO_LOAD if rig_view.assessment.computed.unloaded else ""
+    rest = tuple(filter(None, (empty, rig_view.left_out, *rest)))
     if close:
         light = any(f.code == "tongue-share" and f.margin is not None and f.margin < 0 for f in close)
         title = (
@@ -72,8 +74,6 @@ def banner(rig_view: RigView, lines: int = 4) -> Banner:
             else f"{whose} every limit; {len(close)} {'is' if len(close) == 1 else 'are'} close"
         )
         return Banner("close", title, (*(_why(rig_view, f) for f in close[: min(lines, 3)]), *rest))
-    if rig_view.assessment.computed.unloaded:
-        rest = ("Nothing loaded is listed: this is the trailer as weighed empty", *rest)
     return Banner("within", f"{whose} every limit that was checked", rest)
 
 
