@@ -10,10 +10,10 @@ from dataclasses import dataclass, replace
 
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Figure, Need, Term
-from cardgen.physics.aboard import PAPERS, perhaps_kept
+from cardgen.physics.aboard import PAPERS
 from cardgen.physics.axles import INDEPENDENT, RANGE
 from cardgen.physics.load_model import LoadModel, by_file, changed, lopsided
-from cardgen.physics.loads import Aboard
+from cardgen.physics.loads import Aboard, perhaps_held
 from cardgen.physics.needs import need
 from cardgen.physics.number import Number, unknown
 from cardgen.physics.statics import reach_of_range
@@ -244,7 +244,9 @@ def case_figures(model: LoadModel, now: Aboard, numbers: Mapping[str, Number]) -
         if name == "label_cargo" and model.rig.market in PAPERS:
             words = "put into the trailer as its papers count: cargo, water, gas and batteries"
         figures[name] = _aboard(model, name, words, numbers[name], now)
-    figures["label_cargo"] = _unsaid(model, now, figures["label_cargo"])
+    held, put = perhaps_held(model.rig, model.loads, now), figures["label_cargo"]
+    if held and put.value is not None:
+        figures["label_cargo"] = ranged(put, put.value - held, put.value)
     figures |= _axles(model, figures["trailer_axle_load"], numbers, "")
     for name, sign in (("left_wheels", "-"), ("right_wheels", "+")):
         both = [t for n in ("trailer_axle_load", "side_difference") for t in term_of(n, figures[n])]
@@ -301,19 +303,6 @@ def _aboard(model: LoadModel, name: str, words: str, number: Number, now: Aboard
         if share and load.full is not None:
             terms.append(Term(load.key, load.label, share * load.full, "mass", load.path))
     return made_of(model, name, words, "mass", number, "sum(share * full)", terms, SUM)
-
-
-def _unsaid(model: LoadModel, now: Aboard, figure: Figure) -> Figure:
-    """Range the payload [kg] down to what it is where all that may be in the weight of the papers is in it."""
-    keys = perhaps_kept(model.rig)
-    if figure.value is None or not keys:
-        return figure
-    kept = sum(
-        load.full * (now.shares.get(load.key) or 0.0)
-        for load in model.loads
-        if load.key in keys and load.full
-    )
-    return ranged(figure, figure.value - kept, figure.value)
 
 
 def _axles(model: LoadModel, group: Figure, numbers: Mapping[str, Number], suffix: str) -> dict[str, Figure]:

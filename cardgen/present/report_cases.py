@@ -55,7 +55,7 @@ def cases(rig_view: RigView) -> View:
     strong = tuple(
         i
         for i, row in enumerate(rows)
-        if row[0] in (rig_view.say("{Coupling_load_in_full}"), "Loaded trailer")
+        if row[0] in (rig_view.say("{Coupling_load_in_full}"), rig_view.trailer)
     )
     weights = Table("What it weighs", ("", *names), rows, widths, strong=strong)
     notes = [
@@ -114,7 +114,8 @@ def _figures(rig_view: RigView, wanted: tuple[tuple[str, str], ...]) -> Iterator
             continue
         if name in ("left_wheels", "right_wheels") and all(f is None or f.value is None for f in found):
             continue
-        yield (rig_view.say(words), *(spread(rig_view, f) for f in found))
+        label = rig_view.trailer if name == "trailer_weight" else rig_view.say(words)
+        yield (label, *(spread(rig_view, f) for f in found))
 
 
 def spread(rig_view: RigView, figure: Figure | None) -> str:

@@ -12,6 +12,7 @@ from cardgen.model.rig import Rig
 from cardgen.model.slug import slug
 from cardgen.model.trailer import Trailer
 from cardgen.model.vehicle import Vehicle
+from cardgen.physics.heights import NO_SQUAT
 from cardgen.present.format import LANGUAGES, NOT_CHECKED, Formatter, day_words
 from cardgen.present.levels import Level
 from cardgen.tables.connectors import connector
@@ -98,12 +99,17 @@ class RigView:
         return self.formatter.figure(self.figure(name))
 
     @property
+    def trailer(self) -> str:
+        """What the trailer of a loading case is called."""
+        return "Empty trailer" if self.assessment.computed.unloaded else "Loaded trailer"
+
+    @property
     def heaviest(self) -> str:
         """What the heaviest trailer of the loading cases is called."""
         return (
             "Trailer, nothing loaded is listed"
             if self.assessment.computed.unloaded
-            else "Loaded trailer, heaviest"
+            else f"{self.trailer}, heaviest"
         )
 
     def worst(self, name: str, beside: str = "") -> str:
@@ -118,6 +124,15 @@ class RigView:
             return NOT_CHECKED
         top = max(cases, key=lambda figures: figures[name].value or 0.0)
         return self.formatter.figure(top[beside or name])
+
+    def drop(self) -> tuple[str, str]:
+        """Drop or rise that the mount needs, and which it is, with what was not counted; empty where unknown."""
+        needed = self.figure("drop_needed")
+        if needed is None or needed.value is None:
+            return "", ""
+        word = "drop" if needed.value >= 0 else "rise"
+        squat = ", squat not counted" if needed.label.endswith(NO_SQUAT) else ""
+        return self.formatter.value(abs(needed.value), "height"), f"{word}{squat}"
 
     def plates(self, *, brief: bool = False) -> str:
         """Where plates bind (UK, EU): what to set, least and most of the coupling load; empty elsewhere.

@@ -51,6 +51,7 @@ BLANK = "_____"
 TABS = {"within": "WITHIN", "close": "CLOSE", "unknown": "NOT KNOWN"}
 REASONS, CURES, NEEDS, ROOM, STOPS = 7, 3, 6, 4, 5
 """Most rows of each part of the front [-]."""
+NOTHING = "nothing listed does it"
 
 
 VERDICT = 26.8
@@ -103,7 +104,7 @@ def _over(rig_view: RigView) -> list[Block]:
     ]
     if cures:
         steps = tuple(
-            NumberedLine(str(n), f"{text}. {_cured(len(codes), len(over))}")
+            NumberedLine(str(n), f"{text}.{'' if text.endswith(NOTHING) else _cured(len(codes), len(over))}")
             for n, (text, codes) in enumerate(cures, 1)
         )
         made.append(Steps("What to do", steps, "then describe it, and print anew"))
@@ -153,13 +154,13 @@ def _amounts(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[
     ]
     if not told:
         return []
-    text = f"{', '.join(told)}: nothing listed does it"
+    text = f"{', '.join(told)}: {NOTHING}"
     return [(rig_view.say(text), {f.code for f in short_of})]
 
 
 def _cured(count: int, over: int) -> str:
     """Say how many of the reasons a proposal takes away, and what it leaves."""
-    return "Cures all." if count == over else f"Cures {count} of {over}."
+    return " Cures all." if count == over else f" Cures {count} of {over}."
 
 
 def _why(rig_view: RigView, over: Sequence[Finding], cures: Sequence[tuple[str, set[str]]]) -> Table:
@@ -306,13 +307,12 @@ def verdict(rig_view: RigView) -> Banner:
     unknown = rig_view.weighty(Outcome.NOT_CHECKED) or rig_view.outcome(Outcome.NOT_CHECKED)
     open_ = _open(rig_view, unknown)
     left_out = f" {rig_view.left_out}." if rig_view.left_out else ""
-    reckoned = rig_view.reckoned() + (
-        " Nothing loaded is listed." if rig_view.assessment.computed.unloaded else ""
-    )
-    lines = [reckoned + left_out, open_]
+    reckoned, empty = rig_view.reckoned(), rig_view.assessment.computed.unloaded
+    lines = [reckoned + left_out + (" Nothing loaded is listed." if empty else ""), open_]
     if told.level == "close":
         first = close[0]
         why = f"{_cap(short(first.code, first.title))}: {rig_view.formatter.told(first).split(';')[0]}"
+        reckoned = "Nothing loaded is listed." if empty else reckoned  # that it is not weighed stands below
         # what waits for a vehicle before what is only looked up
         rest = left_out or f" {_open(rig_view, unknown, reckoned)}"
         lines = [rig_view.say(why), reckoned + rest]
@@ -364,7 +364,7 @@ def gauges(rig_view: RigView) -> Gauges:
     return Gauges(
         title,
         "share of the trailer, and below every rating",
-        ("loading case", "loaded trailer", rig_view.say("weight now"), "at least", "at most"),
+        ("loading case", rig_view.trailer.lower(), rig_view.say("weight now"), "at least", "at most"),
         rows,
         _unit(rig_view),
         limit,

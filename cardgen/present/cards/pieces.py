@@ -211,7 +211,7 @@ def cases(rig_view: RigView) -> Table:
     results = rig_view.assessment.computed.cases
     rows = []
     for name, words in (
-        ("trailer_weight", "Loaded trailer"),
+        ("trailer_weight", rig_view.trailer),
         ("tongue_weight", "{Coupling_load_in_full}"),
         ("tongue_share", "as a share of the trailer"),
         ("water_weight", "Fresh water aboard"),
@@ -284,10 +284,9 @@ def hitch(rig_view: RigView) -> Table:
             rows.append(("Ball, {coupler}", stamped))
         else:
             rows += [("Ball", stamped), ("{Coupler}", wanted)]
-        needed = rig_view.figure("drop_needed")
-        if needed is not None and needed.value is not None:
-            word = "drop" if needed.value >= 0 else "rise"
-            rows.append(("Mount needed", f"{show.value(abs(needed.value), 'height')} {word}"))
+        needed, word = rig_view.drop()
+        if needed:
+            rows.append(("Mount needed", f"{needed} {word}"))
         if mount is not None and mount.drop is not None:
             word = "drop" if mount.drop.si >= 0 else "rise"
             rows.append(("Mount fitted", f"{show.value(abs(mount.drop.si), 'height')} {word}"))

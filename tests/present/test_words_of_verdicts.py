@@ -1,0 +1,78 @@
+"""What is said beside a verdict: of an empty trailer, of places that take nothing more, of limits nobody knows."""
+
+from __future__ import annotations
+
+from cardgen.checklist.values import values
+from cardgen.limits.room import rooms
+from cardgen.model.results import Outcome
+from cardgen.present.cards import pieces
+from cardgen.present.cards.front import verdict
+from cardgen.present.cards.loading import first_turned, room_left
+from cardgen.present.page import Items
+from cardgen.present.prepare import prepare
+from cardgen.present.report_checks import verdict as page_verdict
+from cardgen.present.report_scale import envelope, remedies
+from cardgen.present.rig_view import RigView
+from tests.laws.documents import DAY
+from tests.limits.bench import Changes, rig
+
+BARE: Changes = {"trailer.cargo": [], "cases.0.cargo": [], "cases.0.tanks": {"fresh": "empty"}}
+FULL = {"trailer.gvwr": "2,500 lb"}  # below its empty weight and more: over by any loading
+NEAR = {"trailer.gvwr": "2,950 lb"}
+
+
+def view(changes: Changes | None = None) -> RigView:
+    return prepare(rig(changes), DAY)
+
+
+def test_an_empty_trailer_is_called_empty_whatever_the_verdict() -> None:
+    for changes, outcome in ((BARE, Outcome.WITHIN), (BARE | {"trailer.gvwr": "2,700 lb"}, Outcome.CLOSE)):
+        made = view(changes)
+        assert made.assessment.outcome() is outcome
+        told = [*pieces.banner(made).lines, *verdict(made).lines, *page_verdict(made).lines]
+        assert sum("Nothing loaded is listed" in line for line in told) == 3
+        assert pieces.cases(made).rows[0][0] == made.trailer == "Empty trailer"
+    assert "Nothing loaded" not in " ".join(page_verdict(view()).lines)
+    assert pieces.cases(view()).rows[0][0] == "Loaded trailer"
+
+
+def test_a_place_that_takes_nothing_says_whether_the_limit_is_over_close_or_to_be_weighed() -> None:
+    said = {}
+    for name, changes in (("over", FULL), ("close", NEAR), ("within", {})):
+        made = view(changes)
+        said[name] = [first_turned(made, room) for room in rooms(made.assessment)]
+        again = "until another limit" in room_left(made, rooms(made.assessment)).aside
+        assert again is (name != "within")
+    assert any(text.startswith("Over already") for text in said["over"])
+    assert not any("eigh first" in text for text in said["over"])
+    assert any(text.startswith(("Close already", "Weigh first")) for text in said["close"])
+    assert not any("already" in text for text in said["within"])
+
+
+def test_no_filling_is_cleared_of_limits_that_nobody_knows_or_that_are_left_already() -> None:
+    about = {}
+    for name, changes in (("known", {}), ("unknown", {"trailer.gvwr": None}), ("over", FULL)):
+        made = envelope(view(changes))
+        assert made is not None
+        about[name] = made.about
+    assert about == {
+        "known": "no filling leaves a limit",
+        "unknown": "not every limit is known",
+        "over": "a limit is left already",
+    }
+
+
+def test_a_drop_without_squat_says_so_and_makes_nothing_level() -> None:
+    level, open_ = view(), view({"vehicle.receiver.height_hitched": None})
+    assert "squat" not in level.drop()[1]
+    assert open_.drop()[1].endswith("squat not counted")
+    assert values(level.assessment, "us")["drop_needed"] is not None
+    assert values(open_.assessment, "us")["drop_needed"] is None
+
+
+def test_what_is_short_names_its_limit_once() -> None:
+    found = remedies(view(FULL))
+    assert found is not None
+    rows = [row for block in found.blocks if isinstance(block, Items) for row in block.rows]
+    assert any("short" in row.text for row in rows)
+    assert [row for row in rows if row.note and row.note.removeprefix("for ") in row.text] == []
