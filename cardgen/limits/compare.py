@@ -216,7 +216,7 @@ def at_most(
     if outcome is Outcome.CLOSE and worst.value is not None and past(worst.value, capacity, None):
         outcome, needs = Outcome.NOT_CHECKED, (*needs, *heights_asked(context.rig))
         message = also(message, f"past the rating {ONE_END}")
-    if outcome in (Outcome.WITHIN, Outcome.CLOSE):
+    if outcome is not Outcome.OVER:
         odd = odd_unit(context.rig, limit, worst.value, path)
         asked = [d for d in doubts(context.rig) if d.touches(path, worst.names)] + ([odd] if odd else [])
         if asked:
