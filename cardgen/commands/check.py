@@ -117,7 +117,8 @@ def _measure(console: Console, rig_view: RigView, unknown: Sequence[Finding], ev
     table.add_column("Where", overflow="fold")
     table.add_column("Opens", justify="right", no_wrap=True)
     for need, findings in first:
-        where = rig_view.say(need.where or f"state it: {need.what}")
+        again = need.what.startswith("read it again")
+        where = rig_view.say(need.where or (need.what if again else f"state it: {need.what}"))
         if need.path == "places":
             where = rig_view.say(f"{need.what}: {need.where}")
         table.add_row(escape(need.path), escape(where), str(len(findings)))

@@ -219,7 +219,7 @@ def at_most(
         end, asked_for = unsaid or (ONE_END, heights_asked(context.rig))
         outcome, needs = Outcome.NOT_CHECKED, (*needs, *asked_for)
         message = also(message, f"past the rating {end}")
-    if outcome in (Outcome.WITHIN, Outcome.CLOSE):
+    if outcome is not Outcome.OVER:
         odd = odd_unit(context.rig, limit, worst.value, path)
         asked = [d for d in doubts(context.rig) if d.touches(path, worst.names)] + ([odd] if odd else [])
         if asked:

@@ -117,8 +117,8 @@ def s_value(context: Context) -> Iterable[Finding]:
         context, "s-value", demand(context, "tongue_weight"), rating, path,
         governed_by=part, message=words,
     )  # fmt: skip
-    if missing and finding.outcome in (Outcome.WITHIN, Outcome.CLOSE):
-        yield unknown("s-value", missing)
+    if missing and finding.outcome is not Outcome.OVER:
+        yield unknown("s-value", (*missing, *finding.needs))
         return
     yield replace(finding, values={**finding.values, **values})
 

@@ -225,7 +225,8 @@ def _case(place: str, topic: str, case: str, facts: Facts, close: float) -> Iter
     for one in duty.open:
         free = one.whole and one.frees is None and not one.frees_unread
         if law.satisfied(one, facts) is True and (free or duty.binding):  # met whether it binds or not
-            yield Said("met", case, facts, one)
+            tight = one.asks is not None and near(one.asks, facts, close)
+            yield Said("close" if tight else "met", case, facts, one)
         else:
             missing = law.missing_facts(one, facts, binding_only=True)
             yield Said("unknown", case, facts, one, missing=missing)

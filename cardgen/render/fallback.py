@@ -231,7 +231,7 @@ def print_by_browser(
         return Printed(None, missing=(str(fault), *what_to_install(why)))
     pages = _count(pdf)
     notes = [f"{card.title}: printed by {browser.name}, without the check for clipped text"]
-    if pages > 2:
+    if pages > max(2, len(card.faces)):
         notes.append(f"{card.title}: {pages} faces")
     notes += [problem.message for problem in letters]
     faults = [str(problem) for problem in codes]

@@ -188,6 +188,6 @@ def _notes(card: Card, found: Survey, plan: Plan) -> tuple[str, ...]:
     ]
     cut = [leaf.text.strip() for leaf in found.leaves if leaf.text.rstrip().endswith("…")]
     notes += [f"{card.title}: cut short for its line: {text!r}; the report has all of it" for text in cut]
-    if found.pages > 2:
+    if found.pages > max(2, len(card.faces)):
         notes.append(f"{card.title}: {found.pages} faces")
     return tuple(notes)

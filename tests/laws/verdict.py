@@ -115,6 +115,18 @@ def critical(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]
             )
 
 
+def _surely(subject: Subject, least: float) -> bool:
+    """Whether a share is below so much also where heights that were not measured help it most."""
+    tops = []
+    for case in subject.computed.cases:
+        tongue, weight = case.figures["tongue_weight"], case.figures["trailer_weight"].value
+        assert tongue.value is not None
+        assert weight
+        more = 0.0 if tongue.low is None else tongue.value - tongue.low
+        tops.append((tongue.value + more) / weight)
+    return min(tops) < least
+
+
 @law(9, "tongue share")
 def tongue_share(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
     """Too little on the tongue is *close*, far too little or a lifting tongue *over*; more than a band is *within*."""
@@ -139,7 +151,7 @@ def tongue_share(subject: Subject, dice: Random, whole: bool) -> Iterator[Violat
     sure = [s for s in shares if s is not None]
     outside = min(sure) < low - 1e-9 or max(sure) > high + 1e-9
     if lifts or (owner and outside) or min(sure) < low / 2 - 1e-9:
-        wanted: tuple[Outcome, ...] = (OVER,)
+        wanted: tuple[Outcome, ...] = (OVER,) if lifts or owner or _surely(subject, low / 2) else (OVER, OPEN)
     elif min(sure) < low - 1e-9:
         wanted = (CLOSE,)
     else:

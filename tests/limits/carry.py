@@ -110,7 +110,9 @@ def _loose(item: Tree, cases: list[Tree]) -> bool:
         item.get("movable") is not False
         and not any(word in item["name"] for word in SAFETY)
         and item.get("weight", "unknown") != "unknown"
-        and all(item.get("set") is None or item["set"] in case.get("cargo", ()) for case in cases)
+        and all(
+            item.get("set") in (None, "unknown") or item["set"] in case.get("cargo", ()) for case in cases
+        )
     )
 
 
@@ -130,7 +132,9 @@ def take(
         sum("as it was" in str(one.get("set")) for b in ("trailer", "vehicle") for one in _cargo(made, b)),
     )
     here, there = f"{item['name']} as it was {number}", f"{item['name']} there {number}"
-    aboard = [c for c in made["cases"] if old.get("set") is None or old["set"] in c.get("cargo", ())]
+    aboard = [
+        c for c in made["cases"] if old.get("set") in (None, "unknown") or old["set"] in c.get("cargo", ())
+    ]
     item["set"] = here
     for case in aboard:
         case["cargo"] = [*case.get("cargo", ()), there if case in cases else here]
