@@ -167,7 +167,8 @@ class RigView:
         cases = self.assessment.computed.cases
         days = {f.weighed for c in cases for f in c.figures.values() if f.weighed is not None}
         if not days:
-            return "Computed, not weighed."
+            weighed = any(f.code.startswith("weighed-") for f in self.outcome(Outcome.OVER))
+            return "Computed; what is over was weighed." if weighed else "Computed, not weighed."
         figures = [c.figures[name] for c in cases for name in ("trailer_weight", "tongue_weight")]
         whole = all(f.weighed is not None for f in figures)
         if brief:

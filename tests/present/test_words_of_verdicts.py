@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from cardgen.checklist.values import values
 from cardgen.limits.room import rooms
 from cardgen.model.results import Outcome
+from cardgen.present.asking import briefly
 from cardgen.present.cards import pieces
 from cardgen.present.cards.front import verdict
 from cardgen.present.cards.loading import first_turned, room_left
@@ -14,7 +17,7 @@ from cardgen.present.report_checks import verdict as page_verdict
 from cardgen.present.report_scale import envelope, remedies
 from cardgen.present.rig_view import RigView
 from tests.laws.documents import DAY
-from tests.limits.bench import Changes, rig
+from tests.limits.bench import Changes, finding, rig
 
 BARE: Changes = {"trailer.cargo": [], "cases.0.cargo": [], "cases.0.tanks": {"fresh": "empty"}}
 FULL = {"trailer.gvwr": "2,500 lb"}  # below its empty weight and more: over by any loading
@@ -76,3 +79,40 @@ def test_what_is_short_names_its_limit_once() -> None:
     rows = [row for block in found.blocks if isinstance(block, Items) for row in block.rows]
     assert any("short" in row.text for row in rows)
     assert [row for row in rows if row.note and row.note.removeprefix("for ") in row.text] == []
+
+
+ALONE = {"front": "3,160 lb", "rear": "2,200 lb"}
+SWAPPED = {
+    "alone": ALONE,
+    "slack": {"front": "3,090 lb", "rear": "2,620 lb", "trailer": "2,600 lb"},
+    "engaged": {"front": "2,940 lb", "rear": "2,900 lb", "trailer": "2,470 lb"},
+}
+
+
+def visit(**readings: Any) -> dict[str, Any]:
+    """The bench rig with one weighing of its case."""
+    return {"weighings": [{"date": "2026-10-03", "case": "out", "division": "10 lb", **readings}]}
+
+
+def test_a_ticket_against_itself_is_no_limit_that_is_close() -> None:
+    made = view(visit(**SWAPPED))
+    codes = {f.code.rsplit("-", 1)[0] for f in made.weighty(Outcome.CLOSE)}
+    assert codes == {"weighing-self-1"}
+    told = verdict(made)
+    assert "are close" not in told.title
+    assert "ticket" in told.title
+    assert all(len(line) < 80 for line in told.lines)
+
+
+def test_an_over_of_an_old_weighing_is_not_called_computed() -> None:
+    old = visit(alone={"front": "3,750 lb"}) | {"dates.equipment_change": "2026-11-01"}
+    made = view(old)
+    assert made.assessment.outcome() is Outcome.OVER
+    assert "not weighed" not in made.reckoned()
+    assert "not weighed" in view().reckoned()
+
+
+def test_what_is_to_be_read_again_is_named() -> None:
+    doubted = finding("vehicle-gross", {"vehicle.gvwr": "7,900 lb"})
+    (named,) = {briefly(need) for need in doubted.needs}
+    assert named == "{gross_vehicle}, read again (vehicle)"

@@ -98,8 +98,9 @@ def _over(rig_view: RigView) -> list[Block]:
     cases = {f.case for f in over if f.case}
     count = "1 limit is over" if len(over) == 1 else f"{len(over)} limits are over"
     told = f'"{next(iter(cases))}": {count}.' if len(cases) == 1 else f"{count[0].upper()}{count[1:]}."
+    empty = " Nothing loaded is listed." if rig_view.assessment.computed.unloaded else ""
     made: list[Block] = [
-        Banner("over", pieces.STOP, (f"{told} {rig_view.reckoned()}",)),
+        Banner("over", pieces.STOP, (f"{told} {rig_view.reckoned()}{empty}",)),
         _why(rig_view, over, cures),
     ]
     if cures:
@@ -312,6 +313,8 @@ def verdict(rig_view: RigView) -> Banner:
     if told.level == "close":
         first = close[0]
         why = f"{_cap(short(first.code, first.title))}: {rig_view.formatter.told(first).split(';')[0]}"
+        if first.code.startswith("weighing-self-"):
+            why = "Read the scale ticket again or weigh anew; it clears nothing."
         reckoned = "Nothing loaded is listed." if empty else reckoned  # that it is not weighed stands below
         # what waits for a vehicle before what is only looked up
         rest = left_out or f" {_open(rig_view, unknown, reckoned)}"

@@ -67,12 +67,15 @@ def banner(rig_view: RigView, lines: int = 4) -> Banner:
     empty = NO_LOAD if rig_view.assessment.computed.unloaded else ""
     rest = tuple(filter(None, (empty, rig_view.left_out, *rest)))
     if close:
+        tickets = [f for f in close if f.code.startswith("weighing-self-")]
         light = any(f.code == "tongue-share" and f.margin is not None and f.margin < 0 for f in close)
         title = (
             LIGHT
             if light
             else f"{whose} every limit; {len(close)} {'is' if len(close) == 1 else 'are'} close"
         )
+        if len(tickets) == len(close):
+            title = f"{whose} every limit; the scale ticket contradicts itself"
         return Banner("close", title, (*(_why(rig_view, f) for f in close[: min(lines, 3)]), *rest))
     return Banner("within", f"{whose} every limit that was checked", rest)
 
