@@ -61,12 +61,12 @@ def show(console: Console, rig_view: RigView, everything: bool) -> None:
     style = STYLES[rig_view.assessment.outcome()]
     title = f"{escape(rig_view.rig.nickname)}: [{style}]{escape(rig_view.say(banner(rig_view, 1).title))}[/]"
     console.print(f"[bold]{title}[/bold]")
-    if rig_view.assessment.computed.unloaded:
-        console.print(NO_LOAD)
     counts = {o: len(rig_view.weighty(Outcome(o))) for o in OUTCOMES}
     advice = {o: len(rig_view.outcome(Outcome(o))) - counts[o] for o in OUTCOMES}
     told = [", ".join(f"{n} {o}" for o, n in found.items() if n) for found in (counts, advice)]
     console.print("; advice: ".join(filter(None, told)))
+    if rig_view.assessment.computed.unloaded:
+        console.print(NO_LOAD)
     listed = OUTCOMES if everything else OUTCOMES[:2]
     _findings(console, rig_view, [f for o in listed for f in rig_view.outcome(Outcome(o))])
     for due in rig_view.checklist.due:

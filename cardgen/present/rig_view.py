@@ -168,7 +168,9 @@ class RigView:
         days = {f.weighed for c in cases for f in c.figures.values() if f.weighed is not None}
         if not days:
             weighed = any(f.code.startswith("weighed-") for f in self.outcome(Outcome.OVER))
-            return "Computed; what is over was weighed." if weighed else "Computed, not weighed."
+            if not weighed:
+                return "Computed, not weighed."
+            return "In part weighed." if brief else "Computed; what is over was weighed."
         figures = [c.figures[name] for c in cases for name in ("trailer_weight", "tongue_weight")]
         whole = all(f.weighed is not None for f in figures)
         if brief:

@@ -75,7 +75,7 @@ def banner(rig_view: RigView, lines: int = 4) -> Banner:
             else f"{whose} every limit; {len(close)} {'is' if len(close) == 1 else 'are'} close"
         )
         if len(tickets) == len(close):
-            title = f"{whose} every limit; the scale ticket contradicts itself"
+            title = f"{whose} every limit; scale ticket in doubt"
         return Banner("close", title, (*(_why(rig_view, f) for f in close[: min(lines, 3)]), *rest))
     return Banner("within", f"{whose} every limit that was checked", rest)
 
