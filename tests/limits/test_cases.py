@@ -40,7 +40,7 @@ def test_what_the_papers_may_hold_puts_no_payload_over(
         "trailer.empty.source": source,
         "trailer.empty.includes": includes,
     }
-    found = finding("trailer-cargo-label", GAS | changes, "teal")
+    found = finding("trailer-cargo-label", {**GAS, **changes}, "teal")
     assert found.outcome is outcome
     if outcome is N:
         asked = {HELD} if source else {"trailer.empty.source", HELD}

@@ -19,9 +19,9 @@ from cardgen.present.rig_view import RigView
 from tests.laws.documents import DAY
 from tests.limits.bench import Changes, finding, rig
 
-BARE: Changes = {"trailer.cargo": [], "cases.0.cargo": [], "cases.0.tanks": {"fresh": "empty"}}
-FULL = {"trailer.gvwr": "2,500 lb"}  # below its empty weight and more: over by any loading
-NEAR = {"trailer.gvwr": "2,950 lb"}
+BARE: dict[str, Any] = {"trailer.cargo": [], "cases.0.cargo": [], "cases.0.tanks": {"fresh": "empty"}}
+FULL: Changes = {"trailer.gvwr": "2,500 lb"}  # below its empty weight and more: over by any loading
+NEAR: Changes = {"trailer.gvwr": "2,950 lb"}
 
 
 def view(changes: Changes | None = None) -> RigView:
