@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 HELP = "show reports in the browser and load them anew when a rig, part or template changes"
 PORT = 8731
-PAUSE = 0.1
+PAUSE = 0.05
 """Time without a change after which whoever writes has finished [s]."""
 BLOCKS = " \u2584\u2580\u2588"
 """Neither, lower, upper and both halves of a letter's place."""
