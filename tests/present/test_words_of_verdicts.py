@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from typing import Any
 
+from pydantic import TypeAdapter
+
 from cardgen.checklist.values import values
 from cardgen.limits.room import rooms
 from cardgen.model.results import Outcome
+from cardgen.model.rig import Rig
 from cardgen.present.asking import briefly
+from cardgen.present.blocks import Steps
 from cardgen.present.cards import pieces
-from cardgen.present.cards.front import verdict
+from cardgen.present.cards.front import front, verdict
 from cardgen.present.cards.loading import first_turned, room_left
 from cardgen.present.page import Items
 from cardgen.present.prepare import prepare
@@ -17,7 +21,7 @@ from cardgen.present.report_checks import verdict as page_verdict
 from cardgen.present.report_scale import envelope, remedies
 from cardgen.present.rig_view import RigView
 from tests.laws.documents import DAY
-from tests.limits.bench import Changes, finding, rig
+from tests.limits.bench import Changes, finding, rig, tree_of
 
 BARE: dict[str, Any] = {"trailer.cargo": [], "cases.0.cargo": [], "cases.0.tanks": {"fresh": "empty"}}
 FULL: Changes = {"trailer.gvwr": "2,500 lb"}  # below its empty weight and more: over by any loading
@@ -116,3 +120,25 @@ def test_what_is_to_be_read_again_is_named() -> None:
     doubted = finding("vehicle-gross", {"vehicle.gvwr": "7,900 lb"})
     (named,) = {briefly(need) for need in doubted.needs}
     assert named == "{gross_vehicle}, read again (vehicle)"
+
+
+def test_a_vehicle_alone_has_no_empty_trailer() -> None:
+    tree = tree_of({"cases": [{"name": "out", "fuel": "full"}]})
+    del tree["trailer"]
+    made = prepare(TypeAdapter(Rig).validate_python(tree), DAY)
+    assert made.rig.alone == "vehicle"
+    assert "Nothing loaded" not in " ".join(page_verdict(made).lines)
+
+
+def test_what_must_come_off_is_said_once_in_words() -> None:
+    heavy: Changes = {
+        "trailer.empty.tongue": "140 kg",
+        "trailer.cargo_capacity": "20 kg",
+        "trailer.cargo.0.movable": False,
+        "vehicle.tow_rating.tongue": "40 kg",
+    }
+    made = prepare(rig(heavy, "teal"), DAY)
+    (steps,) = (block for block in front(made).blocks if isinstance(block, Steps))
+    (line,) = (row.text for row in steps.rows if row.text.endswith("nothing listed does it."))
+    assert line.count("off the noseweight") == 1
+    assert "the all" not in line

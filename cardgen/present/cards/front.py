@@ -147,10 +147,11 @@ def _amounts(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[
     short_of = [f for f in over if f.kind == "mass" and f.demand is not None and f.capacity is not None]
     for finding in short_of:
         low = finding.low is not None and (finding.demand or 0.0) < finding.low
-        what = finding.title.split(" against ")[0]
+        what = rig_view.say(finding.title.split(" against ")[0])
+        what = what if what.startswith("all ") else f"the {what}"
         most[what, low] = max(most.get((what, low), 0.0), abs(finding.margin or 0.0))
     told = [
-        f"{rig_view.formatter.bound(amount, 'mass', 'lower')} {'more on' if low else 'off'} the {what}"
+        f"{rig_view.formatter.bound(amount, 'mass', 'lower')} {'more on' if low else 'off'} {what}"
         for (what, low), amount in most.items()
     ]
     if not told:
