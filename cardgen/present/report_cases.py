@@ -78,8 +78,14 @@ def room(rig_view: RigView) -> Table:
         for one in rooms(rig_view.assessment)
     )
     head = ("Place or tank", "add up to", "what turns first")
+    near = rig_view.near
+    first = (
+        "another check leaves within or what is close or over gets worse"
+        if near
+        else "any check leaves within"
+    )
     note = (
-        "The most that may be added there, in every loading case, before any check leaves within; rounded down. One place "
+        f"The most that may be added there, in every loading case, before {first}; rounded down. One place "
         "at a time: of two places half of each, of three a third."
     )
     return Table("Room left here", head, rows, (1.3, 0.6, 1.8), ("left", "right", "left"), note)

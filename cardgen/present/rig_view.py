@@ -86,6 +86,11 @@ class RigView:
         """The findings with an outcome that decide the verdict; the others are advice, or could not be looked up."""
         return tuple(f for f in self.outcome(outcome) if f.critical or outcome is Outcome.OVER)
 
+    @property
+    def near(self) -> bool:
+        """Whether a limit that decides the verdict is close or over already."""
+        return any(self.weighty(one) for one in (Outcome.CLOSE, Outcome.OVER))
+
     def say(self, text: str) -> str:
         """Put one of our own texts into the words of the reader's market and kind of trailer."""
         return self.formatter.say(text)

@@ -96,8 +96,7 @@ def room_left(rig_view: RigView, found: Sequence[Room]) -> Table:
     note = rig_view.say(f"Not checked: state first {', '.join(asked[:NEEDS])}{more}.") if asked else ""
     if asked and rig_view.rig.alone and rig_view.rig.gear.weight_distribution is not None:
         note = "Not checked: what bars move to the trailer's axles depends on the vehicle."
-    near = any(f.critical for f in rig_view.outcome(Outcome.CLOSE, Outcome.OVER))
-    first = "until another limit is close" if near else "before anything is close to a limit"
+    first = "until another limit is close" if rig_view.near else "before anything is close to a limit"
     aside = f"{first}, in every loading case"
     widths = (0.2, 1.4, 0.6, 1.5, 0.8)
     align: tuple[Align, ...] = ("left", "left", "right", "left", "right")
