@@ -12,6 +12,7 @@ from cardgen.checklist.rigwords import lamp_list as required_lamps
 from cardgen.model.results import Assessment, CaseResult, Outcome
 from cardgen.model.rig import Rig
 from cardgen.physics.band import asked_tongue
+from cardgen.physics.heights import NO_SQUAT
 from cardgen.tables.connectors import connector
 from cardgen.tables.words import say
 from cardgen.units import Quantity, System, convert, feet_inches, in_us, inch_fraction, number, show
@@ -220,13 +221,15 @@ def _sizes(assessment: Assessment, system: System) -> Texts:
     heights = [q.si for q in (size.height, vehicle.height) if q is not None]
     coupler = rig.trailer.coupler.height
     drop = _figure(assessment, "drop_needed")
+    needed = assessment.computed.figures.get("drop_needed")
+    level = needed is not None and not needed.label.endswith(NO_SQUAT)
     way = "drop" if (drop or 0.0) >= 0 else "rise"
     return {
         "rig_height": _tall(max(heights), system) if size.height else None,
         "rig_width": _tall(size.width.si, system) if size.width else None,
         "rig_length": _length(rig, system),
         "coupler_height": _short(coupler.si, system) if coupler else None,
-        "drop_needed": None if drop is None else f"{_short(abs(drop), system)} {way}",
+        "drop_needed": None if drop is None or not level else f"{_short(abs(drop), system)} {way}",
     }
 
 

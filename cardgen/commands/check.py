@@ -56,7 +56,7 @@ def show(console: Console, rig_view: RigView, everything: bool) -> None:
     from rich.markup import escape
 
     from cardgen.model.results import Outcome
-    from cardgen.present.cards.pieces import banner
+    from cardgen.present.cards.pieces import NO_LOAD, banner
 
     style = STYLES[rig_view.assessment.outcome()]
     title = f"{escape(rig_view.rig.nickname)}: [{style}]{escape(rig_view.say(banner(rig_view, 1).title))}[/]"
@@ -65,6 +65,8 @@ def show(console: Console, rig_view: RigView, everything: bool) -> None:
     advice = {o: len(rig_view.outcome(Outcome(o))) - counts[o] for o in OUTCOMES}
     told = [", ".join(f"{n} {o}" for o, n in found.items() if n) for found in (counts, advice)]
     console.print("; advice: ".join(filter(None, told)))
+    if rig_view.assessment.computed.unloaded:
+        console.print(NO_LOAD)
     listed = OUTCOMES if everything else OUTCOMES[:2]
     _findings(console, rig_view, [f for o in listed for f in rig_view.outcome(Outcome(o))])
     for due in rig_view.checklist.due:
@@ -115,7 +117,8 @@ def _measure(console: Console, rig_view: RigView, unknown: Sequence[Finding], ev
     table.add_column("Where", overflow="fold")
     table.add_column("Opens", justify="right", no_wrap=True)
     for need, findings in first:
-        where = rig_view.say(need.where or f"state it: {need.what}")
+        again = need.what.startswith("read it again")
+        where = rig_view.say(need.where or (need.what if again else f"state it: {need.what}"))
         if need.path == "places":
             where = rig_view.say(f"{need.what}: {need.where}")
         table.add_row(escape(need.path), escape(where), str(len(findings)))

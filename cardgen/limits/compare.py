@@ -197,6 +197,7 @@ def at_most(
     source: str = "",
     governed_by: str = "",
     message: str = "",
+    unsaid: tuple[str, Sequence[Need]] | None = None,
 ) -> Finding:
     """Check ``demand <= limit`` over all cases; weights only.
 
@@ -208,14 +209,16 @@ def at_most(
         path: field of the limit, to ask for when it is unknown [-].
         title, source, governed_by, message: see ``Finding`` [-].
         critical: whether an over forbids towing as described [-].
+        unsaid: words for the end at which alone the demand is over, and what tells; None for heights [-].
     """
     capacity = limit.si if isinstance(limit, Quantity) else limit
     needs = worst.needs if capacity is not None else (need(path), *worst.needs)
     thresholds = up_to(capacity, context.close)
     outcome = judge(thresholds, worst.value, worst.interval, sure=worst.sure, complete=not worst.needs)
     if outcome is Outcome.CLOSE and worst.value is not None and past(worst.value, capacity, None):
-        outcome, needs = Outcome.NOT_CHECKED, (*needs, *heights_asked(context.rig))
-        message = also(message, f"past the rating {ONE_END}")
+        end, asked_for = unsaid or (ONE_END, heights_asked(context.rig))
+        outcome, needs = Outcome.NOT_CHECKED, (*needs, *asked_for)
+        message = also(message, f"past the rating {end}")
     if outcome is not Outcome.OVER:
         odd = odd_unit(context.rig, limit, worst.value, path)
         asked = [d for d in doubts(context.rig) if d.touches(path, worst.names)] + ([odd] if odd else [])

@@ -9,9 +9,11 @@ from cardgen.limits.cite import cite
 from cardgen.limits.compare import at_most, demand, judge, past, plain, up_to
 from cardgen.limits.plausible import doubts
 from cardgen.limits.registry import Context, rule, unknown
+from cardgen.model.needs import Need
 from cardgen.model.results import Basis, Finding, Outcome
+from cardgen.model.rig import Rig
 from cardgen.physics import labels as physics
-from cardgen.physics.aboard import PAPERS
+from cardgen.physics.aboard import PAPERS, perhaps_kept
 from cardgen.physics.needs import need
 from cardgen.tables import placard
 
@@ -32,6 +34,7 @@ RV_BODIES = ("camper", "travel_trailer", "caravan")
         "trailer.gvwr",
         "trailer.empty.weight",
         "trailer.empty.source",
+        "trailer.empty.includes.cylinders.<name>",
         "trailer.cargo[].weight",
         "trailer.tanks.<name>.capacity",
         "trailer.cylinders.<name>.size",
@@ -70,7 +73,18 @@ def cargo_label(context: Context) -> Iterable[Finding]:
         "trailer.cargo_capacity",
         source=words,
         title=title,
+        unsaid=(
+            "unless the weight of the papers holds what the file says nothing of",
+            _kept_asked(context.rig),
+        ),
     )
+
+
+def _kept_asked(rig: Rig) -> tuple[Need, ...]:
+    """What tells whether gas and batteries are in the weight of the papers [-]."""
+    names = dict.fromkeys(key.split(".", 1)[1] for key in perhaps_kept(rig) if not key.startswith("battery."))
+    cylinders = tuple(need(f"trailer.empty.includes.cylinders.{name}") for name in names)
+    return cylinders if rig.trailer.empty.source else (need("trailer.empty.source"), *cylinders)
 
 
 @rule(

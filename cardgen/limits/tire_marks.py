@@ -212,8 +212,9 @@ def tire_spare(context: Context) -> Iterable[Finding]:
     elif alike is None:
         yield unknown(code, (need("trailer.spare.same"),), critical=False)
     elif differ:
-        words = f"said to be the same tire, but its own {', '.join(differ)} differ: its own marks count"
-        yield plain(code, Outcome.CLOSE, words.replace("_", " "), critical=False)
+        marks = ", ".join(differ).replace("max_load_at", "pressure for max load").replace("_", " ")
+        words = f"said to be the same tire, yet marked otherwise ({marks}): its own marks count"
+        yield plain(code, Outcome.CLOSE, words, critical=False)
     elif not alike:
         words = "the spare differs from the trailer's tires: only to reach the next tire shop slowly"
         yield plain(code, Outcome.CLOSE, words, critical=False)

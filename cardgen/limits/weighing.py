@@ -58,7 +58,7 @@ def against_file(context: Context) -> Iterable[Finding]:
                 "more than the file lists" if result.unexplained > 0 else "less than listed"
             )
             if result.implied_x is not None:
-                values["place"] = (result.implied_x, "length")
+                values["place"] = (result.implied_x, "dimension")
                 words += ", as if {place} behind the coupling"
         words += "; until that is cleared the worse of the two counts" if result.anchors else ""
         yield Finding(

@@ -57,6 +57,18 @@ def put_in(rig: Rig) -> tuple[str, ...]:
     return tuple(key for key in keys if key not in kept)
 
 
+def perhaps_kept(rig: Rig) -> tuple[str, ...]:
+    """Keys of what counts as payload although it may be in the weight of the papers: the file says neither [-].
+
+    Source: see ``put_in``.
+    """
+    empty = rig.trailer.empty
+    if empty.source not in (None, *FROM_PAPERS):
+        return ()
+    shares = empty_aboard(rig).shares
+    return tuple(key for key in put_in(rig) if shares.get(key) in (None, 1.0))
+
+
 def _missing(value: object | None, path: str) -> tuple[Need, ...]:
     return () if value is not None else (need(path),)
 

@@ -13,7 +13,7 @@ from cardgen.model.results import Figure, Need, Term
 from cardgen.physics.aboard import PAPERS
 from cardgen.physics.axles import INDEPENDENT, RANGE
 from cardgen.physics.load_model import LoadModel, by_file, changed, lopsided
-from cardgen.physics.loads import Aboard
+from cardgen.physics.loads import Aboard, perhaps_held
 from cardgen.physics.needs import need
 from cardgen.physics.number import Number, unknown
 from cardgen.physics.statics import reach_of_range
@@ -244,6 +244,9 @@ def case_figures(model: LoadModel, now: Aboard, numbers: Mapping[str, Number]) -
         if name == "label_cargo" and model.rig.market in PAPERS:
             words = "put into the trailer as its papers count: cargo, water, gas and batteries"
         figures[name] = _aboard(model, name, words, numbers[name], now)
+    held, put = perhaps_held(model.rig, model.loads, now), figures["label_cargo"]
+    if held and put.value is not None:
+        figures["label_cargo"] = ranged(put, put.value - held, put.value)
     figures |= _axles(model, figures["trailer_axle_load"], numbers, "")
     for name, sign in (("left_wheels", "-"), ("right_wheels", "+")):
         both = [t for n in ("trailer_axle_load", "side_difference") for t in term_of(n, figures[n])]

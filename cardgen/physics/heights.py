@@ -59,6 +59,10 @@ def _middle(computed: Computed) -> Figure:
     return figures.derived("hitch_sag", label, "height", value, formula, terms, first.source, needs)
 
 
+NO_SQUAT = ", the rear's squat not counted"
+"""What the label of a drop ends with that is the unhitched vehicle's [-]."""
+
+
 def _drop(rig: Rig, squat: float | None) -> Figure:
     """Drop from the top of the shank to the ball platform [m], negative for a rise."""
     coupler, receiver, ball = rig.trailer.coupler, rig.vehicle.receiver, rig.gear.ball
@@ -89,7 +93,7 @@ def _drop(rig: Rig, squat: float | None) -> Figure:
     formula = f"drop = h_r{'' if squat is None else ' - s'} - c{' + b' if by_top else ''}"
     label = "drop the {ball_mount} needs (negative: rise)"
     if squat is None:
-        label += ", the rear's squat not counted"
+        label += NO_SQUAT
     return figures.derived("drop_needed", label, "length", drop, formula, terms, figures.GEOMETRY, needs)
 
 

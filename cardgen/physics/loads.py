@@ -9,7 +9,7 @@ Source: the rig file; densities from ``cardgen.tables``.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -19,7 +19,7 @@ from cardgen.model.rig import Occupant, Rig
 from cardgen.physics.aboard import Aboard as Aboard  # handed on: loads and shares are read together
 from cardgen.physics.aboard import case_aboard as case_aboard
 from cardgen.physics.aboard import empty_aboard as empty_aboard
-from cardgen.physics.aboard import nobody
+from cardgen.physics.aboard import nobody, perhaps_kept
 from cardgen.physics.fluids import cylinder_gas, tank_density
 from cardgen.physics.inputs import Origin
 from cardgen.physics.inputs import Sort as InputSort
@@ -295,3 +295,19 @@ def all_loads(rig: Rig) -> tuple[Load, ...]:
     made += [_carried(c, f"vehicle.cargo[{i}]") for i, c in enumerate(rig.vehicle.cargo)]
     made += _fuel(rig)
     return tuple(made)
+
+
+def perhaps_held(rig: Rig, loads: Iterable[Load], now: Aboard) -> float:
+    """Mass of what counts as payload now although the weight of the papers may hold it [kg].
+
+    Args:
+        rig: the rig.
+        loads: its loads [kg].
+        now: what is aboard (shares [-]).
+
+    Source: ``aboard.perhaps_kept``.
+    """
+    keys = perhaps_kept(rig)
+    return sum(
+        load.full * (now.shares.get(load.key) or 0.0) for load in loads if load.key in keys and load.full
+    )

@@ -264,7 +264,7 @@ def _swapped(model: LoadModel, solved: Solved) -> list[Disagreement]:
             continue
         u, agree = _differ(model, after, before)
         if not agree:
-            ways_of = ("the pass with bars engaged", "the pass with bars slack: were the passes swapped?")
+            ways_of = ("the pass with bars engaged", "the pass with bars slack (were the passes swapped?)")
             out.append(Disagreement(engaged, _words(engaged), "mass", after.sure, before.sure, *ways_of, u))
     return out
 

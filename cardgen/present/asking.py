@@ -67,7 +67,9 @@ def asked(need: Need) -> str:
 
 def briefly(need: Need) -> str:
     """Name what is missing for a card: without the explanation that the report gives."""
-    plain = re.split(r": | \(", need.what, maxsplit=1)[0]
+    again = need.what.startswith("read it again")
+    plain = re.split(r": | \(", need_of(need.path).what if again else need.what, maxsplit=1)[0]
+    plain += ", read again" if again else ""
     return asked(Need(need.path, plain))
 
 

@@ -253,10 +253,8 @@ def keys(rig_view: RigView) -> KeyNumbers:
     if rig_view.rig.alone:
         needed = must_have.needs(rig_view)[:2]
         made[-1:] = [KeyNumber(one.what, one.needed, "needed of the vehicle") for one in needed]
-    drop = rig_view.figure("drop_needed")
-    if drop is not None and drop.value is not None:
-        word = "drop" if drop.value >= 0 else "rise"
-        height = rig_view.formatter.value(abs(drop.value), "height")
+    height, word = rig_view.drop()
+    if height:
         made.append(KeyNumber(rig_view.say("{Ball_mount} needed"), height, word))
     coupler = rig_view.rig.trailer.coupler.ball
     if coupler is not None:

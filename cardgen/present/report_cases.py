@@ -55,7 +55,7 @@ def cases(rig_view: RigView) -> View:
     strong = tuple(
         i
         for i, row in enumerate(rows)
-        if row[0] in (rig_view.say("{Coupling_load_in_full}"), "Loaded trailer")
+        if row[0] in (rig_view.say("{Coupling_load_in_full}"), rig_view.trailer)
     )
     weights = Table("What it weighs", ("", *names), rows, widths, strong=strong)
     notes = [
@@ -78,8 +78,14 @@ def room(rig_view: RigView) -> Table:
         for one in rooms(rig_view.assessment)
     )
     head = ("Place or tank", "add up to", "what turns first")
+    near = rig_view.near
+    first = (
+        "another check leaves within or what is close or over gets worse"
+        if near
+        else "any check leaves within"
+    )
     note = (
-        "The most that may be added there, in every loading case, before any check leaves within; rounded down. One place "
+        f"The most that may be added there, in every loading case, before {first}; rounded down. One place "
         "at a time: of two places half of each, of three a third."
     )
     return Table("Room left here", head, rows, (1.3, 0.6, 1.8), ("left", "right", "left"), note)
@@ -114,7 +120,8 @@ def _figures(rig_view: RigView, wanted: tuple[tuple[str, str], ...]) -> Iterator
             continue
         if name in ("left_wheels", "right_wheels") and all(f is None or f.value is None for f in found):
             continue
-        yield (rig_view.say(words), *(spread(rig_view, f) for f in found))
+        label = rig_view.trailer if name == "trailer_weight" else rig_view.say(words)
+        yield (label, *(spread(rig_view, f) for f in found))
 
 
 def spread(rig_view: RigView, figure: Figure | None) -> str:

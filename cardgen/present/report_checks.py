@@ -50,7 +50,8 @@ def verdict(rig_view: RigView, *, owner: bool = True) -> Banner:
     """The cards' verdict with what stands out: over, close, can become, overdue, not checked, each a short line that
     leads to the rest; what is overdue is the owner's to see to, and told where the page compares it with today.
     """
-    lines: list[tuple[str, str]] = []
+    empty = rig_view.assessment.computed.unloaded
+    lines = [("Nothing loaded is listed", f"workings.html#{anchor('trailer-gross')}")] if empty else []
     over = rig_view.outcome(Outcome.OVER)
     close = [f for f in rig_view.outcome(Outcome.CLOSE) if not pieces.aging(f)]
     for found, most, word in ((over, OVER, "over"), (close, NAMED, "close")):

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from cardgen.model.advice import Remedy, SwayPair
 from cardgen.model.ranges import Range, Setting
+from cardgen.model.results import Outcome
 from cardgen.model.weighed import WeighingResult
 from cardgen.physics.fillings import waste_limit
 from cardgen.present.blocks import Note, Table
@@ -53,7 +54,14 @@ def envelope(rig_view: RigView) -> View | None:
     chart = filling(rig_view)
     blocks: list[PageBlock] = [Items(tuple(map(Item, becoming)))] if becoming else []
     blocks += [*((chart,) if chart else ()), Items(rows, style="words"), Note(intro)]
-    about = f"what could become: {len(becoming)}" if becoming else "no filling leaves a limit"
+    bears = [f for f in rig_view.findings if f.critical and not known.keys().isdisjoint(f.figures)]
+    about = "no filling leaves a limit"
+    if becoming:
+        about = f"what could become: {len(becoming)}"
+    elif any(f.outcome is Outcome.OVER for f in bears):
+        about = "a limit is left already"
+    elif any(f.outcome is Outcome.NOT_CHECKED for f in bears):
+        about = "not every limit is known"
     return View("envelope", "All fillings", tuple(blocks), about, "The least and the most of every weight.")
 
 
@@ -153,12 +161,11 @@ def remedies(rig_view: RigView) -> View | None:
     rows: list[tuple[str, ...]] = []
     for finding in rig_view.findings:
         for one in found.get(finding.code, ()):
-            rows.append((rig_view.say(finding.title), _remedy(rig_view, one), one.after or ""))
+            text, title = _remedy(rig_view, one), rig_view.say(finding.title)
+            rows.append(("" if title in text else f"for {title}", text, one.after or ""))
     if not rows:
         return None
-    items = Items(
-        tuple(Item(text, f"for {what}", f"then {after}" if after else "") for what, text, after in rows)
-    )
+    items = Items(tuple(Item(text, what, f"then {after}" if after else "") for what, text, after in rows))
     hint = "Each proposal was put into the computation again: it breaks no other limit."
     hint = hint if any(row[2] for row in rows) else ""
     many = f"{len(rows)} proposal{'s' if len(rows) > 1 else ''}, the smallest change first"

@@ -12,6 +12,7 @@ from cardgen.model.rig import Rig
 from cardgen.model.slug import slug
 from cardgen.model.trailer import Trailer
 from cardgen.model.vehicle import Vehicle
+from cardgen.physics.heights import NO_SQUAT
 from cardgen.present.format import LANGUAGES, NOT_CHECKED, Formatter, day_words
 from cardgen.present.levels import Level
 from cardgen.tables.connectors import connector
@@ -85,6 +86,11 @@ class RigView:
         """The findings with an outcome that decide the verdict; the others are advice, or could not be looked up."""
         return tuple(f for f in self.outcome(outcome) if f.critical or outcome is Outcome.OVER)
 
+    @property
+    def near(self) -> bool:
+        """Whether a limit that decides the verdict is close or over already."""
+        return any(self.weighty(one) for one in (Outcome.CLOSE, Outcome.OVER))
+
     def say(self, text: str) -> str:
         """Put one of our own texts into the words of the reader's market and kind of trailer."""
         return self.formatter.say(text)
@@ -98,12 +104,17 @@ class RigView:
         return self.formatter.figure(self.figure(name))
 
     @property
+    def trailer(self) -> str:
+        """What the trailer of a loading case is called."""
+        return "Empty trailer" if self.assessment.computed.unloaded else "Loaded trailer"
+
+    @property
     def heaviest(self) -> str:
         """What the heaviest trailer of the loading cases is called."""
         return (
             "Trailer, nothing loaded is listed"
             if self.assessment.computed.unloaded
-            else "Loaded trailer, heaviest"
+            else f"{self.trailer}, heaviest"
         )
 
     def worst(self, name: str, beside: str = "") -> str:
@@ -118,6 +129,15 @@ class RigView:
             return NOT_CHECKED
         top = max(cases, key=lambda figures: figures[name].value or 0.0)
         return self.formatter.figure(top[beside or name])
+
+    def drop(self) -> tuple[str, str]:
+        """Drop or rise that the mount needs, and which it is, with what was not counted; empty where unknown."""
+        needed = self.figure("drop_needed")
+        if needed is None or needed.value is None:
+            return "", ""
+        word = "drop" if needed.value >= 0 else "rise"
+        squat = ", squat not counted" if needed.label.endswith(NO_SQUAT) else ""
+        return self.formatter.value(abs(needed.value), "height"), f"{word}{squat}"
 
     def plates(self, *, brief: bool = False) -> str:
         """Where plates bind (UK, EU): what to set, least and most of the coupling load; empty elsewhere.
@@ -152,7 +172,10 @@ class RigView:
         cases = self.assessment.computed.cases
         days = {f.weighed for c in cases for f in c.figures.values() if f.weighed is not None}
         if not days:
-            return "Computed, not weighed."
+            weighed = any(f.code.startswith("weighed-") for f in self.outcome(Outcome.OVER))
+            if not weighed:
+                return "Computed, not weighed."
+            return "In part weighed." if brief else "Computed; what is over was weighed."
         figures = [c.figures[name] for c in cases for name in ("trailer_weight", "tongue_weight")]
         whole = all(f.weighed is not None for f in figures)
         if brief:

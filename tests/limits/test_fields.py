@@ -38,6 +38,9 @@ SELDOM = {
         "trailer.axles.count": "the reader counts one axle where the file counts none",
         "places": "only where no rule of the place speaks of such a trailer",
     },
+    "trailer-cargo-label": {
+        "trailer.empty.includes.cylinders.<name>": "only where the payload is past what is left by as much as it holds",
+    },
     "mount-height": {
         "vehicle.receiver.ball_height": "only without a height measured with the trailer coupled",
         "gear.weight_distribution.restoration": "only where the squat comes from axle rates and bars are fitted",

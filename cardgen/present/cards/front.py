@@ -51,6 +51,7 @@ BLANK = "_____"
 TABS = {"within": "WITHIN", "close": "CLOSE", "unknown": "NOT KNOWN"}
 REASONS, CURES, NEEDS, ROOM, STOPS = 7, 3, 6, 4, 5
 """Most rows of each part of the front [-]."""
+NOTHING = "nothing listed does it"
 
 
 VERDICT = 26.8
@@ -97,13 +98,14 @@ def _over(rig_view: RigView) -> list[Block]:
     cases = {f.case for f in over if f.case}
     count = "1 limit is over" if len(over) == 1 else f"{len(over)} limits are over"
     told = f'"{next(iter(cases))}": {count}.' if len(cases) == 1 else f"{count[0].upper()}{count[1:]}."
+    empty = " Nothing loaded is listed." if rig_view.assessment.computed.unloaded else ""
     made: list[Block] = [
-        Banner("over", pieces.STOP, (f"{told} {rig_view.reckoned()}",)),
+        Banner("over", pieces.STOP, (f"{told} {rig_view.reckoned()}{empty}",)),
         _why(rig_view, over, cures),
     ]
     if cures:
         steps = tuple(
-            NumberedLine(str(n), f"{text}. {_cured(len(codes), len(over))}")
+            NumberedLine(str(n), f"{text}.{'' if text.endswith(NOTHING) else _cured(len(codes), len(over))}")
             for n, (text, codes) in enumerate(cures, 1)
         )
         made.append(Steps("What to do", steps, "then describe it, and print anew"))
@@ -145,21 +147,22 @@ def _amounts(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[
     short_of = [f for f in over if f.kind == "mass" and f.demand is not None and f.capacity is not None]
     for finding in short_of:
         low = finding.low is not None and (finding.demand or 0.0) < finding.low
-        what = finding.title.split(" against ")[0]
+        what = rig_view.say(finding.title.split(" against ")[0])
+        what = what if what.startswith("all ") else f"the {what}"
         most[what, low] = max(most.get((what, low), 0.0), abs(finding.margin or 0.0))
     told = [
-        f"{rig_view.formatter.bound(amount, 'mass', 'lower')} {'more on' if low else 'off'} the {what}"
+        f"{rig_view.formatter.bound(amount, 'mass', 'lower')} {'more on' if low else 'off'} {what}"
         for (what, low), amount in most.items()
     ]
     if not told:
         return []
-    text = f"{', '.join(told)}: nothing listed does it"
+    text = f"{', '.join(told)}: {NOTHING}"
     return [(rig_view.say(text), {f.code for f in short_of})]
 
 
 def _cured(count: int, over: int) -> str:
     """Say how many of the reasons a proposal takes away, and what it leaves."""
-    return "Cures all." if count == over else f"Cures {count} of {over}."
+    return " Cures all." if count == over else f" Cures {count} of {over}."
 
 
 def _why(rig_view: RigView, over: Sequence[Finding], cures: Sequence[tuple[str, set[str]]]) -> Table:
@@ -306,15 +309,17 @@ def verdict(rig_view: RigView) -> Banner:
     unknown = rig_view.weighty(Outcome.NOT_CHECKED) or rig_view.outcome(Outcome.NOT_CHECKED)
     open_ = _open(rig_view, unknown)
     left_out = f" {rig_view.left_out}." if rig_view.left_out else ""
-    lines = [rig_view.reckoned() + left_out, open_]
+    reckoned, empty = rig_view.reckoned(), rig_view.assessment.computed.unloaded
+    lines = [reckoned + left_out + (" Nothing loaded is listed." if empty else ""), open_]
     if told.level == "close":
         first = close[0]
         why = f"{_cap(short(first.code, first.title))}: {rig_view.formatter.told(first).split(';')[0]}"
+        if first.code.startswith("weighing-self-"):
+            why = "Read the scale ticket again or weigh anew; it clears nothing."
+        reckoned = "Nothing loaded is listed." if empty else reckoned  # that it is not weighed stands below
         # what waits for a vehicle before what is only looked up
-        rest = left_out or f" {_open(rig_view, unknown, rig_view.reckoned())}"
-        lines = [rig_view.say(why), rig_view.reckoned() + rest]
-    elif rig_view.assessment.computed.unloaded:
-        lines[0] += " Nothing loaded is listed."
+        rest = left_out or f" {_open(rig_view, unknown, reckoned)}"
+        lines = [rig_view.say(why), reckoned + rest]
     return Banner(told.level, told.title, tuple(filter(None, lines)), TABS[told.level])
 
 
@@ -363,7 +368,7 @@ def gauges(rig_view: RigView) -> Gauges:
     return Gauges(
         title,
         "share of the trailer, and below every rating",
-        ("loading case", "loaded trailer", rig_view.say("weight now"), "at least", "at most"),
+        ("loading case", rig_view.trailer.lower(), rig_view.say("weight now"), "at least", "at most"),
         rows,
         _unit(rig_view),
         limit,

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from cardgen.limits.compare import TOO_CLOSE
 from cardgen.limits.room import rooms
 from cardgen.model.advice import Room
-from cardgen.model.results import CaseResult
+from cardgen.model.results import CaseResult, Outcome
 from cardgen.physics.effects import Effect, effects
 from cardgen.present import drawings
 from cardgen.present.asking import briefly
@@ -95,7 +96,8 @@ def room_left(rig_view: RigView, found: Sequence[Room]) -> Table:
     note = rig_view.say(f"Not checked: state first {', '.join(asked[:NEEDS])}{more}.") if asked else ""
     if asked and rig_view.rig.alone and rig_view.rig.gear.weight_distribution is not None:
         note = "Not checked: what bars move to the trailer's axles depends on the vehicle."
-    aside = "before anything is close to a limit, in every loading case"
+    first = "until another limit is close" if rig_view.near else "before anything is close to a limit"
+    aside = f"{first}, in every loading case"
     widths = (0.2, 1.4, 0.6, 1.5, 0.8)
     align: tuple[Align, ...] = ("left", "left", "right", "left", "right")
     return Table("Room left here", head, rows, widths, align, note, aside=aside, key=2)
@@ -130,13 +132,22 @@ def first_turned(rig_view: RigView, room: Room) -> str:
         return "may be full" if room.amount else "full"
     parts = [turned(rig_view, room)]
     if rounded(rig_view, room.amount) == "0":
-        parts = [f"weigh first: {parts[0]}"]
+        parts = [f"{_no_room(rig_view, room)}: {parts[0]}"]
     if room.helps and room.amount:
         parts.append("some here helps")
     if room.behind:
         parts.append(rig_view.say("last choice: {sways} sooner"))
     told = "; ".join(parts)
     return told[:1].upper() + told[1:]
+
+
+def _no_room(rig_view: RigView, room: Room) -> str:
+    """Why nothing may be added: what is over already, close whatever a scale says, or to be weighed."""
+    finding = next((f for f in rig_view.assessment.findings if f.code == room.code), None)
+    if finding is not None and finding.outcome is Outcome.OVER:
+        return "over already"
+    near = finding is not None and finding.outcome is Outcome.CLOSE and TOO_CLOSE not in finding.message
+    return "close already" if near else "weigh first"
 
 
 def turned(rig_view: RigView, room: Room) -> str:

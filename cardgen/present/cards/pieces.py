@@ -34,6 +34,7 @@ QR_BYTES, LEAST_NAME = 150, 12
 level M, ISO/IEC 18004)."""
 STOP = "Do not tow as described"
 LIGHT = "Move load before you tow"
+NO_LOAD = "Nothing loaded is listed: this is the empty trailer"
 FIRST = "Local law and makers' manuals come first."
 
 
@@ -63,17 +64,19 @@ def banner(rig_view: RigView, lines: int = 4) -> Banner:
     advice = [f for f in rig_view.outcome(Outcome.CLOSE) if f not in close and not aging(f)]
     rest = _rest(rig_view, unknown, advice)
     whose = "Trailer within" if rig_view.rig.alone else "Within"
-    rest = tuple(filter(None, (rig_view.left_out, *rest)))
+    empty = NO_LOAD if rig_view.assessment.computed.unloaded else ""
+    rest = tuple(filter(None, (empty, rig_view.left_out, *rest)))
     if close:
+        tickets = [f for f in close if f.code.startswith("weighing-self-")]
         light = any(f.code == "tongue-share" and f.margin is not None and f.margin < 0 for f in close)
         title = (
             LIGHT
             if light
             else f"{whose} every limit; {len(close)} {'is' if len(close) == 1 else 'are'} close"
         )
+        if len(tickets) == len(close):
+            title = f"{whose} every limit; scale ticket in doubt"
         return Banner("close", title, (*(_why(rig_view, f) for f in close[: min(lines, 3)]), *rest))
-    if rig_view.assessment.computed.unloaded:
-        rest = ("Nothing loaded is listed: this is the trailer as weighed empty", *rest)
     return Banner("within", f"{whose} every limit that was checked", rest)
 
 
@@ -211,7 +214,7 @@ def cases(rig_view: RigView) -> Table:
     results = rig_view.assessment.computed.cases
     rows = []
     for name, words in (
-        ("trailer_weight", "Loaded trailer"),
+        ("trailer_weight", rig_view.trailer),
         ("tongue_weight", "{Coupling_load_in_full}"),
         ("tongue_share", "as a share of the trailer"),
         ("water_weight", "Fresh water aboard"),
@@ -284,10 +287,9 @@ def hitch(rig_view: RigView) -> Table:
             rows.append(("Ball, {coupler}", stamped))
         else:
             rows += [("Ball", stamped), ("{Coupler}", wanted)]
-        needed = rig_view.figure("drop_needed")
-        if needed is not None and needed.value is not None:
-            word = "drop" if needed.value >= 0 else "rise"
-            rows.append(("Mount needed", f"{show.value(abs(needed.value), 'height')} {word}"))
+        needed, word = rig_view.drop()
+        if needed:
+            rows.append(("Mount needed", f"{needed} {word}"))
         if mount is not None and mount.drop is not None:
             word = "drop" if mount.drop.si >= 0 else "rise"
             rows.append(("Mount fitted", f"{show.value(abs(mount.drop.si), 'height')} {word}"))

@@ -43,6 +43,11 @@ def short(code: str, title: str) -> str:
             part = code.removeprefix(prefix).replace("-", " ").removesuffix(" rating").capitalize()
             part = _PARTS.get(part, part)
             return words.replace("{}", part)
+    if code.startswith("weighed-"):
+        name = short(code.removeprefix("weighed-"), "")
+        return f"{name}, as weighed" if name else title
+    if code.startswith("weighing-self-"):
+        return "Scale ticket against itself"
     if code.startswith("trailer-axle-"):
         return f"Trailer axle {code.rsplit('-', 1)[-1]} {{axle_limit}}"
     return title

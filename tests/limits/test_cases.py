@@ -1,0 +1,48 @@
+"""Cases of their own: what a file says nothing of forbids nothing, and an empty rig is called empty."""
+
+from __future__ import annotations
+
+import pytest
+
+from cardgen.model.results import Outcome
+from tests.limits.bench import Changes, finding, paths
+
+W, C, O, N = Outcome.WITHIN, Outcome.CLOSE, Outcome.OVER, Outcome.NOT_CHECKED  # noqa: E741 - one letter each
+GAS: Changes = {
+    "trailer.cylinders": {"gas": {"water_capacity": "26 kg", "tare": "8 kg", "x": "1 m", "y": "0 m"}},
+    "cases.0.cylinders": {"gas": "full"},
+}
+HELD = "trailer.empty.includes.cylinders.gas"
+FULL, AWAY = {"cylinders": {"gas": "full"}}, {"without": ["gas"]}
+
+
+# 60 kg of boxes, 8 kg of steel and 0.42 * 26 = 10.92 kg of gas: 78.92 kg, or 60 kg where the papers weighed them in
+@pytest.mark.parametrize(
+    ("payload", "source", "includes", "outcome"),
+    [
+        ("70 kg", "label", FULL, W),
+        ("70 kg", "label", AWAY, O),
+        ("70 kg", "scale", FULL, O),
+        ("70 kg", "label", {}, N),
+        ("70 kg", "brochure", {}, N),
+        ("70 kg", None, FULL, N),
+        ("55 kg", "label", {}, O),
+        ("55 kg", None, {}, O),
+        ("220 kg", "label", {}, W),
+        ("220 kg", None, {}, W),
+    ],
+)
+def test_what_the_papers_may_hold_puts_no_payload_over(
+    payload: str, source: str | None, includes: Changes, outcome: Outcome
+) -> None:
+    changes = {
+        "trailer.cargo_capacity": payload,
+        "trailer.empty.source": source,
+        "trailer.empty.includes": includes,
+    }
+    found = finding("trailer-cargo-label", {**GAS, **changes}, "teal")
+    assert found.outcome is outcome
+    if outcome is N:
+        asked = {HELD} if source else {"trailer.empty.source", HELD}
+        assert paths(found) == asked
+        assert "heights" not in found.message
