@@ -4,8 +4,18 @@ from __future__ import annotations
 
 import datetime as dt
 import re
+from collections.abc import Iterable
 from typing import Any
 
+from cardgen.limits.registry import (
+    FRONT_AXLE,
+    FUEL,
+    PAYLOAD,
+    REAR_AXLE,
+    TONGUE_WEIGHT,
+    TRAILER_WEIGHT,
+    VEHICLE,
+)
 from cardgen.model.results import CaseResult, Computed, Need
 from cardgen.model.rig import Rig
 from cardgen.model.vehicle import Vehicle
@@ -71,6 +81,14 @@ PATHS = {
     "tire_speed": "trailer.tires.speed_symbol",
 }
 """Field of the rig file to ask for when a fact is missing."""
+FIGURES: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
+    "gross": (("trailer_weight",), TRAILER_WEIGHT),
+    "trailer_axles": (("trailer_axle_load", "trailer_axles_engaged"), (*TRAILER_WEIGHT, *TONGUE_WEIGHT)),
+    "tongue": (("tongue_weight",), TONGUE_WEIGHT),
+    "tow_gross": (("vehicle_alone",), (*VEHICLE, *PAYLOAD, *FUEL)),
+    "tow_axles": (("vehicle_front_axle", "vehicle_rear_axle"), (*FRONT_AXLE, *REAR_AXLE)),
+}
+"""Figures that a fact is read from, and the fields that they rest on: these are asked for where one is missing."""
 CLOSED = ("camper", "travel_trailer", "caravan", "cargo", "horse")
 """Kinds of trailer that hide the road behind from a driver who looks back."""
 NATIONAL = {"uk": "uk", "eu": "eu", "au": "au", "nz": "nz"}
@@ -180,13 +198,23 @@ def _of_brakes(rig: Rig) -> dict[str, Any]:
     }
 
 
-def needs_for(names: tuple[str, ...]) -> tuple[Need, ...]:
+def needs_for(names: Iterable[str], cases: Iterable[CaseResult] = ()) -> tuple[Need, ...]:
     """What to read or measure for missing facts, each field once.
 
     Args:
         names: fields of ``Facts`` [-].
+        cases: loading cases whose figures are missing something.
     """
-    return tuple({PATHS[n]: need(PATHS[n]) for n in names if n in PATHS}.values())
+    found: dict[str, Need] = {}
+    for name in names:
+        figures = [
+            case.figures[f] for case in cases for f in FIGURES.get(name, ((), ()))[0] if f in case.figures
+        ]
+        behind = [one for figure in figures for one in figure.needs]
+        if not behind and name in PATHS:
+            behind = [need(PATHS[name])]
+        found |= {one.path: one for one in behind}
+    return tuple(found.values())
 
 
 def _sum(*parts: object) -> float | None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from cardgen.limits.becoming import NEVER, Values, can_exceed
 from cardgen.limits.compare import also
-from cardgen.limits.facts import COMMERCIAL, facts_of, needs_for, places
+from cardgen.limits.facts import COMMERCIAL, FIGURES, facts_of, needs_for, places
 from cardgen.limits.lawwords import because, figures_of, near
 from cardgen.limits.registry import Context, rule
 from cardgen.model.results import Basis, Finding, Need, Outcome
@@ -173,8 +173,9 @@ def _register(topic: str) -> None:
     check: Callable[[Context], Iterable[Finding]] = run
     clauses = [one for one in law.all_rules() if one.topic == topic]
     parts = [p for one in clauses for p in (one.when, one.asks, one.unread_unless, one.frees) if p]
-    asked = needs_for(tuple(name for part in parts for name in conditions.facts_of(part)))
-    fields = (*(one.path for one in asked), "places")
+    facts = [name for part in parts for name in conditions.facts_of(part)]
+    behind = [path for name in facts for path in FIGURES.get(name, ((), ()))[1]]
+    fields = (*(one.path for one in needs_for(facts)), *behind, "places")
     rule(code, TITLES[topic], Basis.GUIDANCE, SOURCE, MEANING, fields)(check)
 
 
@@ -197,14 +198,14 @@ def _judge(context: Context, place: str, topic: str, code: str) -> Finding:
     if worst.state == "unknown":
         every = tuple(n for one in said if one.state == "unknown" for n in one.missing)
         what = f"rules of {law.place_words(place)} on {topic_words(topic)} for such a trailer"
-        return _unknown(code, title, worst, tuple(dict.fromkeys(every)), what)
+        return _unknown(context, code, title, worst, tuple(dict.fromkeys(every)), what)
     told = _told(context, code, title, topic, worst)
     laws = [s for s in said if s.state == "unknown" and s.rule is not None and s.rule.force in FORCED]
     if worst.state != "broken" or told.outcome is Outcome.OVER or not laws:
         return told
     # what is broken was not read in the law itself: that does not hide that a law may be
     missing = tuple(dict.fromkeys(n for one in laws for n in one.missing))
-    found = _unknown(code, title, laws[0], missing, f"rules of {law.place_words(place)}")
+    found = _unknown(context, code, title, laws[0], missing, f"rules of {law.place_words(place)}")
     return replace(found, message=also(told.message, found.message), values=told.values)
 
 
@@ -244,14 +245,16 @@ def _case(place: str, topic: str, case: str, facts: Facts, close: float) -> Iter
         yield Said("unknown", case, facts, reason=duty.reason.replace(f"'{place}'", law.place_words(place)))
 
 
-def _unknown(code: str, title: str, worst: Said, missing: tuple[str, ...], what: str) -> Finding:
+def _unknown(
+    context: Context, code: str, title: str, worst: Said, missing: tuple[str, ...], what: str
+) -> Finding:
     words = worst.rule.text if worst.rule else ""
     asked = tuple(n for n in missing if not needs_for((n,)))
     if asked:
         words += "; not known: " + ", ".join(FACT_WORDS[n] for n in asked)
     if worst.reason:
         words = f"{words}; {worst.reason}" if words else worst.reason
-    needs = needs_for(missing) or (Need("places", what, AUTHORITY),)
+    needs = needs_for(missing, context.computed.cases) or (Need("places", what, AUTHORITY),)
     source = _source(worst.rule) if worst.rule else ""
     basis = BASES[worst.rule.force] if worst.rule else Basis.GUIDANCE
     return Finding(

@@ -46,3 +46,11 @@ def test_what_the_papers_may_hold_puts_no_payload_over(
         asked = {HELD} if source else {"trailer.empty.source", HELD}
         assert paths(found) == asked
         assert "heights" not in found.message
+
+
+@pytest.mark.parametrize(
+    "path", ["vehicle.overhang", "vehicle.wheelbase", "trailer.axles.ball_to_center", "vehicle.curb.front"]
+)
+def test_a_rule_of_a_place_asks_for_what_the_weight_behind_it_lacks(path: str) -> None:
+    light = {"trailer.brakes": {"kind": "none"}, "trailer.empty.weight": "900 lb", "trailer.empty.tongue": "120 lb", "places": ["us-fmcsa"]}  # fmt: skip
+    assert paths(finding("law-brakes-us-fmcsa", light | {path: None})) == {path}
