@@ -18,7 +18,7 @@ READERS = ("read.py", "shelf.py")
 CLOCK_OR_FILE = {"today", "now", "utcnow", "time_ns", "read_text", "read_bytes", "write_text"}
 
 LARGER = {
-    "limits/remedy_ideas.py": 420,
+    "limits/remedy_ideas.py": 430,
     "limits/tires.py": 430,
     "model/starter.py": 425,
     "model/trailer.py": 590,

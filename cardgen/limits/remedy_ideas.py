@@ -15,6 +15,7 @@ from cardgen.limits import remedy_change as change
 from cardgen.limits.remedy_aim import ROOM, Aim, Guard, Slopes, slopes
 from cardgen.limits.remedy_change import Idea, Step, Values
 from cardgen.model.advice import RemedyKind, in_text
+from cardgen.model.parts import TrailerLoad, VehicleLoad
 from cardgen.model.results import Assessment, Finding
 from cardgen.model.rig import Rig
 from cardgen.physics import links
@@ -347,9 +348,17 @@ def _sets(bench: Bench, aim: Aim) -> Iterator[Idea]:
 
 
 def _less(bench: Bench, aim: Aim) -> Iterator[Idea]:
-    """Carry less of the movable cargo, taken evenly from every item."""
-    gap = max(aim.gaps.values(), default=0.0)
-    for body in ("trailer", "vehicle"):
+    """Carry less of the movable cargo, taken evenly from every item; not where one of them has no place."""
+    gap, rig = max(aim.gaps.values(), default=0.0), bench.rig
+    bodies: tuple[tuple[str, str, Sequence[TrailerLoad | VehicleLoad]], ...] = (
+        ("trailer", "cargo", rig.trailer.cargo),
+        ("vehicle", "carried", rig.vehicle.cargo),
+    )
+    placed = {step.load for step in bench.steps if step.there is None}
+    for body, word, items in bodies:
+        kept = [f"{word}.{one.name}" for one in items if one.movable and one.weight is not None]
+        if any(key not in placed and not change.SAFETY.search(key.lower()) for key in kept):
+            continue
         loose = [
             (step, effect)
             for step in bench.steps
