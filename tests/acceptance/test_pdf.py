@@ -84,7 +84,7 @@ def test_even_number_of_faces(shed: Shed, overloaded: Shed) -> None:
     assert not odd
 
 
-def test_more_faces_than_two_are_said(shed: Shed) -> None:
+def test_more_faces_than_a_card_is_to_have_are_said(shed: Shed) -> None:
     for name in DEMO:
         rig = results_of(shed.rigs / f"{name}.yaml")
         for pdf in sorted((shed.out / rig["slug"]).glob("*.pdf")):
@@ -92,7 +92,8 @@ def test_more_faces_than_two_are_said(shed: Shed) -> None:
             title = f"{KINDS[pdf.stem].title}: {count} faces"
             about = [line for line in shed.build.out.splitlines() if title in line]
             said = any(rig["nickname"] in line or "all rigs" in line for line in about)
-            assert count == 2 or said, f"{named(pdf)} has {count} faces"
+            meant = 3 if pdf.stem == "departure-card" else 2
+            assert count <= meant or said, f"{named(pdf)} has {count} faces"
 
 
 def test_every_font_is_ours_and_embedded(shed: Shed, overloaded: Shed) -> None:
