@@ -98,7 +98,9 @@ def test_declared_is_asked_and_asked_is_declared() -> None:
         asked, seldom = bare[code] | gaps[code], set(SELDOM.get(code, ()))
         rest = WEIGHTS if code.startswith("law-") else set()
         faults += [f"{code} asks for {path}, which it does not declare" for path in asked - declared]
-        faults += [f"{code} declares {path}, which no rig is asked for" for path in declared - asked - seldom - rest]
+        faults += [
+            f"{code} declares {path}, which no rig is asked for" for path in declared - asked - seldom - rest
+        ]
         faults += [f"{code} is asked for {path}, told to be seldom" for path in seldom & asked]
         faults += [f"{code} does not declare {path}, told to be seldom" for path in seldom - declared]
     assert faults == []
