@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from cardgen.limits.registry import (
@@ -198,7 +198,7 @@ def _of_brakes(rig: Rig) -> dict[str, Any]:
     }
 
 
-def needs_for(names: Iterable[str], cases: Iterable[CaseResult] = ()) -> tuple[Need, ...]:
+def needs_for(names: Iterable[str], cases: Sequence[CaseResult] = ()) -> tuple[Need, ...]:
     """What to read or measure for missing facts, each field once.
 
     Args:

@@ -97,7 +97,7 @@ def remedies(assessment: Assessment) -> dict[str, tuple[Remedy, ...]]:
     ground, _ = weigh(rig)
     loads = {load.key: load for load in ground.loads}
     steps, kept = steps_of(rig, loads), guards(assessment)
-    bench = Bench(assessment, ground.loads, ground, not in_us("mass", units_of(rig)), loads, steps, kept)
+    bench = Bench(assessment, ground, not in_us("mass", units_of(rig)), loads, steps, kept)
     engine = _Engine(assessment, ground)
     proposed = {f.code: _for(bench, engine, f) for f in troubled}
     return {code: some for code, some in proposed.items() if some}

@@ -37,7 +37,6 @@ class Bench:
 
     Args:
         assessment: the assessment.
-        loads: loads of the rig (masses [kg], arms [m]).
         ground: the model whose known state the rig's loads change (masses [kg]).
         metric: whether amounts are rounded to kilograms instead of pounds [-].
         number: the loads by key.
@@ -47,7 +46,6 @@ class Bench:
     """
 
     assessment: Assessment
-    loads: tuple[Load, ...]
     ground: LoadModel
     metric: bool
     number: Mapping[str, Load] = field(default_factory=dict)
@@ -331,9 +329,9 @@ def _tank_words(words: str, share: float, capacity: float) -> tuple[str, RemedyK
 
 
 def _sets(bench: Bench, aim: Aim) -> Iterator[Idea]:
-    for name in dict.fromkeys(load.set for load in bench.loads if load.set):
+    for name in dict.fromkeys(load.set for load in bench.ground.loads if load.set):
         members = [step for step in bench.steps if step.there is None and bench.number[step.load].set == name]
-        if len(members) < 2 or len(members) < sum(load.set == name for load in bench.loads):
+        if len(members) < 2 or len(members) < sum(load.set == name for load in bench.ground.loads):
             continue
         effects = [_effect(bench, aim, step) for step in members]
         if any(effect is None for effect in effects):
