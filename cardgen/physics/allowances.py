@@ -18,6 +18,10 @@ from cardgen.units import Quantity
 SLACK = 1e-9
 OWN_RATING = "its trailer rating"
 """How a rating for the whole trailer becomes an allowance [-]."""
+AS_LOADED = (
+    "{tongue_rating} / this rig's {tongue_share}: where it is full as loaded now; no rating of the trailer"
+)
+"""How a rating of the tongue tells where it is full; loads moved, a heavier trailer is inside it too [-]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,34 +49,37 @@ class Bound:
     formula: str
     needs: tuple[Need, ...] = ()
 
-    def trailer(self, share: float) -> float | None:
+    def trailer(self, share: float, most: float = float("inf")) -> float | None:
         """Largest trailer at a tongue share [kg]; infinite where a heavier one does no harm, None if unknown.
 
         Args:
             share: tongue over trailer [-].
+            most: the tongue that its own ratings allow [kg]; a heavier trailer is loaded to keep to it.
 
-        Source: the bound solved for W with T a share of it.
+        Source: the bound solved for W with T a share of it, but no more than ``most``.
         """
         if self.limit is None or self.base is None:
             return None
-        slope = self.by_weight + self.by_tongue * share
-        if slope > SLACK:
-            return max(0.0, (self.limit - self.base) / slope)
+        left, slope = self.limit - self.base, self.by_weight + self.by_tongue * share
+        at_share = max(0.0, left / slope) if slope > SLACK else float("inf")
+        if share <= 0.0 or at_share * share <= most:
+            return at_share
+        if self.by_weight > SLACK:
+            return (left - self.by_tongue * most) / self.by_weight
         return float("inf")
 
-    def exceeded(self, weight: float, share: float) -> bool:
-        """Whether a trailer of a weight [kg] and a tongue share [-] is more than the limit.
+    def exceeded(self, weight: float, tongue: float) -> bool:
+        """Whether a trailer of a weight [kg] and its tongue [kg] is more than the limit.
 
         Args:
             weight: the trailer [kg].
-            share: tongue over trailer [-].
+            tongue: its tongue weight [kg].
 
         Source: the bound.
         """
         if self.limit is None or self.base is None:
             return False
-        asked = self.base + (self.by_weight + self.by_tongue * share) * weight
-        return asked > self.limit * (1.0 + SLACK)
+        return self.base + self.by_weight * weight + self.by_tongue * tongue > self.limit * (1.0 + SLACK)
 
     def tongue(self, weight: float) -> float | None:
         """Tongue at which the limit is reached with a trailer of a weight [kg]; None when unknown or never.
@@ -87,18 +94,29 @@ class Bound:
         return (self.limit - self.base - self.by_weight * weight) / self.by_tongue
 
 
-def allowances(computed: Computed, limits: Mapping[str, Sequence[Bound]]) -> tuple[Allowance, ...]:
+def allowances(
+    computed: Computed, limits: Mapping[str, Sequence[Bound]], least: float
+) -> tuple[Allowance, ...]:
     """List what each rated part allows, smallest first; unknown ratings last [kg].
+
+    What is rated for the tongue alone is kept by its own instruction and is no rating of the trailer: it tells where
+    it is full as loaded now (``AS_LOADED``), and no trailer may ask for less than ``least`` on it.
 
     Args:
         computed: with figures of the cases [kg]; people, cargo and tongue share of each
             case are kept as they are, and the case that allows least counts.
         limits: the bounds of each case, by its name.
+        least: tongue share below which a check is over [-].
 
     Source: only the lowest rating counts.
     """
     rig = computed.rig
     made = [*(_plain(part) for part in _own_ratings(rig)), *_d_values(rig), *_by_cases(computed, limits)]
+    plates = [(q.si, path) for _, q, path in tongue_parts(rig) if q is not None]
+    if plates and least > 0:
+        lowest, path = min(plates)
+        words = "lowest {tongue_rating} / least {tongue_share} that is not over"
+        made.append(Allowance("{tongue_load} at its least share", lowest / least, words, path))
     return tuple(sorted(made, key=lambda a: (a.trailer is None, a.trailer or 0.0)))
 
 
@@ -107,11 +125,16 @@ def _by_cases(computed: Computed, limits: Mapping[str, Sequence[Bound]]) -> list
     least: dict[str, Allowance] = {}
     for case in computed.cases:
         made, share = limits[case.name], case.figures["tongue_share"]
-        tops = [_top(bound, share) for bound in made]
-        top = min((t for t in tops if t is not None), default=0.0)
+        rated = [b.limit for b in made if b.formula == AS_LOADED and b.limit is not None]
+        most = min(rated, default=float("inf"))
+        tops = [_top(b, share, float("inf") if b.formula == AS_LOADED else most) for b in made]
+        top = min(
+            (t for t, b in zip(tops, made, strict=True) if t is not None and b.formula != AS_LOADED),
+            default=0.0,
+        )
         for bound, value in zip(made, tops, strict=True):
             if value == float("inf"):
-                if share.value is None or not bound.exceeded(top, share.value):
+                if share.value is None or not bound.exceeded(top, min(top * share.value, most)):
                     continue
                 value = 0.0  # no trailer at this share brings the part inside
             missing = next((n.path for n in (*bound.needs, *share.needs)), bound.path)
@@ -122,10 +145,10 @@ def _by_cases(computed: Computed, limits: Mapping[str, Sequence[Bound]]) -> list
     return list(least.values())
 
 
-def _top(bound: Bound, share: Figure) -> float | None:
+def _top(bound: Bound, share: Figure, most: float) -> float | None:
     if share.value is None:
         return bound.trailer(0.0) if not bound.by_tongue else None
-    return bound.trailer(share.value)
+    return bound.trailer(share.value, most)
 
 
 def bounds(computed: Computed, case: CaseResult) -> list[Bound]:
@@ -139,12 +162,9 @@ def bounds(computed: Computed, case: CaseResult) -> list[Bound]:
     """
     rig, vehicle, trailer = computed.rig, computed.rig.vehicle, computed.rig.trailer
     made = [
-        Bound(
-            f"{words}, {{tongue_load}}", _si(rating), path, 0.0, 0.0, 1.0,
-            "{tongue_rating} / this rig's {tongue_share}, at today's share only",
-        )
+        Bound(f"{words}, {{tongue_load}}", _si(rating), path, 0.0, 0.0, 1.0, AS_LOADED)
         for words, rating, path in tongue_parts(rig)
-    ]  # fmt: skip
+    ]
     alone = case.figures["vehicle_alone"]
     made += [
         Bound(
@@ -317,17 +337,30 @@ def _d_values(rig: Rig) -> list[Allowance]:
     return made
 
 
+def lowest(made: Sequence[Allowance], as_loaded: bool = False) -> Allowance | None:
+    """The known allowance that governs, or the tongue's rating that is full first as loaded now.
+
+    Args:
+        made: allowances, smallest first [kg].
+        as_loaded: whether ratings of the tongue alone are asked for, instead of all others [-].
+
+    Source: only the lowest rating counts.
+    """
+    return next((a for a in made if a.trailer is not None and (a.formula == AS_LOADED) == as_loaded), None)
+
+
 def figures_of(made: Sequence[Allowance]) -> dict[str, Figure]:
     """Make the figure ``allowed_trailer`` [kg]: the smallest of what is known.
 
-    It is unknown unless every rating is known, as the missing one could be the lowest.
+    It is unknown unless every rating is known, as the missing one could be the lowest. The ratings of the tongue are
+    kept by the tongue weight beside it.
 
     Args:
         made: allowances, smallest first [kg].
 
     Source: only the lowest rating counts.
     """
-    known = [a for a in made if a.trailer is not None]
+    known = [a for a in made if a.trailer is not None and a.formula != AS_LOADED]
     needs = [need(a.path) for a in made if a.trailer is None]
     value = known[0].trailer if known and not needs else None
     terms = [

@@ -36,6 +36,17 @@ def band_for(rig: Rig) -> tuple[float, float, str]:
     return band.low, band.high, source(band.source).words()
 
 
+def least_share(rig: Rig) -> float:
+    """Tongue share below which a trailer is over [-]: the owner's lower end, else ``LEAST`` of the advised one.
+
+    Args:
+        rig: the rig.
+
+    Source: ``band_for``.
+    """
+    return band_for(rig)[0] * (1.0 if rig.limits.tongue_share is not None else LEAST)
+
+
 def with_bands(computed: Computed, limits: Mapping[str, Sequence[Bound]]) -> Computed:
     """Give every loading case ``band_low`` and ``band_high`` [kg]: the tongue weights to keep.
 
@@ -69,10 +80,10 @@ def _of_case(rig: Rig, case: CaseResult, limits: Sequence[Bound]) -> dict[str, F
         }
     total = weight.value
     low, high, source_words = band_for(rig)
-    own, strict = rig.limits.tongue_weight, rig.limits.tongue_share is not None
+    own = rig.limits.tongue_weight
     advised: list[End] = [(low * total, "band", "share * W")]
     tops: list[End] = [(high * total, "band", "share * W")]
-    least: list[End] = [(low * total * (1.0 if strict else LEAST), "band", "share * W")]
+    least: list[End] = [(least_share(rig) * total, "band", "share * W")]
     if own and own.low:
         least.append((own.low.si, "band", "owner's limit"))
     if own and own.high:

@@ -9,7 +9,7 @@ from types import MappingProxyType
 from cardgen.model.results import CaseResult, Computed, Figure, Term
 from cardgen.model.rig import Rig
 from cardgen.physics import allowances, figures, heights, wheels
-from cardgen.physics.band import band_figures, with_bands
+from cardgen.physics.band import band_figures, least_share, with_bands
 from cardgen.physics.cases import case_result
 from cardgen.physics.envelope import envelope
 from cardgen.physics.equip import equip
@@ -59,7 +59,7 @@ def restricted(partial: Computed) -> Computed:
     partial = with_bands(partial, limits)
     tires = wheels.plans(partial)
     wide = heights.rig_figures(partial) | _extremes(partial.cases) | wheels.pressure_figures(tires)
-    allowed = allowances.allowances(partial, limits)
+    allowed = allowances.allowances(partial, limits, least_share(partial.rig))
     wide |= allowances.figures_of(allowed) | band_figures(partial)
     return replace(partial, figures=wide, tires=tires, allowances=allowed)
 

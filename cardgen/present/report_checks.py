@@ -10,6 +10,7 @@ from cardgen.limits.legal import about, on_route
 from cardgen.limits.registry import Rule, rule_of
 from cardgen.model.results import Figure, Finding, Outcome
 from cardgen.model.starter import left_open
+from cardgen.physics.allowances import lowest
 from cardgen.physics.needs import need as need_of
 from cardgen.present.asking import bare, waiting
 from cardgen.present.blocks import Banner, Bar, Bars, Heading, Note, Table
@@ -216,10 +217,12 @@ def allowed(rig_view: RigView) -> tuple[PageBlock, ...]:
     intro = ""
     if total is not None:
         said = show.figure(total)
-        known = [a.trailer for a in rig_view.assessment.computed.allowances if a.trailer is not None]
-        if total.value is None and known:
-            lowest = show.bound(min(known), "mass", "upper")
-            said += f"; at most {lowest} by what is known, at today's {{tongue_share}}"
+        made = rig_view.assessment.computed.allowances
+        least, full = lowest(made), lowest(made, as_loaded=True)
+        if total.value is None and least is not None and least.trailer is not None:
+            said += f"; at most {show.bound(least.trailer, 'mass', 'upper')} by what is known"
+        if full is not None and full.trailer is not None and full.trailer < (total.value or 0.0):
+            said += f"; as loaded now {show.bound(full.trailer, 'mass', 'upper')}, where {full.part} is full"
         intro = (
             f"{upper_first(rig_view.say(total.label))}: {rig_view.say(said)}. Only the lowest rating counts."
         )

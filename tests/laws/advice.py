@@ -119,16 +119,19 @@ def _new_overs(tree: Tree | None, only: tuple[str, ...]) -> list[str]:
 
 @law(7, "allowed trailer")
 def allowed(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
-    """A trailer of the allowed weight at this rig's tongue share is over nowhere."""
+    """A trailer of the allowed weight is over nowhere at this rig's tongue share, or at what its plates bear."""
     figure = subject.computed.figures["allowed_trailer"]
     if figure.value is None or subject.weighed or figure.value <= 0:
         return
+    plates = (number(subject.tree, *p) for p, _ in rated_by(subject) if p[-1] == "tongue")
+    most = min((p * (1 - 1e-6) for p in plates if p is not None), default=float("inf"))
     for index, known_ in enumerate(subject.figures):
         weight, share = known_["trailer_weight"], known_["tongue_share"]
         if weight is None or share is None or not 0 < share < 0.5:
             continue
         more = figure.value * (1 - 1e-6) - weight
-        made = ballasted(subject.tree, index, more, more * share)
+        tongue = known_["tongue_weight"] or 0.0
+        made = ballasted(subject.tree, index, more, min(more * share, most - tongue))
         for code in _new_overs(made, LOADED):
             yield Violation(
                 f"{rule_of(code)}",

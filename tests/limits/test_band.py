@@ -8,6 +8,9 @@ import pytest
 
 from cardgen.checklist.values import values
 from cardgen.model.results import Assessment, Outcome
+from cardgen.physics.allowances import lowest
+from cardgen.physics.band import least_share
+from cardgen.physics.links import tongue_parts
 from tests.limits.bench import FERN, Changes, assessed
 
 GUIDED: list[tuple[Changes, str, str]] = [
@@ -86,8 +89,32 @@ def test_the_allowed_trailer_is_inside_every_limit_and_a_heavier_one_is_not(chan
     allowed, share = made.figures["allowed_trailer"].value, made.cases[0].figures["tongue_share"].value
     assert allowed is not None
     assert share is not None
-    assert carried(changes, allowed * (1 - 1e-7), share * allowed * (1 - 1e-7)) == []
-    assert carried(changes, allowed * 1.001, share * allowed * 1.001) != []
+    plates = [q.si for _, q, _ in tongue_parts(made.rig) if q is not None]
+    for times, fits in ((1 - 1e-7, True), (1.001, False)):
+        tongue = min(share * allowed * times, *(plate * (1 - 1e-7) for plate in plates))
+        assert (carried(changes, allowed * times, tongue) == []) is fits
+
+
+@pytest.mark.parametrize(("rig", "field", "rating"), [("fern", "lb", 300), ("teal", "kg", 60)])
+def test_what_the_coupling_bears_is_no_rating_of_the_trailer(rig: str, field: str, rating: int) -> None:
+    """Its plate says where the coupling is full as loaded now; loads moved, the trailer may weigh what its own say."""
+    path = "vehicle.receiver.weight_carrying.tongue"
+    free, held = (assessed({path: f"{n} {field}"}, rig).computed for n in (4 * rating, rating))
+    full = lowest(held.allowances, as_loaded=True)
+    assert full is not None
+    assert full.path == path
+    allowed = held.figures["allowed_trailer"].value
+    assert allowed is not None
+    assert full.trailer is not None
+    assert full.trailer < allowed
+    assert allowed == pytest.approx(free.figures["allowed_trailer"].value, rel=0.05)
+    tiny = assessed(
+        {path: f"{rating / 3} {field}"}, rig
+    ).computed  # under the share at which it would lift the hitch
+    least = lowest(tiny.allowances)
+    assert least is not None
+    plate = min(q.si for _, q, _ in tongue_parts(tiny.rig) if q is not None)
+    assert least.trailer == pytest.approx(plate / least_share(tiny.rig))
 
 
 def kept(made: Assessment) -> str | None:

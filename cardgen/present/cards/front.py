@@ -15,7 +15,7 @@ from cardgen.limits.room import least, rooms
 from cardgen.limits.tires import label_too_low
 from cardgen.model.advice import Room
 from cardgen.model.results import CaseResult, Finding, Outcome
-from cardgen.physics.allowances import OWN_RATING
+from cardgen.physics.allowances import OWN_RATING, lowest
 from cardgen.present.asking import briefly, once, waiting
 from cardgen.present.blocks import (
     Banner,
@@ -199,17 +199,17 @@ def _known(rig_view: RigView) -> tuple[KeyNumber, ...]:
     """Four numbers that hold for any load, each with whose it is."""
     rig, show = rig_view.rig, rig_view.formatter
     allowed = rig_view.figure("allowed_trailer")
-    known = [a for a in rig_view.assessment.computed.allowances if a.trailer is not None]
+    made_of = rig_view.assessment.computed.allowances
     sure = allowed is not None and allowed.value is not None
-    lowest = next((a for a in known if sure or a.formula == OWN_RATING), None)
+    least = lowest(made_of if sure else [a for a in made_of if a.formula == OWN_RATING])
     torque = rig.trailer.wheel_torque
     made = [
         KeyNumber("Trailer, at most", BLANK, "no rating stated")
-        if lowest is None or lowest.trailer is None
+        if least is None or least.trailer is None
         else KeyNumber(
             "Trailer, at most",
-            show.bound(lowest.trailer, "mass", "upper"),
-            rig_view.say(lowest.part) if sure else f"{rig_view.say(lowest.part)}; others not read",
+            show.bound(least.trailer, "mass", "upper"),
+            rig_view.say(least.part) if sure else f"{rig_view.say(least.part)}; others not read",
         ),
         pressure(rig_view, "trailer", "Trailer tires, cold"),
     ]
@@ -356,12 +356,7 @@ def gauges(rig_view: RigView) -> Gauges:
     allowed = rig_view.figure("allowed_trailer")
     limit = ("", "", "")
     if allowed is not None and allowed.value is not None:
-        part = next((a.part for a in computed.allowances if a.trailer is not None), "")
-        limit = (
-            "Trailer, at most",
-            rig_view.formatter.figure(allowed),
-            rig_view.say(f"lowest rating: {part}") if part else "",
-        )
+        limit = ("Trailer, at most", rig_view.formatter.figure(allowed), _whose(rig_view, allowed.value))
     title = rig_view.say("{Coupling_load_in_full}")
     if rig_view.rig.gear.weight_distribution is not None:
         title += ", bars slack"
@@ -373,6 +368,16 @@ def gauges(rig_view: RigView) -> Gauges:
         _unit(rig_view),
         limit,
     )
+
+
+def _whose(rig_view: RigView, allowed: float) -> str:
+    """Which rating the largest trailer [kg] stands on, and which of the coupling is full before, as loaded now."""
+    made = rig_view.assessment.computed.allowances
+    least, full = lowest(made), lowest(made, as_loaded=True)
+    words = "" if least is None else f"lowest rating: {least.part}"
+    if full is not None and full.trailer is not None and full.trailer < allowed:
+        words = f"as loaded now {rig_view.formatter.bound(full.trailer, 'mass', 'upper')}: {full.part}"
+    return rig_view.say(words)
 
 
 def _unit(rig_view: RigView) -> str:
