@@ -376,7 +376,7 @@ def _whose(rig_view: RigView, allowed: float) -> str:
     least, full = lowest(made), lowest(made, as_loaded=True)
     words = "" if least is None else f"lowest rating: {least.part}"
     if full is not None and full.trailer is not None and full.trailer < allowed:
-        words = f"as loaded now {rig_view.formatter.bound(full.trailer, 'mass', 'upper')}: {full.part}"
+        words = f"loaded as now: {rig_view.formatter.bound(full.trailer, 'mass', 'upper')} ({full.part})"
     return rig_view.say(words)
 
 
