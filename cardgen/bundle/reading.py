@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
 from cardgen.checklist.changes import problems
@@ -17,6 +18,7 @@ from cardgen.checklist.views import ShortListError
 from cardgen.model.read import ReadResult
 from cardgen.model.read import read_rig as read_model
 from cardgen.model.rig import Rig
+from cardgen.physics.aboard import called
 from cardgen.present.cards import CHOICES, KINDS, usual
 from cardgen.present.rig_view import few_words
 from cardgen.render.glyphs import Cleaner
@@ -113,7 +115,9 @@ def own_texts(rig: Rig) -> Iterator[OwnText]:
     for n, case in enumerate(rig.cases):
         yield OwnText(("cases", n, "name"), case.name, "case", glovebox)
     for tank in rig.trailer.tanks:
-        yield OwnText(("trailer", "tanks", tank), tank, "place", glovebox, "{} tank".format, key=True)
+        yield OwnText(
+            ("trailer", "tanks", tank), tank, "place", glovebox, partial(called, noun="tank"), key=True
+        )
     for bay in rig.trailer.bays:
         yield OwnText(("trailer", "bays", bay), bay, "place", glovebox, key=True)
     aboard = [("trailer", n, thing.name) for n, thing in enumerate(rig.trailer.cargo)]

@@ -19,6 +19,7 @@ from cardgen.model.parts import TrailerLoad, VehicleLoad
 from cardgen.model.results import Assessment, Finding
 from cardgen.model.rig import Rig
 from cardgen.physics import links
+from cardgen.physics.aboard import called
 from cardgen.physics.load_model import LoadModel
 from cardgen.physics.loads import Load
 from cardgen.units import Quantity
@@ -291,7 +292,7 @@ def _tanks(bench: Bench, aim: Aim) -> Iterator[Idea]:
         per_kg = bench.per_kg(aim, "trailer", load.arm)
         if not per_kg:
             continue
-        words = name if name.endswith("tank") else f"{name} tank"
+        words = called(name, "tank")
         levels = [_level(bench, aim, load, per_kg, case) for case in aim.cases]
         if any(level is None for level in levels):
             continue

@@ -17,6 +17,18 @@ from cardgen.physics.needs import need
 from cardgen.units import Quantity
 
 
+def called(name: str, noun: str) -> str:
+    """A thing by its owner's name, its kind said once: ``fresh`` is the fresh tank, ``fuel tank`` the fuel tank [-].
+
+    Args:
+        name: what the owner calls it [-].
+        noun: its kind, such as ``tank`` [-].
+
+    Source: none; words only.
+    """
+    return name if name.lower().endswith(noun) else f"{name} {noun}"
+
+
 @dataclass(frozen=True, slots=True)
 class Aboard:
     """How much of each load is aboard, as a share of ``full`` [-]; None when unknown.
@@ -137,14 +149,16 @@ def _fluids(
         share = _share(tanks.get(name), tank.capacity)
         shares[f"tank.{name}"] = share
         needs[f"tank.{name}"] = _missing(share, f"{path}.tanks.{name}")
-        _keep(fills, f"tank.{name}", f"{path}.tanks.{name}", tanks.get(name), f"{name} tank, filling")
+        _keep(
+            fills, f"tank.{name}", f"{path}.tanks.{name}", tanks.get(name), f"{called(name, 'tank')}, filling"
+        )
     for name in rig.trailer.cylinders:
         share = 0.0 if name in left else _share(cylinders.get(name), None)
         shares[f"gas.{name}"] = share
         needs[f"gas.{name}"] = _missing(share, f"{path}.cylinders.{name}")
         shares[f"cylinder.{name}"] = 0.0 if name in left else 1.0
         if name not in left:
-            label = f"{name} gas, filling"
+            label = f"{called(name, 'gas')}, filling"
             _keep(fills, f"gas.{name}", f"{path}.cylinders.{name}", cylinders.get(name), label)
     for battery in rig.trailer.batteries:
         home = battery.name in left or not (sets is None or battery.set is None or battery.set in sets)

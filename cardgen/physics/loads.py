@@ -17,9 +17,9 @@ from cardgen.model.parts import Cylinder, PlacedMass, Tank, TrailerLoad, Vehicle
 from cardgen.model.results import Need
 from cardgen.model.rig import Occupant, Rig
 from cardgen.physics.aboard import Aboard as Aboard  # handed on: loads and shares are read together
+from cardgen.physics.aboard import called, nobody, perhaps_kept
 from cardgen.physics.aboard import case_aboard as case_aboard
 from cardgen.physics.aboard import empty_aboard as empty_aboard
-from cardgen.physics.aboard import nobody, perhaps_kept
 from cardgen.physics.fluids import cylinder_gas, tank_density
 from cardgen.physics.inputs import Origin
 from cardgen.physics.inputs import Sort as InputSort
@@ -103,7 +103,7 @@ def tank_load(name: str, tank: Tank, water_temperature: float | None) -> Load:
     )
     return Load(
         f"tank.{name}",
-        f"{name} tank",
+        called(name, "tank"),
         sort,
         "trailer",
         full,
@@ -113,9 +113,9 @@ def tank_load(name: str, tank: Tank, water_temperature: float | None) -> Load:
         _missing(tank.capacity, f"{path}.capacity"),
         _missing(tank.x, f"{path}.x"),
         path,
-        mass_from=_from(f"{path}.capacity", tank.capacity, "volume", f"{name} tank, capacity"),
-        arm_from=_from(f"{path}.x", tank.x, "place", f"{name} tank, place"),
-        side_from=_from(f"{path}.y", tank.y, "place", f"{name} tank, side"),
+        mass_from=_from(f"{path}.capacity", tank.capacity, "volume", f"{called(name, 'tank')}, capacity"),
+        arm_from=_from(f"{path}.x", tank.x, "place", f"{called(name, 'tank')}, place"),
+        side_from=_from(f"{path}.y", tank.y, "place", f"{called(name, 'tank')}, side"),
         side_needs=_missing(tank.y, f"{path}.y"),
     )
 
@@ -131,15 +131,15 @@ def cylinder_loads(name: str, cylinder: Cylinder) -> tuple[Load, Load]:
     arm_needs = _missing(cylinder.x, f"{path}.x")
     gas_needs = () if gas is not None else (need(f"{path}.size"),)
     stamp, size = cylinder.water_capacity, cylinder.size
-    gas_from = _from(f"{path}.water_capacity", stamp, "stamp", f"{name} cylinder, water capacity")
+    gas_from = _from(f"{path}.water_capacity", stamp, "stamp", f"{called(name, 'cylinder')}, water capacity")
     if stamp is None:
-        gas_from = _from(f"{path}.size", size, "size", f"{name} cylinder, size")
-    arm_from = _from(f"{path}.x", cylinder.x, "place", f"{name} cylinder, place")
-    side_from = _from(f"{path}.y", cylinder.y, "place", f"{name} cylinder, side")
+        gas_from = _from(f"{path}.size", size, "size", f"{called(name, 'cylinder')}, size")
+    arm_from = _from(f"{path}.x", cylinder.x, "place", f"{called(name, 'cylinder')}, place")
+    side_from = _from(f"{path}.y", cylinder.y, "place", f"{called(name, 'cylinder')}, side")
     return (
         Load(
             f"gas.{name}",
-            f"{name} gas",
+            called(name, "gas"),
             "gas",
             "trailer",
             gas,
@@ -154,7 +154,7 @@ def cylinder_loads(name: str, cylinder: Cylinder) -> tuple[Load, Load]:
         ),
         Load(
             f"cylinder.{name}",
-            f"{name} cylinder",
+            called(name, "cylinder"),
             "cylinder",
             "trailer",
             _si(cylinder.tare),
@@ -162,7 +162,7 @@ def cylinder_loads(name: str, cylinder: Cylinder) -> tuple[Load, Load]:
             _missing(cylinder.tare, f"{path}.tare"),
             arm_needs,
             path,
-            mass_from=_from(f"{path}.tare", cylinder.tare, "stamp", f"{name} cylinder, tare"),
+            mass_from=_from(f"{path}.tare", cylinder.tare, "stamp", f"{called(name, 'cylinder')}, tare"),
             arm_from=arm_from,
             side_from=side_from,
             side_needs=_missing(cylinder.y, f"{path}.y"),

@@ -9,6 +9,7 @@ from cardgen.limits.room import rooms
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Figure, Need
 from cardgen.model.rig import Case
+from cardgen.physics.aboard import called
 from cardgen.physics.cases import budgets
 from cardgen.present.blocks import Note, Table
 from cardgen.present.cards.loading import amount, first_turned, where
@@ -136,9 +137,9 @@ def spread(rig_view: RigView, figure: Figure | None) -> str:
 def _aboard(rig_view: RigView) -> Iterator[tuple[str, ...]]:
     rig = rig_view.rig
     for name in rig.trailer.tanks:
-        yield (f"{name} tank", *(fill(rig_view, case.tanks.get(name)) for case in rig.cases))
+        yield (called(name, "tank"), *(fill(rig_view, case.tanks.get(name)) for case in rig.cases))
     for name in rig.trailer.cylinders:
-        yield (f"{name} gas", *(_gas(rig_view, case, name) for case in rig.cases))
+        yield (called(name, "gas"), *(_gas(rig_view, case, name) for case in rig.cases))
     yield ("Cargo sets", *(", ".join(case.cargo) or "none" for case in rig.cases))
     everybody = tuple(p.name for p in rig.occupants)
     if everybody:

@@ -9,6 +9,7 @@ from typing import Any
 from cardgen.model.figure import COVERAGE
 from cardgen.model.results import CaseResult
 from cardgen.model.rig import Case, Rig
+from cardgen.physics.aboard import called
 from cardgen.physics.load_model import LoadModel
 from cardgen.physics.loads import Aboard, Load, case_aboard
 from cardgen.physics.needs import need
@@ -154,14 +155,14 @@ def _controls(rig: Rig, rig_view: RigView) -> list[dict[str, Any]]:
 
     for name, tank in rig.trailer.tanks.items():
         volume = tank.capacity.si if tank.capacity is not None else None
-        add("fill", name, f"{name} tank", [f"tank.{name}"], "Tanks", volume=volume)
+        add("fill", name, called(name, "tank"), [f"tank.{name}"], "Tanks", volume=volume)
     for name in rig.trailer.cylinders:
-        add("fill", name, f"{name} cylinder, gas", [f"gas.{name}"], "Gas")
+        add("fill", name, f"{called(name, 'cylinder')}, gas", [f"gas.{name}"], "Gas")
     left = {n for case in rig.cases for n in case.without} | set(rig.trailer.empty.includes.without)
     for name in rig.trailer.cylinders:
         if name in left:
             keys, gates = [f"cylinder.{name}"], [f"gas.{name}"]
-            add("switch", name, f"{name} cylinder aboard", keys, "Gas", gates=gates)
+            add("switch", name, f"{called(name, 'cylinder')} aboard", keys, "Gas", gates=gates)
     for battery in rig.trailer.batteries:
         if battery.name in left:
             add("switch", battery.name, battery.name, [f"battery.{battery.name}"], "Cargo")

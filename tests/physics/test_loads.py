@@ -9,6 +9,7 @@ import pytest
 from cardgen.model.parts import Cylinder, Fuel, Tank
 from cardgen.model.rig import Case
 from cardgen.model.trailer import EmptyState
+from cardgen.physics.aboard import called
 from cardgen.physics.compute import compute
 from cardgen.physics.loads import all_loads, case_aboard, empty_aboard
 from cardgen.units import Quantity
@@ -105,3 +106,11 @@ def test_vehicle_without_a_fuel_tank() -> None:
     figure = compute(unknown).cases[0].figures["vehicle_alone"]
     assert figure.value is None
     assert {need.path for need in figure.needs} == {"cases[0].fuel", "vehicle.curb.includes.fuel"}
+
+
+def test_a_kind_is_said_once() -> None:
+    """A tank that its owner calls a tank, in any letters, is not a tank tank."""
+    tanks = {"Fuel Tank": Tank(holds="diesel", capacity=volume("40 gal"), x=length("60 in"))}
+    one = rig(PULLS, replace(trailer("3,000 lb", "400 lb", "220 in"), tanks=tanks))
+    assert all_loads(one)[0].label == "Fuel Tank"
+    assert [called(name, "tank") for name in ("fresh", "fresh tank")] == ["fresh tank"] * 2
