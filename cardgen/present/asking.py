@@ -265,7 +265,8 @@ def _called(path: Path, data: Mapping[str, object]) -> str:
     """What an item is called: by its free name, its own line ``name``, or its number [-]."""
     node: object = data
     for step in path:
-        node = node.get(step) if isinstance(node, dict) else node[step] if isinstance(node, list) else None  # type: ignore[index]  # an index of a list
+        held = node if isinstance(node, dict) else dict(enumerate(node)) if isinstance(node, list) else {}
+        node = held.get(step)  # an item that is asked for may not be in its list yet
     if isinstance(path[-1], str):
         return path[-1]
     return str(node["name"]) if isinstance(node, dict) and node.get("name") else f"no. {path[-1] + 1}"

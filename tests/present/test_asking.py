@@ -12,7 +12,7 @@ from cardgen.model.needs import Need
 from cardgen.model.read import read_rig
 from cardgen.model.results import Finding, Outcome
 from cardgen.physics.needs import need
-from cardgen.present.asking import FIRST, asked, briefly, waiting
+from cardgen.present.asking import FIRST, asked, briefly, questions, waiting
 from cardgen.present.blocks import Paragraph, Table
 from cardgen.present.cards.hitch_card import ratings
 from cardgen.present.cards.unchecked import FEW, unchecked
@@ -121,3 +121,12 @@ def test_an_unknown_rating_is_not_a_dash() -> None:
     assert rows["trailer GVWR"] == ("not checked", "-")
     told = {row[0]: row[2].replace("\u00a0", " ") for row in ratings(demo("wren")).rows}
     assert told["vehicle tow rating"] == "350 lb"  # the demo vehicle's stated tongue rating
+
+
+def test_an_empty_list_asks_for_its_first_item() -> None:
+    """Whoever writes that there was no weighing yet is asked for one as who writes nothing."""
+    told = Finding("x", "axles", Outcome.NOT_CHECKED, needs=(need("weighings[0].slack.axles"),))
+    rig = view_of(BARE).rig
+    nothing, empty = (questions((told,), rig, data) for data in ({}, {"weighings": []}))
+    assert nothing == empty
+    assert ("weighings", 0, "slack", "axles") in [one.path for one in empty]
