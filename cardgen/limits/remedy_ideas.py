@@ -21,6 +21,7 @@ from cardgen.model.rig import Rig
 from cardgen.physics import links
 from cardgen.physics.load_model import LoadModel
 from cardgen.physics.loads import Load
+from cardgen.physics.statics import SUMS
 from cardgen.units import Quantity
 
 POUND = 0.45359237
@@ -70,6 +71,9 @@ class Bench:
             if top is None or bottom is None:
                 return None
             return aim.sign * (top.at(body, place) - aim.aim * bottom.at(body, place))
+        if aim.figure in SUMS:  # what adds up what is aboard asks for no place
+            sorts, where = SUMS[aim.figure]
+            return aim.sign if body == where and "cargo" in sorts else 0.0
         total = self.slopes.get(aim.figure)
         return None if total is None else aim.sign * total.at(body, place)
 

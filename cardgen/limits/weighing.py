@@ -136,7 +136,7 @@ def against_limits(context: Context) -> Iterable[Finding]:
             yield from _repeated(context, one, finding, newest)
 
 
-_ALSO = {
+ALSO = {
     "vehicle_front_axle": ("front_alone", "front_axle_engaged"),
     "vehicle_rear_axle": ("rear_alone", "rear_axle_engaged"),
     "vehicle_weight": ("vehicle_alone", "vehicle_weight_engaged"),
@@ -156,7 +156,7 @@ def _repeated(
     if finding.code.startswith("tire-load-"):
         names = _tires_of(context, finding.code.removeprefix("tire-load-"), names, newest)
     else:
-        names |= {more: 1.0 for name in list(names) for more in _ALSO.get(name, ())}
+        names |= {more: 1.0 for name in list(names) for more in ALSO.get(name, ())}
         names |= {f"{name}_engaged": 1.0 for name in list(names) if re.fullmatch(r"axle_\d+", name)}
     found = []
     for (_, name), result in newest.items():

@@ -158,16 +158,23 @@ def _remarks(rig_view: RigView, one: WeighingResult) -> list[str]:
 def remedies(rig_view: RigView) -> View | None:
     """List what would bring each close or exceeded limit in, the smallest change first."""
     found = rig_view.assessment.remedies
-    rows: list[tuple[str, ...]] = []
+    rows: dict[
+        tuple[str, str], list[str]
+    ] = {}  # what helps several limits is said once, at the worst of them
     for finding in rig_view.findings:
         for one in found.get(finding.code, ()):
             text, title = _remedy(rig_view, one), rig_view.say(finding.title)
-            rows.append(("" if title in text else f"for {title}", text, one.after or ""))
+            rows.setdefault((text, one.after or ""), []).extend([] if title in text else [title])
     if not rows:
         return None
-    items = Items(tuple(Item(text, what, f"then {after}" if after else "") for what, text, after in rows))
+    items = Items(
+        tuple(
+            Item(text, f"for {'; '.join(titles)}" if titles else "", f"then {after}" if after else "")
+            for (text, after), titles in rows.items()
+        )
+    )
     hint = "Each proposal was put into the computation again: it breaks no other limit."
-    hint = hint if any(row[2] for row in rows) else ""
+    hint = hint if any(after for _, after in rows) else ""
     many = f"{len(rows)} proposal{'s' if len(rows) > 1 else ''}, the smallest change first"
     return View("remedies", "What would help", (items,), many, hint)
 

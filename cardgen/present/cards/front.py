@@ -51,7 +51,7 @@ BLANK = "_____"
 TABS = {"within": "WITHIN", "close": "CLOSE", "unknown": "NOT KNOWN"}
 REASONS, CURES, NEEDS, ROOM, STOPS = 7, 3, 6, 4, 5
 """Most rows of each part of the front [-]."""
-NOTHING = "nothing listed does it"
+NOTHING, AGAIN = "nothing listed does it", "then weigh again"
 
 
 VERDICT = 26.8
@@ -105,7 +105,9 @@ def _over(rig_view: RigView) -> list[Block]:
     ]
     if cures:
         steps = tuple(
-            NumberedLine(str(n), f"{text}.{'' if text.endswith(NOTHING) else _cured(len(codes), len(over))}")
+            NumberedLine(
+                str(n), f"{text}.{'' if text.endswith((NOTHING, AGAIN)) else _cured(len(codes), len(over))}"
+            )
             for n, (text, codes) in enumerate(cures, 1)
         )
         made.append(Steps("What to do", steps, "then describe it, and print anew"))
@@ -156,7 +158,8 @@ def _amounts(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[
     ]
     if not told:
         return []
-    text = f"{', '.join(told)}: {NOTHING}"
+    seen = all(f.code.startswith("weighed-") for f in short_of)
+    text = f"{', '.join(told)}; {AGAIN}" if seen else f"{', '.join(told)}: {NOTHING}"
     return [(rig_view.say(text), {f.code for f in short_of})]
 
 
@@ -390,12 +393,13 @@ def _gauge(rig_view: RigView, case: CaseResult) -> Gauge:
     at = None
     if value is not None and low is not None and high is not None and high > low:
         at = (value - low) / (high - low)
+    least, most = show.ends(low, high)
     return Gauge(
         case.name,
         "" if trailer is None or trailer.value is None else show.value(trailer.value, "mass"),
         "" if value is None else show.bare(value, "mass"),
-        "" if low is None else show.inward(low, "lower"),
-        "" if high is None else show.inward(high, "upper"),
+        least,
+        most,
         at,
     )
 
