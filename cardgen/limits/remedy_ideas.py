@@ -371,13 +371,14 @@ def _less(bench: Bench, aim: Aim) -> Iterator[Idea]:
         ]
         whole = sum(step.most for step, _ in loose)
         total = sum(effect * step.most for step, effect in loose)
-        if whole <= 0 or total >= 0:
+        if whole <= 0 or total >= 0 or not all(step.partable for step, _ in loose):
             continue
         mass = bench.up(gap * whole / -total)
         taken = [(step, step.most * mass / whole) for step, _ in loose]
         if not 0 < mass <= whole + 1e-9 or not _fits(bench, taken, aim.cases):
             continue
-        text = f"carry {{mass}} less cargo in the {body}, taken evenly"
+        big = any(step.most > change.HANDY for step, _ in loose)
+        text = f"carry {{mass}} less cargo in the {body}, taken evenly{', where it can be parted' if big else ''}"
         yield Idea(
             f"less {body} {mass:.6f} {aim.cases}", "less", text, {"mass": (mass, "mass")}, mass,
             change.cargo([step.take(part) for step, part in taken], aim.cases), aim.cases,

@@ -54,12 +54,11 @@ def against_file(context: Context) -> Iterable[Finding]:
             result.u_unexplained or 0.0
         ):
             values["extra"] = (abs(result.unexplained), "mass")
-            words += "; {extra} " + (
-                "more than the file lists" if result.unexplained > 0 else "less than listed"
-            )
+            more = result.unexplained > 0
+            words += f"; the trailer is {{extra}} {'heavier' if more else 'lighter'} than the file says"
             if result.implied_x is not None:
                 values["place"] = (result.implied_x, "dimension")
-                words += ", as if {place} behind the coupling"
+                words += f", as if that {'sat' if more else 'were missing'} {{place}} behind the coupling"
         words += "; until that is cleared the worse of the two counts" if result.anchors else ""
         yield Finding(
             f"weighing-file-{i + 1}",

@@ -171,7 +171,12 @@ class Formatter:
                 self.of(finding, si) for si in (finding.demand, finding.low, finding.capacity)
             )
             return f"{demand}, band {low} to {high}"
-        return f"{self.of(finding, finding.demand)} of {self.of(finding, finding.capacity)}, {self.left(finding)}"
+        return f"{self.of(finding, finding.demand)} of {self.most(finding)}, {self.left(finding)}"
+
+    def most(self, finding: Finding) -> str:
+        """Write the limit of a finding; of a weight that other weights have used up, that none is left."""
+        capacity = finding.capacity or 0.0
+        return "none left" if finding.kind == "mass" and capacity < 0.0 else self.of(finding, capacity)
 
     def left(self, finding: Finding) -> str:
         """Say what is left before a limit, or by how much the demand is past it."""
