@@ -101,10 +101,10 @@ class Formatter:
         """
         least = "" if low is None else self.inward(low, "lower")
         most = "" if high is None else self.inward(high, "upper")
-        if low is None or high is None or _count(least) <= _count(most):
+        if low is None or high is None or (low < high and _count(least) <= _count(most)):
             return least, most
         closer = number(low, "mass", self.system, end="lower"), number(high, "mass", self.system, end="upper")
-        return closer if _count(closer[0]) <= _count(closer[1]) else (NEAR, most)
+        return closer if low < high and _count(closer[0]) <= _count(closer[1]) else (NEAR, most)
 
     def ball(self, si: float) -> str:
         """Write a ball size [m] as the trade does: 50 mm stays metric, the others are inches."""
