@@ -72,10 +72,11 @@ def _figure(assessment: Assessment, name: str) -> float | None:
 
 
 def _over_cases(assessment: Assessment, name: str, pick: Callable[[Iterable[float]], float]) -> float | None:
-    """Worst value of a figure over the cases; None when any case lacks it."""
+    """Worst value of a figure over the cases, by scale or rig file; None when any case lacks it."""
     found = [case.figures.get(name) for case in assessment.computed.cases]
-    known = [f.value for f in found if f is not None and f.value is not None]
-    return pick(known) if known and len(known) == len(found) else None
+    known = [f for f in found if f is not None and f.value is not None]
+    told = [v for f in known for v in (f.value, *(f.rival or ())[:1]) if v is not None]
+    return pick(told) if told and len(known) == len(found) else None
 
 
 def _si(quantity: Quantity | None) -> float | None:

@@ -44,6 +44,7 @@ class _Engine:
     assessment: Assessment
     ground: LoadModel
     seen: dict[str, dict[str, Finding] | None] = field(default_factory=dict)
+    tried: dict[str, Idea] = field(default_factory=dict)
 
     def after(self, idea: Idea) -> dict[str, Finding] | None:
         """Findings of the changed rig by code; None when it makes another finding worse."""
@@ -52,7 +53,7 @@ class _Engine:
             kept = {} if not idea.cases else self._kept(idea.cases)
             after = recheck(idea.change(self.assessment.rig), self.assessment, self.ground, kept)
             worse = any(_worse(before.get(code), finding) for code, finding in after.items())
-            self.seen[idea.key] = None if worse else after
+            self.seen[idea.key], self.tried[idea.key] = None if worse else after, idea
         return self.seen[idea.key]
 
     def _kept(self, touched: Sequence[str]) -> dict[str, CaseResult]:
@@ -100,6 +101,10 @@ def remedies(assessment: Assessment) -> dict[str, tuple[Remedy, ...]]:
     bench = Bench(assessment, ground, not in_us("mass", units_of(rig)), loads, steps, kept)
     engine = _Engine(assessment, ground)
     proposed = {f.code: _for(bench, engine, f) for f in troubled}
+    for finding in troubled:
+        some = proposed[finding.code]
+        if all(one.kind in ("weigh", "short") for one in some):
+            proposed[finding.code] = _of_others(bench, engine, finding, some)
     return {code: some for code, some in proposed.items() if some}
 
 
@@ -121,6 +126,19 @@ def _for(bench: Bench, engine: _Engine, finding: Finding) -> tuple[Remedy, ...]:
                 proposals += _tried(bench, engine, finding, pairs(bench, one)[:PAIRS], room, said)
     out += sorted(proposals, key=lambda remedy: remedy.amount)
     return tuple(out) if proposals else (*out, *_short(finding, aim is not None))
+
+
+def _of_others(
+    bench: Bench, engine: _Engine, finding: Finding, some: tuple[Remedy, ...]
+) -> tuple[Remedy, ...]:
+    """What was tried for other findings and betters this one as well, where nothing was found for it alone."""
+    good = [
+        idea
+        for idea in sorted(engine.tried.values(), key=lambda one: one.amount)
+        if _better(finding, (engine.seen[idea.key] or {}).get(finding.code))
+    ]
+    found = _tried(bench, engine, finding, good, MOST - 1, set())
+    return (*(one for one in some if one.kind == "weigh"), *found) if found else some
 
 
 def _tried(
@@ -171,7 +189,10 @@ def _short(finding: Finding, loads: bool) -> list[Remedy]:
     rating = finding.governed_by or finding.title
     if finding.outcome is Outcome.OVER:
         missing = -(finding.margin or 0.0)
-        text = f"no change tried here brings it in: {{short}} short ({rating})"
+        low = finding.low is not None and finding.demand < finding.low
+        text = f"{'put {short} on' if low else 'take {short} off'} what was weighed, then weigh it again ({finding.title})"
+        if not finding.code.startswith("weighed-"):
+            text = f"no change tried here brings it in: {{short}} short ({rating})"
     else:
         if finding.low is not None or not loads:
             return []

@@ -157,8 +157,8 @@ class Step:
 
     @property
     def partable(self) -> bool:
-        """Whether part of it can be taken [-]."""
-        return self.body == "trailer" or self.there is None
+        """Whether part of it can be taken [-]; an animal goes or stays."""
+        return bool(self.part) and (self.body == "trailer" or self.there is None)
 
     def take(self, mass: float) -> Take:
         """Make the change of so many kg."""
@@ -184,6 +184,7 @@ def steps_of(rig: Rig, number: Mapping[str, Load]) -> tuple[Step, ...]:
         ("trailer", "cargo", rig.trailer.cargo),
         ("vehicle", "carried", rig.vehicle.cargo),
     )
+    animals = rig.trailer.body == "horse" or rig.trailer.features.livestock
     for body, word, items in bodies:
         for i, item in enumerate(items):
             load = number.get(f"{word}.{item.name}")
@@ -191,6 +192,7 @@ def steps_of(rig: Rig, number: Mapping[str, Load]) -> tuple[Step, ...]:
                 continue
             name = in_text(item.name)
             base = Step(f"{word} {i}", f"{word} {i}", load.key, name, body, i, load.arm, load.full)
+            alive = bool(animals) and body == "trailer" and load.full > HANDY
             parted = "" if load.full <= HANDY else ", if it can be parted,"
             for bay, (q, where) in bays.items():
                 if body == "trailer" and abs(q.si - load.arm) < NEAR:
@@ -202,14 +204,14 @@ def steps_of(rig: Rig, number: Mapping[str, Load]) -> tuple[Step, ...]:
                     replace(
                         base, key=f"{base.key} to {bay}", to="trailer", there=q.si, place=q,
                         whole=f"{verb} '{name}' ({{mass}}) to {where}{over}",
-                        part=f"shift {{mass}} of '{name}'{parted} to {where}{over}",
+                        part="" if alive else f"shift {{mass}} of '{name}'{parted} to {where}{over}",
                     )
                 )  # fmt: skip
             if not SAFETY.search(item.name.lower()):
                 out.append(
                     replace(
                         base, whole=f"leave '{name}' ({{mass}}) at home",
-                        part=f"leave {{mass}} of '{name}'{parted} at home",
+                        part="" if alive else f"leave {{mass}} of '{name}'{parted} at home",
                     )
                 )  # fmt: skip
     return tuple(out)

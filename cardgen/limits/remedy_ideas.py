@@ -22,6 +22,7 @@ from cardgen.physics import links
 from cardgen.physics.aboard import called
 from cardgen.physics.load_model import LoadModel
 from cardgen.physics.loads import Load
+from cardgen.physics.statics import SUMS
 from cardgen.units import Quantity
 
 POUND = 0.45359237
@@ -71,6 +72,9 @@ class Bench:
             if top is None or bottom is None:
                 return None
             return aim.sign * (top.at(body, place) - aim.aim * bottom.at(body, place))
+        if aim.figure in SUMS:  # what adds up what is aboard asks for no place
+            sorts, where = SUMS[aim.figure]
+            return aim.sign if body == where and "cargo" in sorts else 0.0
         total = self.slopes.get(aim.figure)
         return None if total is None else aim.sign * total.at(body, place)
 
@@ -368,13 +372,14 @@ def _less(bench: Bench, aim: Aim) -> Iterator[Idea]:
         ]
         whole = sum(step.most for step, _ in loose)
         total = sum(effect * step.most for step, effect in loose)
-        if whole <= 0 or total >= 0:
+        if whole <= 0 or total >= 0 or not all(step.partable for step, _ in loose):
             continue
         mass = bench.up(gap * whole / -total)
         taken = [(step, step.most * mass / whole) for step, _ in loose]
         if not 0 < mass <= whole + 1e-9 or not _fits(bench, taken, aim.cases):
             continue
-        text = f"carry {{mass}} less cargo in the {body}, taken evenly"
+        big = any(step.most > change.HANDY for step, _ in loose)
+        text = f"carry {{mass}} less cargo in the {body}, taken evenly{', where it can be parted' if big else ''}"
         yield Idea(
             f"less {body} {mass:.6f} {aim.cases}", "less", text, {"mass": (mass, "mass")}, mass,
             change.cargo([step.take(part) for step, part in taken], aim.cases), aim.cases,

@@ -20,6 +20,7 @@ from functools import lru_cache
 from cardgen.limits.fit import LEVEL
 from cardgen.limits.registry import Context, rule_of, rules
 from cardgen.limits.remedy_aim import Slopes, slopes
+from cardgen.limits.weighing import ALSO
 from cardgen.model.advice import Room
 from cardgen.model.figure import COVERAGE
 from cardgen.model.parts import TrailerLoad, VehicleLoad
@@ -91,15 +92,19 @@ class _Bench:
         context = Context(compute(rig, deep=False, ground=self.ground, kept=kept), self.assessment.day)
         return _state(context)[0]
 
-    def troubled(self, made: _State, body: str) -> tuple[str, tuple[str, ...]]:
+    def troubled(self, made: _State, room: Room) -> tuple[str, tuple[str, ...]]:
         """A weighty check that is close or over and gets worse with more; and those that get better."""
         helps = []
         for code, finding in self.stands.findings.items():
             if not finding.critical or finding.outcome not in (Outcome.CLOSE, Outcome.OVER):
                 continue
+            if code.startswith("weighed-"):
+                if self._adds(finding, room):
+                    return code, ()
+                continue
             before, after = self.stands.left.get(code), made.left.get(code)
             if before is None or after is None:
-                if BODIES[body] in self.rules[code]:
+                if BODIES[room.body] in self.rules[code]:
                     return code, ()
                 continue
             shift = [after[key] - end for key, end in before.items() if end < 0.0 and key in after]
@@ -108,6 +113,18 @@ class _Bench:
             if any(step > _SLACK for step in shift):
                 helps.append(code)
         return "", tuple(helps)
+
+    def _adds(self, finding: Finding, room: Room) -> bool:
+        """Whether more at a place moves a weighed figure further past its limit; where nobody can tell, it does."""
+        name, arm = finding.demand_figure, room.arm
+        base = next((one for one, more in ALSO.items() if name in more), name.removesuffix("_engaged"))
+        share, weight = name == "tongue_share", self.slopes.get("trailer_weight")
+        slope = self.slopes.get("tongue_weight") if share else self.slopes.get(name) or self.slopes.get(base)
+        if slope is None or arm is None or weight is None or finding.demand is None:
+            return True
+        step = slope.at(room.body, arm) - (finding.demand * weight.at(room.body, arm) if share else 0.0)
+        low = finding.thresholds.over_below
+        return step < -_SLACK if low is not None and finding.demand < low else step > _SLACK
 
     def worse(self, made: _State) -> dict[str, Finding]:
         """The checks that came out worse than now, by code."""
@@ -231,7 +248,7 @@ def _tank(bench: _Bench, load: Load) -> Room:
     space = {case: load.full * (1.0 - (share or 0.0)) for case, share in shares.items()}
     most = max(space.values(), default=0.0)
     brim = bench.after(with_filled(rig, load, most, tuple(space)), ())
-    stuck, helps = bench.troubled(brim, "trailer")
+    stuck, helps = bench.troubled(brim, room)
     if not stuck and not bench.worse(brim):
         return replace(room, amount=most, full=True, helps=helps)
     single = [
@@ -252,7 +269,7 @@ def _most(bench: _Bench, room: Room, change: Change, touched: tuple[str, ...], s
     bad, helps = bench.stands, tuple[str, ...]()
     for _ in range(ROUNDS):
         made = bench.after(change(trial), touched)
-        stuck, helps = bench.troubled(made, room.body)
+        stuck, helps = bench.troubled(made, room)
         if stuck:
             return replace(room, amount=0.0, code=stuck, helps=helps)
         turned = bench.worse(made)

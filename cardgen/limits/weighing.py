@@ -54,12 +54,11 @@ def against_file(context: Context) -> Iterable[Finding]:
             result.u_unexplained or 0.0
         ):
             values["extra"] = (abs(result.unexplained), "mass")
-            words += "; {extra} " + (
-                "more than the file lists" if result.unexplained > 0 else "less than listed"
-            )
+            more = result.unexplained > 0
+            words += f"; the trailer is {{extra}} {'heavier' if more else 'lighter'} than the file says"
             if result.implied_x is not None:
                 values["place"] = (result.implied_x, "dimension")
-                words += ", as if {place} behind the coupling"
+                words += f", as if that {'sat' if more else 'were missing'} {{place}} behind the coupling"
         words += "; until that is cleared the worse of the two counts" if result.anchors else ""
         yield Finding(
             f"weighing-file-{i + 1}",
@@ -136,7 +135,7 @@ def against_limits(context: Context) -> Iterable[Finding]:
             yield from _repeated(context, one, finding, newest)
 
 
-_ALSO = {
+ALSO = {
     "vehicle_front_axle": ("front_alone", "front_axle_engaged"),
     "vehicle_rear_axle": ("rear_alone", "rear_axle_engaged"),
     "vehicle_weight": ("vehicle_alone", "vehicle_weight_engaged"),
@@ -156,7 +155,7 @@ def _repeated(
     if finding.code.startswith("tire-load-"):
         names = _tires_of(context, finding.code.removeprefix("tire-load-"), names, newest)
     else:
-        names |= {more: 1.0 for name in list(names) for more in _ALSO.get(name, ())}
+        names |= {more: 1.0 for name in list(names) for more in ALSO.get(name, ())}
         names |= {f"{name}_engaged": 1.0 for name in list(names) if re.fullmatch(r"axle_\d+", name)}
     found = []
     for (_, name), result in newest.items():

@@ -234,7 +234,7 @@ class Computed:
     @property
     def unloaded(self) -> bool:
         """Whether no case has cargo or water in the trailer, and no scale told otherwise."""
-        if self.rig.alone == "vehicle" or self.rig.trailer.cargo or self.rig.weighings:
+        if self.rig.alone == "vehicle" or self.rig.weighings:
             return False
         aboard = [
             c.figures.get(n) for c in self.cases for n in ("cargo_weight", "water_weight", "waste_weight")

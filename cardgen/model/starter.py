@@ -136,8 +136,12 @@ def wish_of(rig: Rig) -> Wish:
 
 
 def _moot(rig: Rig, path: str) -> bool:
-    """Whether a mark tells nothing of such a tire: extra load is asked of passenger tires."""
+    """Whether what is stated leaves nothing to ask: of chains that are not there, and of a mark that tells nothing
+    of such a tire, as extra load is asked of passenger tires.
+    """
     owner, _, mark = path.rpartition(".")
+    if path == "trailer.chains.strength":
+        return rig.trailer.chains.count == 0
     if mark != "extra_load":
         return False
     tire = (
@@ -268,7 +272,7 @@ class _Starter:
         without = [
             *(lists.NOT_ON_FIFTH_WHEEL if wish.type == "fifth_wheel" else ()),
             *(lists.NOT_ON_ONE_AXLE if wish.axles == 1 else ()),
-            *(("brakes.drum",) if wish.brakes in ("surge", "none") else ()),
+            *lists.NOT_ON_TRAILER.get(wish.brakes, ()),
         ]
         home = lists.EMPTY_HOME if wish.body in lists.HOMES else ()
         yield from self.section(

@@ -18,6 +18,11 @@ VEHICLE = (
 )  # fmt: skip
 NOT_IN_THE_CAB = dict.fromkeys(("none", "surge"), ("brake_controller.fitted",))
 """Fields of the vehicle that a kind of trailer brakes leaves no place for."""
+NOT_ON_TRAILER = {
+    "none": ("brakes.drum", "brakes.braked_axles", "breakaway.fitted", "breakaway.battery"),
+    "surge": ("brakes.drum", "breakaway.battery"),
+}
+"""Fields of the trailer that a kind of its brakes leaves no place for: a battery sets electric brakes alone."""
 RECEIVER = (
     "receiver.opening", "receiver.height", "receiver.height_hitched", "receiver.weight_carrying.trailer",
     "receiver.weight_carrying.tongue",

@@ -26,6 +26,7 @@ from cardgen.present.figures import (
     TopView,
     Wheelset,
 )
+from cardgen.present.format import NEAR
 from cardgen.present.rig_view import LEVELS, RigView
 from cardgen.units import Quantity, style_of
 
@@ -225,6 +226,7 @@ def filling_chart(rig_view: RigView, case: int = 0) -> FillingChart | None:
     if not curves:
         return None
     low, high = tongue_band(rig_view, case)
+    low = None if show.ends(low, high)[0] == NEAR else low
     rating = min((q.si for _, q, _ in tongue_parts(rig) if q is not None), default=None)
     ends = [show.display(v, "mass") for v in (low, high, rating) if v is not None]
     ticks = _ticks(min([*values, *ends]), max([*values, *ends]))
@@ -266,9 +268,9 @@ def band_gauge(rig_view: RigView) -> BandGauge | None:
     cases = rig_view.assessment.computed.cases
     worst = max(range(len(cases)), key=lambda i: cases[i].figures["tongue_weight"].value or 0.0)
     low, high = tongue_band(rig_view, worst)
-    if finding is None or low is None or high is None:
-        return None
     show = rig_view.formatter
+    if finding is None or low is None or high is None or show.ends(low, high)[0] == NEAR:
+        return None
     value = tongue.value if tongue else None
     end = max(high * 1.4, (value or 0.0) * 1.1)
     shown = rig_view.shown("tongue_weight_max")

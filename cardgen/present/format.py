@@ -17,6 +17,8 @@ from cardgen.units.show import NBSP, End, number
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 LANGUAGES = {"us": "en-US", "ca": "en-CA", "uk": "en-GB", "eu": "en-IE", "au": "en-AU", "nz": "en-NZ"}
 NOT_CHECKED = "not checked"
+NEAR = "near"
+"""Stands for the least of a band that has no room below its most: as near that as possible."""
 YEAR = 365.25 * 86400.0
 _ROUNDED = ("mass", "fraction", "pressure", "speed", "torque", "force", "voltage", "current", "charge")
 """Kinds whose usual rounding could hide that a limit is exceeded by a hair."""
@@ -25,6 +27,10 @@ ENDS: Mapping[str, End] = {
 }  # fmt: skip
 """Figures that are printed as instructions, and which end of what is allowed they name [-]."""
 _PLACE = re.compile(r"\{(\w+)\}")
+
+
+def _count(shown: str) -> float:
+    return float(shown.replace(",", ""))
 
 
 def day_words(day: dt.date) -> str:
@@ -87,6 +93,18 @@ class Formatter:
         round_ = math.floor if end == "upper" else math.ceil
         near = 1e-9 if end == "upper" else -1e-9
         return f"{round_(shown / step[0] + near) * step[0]:,.0f}"
+
+    def ends(self, low: float | None, high: float | None) -> tuple[str, str]:
+        """Write least and most of a weight [kg], rounded inward; ``NEAR`` for a least that is no less than the most.
+
+        Ends that lie closer than the steps of a bathroom scale are written as they are.
+        """
+        least = "" if low is None else self.inward(low, "lower")
+        most = "" if high is None else self.inward(high, "upper")
+        if low is None or high is None or (low < high and _count(least) <= _count(most)):
+            return least, most
+        closer = number(low, "mass", self.system, end="lower"), number(high, "mass", self.system, end="upper")
+        return closer if low < high and _count(closer[0]) <= _count(closer[1]) else (NEAR, most)
 
     def ball(self, si: float) -> str:
         """Write a ball size [m] as the trade does: 50 mm stays metric, the others are inches."""
@@ -153,7 +171,12 @@ class Formatter:
                 self.of(finding, si) for si in (finding.demand, finding.low, finding.capacity)
             )
             return f"{demand}, band {low} to {high}"
-        return f"{self.of(finding, finding.demand)} of {self.of(finding, finding.capacity)}, {self.left(finding)}"
+        return f"{self.of(finding, finding.demand)} of {self.most(finding)}, {self.left(finding)}"
+
+    def most(self, finding: Finding) -> str:
+        """Write the limit of a finding; of a weight that other weights have used up, that none is left."""
+        capacity = finding.capacity or 0.0
+        return "none left" if finding.kind == "mass" and capacity < 0.0 else self.of(finding, capacity)
 
     def left(self, finding: Finding) -> str:
         """Say what is left before a limit, or by how much the demand is past it."""

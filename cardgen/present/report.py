@@ -235,20 +235,24 @@ def keys(rig_view: RigView) -> KeyNumbers:
         return KeyNumbers("", tuple(KeyNumber(rig_view.say(what), limit) for what, limit in told))
     tongue = rig_view.say("{Coupling_load_in_full}")
     share = next((f for f in rig_view.findings if f.code == "tongue-share"), None)
-    note = rig_view.worst("tongue_weight", "tongue_share")
+    part = rig_view.worst("tongue_weight", "tongue_share")
+    note = f"{part} of the trailer" if part not in ("", NOT_CHECKED) else ""
+    band = ""
     if share is not None and share.low is not None and share.capacity is not None:
-        band = f"{rig_view.formatter.bare(share.low, 'fraction')} to {rig_view.formatter.value(share.capacity, 'fraction')}"
-        note = f"{note} of the trailer; band {band}".replace(".0", "")
-    note = "; ".join(filter(None, (note, rig_view.plates())))
+        band = f"band {rig_view.formatter.bare(share.low, 'fraction')} to {rig_view.formatter.value(share.capacity, 'fraction')}"
+    note = "; ".join(filter(None, (note.replace(".0", ""), band.replace(".0", ""), rig_view.plates())))
+    allowed, vehicle = rig_view.shown("allowed_trailer"), _vehicle_pressures(rig_view)
     made = [
         KeyNumber(f"{tongue}, largest", rig_view.shown("tongue_weight_max"), note),
         KeyNumber(
             rig_view.heaviest,
             rig_view.shown("trailer_weight_max"),
-            f"allowed {rig_view.shown('allowed_trailer')}",
+            f"allowed: {allowed}" if allowed == NOT_CHECKED else f"allowed {allowed}",
         ),
         KeyNumber(rig_view.say("Trailer tires, cold"), rig_view.shown("pressure_trailer")),
-        KeyNumber(rig_view.say("Vehicle tires, cold"), _vehicle_pressures(rig_view), "front / rear"),
+        KeyNumber(
+            rig_view.say("Vehicle tires, cold"), vehicle, "" if vehicle == NOT_CHECKED else "front / rear"
+        ),
     ]
     if rig_view.rig.alone:
         needed = must_have.needs(rig_view)[:2]

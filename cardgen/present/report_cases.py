@@ -131,6 +131,8 @@ def spread(rig_view: RigView, figure: Figure | None) -> str:
     if figure is None or figure.value is None or not figure.u:
         return shown
     scale = "" if figure.weighed is None else ", weighed"
+    if figure.rival is not None:
+        scale += f"; by the rig file {rig_view.formatter.value(figure.rival[0], figure.kind)}"
     return f"{shown} ± {rig_view.formatter.value(figure.expanded, figure.kind)}{scale}"
 
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from cardgen.limits.legal import about, on_route
 from cardgen.limits.registry import Rule, rule_of
-from cardgen.model.results import Figure, Finding, Outcome
+from cardgen.model.results import Basis, Figure, Finding, Outcome
 from cardgen.model.starter import left_open
 from cardgen.physics.allowances import lowest
 from cardgen.physics.needs import need as need_of
@@ -68,8 +68,11 @@ def verdict(rig_view: RigView, *, owner: bool = True) -> Banner:
     due = unique(rig_view.say(d.title) for d in rig_view.checklist.due if d.state == "due")
     lines += _named("Overdue", due if owner else (), "use.html#due")
     unknown = [f for f in rig_view.outcome(Outcome.NOT_CHECKED) if about(f) is None]
-    names = unique(upper_first(rig_view.say(short(f.code, f.title))) for f in unknown)
+    weighty = [f for f in unknown if f.critical] or unknown
+    names = unique(upper_first(rig_view.say(short(f.code, f.title))) for f in weighty)
     lines += _named("Not checked", names, "check.html#missing")
+    if unknown[len(weighty) :]:
+        lines.append((f"Advice not checked: {len(unknown) - len(weighty)}", "check.html#missing"))
     lines += [(rig_view.left_out, "check.html#missing")] if rig_view.left_out else []
     found_in = (about(f) for f in rig_view.outcome(Outcome.NOT_CHECKED))
     places = unique(place_words(one[0]) for one in found_in if one is not None)
@@ -278,7 +281,7 @@ def check(
     rows = (
         ("Limit", limit and limit + governed),
         ("Worst loading case", finding.case),
-        ("Basis", finding.basis.value + ("" if finding.critical else "; exceeding this is advice only")),
+        ("Basis", _basis(finding)),
         ("Source", rig_view.say(finding.source)),
         ("Code", finding.code),
     )
@@ -296,6 +299,15 @@ def check(
     told |= {name, meaning}
     title, word = rig_view.say(finding.title), finding.outcome.value
     return Fold(title, blocks, name, LEVELS[finding.outcome], word, summary(rig_view, finding))
+
+
+def _basis(finding: Finding) -> str:
+    """Where the limit gets its force from, and that it forbids nothing where it does not decide."""
+    if finding.critical:
+        return finding.basis.value
+    if finding.basis is not Basis.LAW:
+        return f"{finding.basis.value}; exceeding this is advice only"
+    return f"law; {'holds on that route' if on_route(finding) else 'told as advice, as far as it was read'}"
 
 
 def _limit_words(rig_view: RigView, finding: Finding) -> str:

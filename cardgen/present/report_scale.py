@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import math
+import re
 from collections.abc import Mapping
 
 from cardgen.model.advice import Remedy, SwayPair
+from cardgen.model.figure import COVERAGE
 from cardgen.model.ranges import Range, Setting
 from cardgen.model.results import Outcome
 from cardgen.model.weighed import WeighingResult
 from cardgen.physics.fillings import waste_limit
 from cardgen.present.blocks import Note, Table
-from cardgen.present.format import NOT_CHECKED, day_words
+from cardgen.present.format import NOT_CHECKED, Formatter, day_words
 from cardgen.present.page import Item, Items, PageBlock, View
 from cardgen.present.report_cases import WEIGHTS, spread
 from cardgen.present.report_checks import upper_first
@@ -71,8 +74,10 @@ def _reach(rig_view: RigView, found: Range, words: str) -> Item:
         return Item(label, rig_view.say(rig_view.formatter.needs(found.needs)), NOT_CHECKED)
     show = rig_view.formatter
     low, high = show.value(found.low, found.kind), show.value(found.high, found.kind)
+    if math.isclose(found.low, found.high):
+        return Item(label, "No filling that is listed changes it.", low)
     causes = f"Least with {_cause(found.low_filling)}. Most with {_cause(found.high_filling)}."
-    return Item(label, causes, f"{low} to {high}")
+    return Item(label, causes, low if low == high else f"{low} to {high}")
 
 
 def _cause(settings: tuple[Setting, ...]) -> str:
@@ -115,7 +120,7 @@ def _weighing(rig_view: RigView, one: WeighingResult) -> Table:
             rig_view.say(c.label),
             show.value(c.measured, c.kind),
             show.value(c.computed, c.kind),
-            f"{'+' if c.difference >= 0 else '−'} {show.value(abs(c.difference), c.kind)}",
+            _signed(show.value(abs(c.difference), c.kind), c.difference),
             "agrees" if c.agrees else "differs",
         )
         for c in one.comparisons
@@ -131,18 +136,32 @@ def _weighing(rig_view: RigView, one: WeighingResult) -> Table:
     return Table(title, head, tuple(rows), (1.6, 1, 1, 1, 0.8), ("left", "right", "right", "right", "left"))
 
 
+def _unexplained(one: WeighingResult, show: Formatter) -> str:
+    """Say how much heavier or lighter the trailer is than the file says, and where what it is would have to be."""
+    apart, tongue = one.unexplained or 0.0, one.unexplained_tongue
+    if abs(apart) <= COVERAGE * (one.u_unexplained or 0.0):
+        return "The trailer weighs what the file says, as far as the scale can tell."
+    said = f"The trailer weighs {show.value(abs(apart), 'mass')} {'more' if apart > 0 else 'less'} than the file says"
+    if tongue is not None:
+        word = "more" if tongue > 0 else "less"
+        said += f", with {show.value(abs(tongue), 'mass')} {word} {{on_tongue}}"
+    if one.implied_x:
+        where = show.value(one.implied_x, "dimension")
+        said += f", as if that {'sat' if apart > 0 else 'were missing'} {where} behind the coupling"
+    return f"{said}."
+
+
+def _signed(shown: str, difference: float) -> str:
+    """Write a difference with its sign; what is rounded to nothing has none."""
+    if not re.search("[1-9]", shown):
+        return shown
+    return f"{'+' if difference >= 0 else '−'} {shown}"
+
+
 def _remarks(rig_view: RigView, one: WeighingResult) -> list[str]:
     show, made = rig_view.formatter, []
     if one.unexplained is not None:
-        tongue = ""
-        if one.unexplained_tongue is not None:
-            tongue = f", {show.value(one.unexplained_tongue, 'mass')} of it {{on_tongue}}"
-        place = (
-            f"; it would have to sit {show.value(one.implied_x, 'dimension')} behind the coupling"
-            if one.implied_x
-            else ""
-        )
-        made.append(f"Not listed in the file: {show.value(one.unexplained, 'mass')}{tongue}{place}.")
+        made.append(_unexplained(one, show))
     ways: dict[str, list[str]] = {}
     for d in one.disagreements:
         first = f"Not every way agrees on {d.label}: {show.value(d.first, d.kind)} by {d.first_way}"
@@ -158,16 +177,22 @@ def _remarks(rig_view: RigView, one: WeighingResult) -> list[str]:
 def remedies(rig_view: RigView) -> View | None:
     """List what would bring each close or exceeded limit in, the smallest change first."""
     found = rig_view.assessment.remedies
-    rows: list[tuple[str, ...]] = []
+    # what helps several limits is said once, at the worst of them
+    rows: dict[tuple[str, str], list[str]] = {}
     for finding in rig_view.findings:
         for one in found.get(finding.code, ()):
             text, title = _remedy(rig_view, one), rig_view.say(finding.title)
-            rows.append(("" if title in text else f"for {title}", text, one.after or ""))
+            rows.setdefault((text, one.after or ""), []).extend([] if title in text else [title])
     if not rows:
         return None
-    items = Items(tuple(Item(text, what, f"then {after}" if after else "") for what, text, after in rows))
+    items = Items(
+        tuple(
+            Item(text, f"for {'; '.join(titles)}" if titles else "", f"then {after}" if after else "")
+            for (text, after), titles in rows.items()
+        )
+    )
     hint = "Each proposal was put into the computation again: it breaks no other limit."
-    hint = hint if any(row[2] for row in rows) else ""
+    hint = hint if any(after for _, after in rows) else ""
     many = f"{len(rows)} proposal{'s' if len(rows) > 1 else ''}, the smallest change first"
     return View("remedies", "What would help", (items,), many, hint)
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from cardgen.checklist.types import Checklist
+from cardgen.model.figure import COVERAGE
 from cardgen.model.results import Assessment, Figure, Finding, Outcome, TirePlan
 from cardgen.model.rig import Rig
 from cardgen.model.slug import slug
@@ -120,6 +121,9 @@ class RigView:
     def worst(self, name: str, beside: str = "") -> str:
         """Write the largest value of a figure over the cases, or another figure of that case; unknown when any is.
 
+        Where the rig file says more than the scale, the file's value is the largest, and what stands beside it is
+        the file's as well: empty where the file says of that what the scale says.
+
         Args:
             name: id of the figure that is largest [-].
             beside: id of the figure to write instead, of the same case [-].
@@ -127,8 +131,11 @@ class RigView:
         cases = [c.figures for c in self.assessment.computed.cases if name in c.figures]
         if not cases or any(figures[name].value is None for figures in cases):
             return NOT_CHECKED
-        top = max(cases, key=lambda figures: figures[name].value or 0.0)
-        return self.formatter.figure(top[beside or name])
+        top = max(cases, key=lambda figures: _most(figures[name])[0])
+        shown = top[beside or name]
+        if not _most(top[name])[1]:
+            return self.formatter.figure(shown)
+        return self.formatter.value(shown.rival[0], shown.kind) if shown.rival else ""
 
     def drop(self) -> tuple[str, str]:
         """Drop or rise that the mount needs, and which it is, with what was not counted; empty where unknown."""
@@ -158,12 +165,15 @@ class RigView:
         return ", ".join((*aim, *least, most + part))
 
     def spread(self, name: str) -> str:
-        """Write twice the standard uncertainty of the case that is worst, empty when unknown."""
+        """Write twice the standard uncertainty of the case that is worst, and whose value it is; empty when unknown."""
         cases = [c.figures[name] for c in self.assessment.computed.cases if name in c.figures]
         known = [f for f in cases if f.value is not None]
-        top = max(known, key=lambda f: f.value or 0.0, default=None)
+        top = max(known, key=lambda f: _most(f)[0], default=None)
         if top is None or top.u is None:
             return ""
+        if top.rival is not None and _most(top)[1]:
+            spread = self.formatter.value(COVERAGE * top.rival[1], top.kind)
+            return f"±{NBSP}{spread}, by the rig file; by the scale {self.formatter.figure(top)}"
         shown = f"±{NBSP}{self.formatter.value(top.expanded, top.kind)}"
         return shown if top.weighed is None else f"{shown}, weighed {day_words(top.weighed)}"
 
@@ -171,11 +181,15 @@ class RigView:
         """Whether the numbers were computed alone or stand on a weighing, and on which."""
         cases = self.assessment.computed.cases
         days = {f.weighed for c in cases for f in c.figures.values() if f.weighed is not None}
+        weighed = any(f.code.startswith("weighed-") for f in self.outcome(Outcome.OVER))
         if not days:
-            weighed = any(f.code.startswith("weighed-") for f in self.outcome(Outcome.OVER))
             if not weighed:
                 return "Computed, not weighed."
             return "In part weighed." if brief else "Computed; what is over was weighed."
+        if weighed and not brief:
+            return (
+                f"What is over was weighed; the rest is computed from the weighing of {day_words(max(days))}."
+            )
         figures = [c.figures[name] for c in cases for name in ("trailer_weight", "tongue_weight")]
         whole = all(f.weighed is not None for f in figures)
         if brief:
@@ -224,6 +238,13 @@ class RigView:
             return None
         mark = f"&f={self.edition.mark}" if self.edition.mark else ""
         return f"{self.edition.base_url.rstrip('/')}/{self.slug}/?c={card}&r={self.edition.revision}{mark}"
+
+
+def _most(figure: Figure) -> tuple[float, bool]:
+    """The larger of what scale and rig file say of a figure [SI], and whether the file says it."""
+    value = figure.value or 0.0
+    by_file = figure.rival is not None and figure.rival[0] > value
+    return (figure.rival[0] if figure.rival and by_file else value), by_file
 
 
 def few_words(rig: Rig) -> str:

@@ -22,7 +22,7 @@ CLAUSES = {
     "some": rf"leave {MASS} of {NAME}(?:, if it can be parted,)? at home",
     "set": r"leave out cargo set '(?P<name>.+?)' \(\{mass\}\)",
     "tank": r"travel with the (?P<name>.+?)(?: tank)? (?:(?P<end>empty|full)|at \{share\} of its \{capacity\})",
-    "less": r"carry \{mass\} less cargo in the (?P<body>trailer|vehicle), taken evenly",
+    "less": r"carry \{mass\} less cargo in the (?P<body>trailer|vehicle), taken evenly(?:, where it can be parted)?",
     "mount": r"use the \{ball_mount\} '(?P<name>.+?)'",
     "part": r"fit a (?P<name>.+?) rated for \{mass\} or more",
     "speed": r"plan no more than \{speed\}",

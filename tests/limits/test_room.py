@@ -26,6 +26,7 @@ from cardgen.physics.weighing import weigh
 from cardgen.units import Quantity
 from tests.laws.rigs import random_rig
 from tests.laws.subject import Subject, judged
+from tests.limits.bench import assessed
 
 DAY = dt.date(2026, 11, 28)
 RIGS = sorted((Path(__file__).parents[2] / "rigs").glob("*.yaml"))
@@ -54,6 +55,25 @@ def drawn(seed: int) -> Rig:
     )
     weighed = rig.weighings if dice.random() < 0.5 else ()
     return replace(rig, trailer=replace(rig.trailer, cargo=cargo), weighings=weighed)
+
+
+def test_what_a_scale_found_over_leaves_no_room_where_more_adds_to_it() -> None:
+    """The figure of the file is within, so only the reading can stop what is added."""
+    over = {
+        "trailer-gross": ({"trailer_alone": "3,700 lb"}, ["axles", "tank.fresh"]),
+        "vehicle-gross": ({"slack": {"front": "3,200 lb", "rear": "3,900 lb"}}, ["vehicle", "tank.fresh"]),
+        "trailer-axle-1": ({"slack": {"trailer": "3,400 lb"}}, ["axles", "tank.fresh"]),
+        "vehicle-rear-axle": ({"alone": {"rear": "4,100 lb"}}, ["vehicle"]),
+    }
+    told = {}
+    for code, (readings, _) in over.items():
+        visit = {"date": "2026-10-03", "case": "out", "division": "10 lb", "anchor": False, **readings}
+        made = assessed({"weighings": [visit]})
+        assert any(f.code == f"weighed-{code}" and f.outcome is Outcome.OVER for f in made.findings), code
+        told[code] = [
+            room.key for room in rooms(made) if (room.amount, room.code) == (0.0, f"weighed-{code}")
+        ]
+    assert told == {code: keys for code, (_, keys) in over.items()}
 
 
 def turned(before: dict[str, Finding], after: dict[str, Finding]) -> list[str]:

@@ -11,17 +11,22 @@ from cardgen.limits.room import rooms
 from cardgen.model.results import Outcome
 from cardgen.model.rig import Rig
 from cardgen.present.asking import briefly
-from cardgen.present.blocks import Steps
+from cardgen.present.blocks import Steps, Table
 from cardgen.present.cards import pieces
-from cardgen.present.cards.front import front, verdict
+from cardgen.present.cards.front import front, gauges, verdict
 from cardgen.present.cards.loading import first_turned, room_left
+from cardgen.present.format import NEAR as AS_NEAR
+from cardgen.present.format import NOT_CHECKED
 from cardgen.present.page import Items
 from cardgen.present.prepare import prepare
+from cardgen.present.report import keys
 from cardgen.present.report_checks import verdict as page_verdict
 from cardgen.present.report_scale import envelope, remedies
+from cardgen.present.report_scale import visit as told_visit
 from cardgen.present.rig_view import RigView
 from tests.laws.documents import DAY
 from tests.limits.bench import Changes, finding, rig, tree_of
+from tests.physics.build import POUND
 
 BARE: dict[str, Any] = {"trailer.cargo": [], "cases.0.cargo": [], "cases.0.tanks": {"fresh": "empty"}}
 FULL: Changes = {"trailer.gvwr": "2,500 lb"}  # below its empty weight and more: over by any loading
@@ -142,3 +147,142 @@ def test_what_must_come_off_is_said_once_in_words() -> None:
     (line,) = (row.text for row in steps.rows if row.text.endswith("nothing listed does it."))
     assert line.count("off the noseweight") == 1
     assert "the all" not in line
+
+
+def why(made: RigView) -> dict[str, tuple[str, ...]]:
+    """The reasons on the front of a rig that is over, by their name, and what to do, by its number."""
+    face = front(made).blocks
+    rows = {
+        row[0]: row
+        for block in face
+        if isinstance(block, Table) and block.title == "Why"
+        for row in block.rows
+    }
+    steps = {row.mark: (row.text,) for block in face if isinstance(block, Steps) for row in block.rows}
+    return rows | steps
+
+
+def test_every_reason_has_a_cure_and_every_cure_says_what_to_do() -> None:
+    """A caravan past its plate whatever may be moved, one that is past it empty, and parts that do not fit."""
+    stuck: Changes = {
+        "trailer.gvwr": "1,020 kg",
+        "trailer.cargo_capacity": "20 kg",
+        "trailer.cargo.0.movable": False,
+    }
+    empty: Changes = {
+        "trailer.gvwr": "990 kg",
+        "trailer.cargo_capacity": None,
+        "trailer.cargo": [],
+        "cases.0.cargo": [],
+    }
+    heavy: Changes = {
+        "trailer.gvwr": "1,100 kg",
+        "trailer.cargo_capacity": "100 kg",
+        "trailer.cargo.0.weight": "130 kg",
+    }
+    cases = {
+        "40 kg off the loaded trailer: nothing listed does it.": (stuck, "teal"),
+        "10 kg off the loaded trailer: nothing listed does it.": (empty, "teal"),
+        "Leave 'boxes' (130 kg) at home. Cures all.": (heavy, "teal"),
+        "Ball 2 5/16 in does not fit coupler 2 in: put this right first.": (
+            {"gear.ball.diameter": "2 5/16 in"},
+            "fern",
+        ),
+    }
+    for words, (changes, base) in cases.items():
+        found = why(prepare(rig(changes, base), DAY))
+        assert (words,) in [tuple(text.replace("\u00a0", " ") for text in row) for row in found.values()], (
+            found
+        )
+        assert not [row for row in found.values() if row[-1] in ("", "-")]
+        assert not [row for row in found.values() if any(cell.startswith("-") for cell in row)]
+
+
+def test_what_cures_one_limit_is_told_for_the_other_it_cures() -> None:
+    made = prepare(rig({"trailer.cargo_capacity": "40 kg"}, "teal"), DAY)
+    kinds = {one.kind for one in made.assessment.remedies["trailer-cargo-label"]}
+    assert kinds - {"short", "weigh"}
+
+
+def test_the_least_of_a_band_is_never_above_its_most() -> None:
+    show = view().formatter
+    for low in range(90, 480, 7):
+        for span in (0.0, 0.2, 0.9, 3.0, 9.0, 30.0):
+            least, most = show.ends(low * POUND, (low + span) * POUND)
+            assert least == AS_NEAR or low <= float(least) <= float(most) <= low + span
+            assert float(most) <= low + span
+    (row,) = gauges(view({"vehicle.tow_rating.tongue": "250 lb"})).rows
+    assert (row.low, row.high) == (AS_NEAR, "250")
+
+
+def test_a_largest_weight_says_whose_it_is_where_scale_and_file_differ() -> None:
+    lighter, heavier = (view(visit(trailer_alone=f"{n} lb")) for n in ("2,500", "3,200"))
+    assert lighter.spread("trailer_weight").endswith("by the rig file; by the scale 2,500\u00a0lb")
+    assert heavier.spread("trailer_weight").endswith("weighed 3\u00a0Oct\u00a02026")
+    assert "rig file" not in view().spread("trailer_weight")
+    assert values(lighter.assessment, "us")["trailer_weight"] == lighter.shown("trailer_weight_max")
+
+
+def test_a_weighing_tells_how_the_trailer_differs_in_words() -> None:
+    for pounds, words in (
+        ("2,500", "less than the file says"),
+        ("3,200", "more than the file says"),
+        ("2,880", "weighs what the file says"),
+    ):
+        made = view(visit(trailer_alone=f"{pounds} lb", coupler="360 lb"))
+        table, remarks = told_visit(made, made.assessment.computed.weighings[0])
+        assert any(words in text for text in remarks), remarks
+        assert not any("-" in text.replace("rig-file", "") for text in remarks[:1])
+        assert not [
+            row for row in table.rows if row[3][:1] in "+−" and not any(c in "123456789" for c in row[3])
+        ]
+
+
+def test_over_of_one_weighing_is_not_dated_by_another() -> None:
+    other = {
+        "date": "2026-11-02",
+        "case": "out",
+        "division": "10 lb",
+        "coupler": "350 lb",
+        "trailer_alone": "2,880 lb",
+    }
+    past = {
+        "date": "2026-10-03",
+        "case": "out",
+        "division": "10 lb",
+        "alone": {"front": "3,750 lb"},
+        "anchor": False,
+    }
+    made = view({"weighings": [past, other]})
+    assert [f.code for f in made.outcome(Outcome.OVER)] == ["weighed-vehicle-front-axle"]
+    assert made.reckoned().startswith("What is over was weighed")
+    assert any("then weigh again" in row[0] for row in why(made).values())
+
+
+def test_a_number_that_is_not_known_has_nothing_beside_it() -> None:
+    bare = view({"trailer.empty.weight": None, "trailer.empty.tongue": None, "vehicle.placard": None})
+    told = [(one.value, one.note) for one in keys(bare).rows if one.value == NOT_CHECKED]
+    assert told
+    assert not [note for _, note in told if note.startswith(NOT_CHECKED) or "of the trailer" in note]
+    assert page_verdict(bare).title.split(": ")[1].split()[0] == str(
+        1
+        + int(
+            next(line for line in page_verdict(bare).lines if line.startswith("Not checked")).rsplit("+", 1)[
+                1
+            ]
+        )
+    )
+
+
+def test_things_that_stay_at_home_load_no_trailer() -> None:
+    made = view({"cases.0.cargo": [], "cases.0.tanks": {"fresh": "empty"}})
+    assert made.trailer == "Empty trailer"
+
+
+def test_an_animal_is_not_carried_in_part() -> None:
+    mare = {"name": "mare", "weight": "1,150 lb", "x": "12 ft", "y": "0 in", "set": "trip"}
+    made = view({"trailer.body": "horse", "trailer.cargo": [mare]})
+    found = [one.text for some in made.assessment.remedies.values() for one in some]
+    assert made.outcome(Outcome.OVER)
+    assert found
+    assert not [text for text in found if "of 'mare'" in text or "taken evenly" in text]

@@ -51,7 +51,7 @@ BLANK = "_____"
 TABS = {"within": "WITHIN", "close": "CLOSE", "unknown": "NOT KNOWN"}
 REASONS, CURES, NEEDS, ROOM, STOPS = 7, 3, 6, 4, 5
 """Most rows of each part of the front [-]."""
-NOTHING = "nothing listed does it"
+NOTHING, AGAIN, FIRST = "nothing listed does it", "then weigh again", "put this right first"
 
 
 VERDICT = 26.8
@@ -105,11 +105,17 @@ def _over(rig_view: RigView) -> list[Block]:
     ]
     if cures:
         steps = tuple(
-            NumberedLine(str(n), f"{text}.{'' if text.endswith(NOTHING) else _cured(len(codes), len(over))}")
+            NumberedLine(
+                str(n),
+                f"{text}.{'' if text.endswith((NOTHING, AGAIN, FIRST)) else _cured(len(codes), len(over))}",
+            )
             for n, (text, codes) in enumerate(cures, 1)
         )
         made.append(Steps("What to do", steps, "then describe it, and print anew"))
     rows = tuple((f"{n.label} ({n.note})" if n.note else n.label, n.value) for n in _known(rig_view))
+    lowest = next((a for a in rig_view.assessment.computed.allowances if a.trailer is not None), None)
+    sure = rig_view.shown("allowed_trailer") != NOT_CHECKED
+    by_load = sure and lowest is not None and lowest.formula != OWN_RATING
     holds = Table(
         "These hold all the same",
         (),
@@ -117,7 +123,7 @@ def _over(rig_view: RigView) -> list[Block]:
         (1.7, 1.0),
         ("left", "right"),
         strong=tuple(range(len(rows))),
-        aside="for any load",
+        aside="at the loads described" if by_load else "for any load",
     )
     made += [Pair(holds, code(rig_view), 0.775), *own_lines(rig_view)]
     return made
@@ -138,7 +144,18 @@ def _cures(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[st
     best = sorted(((text, set(cured)) for (_, cured), text in better.items()), key=lambda one: -len(one[1]))[
         :most
     ]
-    return [*best, *_amounts(rig_view, [f for f in over if all(f.code not in cured for _, cured in best)])]
+    rest = [f for f in over if all(f.code not in cured for _, cured in best)]
+    amounts = _amounts(rig_view, rest)
+    return [*best, *amounts, *_unfit(rig_view, rest)[: CURES - len(best) - len(amounts)]]
+
+
+def _unfit(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[str]]]:
+    """What does not fit at all, in its own words: no load cures it."""
+    without = (f for f in over if f.demand is None or f.capacity is None)
+    return [
+        (f"{_cap(rig_view.say(rig_view.formatter.told(f).split(';')[0]))}: {FIRST}", {f.code})
+        for f in without
+    ]
 
 
 def _amounts(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[str]]]:
@@ -147,7 +164,11 @@ def _amounts(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[
     short_of = [f for f in over if f.kind == "mass" and f.demand is not None and f.capacity is not None]
     for finding in short_of:
         low = finding.low is not None and (finding.demand or 0.0) < finding.low
-        what = rig_view.say(finding.title.split(" against ")[0])
+        whole = next((f for f in short_of if f.demand_figure == "trailer_weight"), finding)
+        named = (
+            whole if finding.demand_figure.startswith("label_cargo") else finding
+        )  # what is put in is part of it
+        what = rig_view.say(named.title.split(" against ")[0])
         what = what if what.startswith("all ") else f"the {what}"
         most[what, low] = max(most.get((what, low), 0.0), abs(finding.margin or 0.0))
     told = [
@@ -156,7 +177,8 @@ def _amounts(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[
     ]
     if not told:
         return []
-    text = f"{', '.join(told)}: {NOTHING}"
+    seen = all(f.code.startswith("weighed-") for f in short_of)
+    text = f"{', '.join(told)}; {AGAIN}" if seen else f"{', '.join(told)}: {NOTHING}"
     return [(rig_view.say(text), {f.code for f in short_of})]
 
 
@@ -165,11 +187,18 @@ def _cured(count: int, over: int) -> str:
     return " Cures all." if count == over else f" Cures {count} of {over}."
 
 
+def _numbers(found: Sequence[int]) -> str:
+    """Numbers of cures as their narrow column takes them in one line: ``1``, ``1, 2``, ``1–3``, ``1,2,4``."""
+    if len(found) > 2 and found[-1] - found[0] == len(found) - 1:
+        return f"{found[0]}–{found[-1]}"
+    return (", " if len(found) < 3 else ",").join(map(str, found))
+
+
 def _why(rig_view: RigView, over: Sequence[Finding], cures: Sequence[tuple[str, set[str]]]) -> Table:
     show = rig_view.formatter
     rows = []
     for finding in over[:REASONS]:
-        cure = ", ".join(str(n) for n, (_, codes) in enumerate(cures, 1) if finding.code in codes) or "-"
+        cure = _numbers([n for n, (_, codes) in enumerate(cures, 1) if finding.code in codes]) or "-"
         name = rig_view.say(short(finding.code, finding.title))
         name = name[0].upper() + name[1:]
         if finding.demand is None or finding.capacity is None:
@@ -177,9 +206,7 @@ def _why(rig_view: RigView, over: Sequence[Finding], cures: Sequence[tuple[str, 
             continue
         low = finding.low is not None and finding.demand < finding.low
         allowed = (
-            f"from {show.of(finding, finding.low)}"
-            if low and finding.low is not None
-            else show.of(finding, finding.capacity)
+            f"from {show.of(finding, finding.low)}" if low and finding.low is not None else show.most(finding)
         )
         past = f"{show.of(finding, abs(finding.margin or 0.0))} {'short' if low else 'over'}"
         rows.append((name, show.of(finding, finding.demand), allowed, past, cure))
@@ -238,9 +265,11 @@ def _unknown(rig_view: RigView) -> list[Block]:
     """The front of a rig of which little is known: what is known, and what to measure next."""
     unknown = rig_view.weighty(Outcome.NOT_CHECKED)
     made = [f for f in rig_view.assessment.findings if f.critical and f.outcome is not Outcome.NOT_CHECKED]
-    told = f"All {len(unknown)} checks wait for a number"
+    many = len(unknown)
+    told = f"All {many} checks wait for a number" if many > 1 else "The one check waits for a number"
     if made:
-        told = f"{len(unknown)} of {len(unknown) + len(made)} checks wait for a number; none of the {len(made)} made is over"
+        rest = f"none of the {len(made)} made is" if len(made) > 1 else "the one made is not"
+        told = f"{many} of {many + len(made)} checks wait{'s' * (many == 1)} for a number; {rest} over"
     listed = once(waiting(unknown, rig_view.rig))[:NEEDS]
     rows = tuple(
         (
@@ -395,12 +424,13 @@ def _gauge(rig_view: RigView, case: CaseResult) -> Gauge:
     at = None
     if value is not None and low is not None and high is not None and high > low:
         at = (value - low) / (high - low)
+    least, most = show.ends(low, high)
     return Gauge(
         case.name,
         "" if trailer is None or trailer.value is None else show.value(trailer.value, "mass"),
         "" if value is None else show.bare(value, "mass"),
-        "" if low is None else show.inward(low, "lower"),
-        "" if high is None else show.inward(high, "upper"),
+        least,
+        most,
         at,
     )
 

@@ -195,10 +195,9 @@ def _share_note(rig_view: RigView) -> str:
         rig_view.formatter.bare(finding.low, "fraction"),
         rig_view.formatter.value(finding.capacity, "fraction"),
     )
-    spread = rig_view.spread("tongue_weight")
-    return "; ".join(
-        filter(None, (spread, rig_view.worst("tongue_weight", "tongue_share"), f"band {low} to {high}"))
-    ).replace(".0", "")
+    spread, part = rig_view.spread("tongue_weight"), rig_view.worst("tongue_weight", "tongue_share")
+    part = "" if part == NOT_CHECKED else part
+    return "; ".join(filter(None, (spread, part, f"band {low} to {high}"))).replace(".0", "")
 
 
 def _limit_note(rig_view: RigView) -> str:

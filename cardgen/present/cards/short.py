@@ -48,6 +48,8 @@ def short(code: str, title: str) -> str:
         return f"{name}, as weighed" if name else title
     if code.startswith("weighing-self-"):
         return "Scale ticket against itself"
+    if title.startswith("trailer axle against"):
+        return "Trailer axle {axle_limit}"
     if code.startswith("trailer-axle-"):
         return f"Trailer axle {code.rsplit('-', 1)[-1]} {{axle_limit}}"
     return title

@@ -8,6 +8,7 @@ from cardgen.model.results import Outcome
 from cardgen.present.blocks import Block, Card, Face, KeyNumber, KeyNumbers, Note, Paragraph
 from cardgen.present.cards import pieces
 from cardgen.present.cards.front import BLANK, TABS
+from cardgen.present.format import NEAR
 from cardgen.present.rig_view import RigView
 from cardgen.units.show import NBSP
 
@@ -97,9 +98,8 @@ def _kept(rig_view: RigView) -> str:
         own = [figure.value for c in cases for n in names if (figure := c.figures.get(n)) is not None]
         return "by case" if own and None not in own else BLANK
     unit = show.value(1.0, "mass").rpartition(NBSP)[2]
-    printed = show.inward(low, "lower"), show.inward(high, "upper")
-    least, most = (float(end.replace(",", "")) for end in printed)
-    return f"{printed[0]}–{printed[1]}{NBSP}{unit}" if least <= most else "by case"
+    least, most = show.ends(low, high)
+    return f"{NEAR} {most}{NBSP}{unit}" if least == NEAR else f"{least}–{most}{NBSP}{unit}"
 
 
 def _nuts(rig_view: RigView) -> str:
