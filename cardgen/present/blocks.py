@@ -409,6 +409,7 @@ class Face:
         aside: remark beside the title, where a face has a heading of its own.
         foot: blocks that stand at the lower end.
         spare: how many of the last blocks go to the last face where this one is full.
+        less: the same face with less on it, for paper that does not take all; None when nothing more may go.
     """
 
     blocks: tuple[Block, ...]
@@ -416,6 +417,7 @@ class Face:
     aside: str = ""
     foot: tuple[Block, ...] = ()
     spare: int = 0
+    less: Face | None = None
 
 
 @dataclass(frozen=True, slots=True)

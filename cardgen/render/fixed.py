@@ -2,7 +2,7 @@
 
 A face is laid out once on paper without an end, which shows how high it is. What then is left of the real
 paper is shared out: first between lines and blocks, the rest above what stands at the foot. A face that is
-too full hands its spare blocks to the last face, then gives up its good habits, then other lines that are not safety-critical; on
+too full hands its spare blocks to the last face, says less where it can, then gives up its good habits, then other lines that are not safety-critical; on
 small paper and in large print it runs on over a further face instead. The real layout is the proof.
 """
 
@@ -147,6 +147,8 @@ def _thinner(face: Face, excess: float) -> Face:
     """
     if face.spare:
         return replace(face, blocks=face.blocks[:-1], spare=face.spare - 1)
+    if face.less is not None:
+        return face.less
     lines = [line for block in face.blocks for line in _lines(block)]
     if not lines:
         return _shorter(face)
@@ -218,13 +220,13 @@ def _share_out(face: Face, free: float, pt: float) -> PartSetting:
         pt: type of a critical line [pt].
     """
     least, most = GAPS
-    if free <= 0.0:
-        return PartSetting(pt, least)
+    gaps = sum(len(b.phases) if isinstance(b, ChecklistBlock) else 1 for b in (*face.blocks, *face.foot))
+    if free <= 0.0:  # where nothing more may go, the blocks move together
+        return PartSetting(pt, max(least / 2.0, least + free / max(1, gaps)))
     if not face.foot and not any(_rows(block) for block in face.blocks if isinstance(block, ChecklistBlock)):
         return PartSetting(pt, least, lines=max(0, int((free - 8.0) / RULE)))
     blocks = (*face.blocks, *face.foot)
     rows = sum(_rows(block) for block in blocks)
-    gaps = sum(len(block.phases) if isinstance(block, ChecklistBlock) else 1 for block in blocks)
     air = AIR * pt / CRITICAL
     share = min(1.0, free / max(0.01, rows * air + gaps * (most - least)))
     used = share * (rows * air + gaps * (most - least))

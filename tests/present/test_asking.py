@@ -127,6 +127,8 @@ def test_an_empty_list_asks_for_its_first_item() -> None:
     """Whoever writes that there was no weighing yet is asked for one as who writes nothing."""
     told = Finding("x", "axles", Outcome.NOT_CHECKED, needs=(need("weighings[0].slack.axles"),))
     rig = view_of(BARE).rig
-    nothing, empty = (questions((told,), rig, data) for data in (dict[str, object](), {"weighings": list[object]()}))
+    nothing, empty = (
+        questions((told,), rig, data) for data in (dict[str, object](), {"weighings": list[object]()})
+    )
     assert nothing == empty
     assert ("weighings", 0, "slack", "axles") in [one.path for one in empty]

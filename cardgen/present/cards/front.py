@@ -51,6 +51,8 @@ BLANK = "_____"
 TABS = {"within": "WITHIN", "close": "CLOSE", "unknown": "NOT KNOWN"}
 REASONS, CURES, NEEDS, ROOM, STOPS = 7, 3, 6, 4, 5
 """Most rows of each part of the front [-]."""
+LEAST_REASONS, AMOUNTS = 3, 4
+"""Reasons that stay on the fullest front, and weights whose amount one line names [-]."""
 NOTHING, AGAIN, FIRST = "nothing listed does it", "then weigh again", "put this right first"
 
 
@@ -64,10 +66,7 @@ def front(rig_view: RigView) -> Face:
     """Make the front in the shape that the verdict asks for."""
     foot = (call(rig_view),)
     if rig_view.outcome(Outcome.OVER):
-        over = tuple(_over(rig_view))
-        last = over[-1]
-        due = isinstance(last, Paragraph) and last.passing  # what is due can wait for the report
-        return Face(over, foot=foot, spare=int(due))
+        return _over(rig_view, foot)
     if little_known(rig_view):
         return Face(tuple(_unknown(rig_view)), foot=foot)
     return Face(tuple(_usual(rig_view)), foot=foot)
@@ -91,17 +90,31 @@ def _usual(rig_view: RigView) -> list[Block]:
     ]
 
 
-def _over(rig_view: RigView) -> list[Block]:
-    """The front of a rig that must not be towed as described: why, what to do, what holds all the same."""
+def _over(rig_view: RigView, foot: tuple[Block, ...]) -> Face:
+    """The front of a rig that must not be towed as described, with fewer reasons where the paper takes no more."""
     over = rig_view.outcome(Outcome.OVER)
-    cures = _cures(rig_view, over)
+    cures, made = _cures(rig_view, over), None
+    for reasons in range(LEAST_REASONS, REASONS + 1):
+        if made is None or reasons <= len(over):
+            blocks = tuple(_stopped(rig_view, over, cures, reasons))
+            last = blocks[-1]
+            due = isinstance(last, Paragraph) and last.passing  # what is due can wait for the report
+            made = Face(blocks, foot=foot, spare=int(due), less=made)
+    assert made is not None
+    return made
+
+
+def _stopped(
+    rig_view: RigView, over: Sequence[Finding], cures: Sequence[tuple[str, set[str]]], reasons: int
+) -> list[Block]:
+    """Why a rig must not be towed as described, what to do, what holds all the same."""
     cases = {f.case for f in over if f.case}
     count = "1 limit is over" if len(over) == 1 else f"{len(over)} limits are over"
     told = f'"{next(iter(cases))}": {count}.' if len(cases) == 1 else f"{count[0].upper()}{count[1:]}."
     empty = " Nothing loaded is listed." if rig_view.assessment.computed.unloaded else ""
     made: list[Block] = [
         Banner("over", pieces.STOP, (f"{told} {rig_view.reckoned()}{empty}",)),
-        _why(rig_view, over, cures),
+        _why(rig_view, over, cures, reasons),
     ]
     if cures:
         steps = tuple(
@@ -151,32 +164,50 @@ def _cures(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[st
 
 def _unfit(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[str]]]:
     """What does not fit at all, in its own words: no load cures it."""
-    without = (f for f in over if f.demand is None or f.capacity is None)
-    return [
+    made = [
         (f"{_cap(rig_view.say(rig_view.formatter.told(f).split(';')[0]))}: {FIRST}", {f.code})
-        for f in without
+        for f in over
+        if (f.demand is None or f.capacity is None)
+        and not f.code.startswith("tire-pressure-")  # its load is over
     ]
+    small = [f.code for f in over if f.code.startswith("tire-axle-")]
+    ends = [code.rpartition("-")[2] for code in small]
+    whose = " and ".join(filter(None, (", ".join(ends[:-1]), *ends[-1:])))
+    fit = rig_view.say(f"Fit {whose} tires that cover the {{axle_rating}}: {FIRST}")
+    return [*([(fit, set(small))] if small else []), *made]
+
+
+_WEIGHT = re.compile(r",? against |,? inside |, as weighed| with \{")
+"""What ends the name of a weight in the title of its check [-]."""
+
+
+def _bears(finding: Finding) -> bool:
+    """Whether a check compares a weight that rests somewhere, which less load lightens: not two ratings."""
+    return finding.demand is not None and (bool(finding.demand_figure) or "tire-load" in finding.code)
 
 
 def _amounts(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[str]]]:
     """What must come off, or go on, where no proposal brings a weight in: in one line, each weight by its worst rating."""
-    most: dict[tuple[str, bool], float] = {}
-    short_of = [f for f in over if f.kind == "mass" and f.demand is not None and f.capacity is not None]
+    most: dict[tuple[str, bool], tuple[str, float]] = {}
+    short_of = [f for f in over if f.kind == "mass" and f.capacity is not None and _bears(f)]
     for finding in short_of:
         low = finding.low is not None and (finding.demand or 0.0) < finding.low
         whole = next((f for f in short_of if f.demand_figure == "trailer_weight"), finding)
         named = (
             whole if finding.demand_figure.startswith("label_cargo") else finding
         )  # what is put in is part of it
-        what = rig_view.say(named.title.split(" against ")[0])
-        what = what if what.startswith("all ") else f"the {what}"
-        most[what, low] = max(most.get((what, low), 0.0), abs(finding.margin or 0.0))
+        what = "loaded trailer" if named.code == "distribution-needed" else _WEIGHT.split(named.title)[0]
+        first, least = most.get((named.demand_figure or named.code, low), (what, 0.0))
+        most[named.demand_figure or named.code, low] = first, max(least, abs(finding.margin or 0.0))
     told = [
-        f"{rig_view.formatter.bound(amount, 'mass', 'lower')} {'more on' if low else 'off'} {what}"
-        for (what, low), amount in most.items()
+        f"{rig_view.formatter.bound(amount, 'mass', 'lower')} {'more on' if low else 'off'} "
+        f"{'' if what.startswith('all ') else 'the '}{what}"
+        for (_, low), (what, amount) in most.items()
     ]
     if not told:
         return []
+    if len(told) > AMOUNTS:
+        told = [*told[: AMOUNTS - 1], f"{len(told) - AMOUNTS + 1} more in the report"]
     seen = all(f.code.startswith("weighed-") for f in short_of)
     text = f"{', '.join(told)}; {AGAIN}" if seen else f"{', '.join(told)}: {NOTHING}"
     return [(rig_view.say(text), {f.code for f in short_of})]
@@ -194,10 +225,12 @@ def _numbers(found: Sequence[int]) -> str:
     return (", " if len(found) < 3 else ",").join(map(str, found))
 
 
-def _why(rig_view: RigView, over: Sequence[Finding], cures: Sequence[tuple[str, set[str]]]) -> Table:
+def _why(
+    rig_view: RigView, over: Sequence[Finding], cures: Sequence[tuple[str, set[str]]], reasons: int
+) -> Table:
     show = rig_view.formatter
     rows = []
-    for finding in over[:REASONS]:
+    for finding in over[:reasons]:
         cure = _numbers([n for n, (_, codes) in enumerate(cures, 1) if finding.code in codes]) or "-"
         name = rig_view.say(short(finding.code, finding.title))
         name = name[0].upper() + name[1:]
@@ -210,7 +243,7 @@ def _why(rig_view: RigView, over: Sequence[Finding], cures: Sequence[tuple[str, 
         )
         past = f"{show.of(finding, abs(finding.margin or 0.0))} {'short' if low else 'over'}"
         rows.append((name, show.of(finding, finding.demand), allowed, past, cure))
-    more = f"{len(over) - REASONS} more, all in the report" if len(over) > REASONS else ""
+    more = f"{len(over) - reasons} more, all in the report" if len(over) > reasons else ""
     head = ("limit", "is", "allowed", "over, short", "cure")
     return Table(
         "Why",

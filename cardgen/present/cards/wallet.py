@@ -49,7 +49,8 @@ def _numbers(rig_view: RigView) -> list[tuple[str, str]]:
         if rig.trailer.type == "fifth_wheel"
         else ("Ball", show.ball(size.si) if size else BLANK)
     )
-    front, rear = (_short(rig_view, f"pressure_{end}") for end in ("front", "rear"))
+    both = [_short(rig_view, f"pressure_{end}") for end in ("front", "rear")]
+    front, rear = (one if one != BLANK or both == [BLANK] * 2 else BLANK[:3] for one in both)
     return [
         ("{Coupling_load}", _now(rig_view)),
         ball,
