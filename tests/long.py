@@ -25,10 +25,11 @@ PARTS = {
     "sheets": ("hardening/test_sheet.py",),
     "edits": ("acceptance/test_mutations.py", "acceptance/test_told.py", "model/test_mutations.py"),
     "ends": ("hardening/test_extremes.py",),
+    "sizes": ("acceptance/test_sizes.py",),
     "driveway": ("site/driveway.py",),
 }
 """What is tried, and the files of tests that try it: the ends of a build, disks that fail, 100,000 bent rig
-files, cargo sheets, every field of every demo rig changed, every field at its ends, three rigs from nothing to a card on a phone."""
+files, cargo sheets, every field of every demo rig changed, every field at its ends, every card in every size and the cards of 200 random rigs, three rigs from nothing to a card on a phone."""
 HEAD = """\
 # What the long runs gave
 

@@ -159,7 +159,7 @@ def _cures(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[st
     ]
     rest = [f for f in over if all(f.code not in cured for _, cured in best)]
     amounts = _amounts(rig_view, rest)
-    return [*best, *amounts, *_unfit(rig_view, rest)[: CURES - len(best) - len(amounts)]]
+    return [*best, *amounts, *_unfit(rig_view, rest)[: CURES + 1 - len(best) - len(amounts)]]
 
 
 def _unfit(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[str]]]:
