@@ -14,6 +14,7 @@ from cardgen.model.rig import Rig
 from cardgen.physics.band import asked_tongue
 from cardgen.physics.heights import NO_SQUAT
 from cardgen.tables.connectors import connector
+from cardgen.tables.lookup import holds
 from cardgen.tables.words import say
 from cardgen.units import Quantity, System, convert, feet_inches, in_us, inch_fraction, number, show
 from cardgen.units.show import NBSP, End, style_of
@@ -187,10 +188,16 @@ def _pressures(assessment: Assessment, system: System) -> Texts:
         "rear": _first(_si(towing.rear), _si(plain.rear)),
         "spare": _si(spare),
     }
-    return {
-        f"pressure_{name}": _show(_first(_figure(assessment, f"pressure_{name}"), si), "pressure", system)
-        for name, si in stated.items()
-    }
+    made: Texts = {}
+    for name, si in stated.items():
+        plan = assessment.computed.tires.get(name)
+        most = plan.ceiling if plan else None
+        sound = (
+            si is None or most is None or not holds(si, ">", most)
+        )  # no label goes past what its tire allows
+        figure = _figure(assessment, f"pressure_{name}")
+        made[f"pressure_{name}"] = _show(_first(figure, si if sound else None), "pressure", system)
+    return made
 
 
 def _settings(assessment: Assessment, system: System) -> Texts:

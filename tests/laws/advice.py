@@ -204,6 +204,10 @@ def tongue_band_kept(subject: Subject, dice: Random, whole: bool) -> Iterator[Vi
                 )
 
 
+ROUND = 0.5e3
+"""What the print of a pressure in another unit than the marked one may round up by [Pa]: half of a kilopascal."""
+
+
 @law(7, "pressure")
 def pressures(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
     """A printed pressure is at most every marked limit, and the tire carries its load at it."""
@@ -213,7 +217,10 @@ def pressures(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation
     }  # fmt: skip
     for place, path in places.items():
         plan, tire = subject.computed.tires.get(place), at(subject.tree, *path)
-        if plan is None or plan.pressure is None or not tire:
+        said = subject.rig_view.texts.get(f"pressure_{place}")
+        values = (None if plan is None else plan.pressure, si(said.replace("\u00a0", " ")) if said else None)
+        pressure = max((v for v in values if v is not None), default=None)
+        if pressure is None or not tire:
             continue
         passenger = at(tire, "type") in ("P", "EURO")
         own = (
@@ -226,10 +233,10 @@ def pressures(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation
             if name == "max_load_at" and at(tire, "max_pressure") is not None:
                 continue
             limit = number(tire, name)
-            if limit is not None and plan.pressure > limit * (1 + 1e-9):
+            if limit is not None and pressure > limit * (1 + 1e-6) + ROUND:
                 yield Violation(
                     f"{place}: above {name}",
-                    f"set {plan.pressure / 1e3:.0f} kPa of {limit / 1e3:.0f} kPa {dotted(path)}.{name}",
+                    f"set {pressure / 1e3:.0f} kPa of {limit / 1e3:.0f} kPa {dotted(path)}.{name}",
                     subject.tree,
                 )
 

@@ -512,7 +512,8 @@ def pressure(rig_view: RigView, position: str, label: str, note: str = "") -> Ke
     word = "label" if position == "trailer" else "placard"
     if stated:
         return KeyNumber(rig_view.say(label), stated, f"{word}, not confirmed")
-    return KeyNumber(rig_view.say(label), BLANK, f"read the {word}")
+    past = any(f.code == f"tire-pressure-{position}" for f in rig_view.outcome(Outcome.OVER))
+    return KeyNumber(rig_view.say(label), BLANK, "no pressure is right" if past else f"read the {word}")
 
 
 def coupling(rig_view: RigView) -> Table:
