@@ -51,7 +51,7 @@ STYLES: dict[str, dict[str, Style]] = {
         "temperature": Style("degF", "°F", 0),
         "speed": Style("mile/hour", "mph", 0),
         "torque": Style("pound_force*foot", "lb·ft", 0),
-        "force": Style("pound_force", "lbf", 0),
+        "force": Style("kilonewton", "kN", 2),  # plates state D values so everywhere
         "rate": Style("pound_force/inch", "lb/in", 0),
     },
     "metric": {

@@ -170,6 +170,16 @@ def _unfit(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[st
         if (f.demand is None or f.capacity is None)
         and not f.code.startswith("tire-pressure-")  # its load is over
     ]
+    made += [
+        (
+            rig_view.say(
+                f"Fit a {f.governed_by} with a plate of {rig_view.formatter.bound(f.demand, 'force', 'lower')} or more: {FIRST}"
+            ),
+            {f.code},
+        )
+        for f in over
+        if f.code == "d-value" and f.demand is not None
+    ]
     small = [f.code for f in over if f.code.startswith("tire-axle-")]
     ends = [code.rpartition("-")[2] for code in small]
     whose = " and ".join(filter(None, (", ".join(ends[:-1]), *ends[-1:])))
