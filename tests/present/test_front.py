@@ -199,6 +199,7 @@ def test_every_weight_that_is_over_has_a_line_that_brings_it_in_or_says_how_much
 
 def test_a_plate_that_is_too_weak_is_named_with_what_it_must_bear() -> None:
     rig = view("tests/data/markets/elch.yaml").rig
+    assert rig.vehicle.receiver is not None
     weak = replace(rig.vehicle.receiver, d_value="9 kN")
     made = prepare(replace(rig, vehicle=replace(rig.vehicle, receiver=weak)), DAY)
     need = 9.81 * 2350 * 1850 / (2350 + 1850)  # UN R55 with both plates of elch
