@@ -179,9 +179,12 @@ class Formatter:
         return "none left" if finding.kind == "mass" and capacity < 0.0 else self.of(finding, capacity)
 
     def left(self, finding: Finding) -> str:
-        """Say what is left before a limit, or by how much the demand is past it."""
+        """Say what is left before a limit, or by how much the demand is past it; perhaps, where only what is
+        assumed takes it there.
+        """
         margin = finding.margin or 0.0
-        return f"{self.of(finding, abs(margin))} {'over' if _past(finding) else 'left'}"
+        unsure = finding.outcome is Outcome.CLOSE and finding.sure is not None and _past(finding)
+        return f"{'perhaps ' if unsure else ''}{self.of(finding, abs(margin))} {'over' if _past(finding) else 'left'}"
 
     def of(self, finding: Finding, si: float) -> str:
         """Write a number [SI] of a finding, with the digits that tell its demand from its limit."""
