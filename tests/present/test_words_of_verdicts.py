@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from pydantic import TypeAdapter
@@ -23,6 +24,7 @@ from cardgen.present.report import keys
 from cardgen.present.report_checks import verdict as page_verdict
 from cardgen.present.report_scale import envelope, remedies
 from cardgen.present.report_scale import visit as told_visit
+from cardgen.present.report_wiring import labels
 from cardgen.present.rig_view import RigView
 from tests.laws.documents import DAY
 from tests.limits.bench import Changes, finding, rig, tree_of
@@ -286,3 +288,20 @@ def test_an_animal_is_not_carried_in_part() -> None:
     assert made.outcome(Outcome.OVER)
     assert found
     assert not [text for text in found if "of 'mare'" in text or "taken evenly" in text]
+
+
+def test_what_is_used_up_is_told_as_over_and_never_below_nothing() -> None:
+    made = view({"trailer.cargo_capacity": "100 lb", "vehicle.placard_capacity": "300 lb"})
+    table = labels(made)
+    assert table is not None
+    shown = [row[1] for row in table.rows]
+    assert [text for text in shown if text.startswith("-")] == []
+    assert any(text.endswith(" over") for text in shown)
+
+
+def test_what_is_not_stated_is_not_said_to_be_missing() -> None:
+    """A file says nothing of the spare: so does every line on it."""
+    made = view({"trailer.spare": None})
+    told = [item.text for item in made.checklist.lines() if "spare" in item.text.lower()]
+    assert told
+    assert not [text for text in told if re.search(r"(?i)there is no|no spare aboard", text)]
