@@ -186,6 +186,14 @@ def test_every_reason_has_a_cure_and_every_cure_says_what_to_do() -> None:
         "40 kg off the loaded trailer: nothing listed does it.": (stuck, "teal"),
         "10 kg off the loaded trailer: nothing listed does it.": (empty, "teal"),
         "Leave 'boxes' (130 kg) at home. Cures all.": (heavy, "teal"),
+        "Behind this vehicle the lower plate allows a trailer of 809 kg: put this right first.": (
+            {"vehicle.receiver.d_value": "6 kN"},
+            "teal",
+        ),
+        "Trailer tires cover the GAWR, 200 lb over: put this right first.": (
+            {"trailer.tires.max_load": "1,500 lb"},
+            "fern",
+        ),
         "Ball 2 5/16 in does not fit coupler 2 in: put this right first.": (
             {"gear.ball.diameter": "2 5/16 in"},
             "fern",

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from cardgen.limits.legal import on_route
+from cardgen.limits.remedy_aim import BEHIND
 from cardgen.limits.room import least, rooms
 from cardgen.limits.tires import label_too_low
 from cardgen.model.advice import Room
@@ -145,26 +146,35 @@ def _cures(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[st
         :most
     ]
     rest = [f for f in over if all(f.code not in cured for _, cured in best)]
-    amounts = _amounts(rig_view, rest)
-    return [*best, *amounts, *_unfit(rig_view, rest)[: CURES - len(best) - len(amounts)]]
+    return [
+        *best,
+        *_amounts(rig_view, [f for f in rest if _load(f)]),
+        *_unfit(rig_view, [f for f in rest if not _load(f)]),
+    ]
+
+
+def _load(finding: Finding) -> bool:
+    """Whether what is past a limit is a weight that loading makes, so that some of it can come off."""
+    known = finding.kind == "mass" and finding.demand is not None and finding.capacity is not None
+    return known and (finding.demand_figure != "" or finding.code in BEHIND)
 
 
 def _unfit(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[str]]]:
-    """What does not fit at all, in its own words: no load cures it."""
-    without = (f for f in over if f.demand is None or f.capacity is None)
-    return [
-        (f"{_cap(rig_view.say(rig_view.formatter.told(f).split(';')[0]))}: {FIRST}", {f.code})
-        for f in without
-    ]
+    """What does not fit at all, in its own words and in one line: no load cures it."""
+    told = []
+    for finding in over:
+        text = rig_view.formatter.message(finding).split(";")[0]
+        text = text or f"{short(finding.code, finding.title)}, {rig_view.formatter.left(finding)}"
+        told.append(_cap(rig_view.say(text)))
+    return [(f"{'. '.join(unique(told))}: {FIRST}", {f.code for f in over})] if told else []
 
 
 def _amounts(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[str]]]:
     """What must come off, or go on, where no proposal brings a weight in: in one line, each weight by its worst rating."""
     most: dict[tuple[str, bool], float] = {}
-    short_of = [f for f in over if f.kind == "mass" and f.demand is not None and f.capacity is not None]
-    for finding in short_of:
+    for finding in over:
         low = finding.low is not None and (finding.demand or 0.0) < finding.low
-        whole = next((f for f in short_of if f.demand_figure == "trailer_weight"), finding)
+        whole = next((f for f in over if f.demand_figure == "trailer_weight"), finding)
         named = (
             whole if finding.demand_figure.startswith("label_cargo") else finding
         )  # what is put in is part of it
@@ -177,9 +187,9 @@ def _amounts(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[
     ]
     if not told:
         return []
-    seen = all(f.code.startswith("weighed-") for f in short_of)
+    seen = all(f.code.startswith("weighed-") for f in over)
     text = f"{', '.join(told)}; {AGAIN}" if seen else f"{', '.join(told)}: {NOTHING}"
-    return [(rig_view.say(text), {f.code for f in short_of})]
+    return [(rig_view.say(text), {f.code for f in over})]
 
 
 def _cured(count: int, over: int) -> str:
