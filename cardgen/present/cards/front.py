@@ -11,7 +11,6 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from cardgen.limits.legal import on_route
-from cardgen.limits.remedy_aim import BEHIND
 from cardgen.limits.room import least, rooms
 from cardgen.limits.tires import label_too_low
 from cardgen.model.advice import Room
@@ -31,7 +30,6 @@ from cardgen.present.blocks import (
     Gauges,
     KeyNumber,
     KeyNumbers,
-    NumberedLine,
     Pair,
     Paragraph,
     Qr,
@@ -39,6 +37,7 @@ from cardgen.present.blocks import (
     Table,
 )
 from cardgen.present.cards import pieces
+from cardgen.present.cards.cures import cap, cures, steps, why
 from cardgen.present.cards.loading import amount, telling, turned
 from cardgen.present.cards.short import short
 from cardgen.present.format import NOT_CHECKED, day_words
@@ -50,9 +49,8 @@ from cardgen.units.show import NBSP
 BLANK = "_____"
 """A value that is to be written in [-]."""
 TABS = {"within": "WITHIN", "close": "CLOSE", "unknown": "NOT KNOWN"}
-REASONS, CURES, NEEDS, ROOM, STOPS = 7, 3, 6, 4, 5
+NEEDS, ROOM, STOPS = 6, 4, 5
 """Most rows of each part of the front [-]."""
-NOTHING, AGAIN, FIRST = "nothing listed does it", "then weigh again", "put this right first"
 
 
 VERDICT = 26.8
@@ -95,24 +93,17 @@ def _usual(rig_view: RigView) -> list[Block]:
 def _over(rig_view: RigView) -> list[Block]:
     """The front of a rig that must not be towed as described: why, what to do, what holds all the same."""
     over = rig_view.outcome(Outcome.OVER)
-    cures = _cures(rig_view, over)
+    found = cures(rig_view, over)
     cases = {f.case for f in over if f.case}
     count = "1 limit is over" if len(over) == 1 else f"{len(over)} limits are over"
     told = f'"{next(iter(cases))}": {count}.' if len(cases) == 1 else f"{count[0].upper()}{count[1:]}."
     empty = " Nothing loaded is listed." if rig_view.assessment.computed.unloaded else ""
     made: list[Block] = [
         Banner("over", pieces.STOP, (f"{told} {rig_view.reckoned()}{empty}",)),
-        _why(rig_view, over, cures),
+        why(rig_view, over, found),
     ]
-    if cures:
-        steps = tuple(
-            NumberedLine(
-                str(n),
-                f"{text}.{'' if text.endswith((NOTHING, AGAIN, FIRST)) else _cured(len(codes), len(over))}",
-            )
-            for n, (text, codes) in enumerate(cures, 1)
-        )
-        made.append(Steps("What to do", steps, "then describe it, and print anew"))
+    if found:
+        made.append(Steps("What to do", steps(found, len(over)), "then describe it, and print anew"))
     rows = tuple((f"{n.label} ({n.note})" if n.note else n.label, n.value) for n in _known(rig_view))
     lowest = next((a for a in rig_view.assessment.computed.allowances if a.trailer is not None), None)
     sure = rig_view.shown("allowed_trailer") != NOT_CHECKED
@@ -128,108 +119,6 @@ def _over(rig_view: RigView) -> list[Block]:
     )
     made += [Pair(holds, code(rig_view), 0.775), *own_lines(rig_view)]
     return made
-
-
-def _cures(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[str]]]:
-    """At most three proposals that cure most, each with the codes that it cures and what it leaves."""
-    open_ = {f.code for f in over if f.critical}
-    found: dict[tuple[str, frozenset[str]], str] = {}
-    for finding in over:
-        for remedy in rig_view.assessment.remedies.get(finding.code, ()):
-            cured = frozenset(open_ - set(remedy.left))
-            if remedy.kind not in ("weigh", "short") and cured:
-                text = _cap(rig_view.say(rig_view.formatter.filled(remedy.text, remedy.values)))
-                found.setdefault((remedy.kind if remedy.kind == "less" else text, cured), text)
-    most = CURES if len(over) < REASONS else CURES - 1
-    better = {pair: text for pair, text in found.items() if not any(pair[1] < other for _, other in found)}
-    best = sorted(((text, set(cured)) for (_, cured), text in better.items()), key=lambda one: -len(one[1]))[
-        :most
-    ]
-    rest = [f for f in over if all(f.code not in cured for _, cured in best)]
-    return [
-        *best,
-        *_amounts(rig_view, [f for f in rest if _load(f)]),
-        *_unfit(rig_view, [f for f in rest if not _load(f)]),
-    ]
-
-
-def _load(finding: Finding) -> bool:
-    """Whether what is past a limit is a weight that loading makes, so that some of it can come off."""
-    known = finding.kind == "mass" and finding.demand is not None and finding.capacity is not None
-    return known and (finding.demand_figure != "" or finding.code in BEHIND)
-
-
-def _unfit(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[str]]]:
-    """What does not fit at all, in its own words and in one line: no load cures it."""
-    told = []
-    for finding in over:
-        text = rig_view.formatter.message(finding).split(";")[0]
-        text = text or f"{short(finding.code, finding.title)}, {rig_view.formatter.left(finding)}"
-        told.append(_cap(rig_view.say(text)))
-    return [(f"{'. '.join(unique(told))}: {FIRST}", {f.code for f in over})] if told else []
-
-
-def _amounts(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[str]]]:
-    """What must come off, or go on, where no proposal brings a weight in: in one line, each weight by its worst rating."""
-    most: dict[tuple[str, bool], float] = {}
-    for finding in over:
-        low = finding.low is not None and (finding.demand or 0.0) < finding.low
-        whole = next((f for f in over if f.demand_figure == "trailer_weight"), finding)
-        named = (
-            whole if finding.demand_figure.startswith("label_cargo") else finding
-        )  # what is put in is part of it
-        what = rig_view.say(named.title.split(" against ")[0])
-        what = what if what.startswith("all ") else f"the {what}"
-        most[what, low] = max(most.get((what, low), 0.0), abs(finding.margin or 0.0))
-    told = [
-        f"{rig_view.formatter.bound(amount, 'mass', 'lower')} {'more on' if low else 'off'} {what}"
-        for (what, low), amount in most.items()
-    ]
-    if not told:
-        return []
-    seen = all(f.code.startswith("weighed-") for f in over)
-    text = f"{', '.join(told)}; {AGAIN}" if seen else f"{', '.join(told)}: {NOTHING}"
-    return [(rig_view.say(text), {f.code for f in over})]
-
-
-def _cured(count: int, over: int) -> str:
-    """Say how many of the reasons a proposal takes away, and what it leaves."""
-    return " Cures all." if count == over else f" Cures {count} of {over}."
-
-
-def _numbers(found: Sequence[int]) -> str:
-    """Numbers of cures as their narrow column takes them in one line: ``1``, ``1, 2``, ``1–3``, ``1,2,4``."""
-    if len(found) > 2 and found[-1] - found[0] == len(found) - 1:
-        return f"{found[0]}–{found[-1]}"
-    return (", " if len(found) < 3 else ",").join(map(str, found))
-
-
-def _why(rig_view: RigView, over: Sequence[Finding], cures: Sequence[tuple[str, set[str]]]) -> Table:
-    show = rig_view.formatter
-    rows = []
-    for finding in over[:REASONS]:
-        cure = _numbers([n for n, (_, codes) in enumerate(cures, 1) if finding.code in codes]) or "-"
-        name = rig_view.say(short(finding.code, finding.title))
-        name = name[0].upper() + name[1:]
-        if finding.demand is None or finding.capacity is None:
-            rows.append((name, "", "", "does not fit", cure))
-            continue
-        low = finding.low is not None and finding.demand < finding.low
-        allowed = (
-            f"from {show.of(finding, finding.low)}" if low and finding.low is not None else show.most(finding)
-        )
-        past = f"{show.of(finding, abs(finding.margin or 0.0))} {'short' if low else 'over'}"
-        rows.append((name, show.of(finding, finding.demand), allowed, past, cure))
-    more = f"{len(over) - REASONS} more, all in the report" if len(over) > REASONS else ""
-    head = ("limit", "is", "allowed", "over, short", "cure")
-    return Table(
-        "Why",
-        head,
-        tuple(rows),
-        (1.95, 1.1, 1.15, 1.3, 0.5),
-        note=more,
-        aside="worst first; one line, one reason",
-    )
 
 
 def _known(rig_view: RigView) -> tuple[KeyNumber, ...]:
@@ -283,7 +172,7 @@ def _unknown(rig_view: RigView) -> list[Block]:
     listed = once(waiting(unknown, rig_view.rig))[:NEEDS]
     rows = tuple(
         (
-            _cap(rig_view.say(briefly(need))),
+            cap(rig_view.say(briefly(need))),
             _brief(rig_view.say(need.where or "rig file")),
             str(len(found)),
             "",
@@ -337,10 +226,6 @@ def _count_word(count: int) -> str:
     return {2: "two ", 3: "three ", 4: "four ", 5: "five ", 6: "six "}.get(count, "")
 
 
-def _cap(text: str) -> str:
-    return text[:1].upper() + text[1:]
-
-
 def verdict(rig_view: RigView) -> Banner:
     """The verdict with its tab: what is met, whether computed or weighed, what was not checked."""
     told = pieces.banner(rig_view, 2)
@@ -352,7 +237,7 @@ def verdict(rig_view: RigView) -> Banner:
     lines = [reckoned + left_out + (" Nothing loaded is listed." if empty else ""), open_]
     if told.level == "close":
         first = close[0]
-        why = f"{_cap(short(first.code, first.title))}: {rig_view.formatter.told(first).split(';')[0]}"
+        why = f"{cap(short(first.code, first.title))}: {rig_view.formatter.told(first).split(';')[0]}"
         if first.code.startswith("weighing-self-"):
             why = "Read the scale ticket again or weigh anew; it clears nothing."
         reckoned = "Nothing loaded is listed." if empty else reckoned  # that it is not weighed stands below
@@ -370,7 +255,7 @@ def _open(rig_view: RigView, unknown: Sequence[Finding], before: str = "") -> st
         for place in rig_view.rig.places
         if place in known_places() and f.code.startswith("law-") and f.code.endswith(place)
     }
-    names = [_cap(rig_view.say(short(f.code, f.title))) for f in unknown if f.code not in laws]
+    names = [cap(rig_view.say(short(f.code, f.title))) for f in unknown if f.code not in laws]
     places = [place_words(place) for place in unique(laws.values())]
     if places:
         names.append(f"some rules of {' and '.join(places[:2])}{' and others' if len(places) > 2 else ''}")
@@ -553,7 +438,7 @@ def _room_row(rig_view: RigView, one: Room) -> Bar:
     finding = next((f for f in rig_view.assessment.findings if f.code == one.code), None)
     used, level = (finding.used, LEVELS[finding.outcome]) if finding else (None, LEVELS[Outcome.WITHIN])
     label = "In the vehicle" if one.body == "vehicle" else rig_view.say(one.label)
-    return Bar(_cap(label), amount(rig_view, one), _cap(turned(rig_view, one)), used, "", level)
+    return Bar(cap(label), amount(rig_view, one), cap(turned(rig_view, one)), used, "", level)
 
 
 def stop_if(rig_view: RigView) -> Cautions:
