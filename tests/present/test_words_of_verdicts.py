@@ -12,12 +12,14 @@ from cardgen.limits.room import rooms
 from cardgen.model.results import Outcome
 from cardgen.model.rig import Rig
 from cardgen.present.asking import briefly
-from cardgen.present.blocks import Steps, Table
+from cardgen.present.blocks import KeyNumber, KeyNumbers, Steps, Table
 from cardgen.present.cards import pieces
 from cardgen.present.cards.front import front, gauges, verdict
 from cardgen.present.cards.loading import first_turned, room_left
+from cardgen.present.cards.wallet import card as wallet
 from cardgen.present.format import NEAR as AS_NEAR
 from cardgen.present.format import NOT_CHECKED
+from cardgen.present.index import numbers as index_numbers
 from cardgen.present.page import Items
 from cardgen.present.prepare import prepare
 from cardgen.present.report import keys
@@ -287,6 +289,15 @@ def test_a_number_that_is_not_known_has_nothing_beside_it() -> None:
 def test_things_that_stay_at_home_load_no_trailer() -> None:
     made = view({"cases.0.cargo": [], "cases.0.tanks": {"fresh": "empty"}})
     assert made.trailer == "Empty trailer"
+    both = [index_numbers({row.label: row.value for row in wallet_numbers(one)}) for one in (made, view())]
+    assert [[name for name, _ in row] for row in both] == [["Tongue weight", "Trailer", "Tires"]] * 2
+    assert both[0][1][1].endswith(", empty")
+
+
+def wallet_numbers(made: RigView) -> tuple[KeyNumber, ...]:
+    """The numbers of the wallet card, which the page of all rigs shows some of."""
+    (block,) = (one for one in wallet(made).faces[0].blocks if isinstance(one, KeyNumbers))
+    return block.rows
 
 
 def test_an_animal_is_not_carried_in_part() -> None:

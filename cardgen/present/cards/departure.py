@@ -36,8 +36,8 @@ def card(rig_view: RigView) -> Card:
             used += len(found)
     faces = [_face(rig_view, n, title, block) for n, (title, block) in enumerate(lists)]
     last = faces[-1]
-    own = (_own(lists[-1][1]),) if len(lists) > 1 else ()
-    own = tuple(table for table in own if table.rows)
+    lines = _own(lists[-1][1])
+    own = (lines,) if len(lists) > 1 and lines.rows else ()
     foot = (pieces.coded(rig_view, "d", "Report, with ticks that stay"),)
     faces[-1] = replace(last, blocks=(*last.blocks, *own), spare=last.spare + len(own), foot=foot)
     return pieces.frame(rig_view, "departure-card", "Departure card", tuple(faces))
