@@ -26,7 +26,7 @@ LARGER = {
     "physics/figures.py": 415,
     "physics/pressure.py": 465,
     "present/blocks.py": 470,
-    "present/cards/front.py": 570,
+    "present/cards/front.py": 495,
     "present/report.py": 415,
 }
 """Files that may have more lines than the rest: one thing each, which two files would say half of."""

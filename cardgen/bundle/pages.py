@@ -74,6 +74,7 @@ def matches_of(rig: Path, files: Sequence[Path], day: dt.date) -> tuple[Matrix, 
     """
     shelf, pairs, market = _beside(files)
     loaded = load(rig, Disk(), Bounds())
+    market = next((known.rig.market for known in known_rigs([rig])), market)
     vehicles = {name: one for name, one in shelf.vehicles.items() if shelf.uses(name, loaded)}
     trailers = {name: one for name, one in shelf.trailers.items() if shelf.uses(name, loaded)}
     row = match(vehicles, shelf.trailers, pairs, day, market)

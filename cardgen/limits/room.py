@@ -20,7 +20,7 @@ from functools import lru_cache
 from cardgen.limits.fit import LEVEL
 from cardgen.limits.registry import Context, rule_of, rules
 from cardgen.limits.remedy_aim import Slopes, slopes
-from cardgen.limits.weighing import ALSO
+from cardgen.limits.weighing import adds
 from cardgen.model.advice import Room
 from cardgen.model.figure import COVERAGE
 from cardgen.model.parts import TrailerLoad, VehicleLoad
@@ -98,10 +98,8 @@ class _Bench:
         for code, finding in self.stands.findings.items():
             if not finding.critical or finding.outcome not in (Outcome.CLOSE, Outcome.OVER):
                 continue
-            if code.startswith("weighed-"):
-                if self._adds(finding, room):
-                    return code, ()
-                continue
+            if code.startswith("weighed-") and adds(finding, self.slopes, room.body, room.arm):
+                return code, ()
             before, after = self.stands.left.get(code), made.left.get(code)
             if before is None or after is None:
                 if BODIES[room.body] in self.rules[code]:
@@ -113,18 +111,6 @@ class _Bench:
             if any(step > _SLACK for step in shift):
                 helps.append(code)
         return "", tuple(helps)
-
-    def _adds(self, finding: Finding, room: Room) -> bool:
-        """Whether more at a place moves a weighed figure further past its limit; where nobody can tell, it does."""
-        name, arm = finding.demand_figure, room.arm
-        base = next((one for one, more in ALSO.items() if name in more), name.removesuffix("_engaged"))
-        share, weight = name == "tongue_share", self.slopes.get("trailer_weight")
-        slope = self.slopes.get("tongue_weight") if share else self.slopes.get(name) or self.slopes.get(base)
-        if slope is None or arm is None or weight is None or finding.demand is None:
-            return True
-        step = slope.at(room.body, arm) - (finding.demand * weight.at(room.body, arm) if share else 0.0)
-        low = finding.thresholds.over_below
-        return step < -_SLACK if low is not None and finding.demand < low else step > _SLACK
 
     def worse(self, made: _State) -> dict[str, Finding]:
         """The checks that came out worse than now, by code."""

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from cardgen.limits.compare import judge, plain
 from cardgen.limits.registry import Context, Rule, rule, rules
+from cardgen.limits.remedy_aim import Slopes
 from cardgen.limits.tires import axle_rating
 from cardgen.model.advice import in_text
 from cardgen.model.figure import COVERAGE
@@ -135,7 +136,7 @@ def against_limits(context: Context) -> Iterable[Finding]:
             yield from _repeated(context, one, finding, newest)
 
 
-ALSO = {
+_ALSO = {
     "vehicle_front_axle": ("front_alone", "front_axle_engaged"),
     "vehicle_rear_axle": ("rear_alone", "rear_axle_engaged"),
     "vehicle_weight": ("vehicle_alone", "vehicle_weight_engaged"),
@@ -155,7 +156,7 @@ def _repeated(
     if finding.code.startswith("tire-load-"):
         names = _tires_of(context, finding.code.removeprefix("tire-load-"), names, newest)
     else:
-        names |= {more: 1.0 for name in list(names) for more in ALSO.get(name, ())}
+        names |= {more: 1.0 for name in list(names) for more in _ALSO.get(name, ())}
         names |= {f"{name}_engaged": 1.0 for name in list(names) if re.fullmatch(r"axle_\d+", name)}
     found = []
     for (_, name), result in newest.items():
@@ -230,3 +231,23 @@ def _found(finding: Finding, result: WeighingResult, figure: Figure) -> Finding:
         demand_figure=figure.id,
         figures=(),
     )
+
+
+def adds(finding: Finding, slopes: Mapping[str, Slopes], body: str, arm: float | None) -> bool:
+    """Whether more at a place moves a weighed figure further past its limit; where nobody can tell, it does.
+
+    Args:
+        finding: a weighed figure that is past a limit.
+        slopes: what each total answers to a load [kg/kg].
+        body: where it is put, ``trailer`` or ``vehicle`` [-].
+        arm: the place in it [m]; None where it is not known.
+    """
+    name, weight = finding.demand_figure, slopes.get("trailer_weight")
+    base = next((one for one, more in _ALSO.items() if name in more), name.removesuffix("_engaged"))
+    share = name == "tongue_share"
+    slope = slopes.get("tongue_weight") if share else slopes.get(name) or slopes.get(base)
+    if slope is None or arm is None or weight is None or finding.demand is None:
+        return True
+    step = slope.at(body, arm) - (finding.demand * weight.at(body, arm) if share else 0.0)
+    low = finding.thresholds.over_below
+    return step < -1e-9 if low is not None and finding.demand < low else step > 1e-9

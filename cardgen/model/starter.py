@@ -136,9 +136,7 @@ def wish_of(rig: Rig) -> Wish:
 
 
 def _moot(rig: Rig, path: str) -> bool:
-    """Whether what is stated leaves nothing to ask: of chains that are not there, and of a mark that tells nothing
-    of such a tire, as extra load is asked of passenger tires.
-    """
+    """Whether nothing is to ask: of chains that are not there, of extra load, which is asked of passenger tires."""
     owner, _, mark = path.rpartition(".")
     if path == "trailer.chains.strength":
         return rig.trailer.chains.count == 0

@@ -26,6 +26,8 @@ ENDS: Mapping[str, End] = {
     "allowed_trailer": "upper", "band_high": "upper", "planned_speed_limit": "upper", "band_low": "lower",
 }  # fmt: skip
 """Figures that are printed as instructions, and which end of what is allowed they name [-]."""
+SAID: Mapping[str, End] = {"allowed": "upper", "set": "upper", "least": "lower"}
+"""Numbers of a sentence that are instructions, by their place in it, and which end of what is allowed they name [-]."""
 _PLACE = re.compile(r"\{(\w+)\}")
 
 
@@ -149,9 +151,18 @@ class Formatter:
 
     def filled(self, text: str, values: Mapping[str, tuple[float, str]]) -> str:
         """Put numbers into a sentence of ours, in the reader's units."""
-        said = {name: self.value(si, kind) for name, (si, kind) in values.items()}
+        said = self.said(values)
         # Not str.format: a name of the owner's inside the sentence may hold braces of its own.
         return _PLACE.sub(lambda place: said.get(place[1], place[0]), text)
+
+    def said(self, values: Mapping[str, tuple[float, str]]) -> dict[str, str]:
+        """Write the numbers of a sentence; weights that say what to keep are rounded to what is allowed."""
+        return {
+            name: self.bound(si, kind, SAID[name])
+            if name in SAID and kind == "mass"
+            else self.value(si, kind)
+            for name, (si, kind) in values.items()
+        }
 
     def told(self, finding: Finding) -> str:
         """Say how a finding came out, its remark included."""
@@ -179,9 +190,12 @@ class Formatter:
         return "none left" if finding.kind == "mass" and capacity < 0.0 else self.of(finding, capacity)
 
     def left(self, finding: Finding) -> str:
-        """Say what is left before a limit, or by how much the demand is past it."""
+        """Say what is left before a limit, or by how much the demand is past it; perhaps, where only what is
+        assumed takes it there.
+        """
         margin = finding.margin or 0.0
-        return f"{self.of(finding, abs(margin))} {'over' if _past(finding) else 'left'}"
+        unsure = finding.outcome is Outcome.CLOSE and finding.sure is not None and _past(finding)
+        return f"{'perhaps ' if unsure else ''}{self.of(finding, abs(margin))} {'over' if _past(finding) else 'left'}"
 
     def of(self, finding: Finding, si: float) -> str:
         """Write a number [SI] of a finding, with the digits that tell its demand from its limit."""

@@ -133,12 +133,14 @@ def numbers(printed: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
         printed: label and printed value of every key number.
     """
     made = list(printed.items())[:1]
-    if "Trailer" in printed:
-        most = printed.get("at most")
-        weight, unit = printed["Trailer"].partition(NBSP)[::2]
+    name = next((one for one in ("Trailer", "Trailer empty") if one in printed), "")
+    if name:
+        most, shown = printed.get("at most"), printed[name]
+        weight, unit = shown.partition(NBSP)[::2]
         same = most is not None and most.endswith(f"{NBSP}{unit}")
+        empty = ", empty" if name != "Trailer" else ""
         made.append(
-            ("Trailer", f"{weight if same else printed['Trailer']} of {most}" if most else printed["Trailer"])
+            ("Trailer", f"{weight if same else shown} of {most}{empty}" if most else f"{shown}{empty}")
         )
     return (*made, *((name, printed[name]) for name in TIRES if name in printed))
 

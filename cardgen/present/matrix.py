@@ -17,6 +17,7 @@ from cardgen.model.trailer import Trailer
 from cardgen.model.vehicle import Vehicle
 from cardgen.model.written import units_of
 from cardgen.physics.compute import compute
+from cardgen.present.asking import briefly
 from cardgen.present.format import Formatter
 from cardgen.present.levels import Level
 from cardgen.present.rig_view import LEVELS
@@ -88,11 +89,15 @@ def match(
     if len(vehicles) * len(trailers) > MOST:
         note = f"There are more than {MOST} pairs; they are not worked out on one page."
         return Matrix((), (), (note,))
-    rows = []
+    rows, words = [], dict[str, str]()
     for name, vehicle in vehicles.items():
-        cells = tuple(cell(pairs(name, trailer), day) for trailer in trailers)
-        rows.append((_called(name, vehicle.name, vehicle.kind and kind_word(vehicle.kind, market)), cells))
-    heads = tuple(_called(n, t.name, kind_word(t.body, market)) for n, t in trailers.items())
+        made = {trailer: pairs(name, trailer) for trailer in trailers}
+        cells = tuple(cell(pair, day) for pair in made.values())
+        # what a thing is called is told by the rigs that have it: a trailer's own, and a vehicle's
+        words |= {t: pair.rig.market for t, pair in made.items() if pair.rig is not None}
+        own = next((pair.rig.market for pair in made.values() if pair.own and pair.rig), market)
+        rows.append((_called(name, vehicle.name, vehicle.kind and kind_word(vehicle.kind, own)), cells))
+    heads = tuple(_called(n, t.name, kind_word(t.body, words.get(n, market))) for n, t in trailers.items())
     return Matrix(heads, tuple(rows), tuple(say(note, market) for note in NOTES))
 
 
@@ -121,7 +126,7 @@ def _limit(assessment: Assessment, worst: Finding, same: Sequence[Finding]) -> s
     rig = assessment.rig
     formatter = Formatter(units_of(rig), rig.market, rig.trailer.type, papers_of(rig.market, rig.places))
     if worst.outcome is Outcome.NOT_CHECKED:
-        needs = list(dict.fromkeys(n.what for f in same for n in f.needs))
+        needs = list(dict.fromkeys(briefly(n) for f in same for n in f.needs))
         text = f"{len(same)} check{'s' if len(same) > 1 else ''} not made; missing: {', '.join(needs[:2])}"
         return formatter.say(text + (" and more" if len(needs) > 2 else ""))
     loads = [f for f in same if f.demand is not None and f.kind in ("mass", "fraction")]

@@ -193,7 +193,7 @@ def remedies(rig_view: RigView) -> View | None:
     )
     hint = "Each proposal was put into the computation again: it breaks no other limit."
     hint = hint if any(after for _, after in rows) else ""
-    many = f"{len(rows)} proposal{'s' if len(rows) > 1 else ''}, the smallest change first"
+    many = f"{len(rows)} proposals, the smallest change first" if len(rows) > 1 else "1 proposal"
     return View("remedies", "What would help", (items,), many, hint)
 
 

@@ -133,7 +133,7 @@ def labels(rig_view: RigView) -> Table | None:
     rows = tuple(
         (
             rig_view.say(x.label),
-            x.copied or rig_view.formatter.value(x.value, x.kind),
+            x.copied or f"{rig_view.formatter.value(abs(x.value), x.kind)}{' over' if x.value < 0.0 else ''}",
             rig_view.say(x.formula),
         )
         for x in lines

@@ -155,7 +155,7 @@ class RigView:
         found = next((f for f in self.assessment.findings if f.code == "s-value"), None)
         if found is None:
             return ""
-        shown = {name: self.formatter.value(si, kind) for name, (si, kind) in found.values.items()}
+        shown = self.formatter.said(found.values)
         most = f"max {shown['plate']}" if "plate" in shown else NOT_CHECKED
         if brief:
             return most

@@ -14,11 +14,14 @@ from cardgen.render.pdf import render_card
 from cardgen.render.sizes import size_of
 from tests.laws.rigs import random_rig
 from tests.laws.subject import Subject
+from tests.render.inspect_pdf import chars
 
 ROOT = Path(__file__).parents[2]
 DAY = dt.date(2026, 11, 28)
 CARDS = ("arrival-card", "emergency-card", "hitch-card", "loading-card", "tire-tag", "wallet-card")
 SMALL = ("tire-tag", "wallet-card")
+CLEAR = 1.3
+"""Room between a number and the next word [mm]; our choice, more than the space within either."""
 LONG = 77
 """Characters of a long address, whose code is larger than that of a short one."""
 RANDOM = (0, 4, 6, 9, 12, 29, 43)
@@ -69,6 +72,27 @@ def test_two_faces_for_random_rigs() -> None:
         found += wrong(str(seed), rig_view, (*SMALL, "loading-card"))
         found += wrong(f"{seed} with a long address", _far(rig_view), ("tire-tag",))
     assert not found, "\n".join(found)
+
+
+def test_numbers_of_the_wallet_card_keep_clear_of_the_words_beside_them() -> None:
+    """The widest numbers and the shortest: between a number and the word of the next one is room to tell them apart."""
+    near = []
+    for name in ("stork", "mule"):
+        rig = read_rig(ROOT / "rigs" / f"{name}.yaml").rig
+        assert rig is not None
+        kind = KINDS["wallet-card"]
+        made = render_card(kind.make(prepare(rig, DAY)), size_of(kind.us))
+        front = sorted((c for c in chars(made.pdf) if c.page == 0), key=lambda c: c.left)
+        for number in {c.right: c for c in front if c.pt > 10 and 20 < c.top < 45}.values():
+            word = [
+                c
+                for c in front
+                if c.pt < 9.5 and abs(c.bottom - number.bottom) < 1.5 and c.left > number.left
+            ]
+            near += (
+                [(name, number.text, word[0].text)] if word and word[0].left - number.right < CLEAR else []
+            )
+    assert near == []
 
 
 def test_the_usual_set() -> None:

@@ -26,6 +26,7 @@ def test_it_prints_the_cells_of_the_page(shed: Path) -> None:
         re.findall(r"(?m)^\S.*  (within|close|over|not checked|refused|does not couple)  ", ran.out)
     ) == len(cells)
     assert "Otter and Anvil" in ran.out
+    assert [name for name in whole.trailers if "(caravan)" in name] == ["Dormouse (caravan)"]
     assert [line for line in ran.out.splitlines() if len(line) > 80] == []
 
 

@@ -12,6 +12,7 @@ from copy import deepcopy
 from dataclasses import replace
 from pathlib import Path
 from random import Random
+from typing import Any
 
 from cardgen.bundle.reading import read_rig
 from cardgen.limits.assess import assess
@@ -59,7 +60,7 @@ def drawn(seed: int) -> Rig:
 
 def test_what_a_scale_found_over_leaves_no_room_where_more_adds_to_it() -> None:
     """The figure of the file is within, so only the reading can stop what is added."""
-    over = {
+    over: dict[str, tuple[dict[str, Any], list[str]]] = {
         "trailer-gross": ({"trailer_alone": "3,700 lb"}, ["axles", "tank.fresh"]),
         "vehicle-gross": ({"slack": {"front": "3,200 lb", "rear": "3,900 lb"}}, ["vehicle", "tank.fresh"]),
         "trailer-axle-1": ({"slack": {"trailer": "3,400 lb"}}, ["axles", "tank.fresh"]),

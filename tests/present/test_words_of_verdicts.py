@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from pydantic import TypeAdapter
@@ -11,18 +12,21 @@ from cardgen.limits.room import rooms
 from cardgen.model.results import Outcome
 from cardgen.model.rig import Rig
 from cardgen.present.asking import briefly
-from cardgen.present.blocks import Steps, Table
+from cardgen.present.blocks import KeyNumber, KeyNumbers, Steps, Table
 from cardgen.present.cards import pieces
 from cardgen.present.cards.front import front, gauges, verdict
 from cardgen.present.cards.loading import first_turned, room_left
+from cardgen.present.cards.wallet import card as wallet
 from cardgen.present.format import NEAR as AS_NEAR
 from cardgen.present.format import NOT_CHECKED
+from cardgen.present.index import numbers as index_numbers
 from cardgen.present.page import Items
 from cardgen.present.prepare import prepare
 from cardgen.present.report import keys
 from cardgen.present.report_checks import verdict as page_verdict
 from cardgen.present.report_scale import envelope, remedies
 from cardgen.present.report_scale import visit as told_visit
+from cardgen.present.report_wiring import labels
 from cardgen.present.rig_view import RigView
 from tests.laws.documents import DAY
 from tests.limits.bench import Changes, finding, rig, tree_of
@@ -184,6 +188,14 @@ def test_every_reason_has_a_cure_and_every_cure_says_what_to_do() -> None:
         "40 kg off the loaded trailer: nothing listed does it.": (stuck, "teal"),
         "10 kg off the loaded trailer: nothing listed does it.": (empty, "teal"),
         "Leave 'boxes' (130 kg) at home. Cures all.": (heavy, "teal"),
+        "Fit a towbar with a plate of 8.18 kN or more: put this right first.": (
+            {"vehicle.receiver.d_value": "6 kN"},
+            "teal",
+        ),
+        "Trailer tires cover the GAWR, 200 lb over: put this right first.": (
+            {"trailer.tires.max_load": "1,500 lb"},
+            "fern",
+        ),
         "Ball 2 5/16 in does not fit coupler 2 in: put this right first.": (
             {"gear.ball.diameter": "2 5/16 in"},
             "fern",
@@ -277,6 +289,15 @@ def test_a_number_that_is_not_known_has_nothing_beside_it() -> None:
 def test_things_that_stay_at_home_load_no_trailer() -> None:
     made = view({"cases.0.cargo": [], "cases.0.tanks": {"fresh": "empty"}})
     assert made.trailer == "Empty trailer"
+    both = [index_numbers({row.label: row.value for row in wallet_numbers(one)}) for one in (made, view())]
+    assert [[name for name, _ in row] for row in both] == [["Tongue weight", "Trailer", "Tires"]] * 2
+    assert both[0][1][1].endswith(", empty")
+
+
+def wallet_numbers(made: RigView) -> tuple[KeyNumber, ...]:
+    """The numbers of the wallet card, which the page of all rigs shows some of."""
+    (block,) = (one for one in wallet(made).faces[0].blocks if isinstance(one, KeyNumbers))
+    return block.rows
 
 
 def test_an_animal_is_not_carried_in_part() -> None:
@@ -286,3 +307,20 @@ def test_an_animal_is_not_carried_in_part() -> None:
     assert made.outcome(Outcome.OVER)
     assert found
     assert not [text for text in found if "of 'mare'" in text or "taken evenly" in text]
+
+
+def test_what_is_used_up_is_told_as_over_and_never_below_nothing() -> None:
+    made = view({"trailer.cargo_capacity": "100 lb", "vehicle.placard_capacity": "300 lb"})
+    table = labels(made)
+    assert table is not None
+    shown = [row[1] for row in table.rows]
+    assert [text for text in shown if text.startswith("-")] == []
+    assert any(text.endswith(" over") for text in shown)
+
+
+def test_what_is_not_stated_is_not_said_to_be_missing() -> None:
+    """A file says nothing of the spare: so does every line on it."""
+    made = view({"trailer.spare": None})
+    told = [item.text for item in made.checklist.lines() if "spare" in item.text.lower()]
+    assert told
+    assert not [text for text in told if re.search(r"(?i)there is no|no spare aboard", text)]

@@ -7,10 +7,11 @@ from dataclasses import replace
 
 from cardgen.checklist.types import PhaseList
 from cardgen.checklist.views import for_departure
-from cardgen.present.blocks import Block, Card, ChecklistBlock, Face, Note
+from cardgen.present.blocks import Block, Card, ChecklistBlock, Face, Note, Table
 from cardgen.present.cards import pieces
 from cardgen.present.cards.lists import checklist, removed
 from cardgen.present.rig_view import RigView
+from cardgen.units.show import NBSP
 
 FACES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("At the coupling", ("hitching", "chains_wiring", "spring_bars")),
@@ -19,6 +20,8 @@ FACES: tuple[tuple[str, tuple[str, ...]], ...] = (
 )
 """Title and phases of each face [-]; a phase is never on two."""
 LETTERS = "ABCDEFGHJKLMN"
+HALF, OWN = 17, 6
+"""Lines that leave about half of the last face empty, and lines to write on that it then gets [-]."""
 
 
 def card(rig_view: RigView) -> Card:
@@ -32,7 +35,11 @@ def card(rig_view: RigView) -> Card:
             lists.append((title, _lettered(rig_view, found, used)))
             used += len(found)
     faces = [_face(rig_view, n, title, block) for n, (title, block) in enumerate(lists)]
-    faces[-1] = replace(faces[-1], foot=(pieces.coded(rig_view, "d", "Report, with ticks that stay"),))
+    last = faces[-1]
+    lines = _own(lists[-1][1])
+    own = (lines,) if len(lists) > 1 and lines.rows else ()
+    foot = (pieces.coded(rig_view, "d", "Report, with ticks that stay"),)
+    faces[-1] = replace(last, blocks=(*last.blocks, *own), spare=last.spare + len(own), foot=foot)
     return pieces.frame(rig_view, "departure-card", "Departure card", tuple(faces))
 
 
@@ -45,6 +52,12 @@ def _face(rig_view: RigView, number: int, title: str, block: ChecklistBlock) -> 
     signals = (pieces.signals(rig_view),) if number == 0 else ()
     aside = f"{rig_view.rig.nickname}, departure card"
     return Face((*stop, block, *left_out, *signals), title, aside, spare=len(signals))
+
+
+def _own(block: ChecklistBlock) -> Table:
+    """Lines for what this rig needs besides, where a light trailer leaves the last face half empty."""
+    lines = sum(len(phase.lines) for phase in block.phases)
+    return Table("Lines of your own", (), ((NBSP,),) * (OWN if lines <= HALF else 0), aside="grease pencil")
 
 
 def _lettered(rig_view: RigView, phases: Sequence[PhaseList], used: int) -> ChecklistBlock:

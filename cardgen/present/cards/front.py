@@ -30,7 +30,6 @@ from cardgen.present.blocks import (
     Gauges,
     KeyNumber,
     KeyNumbers,
-    NumberedLine,
     Pair,
     Paragraph,
     Qr,
@@ -38,6 +37,7 @@ from cardgen.present.blocks import (
     Table,
 )
 from cardgen.present.cards import pieces
+from cardgen.present.cards.cures import LEAST_REASONS, REASONS, cap, cures, steps, why
 from cardgen.present.cards.loading import amount, telling, turned
 from cardgen.present.cards.short import short
 from cardgen.present.format import NOT_CHECKED, day_words
@@ -49,11 +49,8 @@ from cardgen.units.show import NBSP
 BLANK = "_____"
 """A value that is to be written in [-]."""
 TABS = {"within": "WITHIN", "close": "CLOSE", "unknown": "NOT KNOWN"}
-REASONS, CURES, NEEDS, ROOM, STOPS = 7, 3, 6, 4, 5
+NEEDS, ROOM, STOPS = 6, 4, 5
 """Most rows of each part of the front [-]."""
-LEAST_REASONS, AMOUNTS = 3, 4
-"""Reasons that stay on the fullest front, and weights whose amount one line names [-]."""
-NOTHING, AGAIN, FIRST = "nothing listed does it", "then weigh again", "put this right first"
 
 
 VERDICT = 26.8
@@ -93,10 +90,10 @@ def _usual(rig_view: RigView) -> list[Block]:
 def _over(rig_view: RigView, foot: tuple[Block, ...]) -> Face:
     """The front of a rig that must not be towed as described, with fewer reasons where the paper takes no more."""
     over = rig_view.outcome(Outcome.OVER)
-    cures, made = _cures(rig_view, over), None
+    found, made = cures(rig_view, over), None
     for reasons in range(LEAST_REASONS, REASONS + 1):
         if made is None or reasons <= len(over):
-            blocks = tuple(_stopped(rig_view, over, cures, reasons))
+            blocks = tuple(_stopped(rig_view, over, found, reasons))
             last = blocks[-1]
             due = isinstance(last, Paragraph) and last.passing  # what is due can wait for the report
             made = Face(blocks, foot=foot, spare=int(due), less=made)
@@ -105,7 +102,7 @@ def _over(rig_view: RigView, foot: tuple[Block, ...]) -> Face:
 
 
 def _stopped(
-    rig_view: RigView, over: Sequence[Finding], cures: Sequence[tuple[str, set[str]]], reasons: int
+    rig_view: RigView, over: Sequence[Finding], found: Sequence[tuple[str, set[str]]], reasons: int
 ) -> list[Block]:
     """Why a rig must not be towed as described, what to do, what holds all the same."""
     cases = {f.case for f in over if f.case}
@@ -114,17 +111,10 @@ def _stopped(
     empty = " Nothing loaded is listed." if rig_view.assessment.computed.unloaded else ""
     made: list[Block] = [
         Banner("over", pieces.STOP, (f"{told} {rig_view.reckoned()}{empty}",)),
-        _why(rig_view, over, cures, reasons),
+        why(rig_view, over, found, reasons),
     ]
-    if cures:
-        steps = tuple(
-            NumberedLine(
-                str(n),
-                f"{text}.{'' if text.endswith((NOTHING, AGAIN, FIRST)) else _cured(len(codes), len(over))}",
-            )
-            for n, (text, codes) in enumerate(cures, 1)
-        )
-        made.append(Steps("What to do", steps, "then describe it, and print anew"))
+    if found:
+        made.append(Steps("What to do", steps(found, len(over)), "then describe it, and print anew"))
     rows = tuple((f"{n.label} ({n.note})" if n.note else n.label, n.value) for n in _known(rig_view))
     lowest = next((a for a in rig_view.assessment.computed.allowances if a.trailer is not None), None)
     sure = rig_view.shown("allowed_trailer") != NOT_CHECKED
@@ -140,129 +130,6 @@ def _stopped(
     )
     made += [Pair(holds, code(rig_view), 0.775), *own_lines(rig_view)]
     return made
-
-
-def _cures(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[str]]]:
-    """At most three proposals that cure most, each with the codes that it cures and what it leaves."""
-    open_ = {f.code for f in over if f.critical}
-    found: dict[tuple[str, frozenset[str]], str] = {}
-    for finding in over:
-        for remedy in rig_view.assessment.remedies.get(finding.code, ()):
-            cured = frozenset(open_ - set(remedy.left))
-            if remedy.kind not in ("weigh", "short") and cured:
-                text = _cap(rig_view.say(rig_view.formatter.filled(remedy.text, remedy.values)))
-                found.setdefault((remedy.kind if remedy.kind == "less" else text, cured), text)
-    most = CURES if len(over) < REASONS else CURES - 1
-    better = {pair: text for pair, text in found.items() if not any(pair[1] < other for _, other in found)}
-    best = sorted(((text, set(cured)) for (_, cured), text in better.items()), key=lambda one: -len(one[1]))[
-        :most
-    ]
-    rest = [f for f in over if all(f.code not in cured for _, cured in best)]
-    amounts = _amounts(rig_view, rest)
-    return [*best, *amounts, *_unfit(rig_view, rest)[: CURES + 1 - len(best) - len(amounts)]]
-
-
-def _unfit(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[str]]]:
-    """What does not fit at all, in its own words: no load cures it."""
-    made = [
-        (f"{_cap(rig_view.say(rig_view.formatter.told(f).split(';')[0]))}: {FIRST}", {f.code})
-        for f in over
-        if (f.demand is None or f.capacity is None)
-        and not f.code.startswith("tire-pressure-")  # its load is over
-    ]
-    made += [
-        (
-            rig_view.say(
-                f"Fit a {f.governed_by} with a plate of {rig_view.formatter.bound(f.demand, 'force', 'lower')} or more: {FIRST}"
-            ),
-            {f.code},
-        )
-        for f in over
-        if f.code == "d-value" and f.demand is not None
-    ]
-    small = [f.code for f in over if f.code.startswith("tire-axle-")]
-    ends = [code.rpartition("-")[2] for code in small]
-    whose = " and ".join(filter(None, (", ".join(ends[:-1]), *ends[-1:])))
-    fit = rig_view.say(f"Fit {whose} tires that cover the {{axle_rating}}: {FIRST}")
-    return [*([(fit, set(small))] if small else []), *made]
-
-
-_WEIGHT = re.compile(r",? against |,? inside |, as weighed| with \{")
-"""What ends the name of a weight in the title of its check [-]."""
-
-
-def _bears(finding: Finding) -> bool:
-    """Whether a check compares a weight that rests somewhere, which less load lightens: not two ratings."""
-    return finding.demand is not None and (bool(finding.demand_figure) or "tire-load" in finding.code)
-
-
-def _amounts(rig_view: RigView, over: Sequence[Finding]) -> list[tuple[str, set[str]]]:
-    """What must come off, or go on, where no proposal brings a weight in: in one line, each weight by its worst rating."""
-    most: dict[tuple[str, bool], tuple[str, float]] = {}
-    short_of = [f for f in over if f.kind == "mass" and f.capacity is not None and _bears(f)]
-    for finding in short_of:
-        low = finding.low is not None and (finding.demand or 0.0) < finding.low
-        whole = next((f for f in short_of if f.demand_figure == "trailer_weight"), finding)
-        named = (
-            whole if finding.demand_figure.startswith("label_cargo") else finding
-        )  # what is put in is part of it
-        what = "loaded trailer" if named.code == "distribution-needed" else _WEIGHT.split(named.title)[0]
-        first, least = most.get((named.demand_figure or named.code, low), (what, 0.0))
-        most[named.demand_figure or named.code, low] = first, max(least, abs(finding.margin or 0.0))
-    told = [
-        f"{rig_view.formatter.bound(amount, 'mass', 'lower')} {'more on' if low else 'off'} "
-        f"{'' if what.startswith('all ') else 'the '}{what}"
-        for (_, low), (what, amount) in most.items()
-    ]
-    if not told:
-        return []
-    if len(told) > AMOUNTS:
-        told = [*told[: AMOUNTS - 1], f"{len(told) - AMOUNTS + 1} more in the report"]
-    seen = all(f.code.startswith("weighed-") for f in short_of)
-    text = f"{', '.join(told)}; {AGAIN}" if seen else f"{', '.join(told)}: {NOTHING}"
-    return [(rig_view.say(text), {f.code for f in short_of})]
-
-
-def _cured(count: int, over: int) -> str:
-    """Say how many of the reasons a proposal takes away, and what it leaves."""
-    return " Cures all." if count == over else f" Cures {count} of {over}."
-
-
-def _numbers(found: Sequence[int]) -> str:
-    """Numbers of cures as their narrow column takes them in one line: ``1``, ``1, 2``, ``1–3``, ``1,2,4``."""
-    if len(found) > 2 and found[-1] - found[0] == len(found) - 1:
-        return f"{found[0]}–{found[-1]}"
-    return (", " if len(found) < 3 else ",").join(map(str, found))
-
-
-def _why(
-    rig_view: RigView, over: Sequence[Finding], cures: Sequence[tuple[str, set[str]]], reasons: int
-) -> Table:
-    show = rig_view.formatter
-    rows = []
-    for finding in over[:reasons]:
-        cure = _numbers([n for n, (_, codes) in enumerate(cures, 1) if finding.code in codes]) or "-"
-        name = rig_view.say(short(finding.code, finding.title))
-        name = name[0].upper() + name[1:]
-        if finding.demand is None or finding.capacity is None:
-            rows.append((name, "", "", "does not fit", cure))
-            continue
-        low = finding.low is not None and finding.demand < finding.low
-        allowed = (
-            f"from {show.of(finding, finding.low)}" if low and finding.low is not None else show.most(finding)
-        )
-        past = f"{show.of(finding, abs(finding.margin or 0.0))} {'short' if low else 'over'}"
-        rows.append((name, show.of(finding, finding.demand), allowed, past, cure))
-    more = f"{len(over) - reasons} more, all in the report" if len(over) > reasons else ""
-    head = ("limit", "is", "allowed", "over, short", "cure")
-    return Table(
-        "Why",
-        head,
-        tuple(rows),
-        (1.95, 1.1, 1.15, 1.3, 0.5),
-        note=more,
-        aside="worst first; one line, one reason",
-    )
 
 
 def _known(rig_view: RigView) -> tuple[KeyNumber, ...]:
@@ -316,7 +183,7 @@ def _unknown(rig_view: RigView) -> list[Block]:
     listed = once(waiting(unknown, rig_view.rig))[:NEEDS]
     rows = tuple(
         (
-            _cap(rig_view.say(briefly(need))),
+            cap(rig_view.say(briefly(need))),
             _brief(rig_view.say(need.where or "rig file")),
             str(len(found)),
             "",
@@ -370,10 +237,6 @@ def _count_word(count: int) -> str:
     return {2: "two ", 3: "three ", 4: "four ", 5: "five ", 6: "six "}.get(count, "")
 
 
-def _cap(text: str) -> str:
-    return text[:1].upper() + text[1:]
-
-
 def verdict(rig_view: RigView) -> Banner:
     """The verdict with its tab: what is met, whether computed or weighed, what was not checked."""
     told = pieces.banner(rig_view, 2)
@@ -385,7 +248,7 @@ def verdict(rig_view: RigView) -> Banner:
     lines = [reckoned + left_out + (" Nothing loaded is listed." if empty else ""), open_]
     if told.level == "close":
         first = close[0]
-        why = f"{_cap(short(first.code, first.title))}: {rig_view.formatter.told(first).split(';')[0]}"
+        why = f"{cap(short(first.code, first.title))}: {rig_view.formatter.told(first).split(';')[0]}"
         if first.code.startswith("weighing-self-"):
             why = "Read the scale ticket again or weigh anew; it clears nothing."
         reckoned = "Nothing loaded is listed." if empty else reckoned  # that it is not weighed stands below
@@ -403,7 +266,7 @@ def _open(rig_view: RigView, unknown: Sequence[Finding], before: str = "") -> st
         for place in rig_view.rig.places
         if place in known_places() and f.code.startswith("law-") and f.code.endswith(place)
     }
-    names = [_cap(rig_view.say(short(f.code, f.title))) for f in unknown if f.code not in laws]
+    names = [cap(rig_view.say(short(f.code, f.title))) for f in unknown if f.code not in laws]
     places = [place_words(place) for place in unique(laws.values())]
     if places:
         names.append(f"some rules of {' and '.join(places[:2])}{' and others' if len(places) > 2 else ''}")
@@ -592,7 +455,7 @@ def _room_row(rig_view: RigView, one: Room) -> Bar:
     finding = next((f for f in rig_view.assessment.findings if f.code == one.code), None)
     used, level = (finding.used, LEVELS[finding.outcome]) if finding else (None, LEVELS[Outcome.WITHIN])
     label = "In the vehicle" if one.body == "vehicle" else rig_view.say(one.label)
-    return Bar(_cap(label), amount(rig_view, one), _cap(turned(rig_view, one)), used, "", level)
+    return Bar(cap(label), amount(rig_view, one), cap(turned(rig_view, one)), used, "", level)
 
 
 def stop_if(rig_view: RigView) -> Cautions:
