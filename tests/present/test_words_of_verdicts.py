@@ -192,7 +192,7 @@ def test_every_reason_has_a_cure_and_every_cure_says_what_to_do() -> None:
             {"vehicle.receiver.d_value": "6 kN"},
             "teal",
         ),
-        "Trailer tires cover the GAWR, 200 lb over: put this right first.": (
+        "Fit trailer tires that cover the GAWR: put this right first.": (
             {"trailer.tires.max_load": "1,500 lb"},
             "fern",
         ),
