@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from cardgen.model.results import Allowance, CaseResult, Computed, Figure, Need, Term
 from cardgen.model.rig import Rig
-from cardgen.physics import figures, strength, wheels
+from cardgen.physics import figures, labels, strength, wheels
 from cardgen.physics.links import Part, trailer_parts
 from cardgen.physics.links import tongue_parts as tongue_parts  # handed on to the cards
 from cardgen.physics.load_model import ball_to_axles
@@ -111,7 +111,7 @@ def _by_cases(computed: Computed, limits: Mapping[str, Sequence[Bound]]) -> list
         top = min((t for t in tops if t is not None), default=0.0)
         for bound, value in zip(made, tops, strict=True):
             if value == float("inf"):
-                if share.value is None or not bound.exceeded(top, share.value):
+                if share.value is None or not bound.exceeded(top, _worst(share) or 0.0):
                     continue
                 value = 0.0  # no trailer at this share brings the part inside
             missing = next((n.path for n in (*bound.needs, *share.needs)), bound.path)
@@ -125,7 +125,14 @@ def _by_cases(computed: Computed, limits: Mapping[str, Sequence[Bound]]) -> list
 def _top(bound: Bound, share: Figure) -> float | None:
     if share.value is None:
         return bound.trailer(0.0) if not bound.by_tongue else None
-    return bound.trailer(share.value)
+    return bound.trailer(_worst(share, -1.0 if bound.by_tongue < 0 else 1.0) or 0.0)
+
+
+def _worst(figure: Figure, sign: float = 1.0) -> float | None:
+    """The value, or that by the file alone where it differs from a weighing and is worse: the most, or with -1 the least."""
+    if figure.value is None or figure.rival is None:
+        return figure.value
+    return max((figure.value, figure.rival[0]), key=lambda v: sign * v)
 
 
 def bounds(computed: Computed, case: CaseResult) -> list[Bound]:
@@ -143,16 +150,27 @@ def bounds(computed: Computed, case: CaseResult) -> list[Bound]:
             f"{words}, {{tongue_load}}", _si(rating), path, 0.0, 0.0, 1.0,
             "{tongue_rating} / this rig's {tongue_share}, at today's share only",
         )
-        for words, rating, path in tongue_parts(rig)
+        for words, rating, path in (*tongue_parts(rig), *_own_tongue(rig))
     ]  # fmt: skip
+    cargo = labels.load_of_label(rig, case)
+    if cargo is not None:
+        limit, used = cargo
+        weight = case.figures["trailer_weight"].value
+        made.append(
+            Bound(
+                "trailer {cargo_label}", limit, "trailer.cargo_capacity",
+                None if used.value is None or weight is None else used.value - weight,
+                1.0, 0.0, "today's weight + what the {cargo_label} leaves", used.needs,
+            )
+        )  # fmt: skip
     alone = case.figures["vehicle_alone"]
     made += [
         Bound(
-            "{combination_rating} less loaded vehicle", _si(vehicle.gcwr), "vehicle.gcwr", alone.value, 1.0, 0.0,
+            "{combination_rating} less loaded vehicle", _si(vehicle.gcwr), "vehicle.gcwr", _worst(alone), 1.0, 0.0,
             "{combination_rating} - V", alone.needs,
         ),
         Bound(
-            "vehicle {vehicle_rating} less loaded vehicle", _si(vehicle.gvwr), "vehicle.gvwr", alone.value, 0.0, 1.0,
+            "vehicle {vehicle_rating} less loaded vehicle", _si(vehicle.gvwr), "vehicle.gvwr", _worst(alone), 0.0, 1.0,
             "({vehicle_rating} - V) / {tongue_share}", alone.needs,
         ),
     ]  # fmt: skip
@@ -167,19 +185,25 @@ def bounds(computed: Computed, case: CaseResult) -> list[Bound]:
                 0.0, 1.0, "(placard - people - cargo - gear) / {tongue_share}", used.needs,
             )
         )  # fmt: skip
-    if trailer.gtm is not None:
-        made.append(
-            Bound(
-                "trailer {axle_group}",
-                trailer.gtm.si,
-                "trailer.gtm",
-                0.0,
-                1.0,
-                -1.0,
-                "{axle_group} / (1 - {tongue_share})",
-            )
-        )
+    together = ("trailer_axle_load", "trailer_axles_engaged") if trailer.gtm is not None else ()
+    for name in together:
+        if name in case.figures:
+            by_weight, by_tongue = _levers(rig, case, name)
+            base, words = _base(case, name, by_weight, by_tongue), "{axle_group} / (1 - {tongue_share})"
+            if name.endswith("engaged"):
+                words += ", with what the bars move"
+            needs = case.figures[name].needs
+            made.append(
+                Bound("trailer {axle_group}", _si(trailer.gtm), "trailer.gtm", base, by_weight, by_tongue, words, needs)
+            )  # fmt: skip
     return [*made, *_on_axles(computed, case)]
+
+
+def _own_tongue(rig: Rig) -> list[Part]:
+    own = rig.limits.tongue_weight
+    return (
+        [] if own is None or own.high is None else [("owner's limit", own.high, "limits.tongue_weight.high")]
+    )
 
 
 def _si(rating: Quantity | None) -> float | None:
@@ -194,7 +218,7 @@ def _on_axles(computed: Computed, case: CaseResult) -> Iterator[Bound]:
     for position, words in (("trailer", "trailer"), ("front", "vehicle front"), ("rear", "vehicle rear")):
         plan = tires[position]
         names = [n for n in wheels.axle_figures(rig, position) if n in case.figures]
-        values = [v for n in names if (v := case.figures[n].value) is not None]
+        values = [v for n in names if (v := _worst(case.figures[n])) is not None]
         count = {"trailer": axles.tires_per_axle, "rear": rig.vehicle.tires.rear_count}.get(position) or 2
         more = (
             None if plan.sure_load is None or not values else max(0.0, plan.sure_load * count - max(values))
@@ -225,7 +249,7 @@ def _on_axles(computed: Computed, case: CaseResult) -> Iterator[Bound]:
 
 
 def _base(case: CaseResult, name: str, by_weight: float, by_tongue: float) -> float | None:
-    value = case.figures[name].value
+    value = _worst(case.figures[name])
     weight, tongue = case.figures["trailer_weight"].value, case.figures["tongue_weight"].value
     if value is None or (by_weight and weight is None) or (by_tongue and tongue is None):
         return None
@@ -244,6 +268,8 @@ def _levers(rig: Rig, case: CaseResult, name: str) -> tuple[float, float]:
     if engaged and restored and overhang and length and length.si > 0:
         moved = (restored.value or 0.0) * overhang.si / (length.si + overhang.si)
     put_back = (restored.value or 0.0) * back if engaged and restored else 0.0
+    if name.startswith("trailer_axle"):
+        return 1.0, moved - 1.0
     if name.startswith("axle_"):
         return 1.0 / rig.trailer.axles.count, (moved - 1.0) / rig.trailer.axles.count - _eased(rig, name)
     if name.endswith("_alone"):

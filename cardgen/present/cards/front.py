@@ -202,14 +202,17 @@ def _known(rig_view: RigView) -> tuple[KeyNumber, ...]:
     known = [a for a in rig_view.assessment.computed.allowances if a.trailer is not None]
     sure = allowed is not None and allowed.value is not None
     lowest = next((a for a in known if sure or a.formula == OWN_RATING), None)
+    plate = (
+        rig.trailer.gvwr is not None
+    )  # a part of the hitch says nothing of what the trailer itself may weigh
     torque = rig.trailer.wheel_torque
     made = [
-        KeyNumber("Trailer, at most", BLANK, "no rating stated")
-        if lowest is None or lowest.trailer is None
+        KeyNumber("Trailer, at most", BLANK, rig_view.say("not checked: read its {trailer_rating}"))
+        if lowest is None or lowest.trailer is None or not plate
         else KeyNumber(
             "Trailer, at most",
             show.bound(lowest.trailer, "mass", "upper"),
-            rig_view.say(lowest.part) if sure else f"{rig_view.say(lowest.part)}; others not read",
+            rig_view.say(lowest.part) if sure else f"{rig_view.say(lowest.part)}; others may allow less",
         ),
         pressure(rig_view, "trailer", "Trailer tires, cold"),
     ]
@@ -252,8 +255,9 @@ def _unknown(rig_view: RigView) -> list[Block]:
         for need, found in listed
     )
     known = _known(rig_view)
+    most = "within every rating" if known[0].value == BLANK else f"at most {known[0].value} and every rating"
     compare = (
-        ("Trailer, loaded and weighed", f"at most {known[0].value} and every rating", "", "yes / no"),
+        ("Trailer, loaded and weighed", most, "", "yes / no"),
         (rig_view.say("{Coupling_load}, weighed"), "in its band, below every rating", "", "yes / no"),
     )
     return [
