@@ -144,7 +144,7 @@ def bounds(computed: Computed, case: CaseResult) -> list[Bound]:
 
     Source: ``statics`` (how trailer and tongue rest on each axle).
     """
-    rig, vehicle, trailer = computed.rig, computed.rig.vehicle, computed.rig.trailer
+    rig, vehicle = computed.rig, computed.rig.vehicle
     made = [
         Bound(
             f"{words}, {{tongue_load}}", _si(rating), path, 0.0, 0.0, 1.0,
@@ -152,17 +152,6 @@ def bounds(computed: Computed, case: CaseResult) -> list[Bound]:
         )
         for words, rating, path in (*tongue_parts(rig), *_own_tongue(rig))
     ]  # fmt: skip
-    cargo = labels.load_of_label(rig, case)
-    if cargo is not None:
-        limit, used = cargo
-        weight = case.figures["trailer_weight"].value
-        made.append(
-            Bound(
-                "trailer {cargo_label}", limit, "trailer.cargo_capacity",
-                None if used.value is None or weight is None else used.value - weight,
-                1.0, 0.0, "today's weight + what the {cargo_label} leaves", used.needs,
-            )
-        )  # fmt: skip
     alone = case.figures["vehicle_alone"]
     made += [
         Bound(
@@ -178,32 +167,42 @@ def bounds(computed: Computed, case: CaseResult) -> list[Bound]:
     has_one = placard.kind == "mass" if placard is not None else rig.market in ("us", "ca")
     if has_one:
         used, tongue = case.figures["placard_used"], case.figures["tongue_weight"]
-        base = None if used.value is None or tongue.value is None else used.value - tongue.value
+        most = _worst(used)
+        base = None if most is None or tongue.value is None else most - tongue.value
         made.append(
             Bound(
                 "placard less people and cargo", _si(placard), "vehicle.placard_capacity", base,
                 0.0, 1.0, "(placard - people - cargo - gear) / {tongue_share}", used.needs,
             )
         )  # fmt: skip
-    together = ("trailer_axle_load", "trailer_axles_engaged") if trailer.gtm is not None else ()
-    for name in together:
-        if name in case.figures:
+    return [*made, *_on_plate(rig, case), *_on_axles(computed, case)]
+
+
+def _on_plate(rig: Rig, case: CaseResult) -> Iterator[Bound]:
+    """What label or papers leave for cargo, and the rating of all trailer axles together, bars slack and engaged."""
+    cargo, weight = labels.load_of_label(rig, case), case.figures["trailer_weight"].value
+    if cargo is not None:
+        limit, used = cargo
+        yield Bound(
+            "trailer {cargo_label}", limit, "trailer.cargo_capacity",
+            None if used.value is None or weight is None else used.value - weight,
+            1.0, 0.0, "today's weight + what the {cargo_label} leaves", used.needs,
+        )  # fmt: skip
+    for name in ("trailer_axle_load", "trailer_axles_engaged"):
+        if rig.trailer.gtm is not None and name in case.figures:
             by_weight, by_tongue = _levers(rig, case, name)
-            base, words = _base(case, name, by_weight, by_tongue), "{axle_group} / (1 - {tongue_share})"
-            if name.endswith("engaged"):
-                words += ", with what the bars move"
-            needs = case.figures[name].needs
-            made.append(
-                Bound("trailer {axle_group}", _si(trailer.gtm), "trailer.gtm", base, by_weight, by_tongue, words, needs)
+            words = "{axle_group} / (1 - {tongue_share})"
+            words += ", with what the bars move" if name.endswith("engaged") else ""
+            yield Bound(
+                "trailer {axle_group}", _si(rig.trailer.gtm), "trailer.gtm", _base(case, name, by_weight, by_tongue),
+                by_weight, by_tongue, words, case.figures[name].needs,
             )  # fmt: skip
-    return [*made, *_on_axles(computed, case)]
 
 
 def _own_tongue(rig: Rig) -> list[Part]:
     own = rig.limits.tongue_weight
-    return (
-        [] if own is None or own.high is None else [("owner's limit", own.high, "limits.tongue_weight.high")]
-    )
+    path = "limits.tongue_weight.high"
+    return [] if own is None or own.high is None else [("owner's limit", own.high, path)]
 
 
 def _si(rating: Quantity | None) -> float | None:

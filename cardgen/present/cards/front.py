@@ -197,22 +197,19 @@ def _why(rig_view: RigView, over: Sequence[Finding], cures: Sequence[tuple[str, 
 
 def _known(rig_view: RigView) -> tuple[KeyNumber, ...]:
     """Four numbers that hold for any load, each with whose it is."""
-    rig, show = rig_view.rig, rig_view.formatter
-    allowed = rig_view.figure("allowed_trailer")
-    known = [a for a in rig_view.assessment.computed.allowances if a.trailer is not None]
+    rig, show, allowed = rig_view.rig, rig_view.formatter, rig_view.figure("allowed_trailer")
+    plated = rig.trailer.gvwr is not None  # no other part says what this trailer may weigh
+    known = [a for a in rig_view.assessment.computed.allowances if a.trailer is not None and plated]
     sure = allowed is not None and allowed.value is not None
     lowest = next((a for a in known if sure or a.formula == OWN_RATING), None)
-    plate = (
-        rig.trailer.gvwr is not None
-    )  # a part of the hitch says nothing of what the trailer itself may weigh
     torque = rig.trailer.wheel_torque
     made = [
         KeyNumber("Trailer, at most", BLANK, rig_view.say("not checked: read its {trailer_rating}"))
-        if lowest is None or lowest.trailer is None or not plate
+        if lowest is None or lowest.trailer is None
         else KeyNumber(
             "Trailer, at most",
             show.bound(lowest.trailer, "mass", "upper"),
-            rig_view.say(lowest.part) if sure else f"{rig_view.say(lowest.part)}; others may allow less",
+            rig_view.say(lowest.part) + ("" if sure else "; others may allow less"),
         ),
         pressure(rig_view, "trailer", "Trailer tires, cold"),
     ]
@@ -255,7 +252,7 @@ def _unknown(rig_view: RigView) -> list[Block]:
         for need, found in listed
     )
     known = _known(rig_view)
-    most = "within every rating" if known[0].value == BLANK else f"at most {known[0].value} and every rating"
+    most = f"within {known[0].value} and every rating".replace(f"{BLANK} and ", "")
     compare = (
         ("Trailer, loaded and weighed", most, "", "yes / no"),
         (rig_view.say("{Coupling_load}, weighed"), "in its band, below every rating", "", "yes / no"),
