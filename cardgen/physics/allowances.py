@@ -99,7 +99,25 @@ def allowances(computed: Computed, limits: Mapping[str, Sequence[Bound]]) -> tup
     """
     rig = computed.rig
     made = [*(_plain(part) for part in _own_ratings(rig)), *_d_values(rig), *_by_cases(computed, limits)]
+    return _in_order(made)
+
+
+def _in_order(made: Sequence[Allowance]) -> tuple[Allowance, ...]:
     return tuple(sorted(made, key=lambda a: (a.trailer is None, a.trailer or 0.0)))
+
+
+def with_more(computed: Computed, more: Sequence[Allowance]) -> Computed:
+    """Put allowances among those of the rated parts, and make ``allowed_trailer`` anew [kg].
+
+    Args:
+        computed: with allowances and figures [kg].
+        more: what else allows no heavier trailer [kg].
+
+    Source: only the lowest counts.
+    """
+    made = _in_order([*computed.allowances, *more])
+    words = "largest trailer that every rated part and every rule read allows"
+    return replace(computed, allowances=made, figures={**computed.figures, **figures_of(made, words)})
 
 
 def _by_cases(computed: Computed, limits: Mapping[str, Sequence[Bound]]) -> list[Allowance]:
@@ -342,13 +360,16 @@ def _d_values(rig: Rig) -> list[Allowance]:
     return made
 
 
-def figures_of(made: Sequence[Allowance]) -> dict[str, Figure]:
+def figures_of(
+    made: Sequence[Allowance], words: str = "largest trailer that every rated part allows"
+) -> dict[str, Figure]:
     """Make the figure ``allowed_trailer`` [kg]: the smallest of what is known.
 
     It is unknown unless every rating is known, as the missing one could be the lowest.
 
     Args:
         made: allowances, smallest first [kg].
+        words: what the figure is [-].
 
     Source: only the lowest rating counts.
     """
@@ -363,7 +384,7 @@ def figures_of(made: Sequence[Allowance]) -> dict[str, Figure]:
     return {
         "allowed_trailer": figures.derived(
             "allowed_trailer",
-            "largest trailer that every rated part allows",
+            words,
             "mass",
             value,
             "smallest of the ratings",

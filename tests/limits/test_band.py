@@ -38,7 +38,7 @@ def test_a_band_of_the_owners_own_is_a_limit(tongue: str) -> None:
 LB = 0.45359237
 LOADED = (
     "trailer-gross", "trailer-axle", "trailer-gtm", "tow-rating", "combination", "vehicle-gross", "vehicle-front-axle",
-    "vehicle-rear-axle", "placard", "hitch-trailer", "hitch-tongue", "tire-load", "trailer-cargo-label", "tongue-weight",
+    "vehicle-rear-axle", "placard", "hitch-trailer", "hitch-tongue", "tire-load", "trailer-cargo-label", "tongue-weight", "law-",
 )  # fmt: skip
 BARS: Changes = {
     "gear.weight_distribution": {
@@ -116,6 +116,28 @@ def test_the_allowed_trailer_is_inside_every_limit_and_a_heavier_one_is_not(chan
     assert allowed is not None
     assert [stowed(changes, case, allowed * (1 - 1e-7)) for case in made.cases] == [[]] * len(made.cases)
     assert any(stowed(changes, case, allowed * 1.001) for case in made.cases)
+
+
+UNBRAKED: Changes = {
+    "trailer.brakes": {"kind": "none"}, "trailer.gvwr": "9,000 lb", "trailer.cargo_capacity": "6,000 lb",
+    "trailer.axles.gawr": ["8,000 lb"], "trailer.tires.max_load": "4,000 lb", "trailer.empty.weight": "900 lb",
+    "trailer.empty.tongue": "120 lb", "vehicle.tow_rating.unbraked": "9,000 lb", "gear.ball.rating": "9,000 lb",
+    "gear.mount.ratings": {"trailer": "9,000 lb", "tongue": "1,200 lb"}, "vehicle.gawr.rear": "5,000 lb",
+    "vehicle.receiver.weight_carrying": {"trailer": "9,000 lb", "tongue": "1,200 lb"},
+    "trailer.coupler.ratings": {"trailer": "9,000 lb", "tongue": "1,200 lb"}, "trailer.chains.strength": "2,500 lb",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("place", ["us-ca", "us-tx", "us-il", "us-nh", "us-or", "us-fmcsa"])
+def test_a_law_that_would_forbid_a_heavier_trailer_bounds_the_allowed_one(place: str) -> None:
+    changes = UNBRAKED | {"places": [place]}
+    made = assessed(changes).computed
+    allowed, laws = made.figures["allowed_trailer"].value, [a for a in made.allowances if a.path == "places"]
+    assert allowed is not None
+    assert bool(laws) == (place not in ("us-or", "us-fmcsa"))
+    assert stowed(changes, made.cases[0], allowed * (1 - 1e-7)) == []
+    over = stowed(changes, made.cases[0], allowed * 1.001)
+    assert any(code.startswith("law-") for code in over) == bool(laws)
 
 
 def kept(made: Assessment) -> str | None:

@@ -361,7 +361,7 @@ def gauges(rig_view: RigView) -> Gauges:
         limit = (
             "Trailer, at most",
             rig_view.formatter.figure(allowed),
-            rig_view.say(f"lowest rating: {part}") if part else "",
+            rig_view.say(f"lowest limit: {part}") if part else "",
         )
     title = rig_view.say("{Coupling_load_in_full}")
     if rig_view.rig.gear.weight_distribution is not None:
