@@ -168,6 +168,9 @@ def remedies(rig_view: RigView) -> View | None:
     items = Items(tuple(Item(text, what, f"then {after}" if after else "") for what, text, after in rows))
     hint = "Each proposal was put into the computation again: it breaks no other limit."
     hint = hint if any(row[2] for row in rows) else ""
+    weighed = dict.fromkeys(f"“{one.case}”" for one in rig_view.assessment.computed.weighings if one.anchors)
+    if hint and weighed:
+        hint += f" What was weighed in {' and '.join(weighed)} stands until it is weighed anew, with the change made."
     many = f"{len(rows)} proposal{'s' if len(rows) > 1 else ''}, the smallest change first"
     return View("remedies", "What would help", (items,), many, hint)
 

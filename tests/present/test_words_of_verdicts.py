@@ -85,6 +85,15 @@ def test_what_is_short_names_its_limit_once() -> None:
     assert [row for row in rows if row.note and row.note.removeprefix("for ") in row.text] == []
 
 
+def test_a_proposal_says_that_what_was_weighed_stands() -> None:
+    light = {"trailer.gvwr": "2,860 lb"}
+    weighed = light | {"weighings": [{"date": "2026-10-01", "case": "out", "trailer_alone": "3,060 lb"}]}
+    told = [remedies(view(changes)) for changes in (light, weighed)]
+    hints = ["" if one is None else one.hint for one in told]
+    assert all("put into the computation" in hint for hint in hints)
+    assert ["“out” stands until it is weighed anew" in hint for hint in hints] == [False, True]
+
+
 ALONE = {"front": "3,160 lb", "rear": "2,200 lb"}
 SWAPPED = {
     "alone": ALONE,
