@@ -373,7 +373,8 @@ def _less(bench: Bench, aim: Aim) -> Iterator[Idea]:
         taken = [(step, step.most * mass / whole) for step, _ in loose]
         if not 0 < mass <= whole + 1e-9 or not _fits(bench, taken, aim.cases):
             continue
-        text = f"carry {{mass}} less cargo in the {body}, taken evenly"
+        only = loose[0][0].part if len(loose) == 1 else ""  # of one thing nothing is taken evenly
+        text = only or f"carry {{mass}} less cargo in the {body}, taken evenly"
         yield Idea(
             f"less {body} {mass:.6f} {aim.cases}", "less", text, {"mass": (mass, "mass")}, mass,
             change.cargo([step.take(part) for step, part in taken], aim.cases), aim.cases,

@@ -205,6 +205,13 @@ def test_unrated_gear_and_safety_gear_are_not_proposed() -> None:
     assert not any("extinguisher" in r.text or r.kind == "less" for r in made.remedies["trailer-gross"])
 
 
+def test_of_one_thing_nothing_is_taken_evenly() -> None:
+    made = assessed({"trailer.gvwr": "3,050 lb"})
+    told = [r.text for r in made.remedies["trailer-gross"] if r.kind == "less"]
+    assert "leave {mass} of 'boxes', if it can be parted, at home" in told
+    assert not any("evenly" in text for text in told)
+
+
 def test_metric_rigs_get_whole_kilograms() -> None:
     made = assessed(PLAIN | {"trailer.gvwr": "3,000 lb", "preferences.units": "metric"})
     masses = [r.amount for r in made.remedies["trailer-gross"] if r.kind == "less" and "cargo" in r.text]
