@@ -42,7 +42,7 @@ def envelope(rig_view: RigView) -> View | None:
         ""
         if limited is None
         else (
-            " Waste water is left out beyond what fresh tank and heater supply ({limit}), as the rig file declares; "
+            " Waste water is left out beyond {limit}, what fresh tank and heater supply or a loading case has, as the rig file declares; "
             "on a water hookup it can be more."
         )
     )
