@@ -219,7 +219,7 @@ def allowed(rig_view: RigView) -> tuple[PageBlock, ...]:
         known = [a.trailer for a in rig_view.assessment.computed.allowances if a.trailer is not None]
         if total.value is None and known:
             lowest = show.bound(min(known), "mass", "upper")
-            said += f"; at most {lowest} by what is known, at today's {{tongue_share}}"
+            said += f"; {show.need(total.needs[0])}; by what is known no more than {lowest}, at today's {{tongue_share}}"
         intro = (
             f"{upper_first(rig_view.say(total.label))}: {rig_view.say(said)}. Only the lowest rating counts."
         )

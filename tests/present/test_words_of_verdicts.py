@@ -11,12 +11,13 @@ from cardgen.limits.room import rooms
 from cardgen.model.results import Outcome
 from cardgen.model.rig import Rig
 from cardgen.present.asking import briefly
-from cardgen.present.blocks import Steps
+from cardgen.present.blocks import Steps, Table
 from cardgen.present.cards import pieces
 from cardgen.present.cards.front import front, verdict
 from cardgen.present.cards.loading import first_turned, room_left
 from cardgen.present.page import Items
 from cardgen.present.prepare import prepare
+from cardgen.present.report_checks import allowed
 from cardgen.present.report_checks import verdict as page_verdict
 from cardgen.present.report_scale import envelope, remedies
 from cardgen.present.rig_view import RigView
@@ -83,6 +84,13 @@ def test_what_is_short_names_its_limit_once() -> None:
     rows = [row for block in found.blocks if isinstance(block, Items) for row in block.rows]
     assert any("short" in row.text for row in rows)
     assert [row for row in rows if row.note and row.note.removeprefix("for ") in row.text] == []
+
+
+def test_a_largest_trailer_that_is_not_known_says_what_to_read() -> None:
+    (table,) = allowed(view({"trailer.gvwr": None}))
+    assert isinstance(table, Table)
+    assert "not checked; measure or read: gross vehicle weight rating (trailer)" in table.note
+    assert "by what is known no more than" in table.note
 
 
 def test_a_proposal_says_that_what_was_weighed_stands() -> None:
