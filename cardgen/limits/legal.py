@@ -263,7 +263,7 @@ def allowances(context: Context) -> tuple[Allowance, ...]:
             if facts.gross is None or _forbidden(place, topic, facts):
                 continue  # not known, or told already
             for end in sorted(_thresholds(place, topic, facts)):
-                above, at = (replace(facts, gross=end * (1.0 + step)) for step in (SLACK, 0.0))
+                above, at = (_heavier(facts, end * (1.0 + step)) for step in (SLACK, 0.0))
                 if end > facts.gross and _forbidden(place, topic, above):
                     top = end * (1.0 - SLACK) if _forbidden(place, topic, at) else end
                     made[place, topic] = min(top, made.get((place, topic), top))
@@ -274,6 +274,13 @@ def allowances(context: Context) -> tuple[Allowance, ...]:
         )
         for (place, topic), top in made.items()
     )
+
+
+def _heavier(facts: Facts, gross: float) -> Facts:
+    """The same rig with another loaded trailer [kg], its share on the coupling kept."""
+    more = gross / facts.gross if facts.gross else 1.0
+    tongue, axles = (None if value is None else value * more for value in (facts.tongue, facts.trailer_axles))
+    return replace(facts, gross=gross, tongue=tongue, trailer_axles=axles)
 
 
 def _forbidden(place: str, topic: str, facts: Facts) -> bool:
