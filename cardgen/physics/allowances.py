@@ -231,16 +231,18 @@ def _on_axles(computed: Computed, case: CaseResult) -> Iterator[Bound]:
     """Every axle and its tires, bars slack and engaged."""
     rig = computed.rig
     axles, gawr = rig.trailer.axles, rig.vehicle.gawr
-    tires = wheels.plans(replace(computed, cases=(case,)))
+    alone = replace(computed, cases=(case,))
+    tires = wheels.plans(alone)
     for position, words in (("trailer", "trailer"), ("front", "vehicle front"), ("rear", "vehicle rear")):
-        plan = tires[position]
+        plan, top = tires[position], wheels.most_at_limits(alone, position)
         names = [n for n in wheels.axle_figures(rig, position) if n in case.figures]
-        values = [v for n in names if (v := _worst(case.figures[n])) is not None]
+        heaviest = max((v for n in names if (v := _worst(case.figures[n])) is not None), default=None)
         count = {"trailer": axles.tires_per_axle, "rear": rig.vehicle.tires.rear_count}.get(position) or 2
-        more = (
-            None if plan.sure_load is None or not values else max(0.0, plan.sure_load * count - max(values))
-        )
-        capacity = None if plan.capacity is None else plan.capacity * count
+        carries = [(f"{words} tires", plan.capacity, plan.sure_load, plan.needs)]
+        if top is not None:
+            carries.append(
+                (f"{words} tires, at the highest pressure of rim and valve", top, plan.wheel_load, ())
+            )
         for name in names:
             by_weight, by_tongue = _levers(rig, case, name)
             figure, base = case.figures[name], _base(case, name, by_weight, by_tongue)
@@ -259,10 +261,13 @@ def _on_axles(computed: Computed, case: CaseResult) -> Iterator[Bound]:
                     rating, path, base, by_weight, by_tongue, formula, figure.needs,
                 )  # fmt: skip
             tire = "trailer.tires" if position == "trailer" else f"vehicle.tires.{position}"
-            yield Bound(
-                f"{words} tires", capacity, f"{tire}.max_load", None if base is None or more is None else base + more,
-                by_weight, by_tongue, "what all tires of an axle carry, as the axle does", (*plan.needs, *figure.needs),
-            )  # fmt: skip
+            for label, most, load, needs in carries:
+                more = None if load is None or heaviest is None else max(0.0, load * count - heaviest)
+                yield Bound(
+                    label, None if most is None else most * count, f"{tire}.max_load",
+                    None if base is None or more is None else base + more,
+                    by_weight, by_tongue, "what all tires of an axle carry, as the axle does", (*needs, *figure.needs),
+                )  # fmt: skip
 
 
 def _base(case: CaseResult, name: str, by_weight: float, by_tongue: float) -> float | None:

@@ -38,7 +38,7 @@ def test_a_band_of_the_owners_own_is_a_limit(tongue: str) -> None:
 LB = 0.45359237
 LOADED = (
     "trailer-gross", "trailer-axle", "trailer-gtm", "tow-rating", "combination", "vehicle-gross", "vehicle-front-axle",
-    "vehicle-rear-axle", "placard", "hitch-trailer", "hitch-tongue", "tire-load", "trailer-cargo-label", "tongue-weight", "law-",
+    "vehicle-rear-axle", "placard", "hitch-trailer", "hitch-tongue", "tire-load", "tire-pressure", "trailer-cargo-label", "tongue-weight", "law-",
 )  # fmt: skip
 BARS: Changes = {
     "gear.weight_distribution": {
@@ -78,6 +78,16 @@ TICKET: dict[str, Any] = {
 """The bars put back less than ``BARS`` states, so that the file's own axle load is the worse one."""
 
 
+SOFT: dict[str, Any] = FERN["trailer"]["tires"] | {
+    "valve_max_pressure": "50 psi",
+    "table": {
+        "source": "maker's table, 2024",
+        "rows": [{"pressure": "50 psi", "load": "1,480 lb"}, {"pressure": "65 psi", "load": "2,040 lb"}],
+    },
+}
+"""Tires whose valve stands less than their maximum load asks for."""
+
+
 def stowed(changes: Changes, case: CaseResult, weight: float) -> list[str]:
     """What is over when cargo makes a case's trailer this heavy [kg] at the same share."""
     rig = tree_of(changes)
@@ -104,6 +114,7 @@ def stowed(changes: Changes, case: CaseResult, weight: float) -> list[str]:
         {"vehicle.placard_capacity": "600 lb"},
         {"trailer.cargo_capacity": "500 lb"},
         {"trailer.cargo_capacity": "400 lb", "trailer.year": 2005},
+        {"trailer.tires": SOFT, "trailer.tire_pressure": "50 psi"},
         {"trailer.gtm": "2,900 lb"},
         {"trailer.gtm": "2,900 lb", **BARS},
         {"limits.tongue_weight": {"high": "400 lb", "source": "trailer handbook"}},
