@@ -240,9 +240,9 @@ def _on_axles(computed: Computed, case: CaseResult) -> Iterator[Bound]:
         count = {"trailer": axles.tires_per_axle, "rear": rig.vehicle.tires.rear_count}.get(position) or 2
         carries = [(f"{words} tires", plan.capacity, plan.sure_load, plan.needs)]
         if top is not None:
-            carries.append(
-                (f"{words} tires, at the highest pressure of rim and valve", top, plan.wheel_load, ())
-            )
+            even = (heaviest or 0.0) / count  # an uneven load grows with the load
+            most = top * even / plan.wheel_load if plan.wheel_load else None
+            carries.append((f"{words} tires, at the limit of rim and valve", most, even, ()))
         for name in names:
             by_weight, by_tongue = _levers(rig, case, name)
             figure, base = case.figures[name], _base(case, name, by_weight, by_tongue)
