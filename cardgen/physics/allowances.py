@@ -103,7 +103,7 @@ def allowances(computed: Computed, limits: Mapping[str, Sequence[Bound]]) -> tup
 
 
 def _in_order(made: Sequence[Allowance]) -> tuple[Allowance, ...]:
-    return tuple(sorted(made, key=lambda a: (a.trailer is None, a.trailer or 0.0)))
+    return tuple(sorted(made, key=lambda a: (a.trailer is None, round(a.trailer or 0.0, 6))))
 
 
 def with_more(computed: Computed, more: Sequence[Allowance]) -> Computed:
