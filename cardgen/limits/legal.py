@@ -276,11 +276,39 @@ def allowances(context: Context) -> tuple[Allowance, ...]:
     )
 
 
+def free_below(context: Context, code: str) -> float | None:
+    """Loaded trailer at which no law would forbid what it forbids now [kg]; None where weight does not decide.
+
+    Args:
+        context: the computed rig and the build date.
+        code: code of the finding [-].
+    """
+    named = {
+        f"law-{topic.replace('_', '-')}-{p}": (p, topic) for p in places(context.rig) for topic in law.TOPICS
+    }
+    place, topic = named.get(code, ("", ""))
+    ends: list[float | None] = []
+    for case in context.computed.cases if place else ():
+        facts = facts_of(context.computed, case, context.day)
+        if facts.gross is not None and _forbidden(place, topic, facts):
+            tops = [end * (1.0 - SLACK) for end in _thresholds(place, topic, facts) if end < facts.gross]
+            free = [top for top in tops if top > 0.0 and not _forbidden(place, topic, _heavier(facts, top))]
+            ends.append(max(free, default=None))
+    known = [end for end in ends if end is not None]
+    return min(known, default=None) if len(known) == len(ends) else None
+
+
 def _heavier(facts: Facts, gross: float) -> Facts:
     """The same rig with another loaded trailer [kg], its share on the coupling kept."""
     more = gross / facts.gross if facts.gross else 1.0
     tongue, axles = (None if value is None else value * more for value in (facts.tongue, facts.trailer_axles))
-    return replace(facts, gross=gross, tongue=tongue, trailer_axles=axles)
+    borne = None if None in (facts.tow_axles, facts.tongue) else _bare(facts) + (tongue or 0.0)
+    return replace(facts, gross=gross, tongue=tongue, trailer_axles=axles, tow_axles=borne)
+
+
+def _bare(facts: Facts) -> float:
+    """What the vehicle's axles bear without the trailer [kg]."""
+    return (facts.tow_axles or 0.0) - (facts.tongue or 0.0)
 
 
 def _forbidden(place: str, topic: str, facts: Facts) -> bool:
@@ -293,13 +321,23 @@ def _forbidden(place: str, topic: str, facts: Facts) -> bool:
 
 def _thresholds(place: str, topic: str, facts: Facts) -> Iterable[float]:
     """Loaded weights at which what a place says on a topic may turn [kg]."""
+    gross = facts.gross or 0.0
     for one in law.rules(place, topic):
         for leaf in (leaf for part in (one.when, one.asks, one.frees) if part for leaf in leaves(part)):
-            if not isinstance(leaf, Compare) or "gross" not in (leaf.quantity, leaf.times):
+            if not isinstance(leaf, Compare):
                 continue
             others = {leaf.quantity, leaf.times, leaf.over} - {None, "gross"}
             known = [float(v) for n in others if n and (v := value_of(facts, n)) is not None]
-            if len(known) == len(others) <= 1 and leaf.over != "gross":
+            if leaf.quantity == "trailer_axles" and len(known) == len(others) == 2 and leaf.times is None:
+                moves = leaf.over == "tow_axles"  # which bear the tongue as well
+                fixed = _bare(facts) if moves else float(value_of(facts, leaf.over or "") or 0.0)
+                slope = (facts.trailer_axles or 0.0) - (leaf.value * (facts.tongue or 0.0) if moves else 0.0)
+                yield from [leaf.value * fixed * gross / slope] if slope > 0.0 else ()
+            elif (
+                "gross" in (leaf.quantity, leaf.times)
+                and len(known) == len(others) <= 1
+                and leaf.over != "gross"
+            ):
                 scale = known[0] if known else 1.0
                 yield leaf.value * scale if leaf.quantity == "gross" else scale / leaf.value
 

@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from cardgen.limits.legal import free_below
+from cardgen.limits.registry import Context
 from cardgen.model.figure import COVERAGE
 from cardgen.model.parts import TrailerLoad, VehicleLoad
 from cardgen.model.results import Assessment, CaseResult, Finding, Outcome
@@ -120,14 +122,16 @@ def aim_for(assessment: Assessment, finding: Finding, *, clear: bool = True) -> 
         clear: whether it must come in with its whole interval of uncertainty and with what is
             to be left, or the value only [-].
     """
-    figure = finding.demand_figure or BEHIND.get(finding.code, "")
-    if finding.demand is None or not figure:
-        return None
-    target = _target(finding, clear)
+    figure, target = finding.demand_figure or BEHIND.get(finding.code, ""), None
+    if finding.code.startswith("law-") and finding.outcome is Outcome.OVER:
+        free = free_below(Context(assessment.computed, assessment.day), finding.code)
+        figure, target = "trailer_weight", None if free is None else (free, 1.0)
+    elif finding.demand is not None and figure:
+        target = _target(finding, clear)
     if target is None:
         return None
     value, sign = target
-    if figure not in (finding.demand_figure, "") and finding.demand:
+    if finding.code in BEHIND and not finding.demand_figure and finding.demand:
         cases = [c for c in assessment.computed.cases if c.name == finding.case]
         pair = top_and_bottom(cases[0], figure) if cases else None
         if pair is None:

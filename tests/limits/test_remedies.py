@@ -212,6 +212,14 @@ def test_of_one_thing_nothing_is_taken_evenly() -> None:
     assert not any("evenly" in text for text in told)
 
 
+def test_a_law_that_weight_decides_is_met_by_less_cargo() -> None:
+    heavy = {"trailer.brakes": {"kind": "none"}, "vehicle.tow_rating.unbraked": "7,000 lb", "places": ["us-il"],
+             "trailer.empty.weight": "2,650 lb", "trailer.gvwr": "3,900 lb", "trailer.cargo_capacity": "1,200 lb"}  # fmt: skip
+    offenders, tried = broken_promises(PLAIN | heavy)
+    assert offenders == []
+    assert [r for r in tried if r.code == "law-brakes-us-il"]
+
+
 def test_metric_rigs_get_whole_kilograms() -> None:
     made = assessed(PLAIN | {"trailer.gvwr": "3,000 lb", "preferences.units": "metric"})
     masses = [r.amount for r in made.remedies["trailer-gross"] if r.kind == "less" and "cargo" in r.text]
