@@ -142,7 +142,7 @@ UNBRAKED: Changes = {
 
 @pytest.mark.parametrize("place", ["us-ca", "us-tx", "us-il", "us-nh", "us-md", "us-or"])
 def test_a_law_that_would_forbid_a_heavier_trailer_bounds_the_allowed_one(place: str) -> None:
-    changes = UNBRAKED | {"places": [place]}
+    changes = {**UNBRAKED, "places": [place]}
     made = assessed(changes).computed
     allowed, laws = made.figures["allowed_trailer"].value, [a for a in made.allowances if a.path == "places"]
     assert allowed is not None
