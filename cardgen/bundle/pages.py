@@ -77,8 +77,16 @@ def matches_of(rig: Path, files: Sequence[Path], day: dt.date) -> tuple[Matrix, 
     market = next((known.rig.market for known in known_rigs([rig])), market)
     vehicles = {name: one for name, one in shelf.vehicles.items() if shelf.uses(name, loaded)}
     trailers = {name: one for name, one in shelf.trailers.items() if shelf.uses(name, loaded)}
-    row = match(vehicles, shelf.trailers, pairs, day, market)
-    column = match(shelf.vehicles, trailers, pairs, day, market)
+    read = judge(loaded, rig, FURTHER).rig
+
+    def of_rig(vehicle: str, trailer: str) -> PairRig:
+        """Its own pair is this rig, also where another rig has both parts."""
+        if read is None or vehicle not in vehicles or trailer not in trailers:
+            return pairs(vehicle, trailer)
+        return PairRig(read, read.nickname)
+
+    row = match(vehicles, shelf.trailers, of_rig, day, market)
+    column = match(shelf.vehicles, trailers, of_rig, day, market)
     return tuple(one for one in (row, column) if one is not None)
 
 

@@ -7,10 +7,12 @@ from collections.abc import Iterable
 from dataclasses import replace
 from itertools import combinations
 
+from cardgen.limits import legal
 from cardgen.limits.registry import Context, rules
 from cardgen.limits.remedies import remedies
 from cardgen.model.advice import SwayPair
 from cardgen.model.results import Assessment, Basis, Computed, Finding, Outcome
+from cardgen.physics.allowances import with_more
 from cardgen.physics.compute import restricted
 from cardgen.physics.sway import compare
 
@@ -27,6 +29,8 @@ def assess(computed: Computed, day: dt.date, *, advise: bool = True) -> Assessme
         The assessment; findings in the order of the rules.
     """
     context = Context(computed, day)
+    if laws := legal.allowances(context):
+        computed = with_more(computed, laws)
     made = Assessment(computed, findings_of(context), day, unmade=len(context.waiting))
     if not advise:
         return made

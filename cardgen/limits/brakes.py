@@ -208,10 +208,12 @@ def brake_wire(context: Context) -> Iterable[Finding]:
     elif holds(lost, ">", LOSS):
         words += f"; more than {LOSS:.0%} is lost: a thicker wire is advised"
         thin = True
-    if len(physics.gauge_areas(rig)) > 1:
-        words += "; taken as automotive wire, the file does not say by which gauge it is sold"
-    if physics.wire_contradicts(rig) and not thin:
+    contradicts = physics.wire_contradicts(rig)
+    if contradicts:
         words += "; area and gauge contradict each other, the smaller is taken"
+    elif len(physics.gauge_areas(rig)) > 1:
+        words += "; taken as automotive wire, the file does not say by which gauge it is sold"
+    if contradicts and not thin:
         either = [need(f"trailer.brakes.wiring.{name}") for name in ("area", "awg")]
         missing = [replace(one, what=f"read it again: {one.what}") for one in either]
         yield plain(code, Outcome.NOT_CHECKED, words, critical=False, values=values, needs=missing)

@@ -5,17 +5,18 @@ from __future__ import annotations
 import difflib
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import product
 
 from cardgen.limits.becoming import NEVER, Values, can_exceed
 from cardgen.limits.compare import also
 from cardgen.limits.facts import COMMERCIAL, FIGURES, facts_of, needs_for, places
 from cardgen.limits.lawwords import because, figures_of, near
 from cardgen.limits.registry import Context, rule
-from cardgen.model.results import Basis, Finding, Need, Outcome
+from cardgen.model.results import Allowance, Basis, Finding, Need, Outcome
 from cardgen.physics.needs import need
 from cardgen.tables import conditions, law
 from cardgen.tables.conditions import Compare, leaves
-from cardgen.tables.facts import FACT_WORDS, Facts
+from cardgen.tables.facts import FACT_WORDS, Facts, value_of
 from cardgen.tables.sources import Standing
 
 AUTHORITY = "that place's transport authority"
@@ -185,6 +186,8 @@ for _topic in law.TOPICS:
 
 FORCED = ("law", "commercial law")
 """Forces of a rule that forbids [-]."""
+SLACK = 1e-6
+"""How close to a weight at which a rule turns both sides are tried [-]."""
 
 
 def _judge(context: Context, place: str, topic: str, code: str) -> Finding:
@@ -243,6 +246,100 @@ def _case(place: str, topic: str, case: str, facts: Facts, close: float) -> Iter
         yield Said("close" if soon else "met", case, facts, one, binds=False)
     if duty.applies is None and not duty.open and not duty.freed_by:
         yield Said("unknown", case, facts, reason=duty.reason.replace(f"'{place}'", law.place_words(place)))
+
+
+def allowances(context: Context) -> tuple[Allowance, ...]:
+    """Loaded trailer from which a law that binds forbids this rig as it is [kg], one for each place and topic.
+
+    Why: a trailer without brakes, or with light chains, may be inside every rating and still too heavy for a place.
+
+    Args:
+        context: the computed rig and the build date.
+    """
+    made: dict[tuple[str, str], float] = {}
+    for place, topic in product(places(context.rig), set(law.TOPICS) - set(ROUTE_TOPICS)):
+        for case in context.computed.cases if law.rules(place, topic) else ():
+            facts = facts_of(context.computed, case, context.day)
+            if facts.gross is None or _forbidden(place, topic, facts):
+                continue  # not known, or told already
+            for end in sorted(_thresholds(place, topic, facts)):
+                above, at = (_heavier(facts, end * (1.0 + step)) for step in (SLACK, 0.0))
+                if end > facts.gross and _forbidden(place, topic, above):
+                    top = end * (1.0 - SLACK) if _forbidden(place, topic, at) else end
+                    made[place, topic] = min(top, made.get((place, topic), top))
+                    break
+    return tuple(
+        Allowance(
+            f"{law.place_words(place)}: {TITLES[topic]}", top, "the rule of the place as read", "places"
+        )
+        for (place, topic), top in made.items()
+    )
+
+
+def free_below(context: Context, code: str) -> float | None:
+    """Loaded trailer at which no law would forbid what it forbids now [kg]; None where weight does not decide.
+
+    Args:
+        context: the computed rig and the build date.
+        code: code of the finding [-].
+    """
+    named = {
+        f"law-{topic.replace('_', '-')}-{p}": (p, topic) for p in places(context.rig) for topic in law.TOPICS
+    }
+    place, topic = named.get(code, ("", ""))
+    ends: list[float | None] = []
+    for case in context.computed.cases if place else ():
+        facts = facts_of(context.computed, case, context.day)
+        if facts.gross is not None and _forbidden(place, topic, facts):
+            tops = [end * (1.0 - SLACK) for end in _thresholds(place, topic, facts) if end < facts.gross]
+            free = [top for top in tops if top > 0.0 and not _forbidden(place, topic, _heavier(facts, top))]
+            ends.append(max(free, default=None))
+    known = [end for end in ends if end is not None]
+    return min(known, default=None) if len(known) == len(ends) else None
+
+
+def _heavier(facts: Facts, gross: float) -> Facts:
+    """The same rig with another loaded trailer [kg], its share on the coupling kept."""
+    more = gross / facts.gross if facts.gross else 1.0
+    tongue, axles = (None if value is None else value * more for value in (facts.tongue, facts.trailer_axles))
+    borne = None if None in (facts.tow_axles, facts.tongue) else _bare(facts) + (tongue or 0.0)
+    return replace(facts, gross=gross, tongue=tongue, trailer_axles=axles, tow_axles=borne)
+
+
+def _bare(facts: Facts) -> float:
+    """What the vehicle's axles bear without the trailer [kg]."""
+    return (facts.tow_axles or 0.0) - (facts.tongue or 0.0)
+
+
+def _forbidden(place: str, topic: str, facts: Facts) -> bool:
+    """Whether a law that was read forbids what stands in the facts."""
+    return any(
+        one.state == "broken" and one.rule is not None and one.rule.force in FORCED and one.rule.id not in ROUTE_RULES
+        for one in _case(place, topic, "", facts, 0.0)
+    )  # fmt: skip
+
+
+def _thresholds(place: str, topic: str, facts: Facts) -> Iterable[float]:
+    """Loaded weights at which what a place says on a topic may turn [kg]."""
+    gross = facts.gross or 0.0
+    for one in law.rules(place, topic):
+        for leaf in (leaf for part in (one.when, one.asks, one.frees) if part for leaf in leaves(part)):
+            if not isinstance(leaf, Compare):
+                continue
+            others = {leaf.quantity, leaf.times, leaf.over} - {None, "gross"}
+            known = [float(v) for n in others if n and (v := value_of(facts, n)) is not None]
+            if leaf.quantity == "trailer_axles" and len(known) == len(others) == 2 and leaf.times is None:
+                moves = leaf.over == "tow_axles"  # which bear the tongue as well
+                fixed = _bare(facts) if moves else float(value_of(facts, leaf.over or "") or 0.0)
+                slope = (facts.trailer_axles or 0.0) - (leaf.value * (facts.tongue or 0.0) if moves else 0.0)
+                yield from [leaf.value * fixed * gross / slope] if slope > 0.0 else ()
+            elif (
+                "gross" in (leaf.quantity, leaf.times)
+                and len(known) == len(others) <= 1
+                and leaf.over != "gross"
+            ):
+                scale = known[0] if known else 1.0
+                yield leaf.value * scale if leaf.quantity == "gross" else scale / leaf.value
 
 
 def _unknown(

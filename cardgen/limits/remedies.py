@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from cardgen.limits.compare import TOO_CLOSE
+from cardgen.limits.compare import MOVE, TOO_CLOSE
 from cardgen.limits.registry import Context, rules
-from cardgen.limits.remedy_aim import aim_for, guards
+from cardgen.limits.remedy_aim import aim_for, guards, more
 from cardgen.limits.remedy_change import Idea, steps_of
 from cardgen.limits.remedy_ideas import Bench, ideas, listed, pairs
 from cardgen.model.advice import Remedy
@@ -31,6 +31,8 @@ TRIES = 10
 """Candidates per finding that are re-checked at most [-], so that the answer stays quick."""
 PAIRS = 4
 """Candidates of two steps per finding that are re-checked at most [-]."""
+SPARE = 1.15
+"""What a pair of steps moves in a second try [-]: what is moved is not known exactly, so that just enough is too close."""
 SAME_KIND = 2
 """Proposals of one kind per finding at most [-], so that the list offers a choice."""
 _RANK = {Outcome.WITHIN: 0, Outcome.CLOSE: 1, Outcome.NOT_CHECKED: 2, Outcome.OVER: 3}
@@ -116,11 +118,11 @@ def _for(bench: Bench, engine: _Engine, finding: Finding) -> tuple[Remedy, ...]:
         out.append(Remedy(finding.code, "weigh", "weigh it: the figure is known to +/- {u} only", values))
     said = set[str]()
     proposals = _tried(bench, engine, finding, ideas(bench, finding, aim), MOST - len(out), said)
-    if finding.outcome is Outcome.OVER:
+    if finding.outcome is Outcome.OVER or MOVE in finding.message:
         bare = aim_for(bench.assessment, finding, clear=False)
         room = MOST - len(out) - len(proposals)
         proposals += _tried(bench, engine, finding, ideas(bench, finding, bare), room, said)
-        for one in (aim, bare):
+        for one in (aim, bare, more(aim, SPARE)):
             room = MOST - len(out) - len(proposals)
             if one is not None and all(remedy.kind == "less" for remedy in proposals):
                 proposals += _tried(bench, engine, finding, pairs(bench, one)[:PAIRS], room, said)
@@ -187,7 +189,7 @@ def _short(finding: Finding, loads: bool) -> list[Remedy]:
     if finding.demand is None or finding.capacity is None:
         return []
     rating = finding.governed_by or finding.title
-    if finding.outcome is Outcome.OVER:
+    if finding.outcome is Outcome.OVER or MOVE in finding.message:
         missing = -(finding.margin or 0.0)
         low = finding.low is not None and finding.demand < finding.low
         text = f"{'put {short} on' if low else 'take {short} off'} what was weighed, then weigh it again ({finding.title})"

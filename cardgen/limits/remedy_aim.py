@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from cardgen.limits.legal import free_below
+from cardgen.limits.registry import Context
 from cardgen.model.figure import COVERAGE
 from cardgen.model.parts import TrailerLoad, VehicleLoad
 from cardgen.model.results import Assessment, CaseResult, Finding, Outcome
@@ -23,6 +25,8 @@ BEHIND = {
     "tire-load-rear": "vehicle_rear_axle",
 }
 """Total that a demand without a figure of its own is proportional to [-]."""
+COUNTED = ("label_cargo", "label_cargo_old")
+"""What a label counts: no weight on anything, and yet as much as is put in [-]."""
 ROOM = 1e-6
 """Relative room left so that rounding does not spoil a re-check [-]."""
 
@@ -90,7 +94,11 @@ def slopes(ground: LoadModel) -> dict[str, Slopes]:
     probes = [number[f"{key}.probe {q}"] for key in ("cargo", "carried") for q in (0.0, 1.0)]
     out = {}
     for name, total in known_state(model).items():
-        if moved_by_loads(name) and total.levers and not total.unsure.keys() & set(probes):
+        if (
+            (moved_by_loads(name) or name in COUNTED)
+            and total.levers
+            and not total.unsure.keys() & set(probes)
+        ):
             a0, a1, b0, b1 = (total.levers.get(i, 0.0) for i in probes)
             out[name] = Slopes((a0, a1 - a0), (b0, b1 - b0))
     return out
@@ -114,14 +122,16 @@ def aim_for(assessment: Assessment, finding: Finding, *, clear: bool = True) -> 
         clear: whether it must come in with its whole interval of uncertainty and with what is
             to be left, or the value only [-].
     """
-    figure = finding.demand_figure or BEHIND.get(finding.code, "")
-    if finding.demand is None or not figure:
-        return None
-    target = _target(finding, clear)
+    figure, target = finding.demand_figure or BEHIND.get(finding.code, ""), None
+    if finding.code.startswith("law-") and finding.outcome is Outcome.OVER:
+        free = free_below(Context(assessment.computed, assessment.day), finding.code)
+        figure, target = "trailer_weight", None if free is None else (free, 1.0)
+    elif finding.demand is not None and figure:
+        target = _target(finding, clear)
     if target is None:
         return None
     value, sign = target
-    if figure not in (finding.demand_figure, "") and finding.demand:
+    if finding.code in BEHIND and not finding.demand_figure and finding.demand:
         cases = [c for c in assessment.computed.cases if c.name == finding.case]
         pair = top_and_bottom(cases[0], figure) if cases else None
         if pair is None:
@@ -135,6 +145,16 @@ def aim_for(assessment: Assessment, finding: Finding, *, clear: bool = True) -> 
         gap = sign * (pair[0] - value * pair[1])
         gaps[case.name] = gap if gap > ROOM * abs(value * pair[1]) else 0.0
     return Aim(finding, figure, value, sign, gaps) if any(g > 0 for g in gaps.values()) else None
+
+
+def more(aim: Aim | None, factor: float) -> Aim | None:
+    """The same aim with larger gaps.
+
+    Args:
+        aim: an aim, or None.
+        factor: by what its gaps are multiplied [-].
+    """
+    return None if aim is None else replace(aim, gaps={name: gap * factor for name, gap in aim.gaps.items()})
 
 
 def _ends(finding: Finding, clear: bool) -> tuple[float | None, float | None]:

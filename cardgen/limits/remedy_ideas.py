@@ -379,7 +379,9 @@ def _less(bench: Bench, aim: Aim) -> Iterator[Idea]:
         if not 0 < mass <= whole + 1e-9 or not _fits(bench, taken, aim.cases):
             continue
         big = any(step.most > change.HANDY for step, _ in loose)
-        text = f"carry {{mass}} less cargo in the {body}, taken evenly{', where it can be parted' if big else ''}"
+        only = loose[0][0].part if len(loose) == 1 else ""  # of one thing nothing is taken evenly
+        parted = ", where it can be parted" if big else ""
+        text = only or f"carry {{mass}} less cargo in the {body}, taken evenly{parted}"
         yield Idea(
             f"less {body} {mass:.6f} {aim.cases}", "less", text, {"mass": (mass, "mass")}, mass,
             change.cargo([step.take(part) for step, part in taken], aim.cases), aim.cases,

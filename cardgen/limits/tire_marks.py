@@ -7,8 +7,9 @@ import re
 from collections.abc import Iterable
 from dataclasses import replace
 
+from cardgen.limits.becoming import Values
 from cardgen.limits.cite import cite
-from cardgen.limits.compare import judge, past, plain, up_to
+from cardgen.limits.compare import also, judge, past, plain, up_to
 from cardgen.limits.registry import TONGUE_WEIGHT, Context, rule, unknown
 from cardgen.limits.tires import POSITIONS, WORDS, fitted, of_tires, path_of
 from cardgen.model.results import Basis, Finding, Outcome
@@ -123,7 +124,9 @@ def tire_size(context: Context) -> Iterable[Finding]:
             continue
         words = f"{label}, as on the label"
         if not same:
-            words = f"fitted {tire.size}, the label says {label}: the label's pressure does not hold"
+            fits = plain_size(label or "") == plain_size(tire.size or "")
+            marked = f"{tire.size}, type {tire.type}" if fits else tire.size
+            words = f"fitted {marked}, the label says {label}: the label's pressure does not hold"
         yield plain(code, Outcome.WITHIN if same else Outcome.CLOSE, words, title=title, critical=False)
 
 
@@ -207,24 +210,29 @@ def tire_spare(context: Context) -> Iterable[Finding]:
     plan = context.computed.tires["trailer"]
     weak = _weaker(context, like, plan.sure_load)
     wanted = context.computed.tires["spare"].pressure
+    soft: Values = {}
+    if spare.pressure is not None and wanted is not None and holds(spare.pressure.si, "<", wanted):
+        soft = {"kept": (spare.pressure.si, "pressure"), "wanted": (wanted, "pressure")}
     if weak is not None:
         yield weak
     elif alike is None:
         yield unknown(code, (need("trailer.spare.same"),), critical=False)
-    elif differ:
+    elif differ or not alike or soft:
         marks = ", ".join(differ).replace("max_load_at", "pressure for max load").replace("_", " ")
-        words = f"said to be the same tire, yet marked otherwise ({marks}): its own marks count"
-        yield plain(code, Outcome.CLOSE, words, critical=False)
-    elif not alike:
-        words = "the spare differs from the trailer's tires: only to reach the next tire shop slowly"
-        yield plain(code, Outcome.CLOSE, words, critical=False)
-    elif spare.pressure is not None and wanted is not None and holds(spare.pressure.si, "<", wanted):
-        words = "the spare is kept at {kept}, it needs {wanted}"
-        values = {"kept": (spare.pressure.si, "pressure"), "wanted": (wanted, "pressure")}
-        yield plain(code, Outcome.CLOSE, words, critical=False, values=values)
+        words = (
+            f"said to be the same tire, yet marked otherwise ({marks}): its own marks count" if differ else ""
+        )
+        if not differ and not alike:
+            words = "the spare differs from the trailer's tires: only to reach the next tire shop slowly"
+        words = also(words, "the spare is kept at {kept}, it needs {wanted}") if soft else words
+        yield plain(code, Outcome.CLOSE, words, critical=False, values=soft)
     elif spare.pressure is not None and wanted is None:
-        asked = context.computed.tires["spare"].needs or (need("trailer.spare"),)
-        yield unknown(code, asked, critical=False)
+        asked = context.computed.tires["spare"].needs
+        if asked:
+            yield unknown(code, asked, critical=False)
+        else:
+            words = "no pressure fits tire, rim and valve of the spare"
+            yield plain(code, Outcome.CLOSE, words, critical=False)
     elif _carried(context, like) is None:
         missing = load_need(like, "trailer.spare", context.rig.trailer.axles.tires_per_axle == 4)
         yield unknown(code, (missing,), critical=False)

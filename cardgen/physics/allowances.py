@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from cardgen.model.results import Allowance, CaseResult, Computed, Figure, Need, Term
 from cardgen.model.rig import Rig
-from cardgen.physics import figures, strength, wheels
+from cardgen.physics import figures, labels, strength, wheels
 from cardgen.physics.links import Part, trailer_parts
 from cardgen.physics.links import tongue_parts as tongue_parts  # handed on to the cards
 from cardgen.physics.load_model import ball_to_axles
@@ -114,10 +114,28 @@ def allowances(
     made = [*(_plain(part) for part in _own_ratings(rig)), *_d_values(rig), *_by_cases(computed, limits)]
     plates = [(q.si, path) for _, q, path in tongue_parts(rig) if q is not None]
     if plates and least > 0:
-        lowest, path = min(plates)
+        plate, path = min(plates)
         words = "lowest {tongue_rating} / least {tongue_share} that is not over"
-        made.append(Allowance("{tongue_load} at its least share", lowest / least, words, path))
-    return tuple(sorted(made, key=lambda a: (a.trailer is None, a.trailer or 0.0)))
+        made.append(Allowance("{tongue_load} at its least share", plate / least, words, path))
+    return _in_order(made)
+
+
+def _in_order(made: Sequence[Allowance]) -> tuple[Allowance, ...]:
+    return tuple(sorted(made, key=lambda a: (a.trailer is None, round(a.trailer or 0.0, 6))))
+
+
+def with_more(computed: Computed, more: Sequence[Allowance]) -> Computed:
+    """Put allowances among those of the rated parts, and make ``allowed_trailer`` anew [kg].
+
+    Args:
+        computed: with allowances and figures [kg].
+        more: what else allows no heavier trailer [kg].
+
+    Source: only the lowest counts.
+    """
+    made = _in_order([*computed.allowances, *more])
+    words = "largest trailer that every rated part and every rule read allows"
+    return replace(computed, allowances=made, figures={**computed.figures, **figures_of(made, words)})
 
 
 def _by_cases(computed: Computed, limits: Mapping[str, Sequence[Bound]]) -> list[Allowance]:
@@ -134,7 +152,7 @@ def _by_cases(computed: Computed, limits: Mapping[str, Sequence[Bound]]) -> list
         )
         for bound, value in zip(made, tops, strict=True):
             if value == float("inf"):
-                if share.value is None or not bound.exceeded(top, min(top * share.value, most)):
+                if share.value is None or not bound.exceeded(top, min(top * (_worst(share) or 0.0), most)):
                     continue
                 value = 0.0  # no trailer at this share brings the part inside
             missing = next((n.path for n in (*bound.needs, *share.needs)), bound.path)
@@ -148,7 +166,14 @@ def _by_cases(computed: Computed, limits: Mapping[str, Sequence[Bound]]) -> list
 def _top(bound: Bound, share: Figure, most: float) -> float | None:
     if share.value is None:
         return bound.trailer(0.0) if not bound.by_tongue else None
-    return bound.trailer(share.value, most)
+    return bound.trailer(_worst(share, -1.0 if bound.by_tongue < 0 else 1.0) or 0.0, most)
+
+
+def _worst(figure: Figure, sign: float = 1.0) -> float | None:
+    """The value, or that by the file alone where it differs from a weighing and is worse: the most, or with -1 the least."""
+    if figure.value is None or figure.rival is None:
+        return figure.value
+    return max((figure.value, figure.rival[0]), key=lambda v: sign * v)
 
 
 def bounds(computed: Computed, case: CaseResult) -> list[Bound]:
@@ -160,19 +185,19 @@ def bounds(computed: Computed, case: CaseResult) -> list[Bound]:
 
     Source: ``statics`` (how trailer and tongue rest on each axle).
     """
-    rig, vehicle, trailer = computed.rig, computed.rig.vehicle, computed.rig.trailer
+    rig, vehicle = computed.rig, computed.rig.vehicle
     made = [
         Bound(f"{words}, {{tongue_load}}", _si(rating), path, 0.0, 0.0, 1.0, AS_LOADED)
-        for words, rating, path in tongue_parts(rig)
+        for words, rating, path in (*tongue_parts(rig), *_own_tongue(rig))
     ]
     alone = case.figures["vehicle_alone"]
     made += [
         Bound(
-            "{combination_rating} less loaded vehicle", _si(vehicle.gcwr), "vehicle.gcwr", alone.value, 1.0, 0.0,
+            "{combination_rating} less loaded vehicle", _si(vehicle.gcwr), "vehicle.gcwr", _worst(alone), 1.0, 0.0,
             "{combination_rating} - V", alone.needs,
         ),
         Bound(
-            "vehicle {vehicle_rating} less loaded vehicle", _si(vehicle.gvwr), "vehicle.gvwr", alone.value, 0.0, 1.0,
+            "vehicle {vehicle_rating} less loaded vehicle", _si(vehicle.gvwr), "vehicle.gvwr", _worst(alone), 0.0, 1.0,
             "({vehicle_rating} - V) / {tongue_share}", alone.needs,
         ),
     ]  # fmt: skip
@@ -180,26 +205,42 @@ def bounds(computed: Computed, case: CaseResult) -> list[Bound]:
     has_one = placard.kind == "mass" if placard is not None else rig.market in ("us", "ca")
     if has_one:
         used, tongue = case.figures["placard_used"], case.figures["tongue_weight"]
-        base = None if used.value is None or tongue.value is None else used.value - tongue.value
+        most = _worst(used)
+        base = None if most is None or tongue.value is None else most - tongue.value
         made.append(
             Bound(
                 "placard less people and cargo", _si(placard), "vehicle.placard_capacity", base,
                 0.0, 1.0, "(placard - people - cargo - gear) / {tongue_share}", used.needs,
             )
         )  # fmt: skip
-    if trailer.gtm is not None:
-        made.append(
-            Bound(
-                "trailer {axle_group}",
-                trailer.gtm.si,
-                "trailer.gtm",
-                0.0,
-                1.0,
-                -1.0,
-                "{axle_group} / (1 - {tongue_share})",
-            )
-        )
-    return [*made, *_on_axles(computed, case)]
+    return [*made, *_on_plate(rig, case), *_on_axles(computed, case)]
+
+
+def _on_plate(rig: Rig, case: CaseResult) -> Iterator[Bound]:
+    """What label or papers leave for cargo, and the rating of all trailer axles together, bars slack and engaged."""
+    cargo, weight = labels.load_of_label(rig, case), case.figures["trailer_weight"].value
+    if cargo is not None:
+        limit, used = cargo
+        yield Bound(
+            "trailer {cargo_label}", limit, "trailer.cargo_capacity",
+            None if used.value is None or weight is None else used.value - weight,
+            1.0, 0.0, "today's weight + what the {cargo_label} leaves", used.needs,
+        )  # fmt: skip
+    for name in ("trailer_axle_load", "trailer_axles_engaged"):
+        if rig.trailer.gtm is not None and name in case.figures:
+            by_weight, by_tongue = _levers(rig, case, name)
+            words = "{axle_group} / (1 - {tongue_share})"
+            words += ", with what the bars move" if name.endswith("engaged") else ""
+            yield Bound(
+                "trailer {axle_group}", _si(rig.trailer.gtm), "trailer.gtm", _base(case, name, by_weight, by_tongue),
+                by_weight, by_tongue, words, case.figures[name].needs,
+            )  # fmt: skip
+
+
+def _own_tongue(rig: Rig) -> list[Part]:
+    own = rig.limits.tongue_weight
+    path = "limits.tongue_weight.high"
+    return [] if own is None or own.high is None else [("owner's limit", own.high, path)]
 
 
 def _si(rating: Quantity | None) -> float | None:
@@ -210,16 +251,18 @@ def _on_axles(computed: Computed, case: CaseResult) -> Iterator[Bound]:
     """Every axle and its tires, bars slack and engaged."""
     rig = computed.rig
     axles, gawr = rig.trailer.axles, rig.vehicle.gawr
-    tires = wheels.plans(replace(computed, cases=(case,)))
+    alone = replace(computed, cases=(case,))
+    tires = wheels.plans(alone)
     for position, words in (("trailer", "trailer"), ("front", "vehicle front"), ("rear", "vehicle rear")):
-        plan = tires[position]
+        plan, top = tires[position], wheels.most_at_limits(alone, position)
         names = [n for n in wheels.axle_figures(rig, position) if n in case.figures]
-        values = [v for n in names if (v := case.figures[n].value) is not None]
+        heaviest = max((v for n in names if (v := _worst(case.figures[n])) is not None), default=None)
         count = {"trailer": axles.tires_per_axle, "rear": rig.vehicle.tires.rear_count}.get(position) or 2
-        more = (
-            None if plan.sure_load is None or not values else max(0.0, plan.sure_load * count - max(values))
-        )
-        capacity = None if plan.capacity is None else plan.capacity * count
+        carries = [(f"{words} tires", plan.capacity, plan.sure_load, plan.needs)]
+        if top is not None:
+            even = (heaviest or 0.0) / count  # an uneven load grows with the load
+            most = top * even / plan.wheel_load if plan.wheel_load else None
+            carries.append((f"{words} tires, at the limit of rim and valve", most, even, ()))
         for name in names:
             by_weight, by_tongue = _levers(rig, case, name)
             figure, base = case.figures[name], _base(case, name, by_weight, by_tongue)
@@ -238,14 +281,17 @@ def _on_axles(computed: Computed, case: CaseResult) -> Iterator[Bound]:
                     rating, path, base, by_weight, by_tongue, formula, figure.needs,
                 )  # fmt: skip
             tire = "trailer.tires" if position == "trailer" else f"vehicle.tires.{position}"
-            yield Bound(
-                f"{words} tires", capacity, f"{tire}.max_load", None if base is None or more is None else base + more,
-                by_weight, by_tongue, "what all tires of an axle carry, as the axle does", (*plan.needs, *figure.needs),
-            )  # fmt: skip
+            for label, most, load, needs in carries:
+                more = None if load is None or heaviest is None else max(0.0, load * count - heaviest)
+                yield Bound(
+                    label, None if most is None else most * count, f"{tire}.max_load",
+                    None if base is None or more is None else base + more,
+                    by_weight, by_tongue, "what all tires of an axle carry, as the axle does", (*needs, *figure.needs),
+                )  # fmt: skip
 
 
 def _base(case: CaseResult, name: str, by_weight: float, by_tongue: float) -> float | None:
-    value = case.figures[name].value
+    value = _worst(case.figures[name])
     weight, tongue = case.figures["trailer_weight"].value, case.figures["tongue_weight"].value
     if value is None or (by_weight and weight is None) or (by_tongue and tongue is None):
         return None
@@ -264,6 +310,8 @@ def _levers(rig: Rig, case: CaseResult, name: str) -> tuple[float, float]:
     if engaged and restored and overhang and length and length.si > 0:
         moved = (restored.value or 0.0) * overhang.si / (length.si + overhang.si)
     put_back = (restored.value or 0.0) * back if engaged and restored else 0.0
+    if name.startswith("trailer_axle"):
+        return 1.0, moved - 1.0
     if name.startswith("axle_"):
         return 1.0 / rig.trailer.axles.count, (moved - 1.0) / rig.trailer.axles.count - _eased(rig, name)
     if name.endswith("_alone"):
@@ -349,7 +397,9 @@ def lowest(made: Sequence[Allowance], as_loaded: bool = False) -> Allowance | No
     return next((a for a in made if a.trailer is not None and (a.formula == AS_LOADED) == as_loaded), None)
 
 
-def figures_of(made: Sequence[Allowance]) -> dict[str, Figure]:
+def figures_of(
+    made: Sequence[Allowance], words: str = "largest trailer that every rated part allows"
+) -> dict[str, Figure]:
     """Make the figure ``allowed_trailer`` [kg]: the smallest of what is known.
 
     It is unknown unless every rating is known, as the missing one could be the lowest. The ratings of the tongue are
@@ -357,6 +407,7 @@ def figures_of(made: Sequence[Allowance]) -> dict[str, Figure]:
 
     Args:
         made: allowances, smallest first [kg].
+        words: what the figure is [-].
 
     Source: only the lowest rating counts.
     """
@@ -371,7 +422,7 @@ def figures_of(made: Sequence[Allowance]) -> dict[str, Figure]:
     return {
         "allowed_trailer": figures.derived(
             "allowed_trailer",
-            "largest trailer that every rated part allows",
+            words,
             "mass",
             value,
             "smallest of the ratings",

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from cardgen.model.equipment import LabelLine
 from cardgen.model.needs import Need
-from cardgen.model.results import Computed
+from cardgen.model.results import CaseResult, Computed, Figure
 from cardgen.model.rig import Rig
 from cardgen.physics.aboard import FROM_PAPERS, PAPERS, empty_aboard
 from cardgen.physics.loads import all_loads
@@ -128,6 +128,29 @@ def payload(rig: Rig) -> float | None:
     if stated is not None:
         return stated.si
     return room(rig)[0] if rig.market in PAPERS and not rig.trailer.empty.includes.cargo else None
+
+
+def load_of_label(rig: Rig, case: CaseResult) -> tuple[float, Figure] | None:
+    """Payload of label or papers [kg], and what of a loading case counts for it; None where nothing states one.
+
+    Args:
+        rig: the rig.
+        case: a loading case [kg].
+
+    Returns:
+        By the label's own era; where the trailer's year is not known, whichever reading counts more.
+
+    Source: ``payload``; ``placard.label_meaning``.
+    """
+    limit, old, new = payload(rig), case.figures["label_cargo_old"], case.figures["label_cargo"]
+    if limit is None:
+        return None
+    if rig.market in PAPERS:
+        return limit, new
+    if rig.trailer.year is None:
+        return limit, max(new, old, key=lambda f: f.value or 0.0)
+    era = placard.label_era(rig.trailer.year) or "after"
+    return limit, new if placard.label_meaning(era).water_is_cargo else old
 
 
 def lines(computed: Computed) -> tuple[LabelLine, ...]:

@@ -10,7 +10,7 @@ from cardgen.model.rig import Rig
 from cardgen.model.tires import Spare, Tire
 from cardgen.physics import figures, tires
 from cardgen.physics.needs import heights_asked, need
-from cardgen.physics.pressure import Job, confirm, plan, wheel_load
+from cardgen.physics.pressure import Job, confirm, plan, steps, wheel_load
 from cardgen.physics.readings import older
 from cardgen.physics.tires import Row, higher
 from cardgen.tables.tire_rules import load_divisor
@@ -114,6 +114,21 @@ def job(computed: Computed, position: str) -> Job | None:
         key=lambda one: 0.0 if one.axle_load is None else wheel_load(one).wheel,
         default=None,
     )
+
+
+def most_at_limits(computed: Computed, position: str) -> float | None:
+    """Wheel load up to which the tires can be filled as far as rim and valve stand [kg]; None where those bound no load.
+
+    Args:
+        computed: figures of the cases [kg].
+        position: ``trailer``, ``front`` or ``rear`` [-].
+
+    Source: the tire's own rows, as in ``cardgen.physics.pressure``.
+    """
+    asked = job(computed, position)
+    ends = () if asked is None else steps(asked)
+    first = next((i for i, (_, one) in enumerate(ends) if one.status == "conflict"), 0)
+    return ends[first - 1][0] if first else None
 
 
 def jobs(computed: Computed, position: str) -> tuple[Job, ...]:

@@ -223,7 +223,8 @@ def allowed(rig_view: RigView) -> tuple[PageBlock, ...]:
         made = rig_view.assessment.computed.allowances
         least, full = lowest(made), lowest(made, as_loaded=True)
         if total.value is None and least is not None and least.trailer is not None:
-            said += f"; at most {show.bound(least.trailer, 'mass', 'upper')} by what is known"
+            most = show.bound(least.trailer, "mass", "upper")
+            said += f"; {show.need(total.needs[0])}; by what is known no more than {most}, at today's {{tongue_share}}"
         if full is not None and full.trailer is not None and full.trailer < (total.value or 0.0):
             said += f"; as loaded now {show.bound(full.trailer, 'mass', 'upper')}, where {full.part} is full"
         intro = (

@@ -45,7 +45,7 @@ def envelope(rig_view: RigView) -> View | None:
         ""
         if limited is None
         else (
-            " Waste water is left out beyond what fresh tank and heater supply ({limit}), as the rig file declares; "
+            " Waste water is left out beyond {limit}, what fresh tank and heater supply or a loading case has, as the rig file declares; "
             "on a water hookup it can be more."
         )
     )
@@ -193,6 +193,9 @@ def remedies(rig_view: RigView) -> View | None:
     )
     hint = "Each proposal was put into the computation again: it breaks no other limit."
     hint = hint if any(after for _, after in rows) else ""
+    weighed = dict.fromkeys(f"“{one.case}”" for one in rig_view.assessment.computed.weighings if one.anchors)
+    if hint and weighed:
+        hint += f" What was weighed in {' and '.join(weighed)} stands until it is weighed anew, with the change made."
     many = f"{len(rows)} proposals, the smallest change first" if len(rows) > 1 else "1 proposal"
     return View("remedies", "What would help", (items,), many, hint)
 

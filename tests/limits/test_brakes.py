@@ -64,6 +64,8 @@ def test_outcomes(code: str, outcome: Outcome, changes: Changes) -> None:
 
 # a feed of the usual gauge that loses 27.6 % of the voltage is no good feed
 def test_what_the_feed_takes_counts_beside_its_gauge() -> None:
+    both = finding("brake-wire", {"trailer.brakes.wiring": FAR["trailer.brakes.wiring"] | {"area": "2 mm2"}})
+    assert ("contradict" in both.message, "automotive" in both.message, both.outcome) == (True, False, C)
     found = finding("brake-wire", FAR)
     assert found.values["share"][0] > 0.15
     assert "thicker wire" in found.message

@@ -41,6 +41,8 @@ TROUBLES: dict[str, dict[str, Any]] = {
         "limits.tongue_share": {"low": "10 %", "high": "15 %", "source": "trailer handbook"},
     },
     "too much on the tongue": PLAIN | {"limits.tongue_weight": {"high": "345 lb"}},
+    "cargo label": PLAIN | {"trailer.cargo_capacity": "420 lb"},
+    "old cargo label": PLAIN | {"trailer.cargo_capacity": "340 lb", "trailer.year": 2005},
     "weak ball": PLAIN | {"gear.ball.rating": "2,000 lb"},
     "rear axle": PLAIN | {"vehicle.gawr.rear": "2,690 lb"},
     "placard": PLAIN
@@ -111,6 +113,18 @@ def test_every_proposal_holds_when_it_is_carried_out() -> None:
     assert {name: offenders for name, (offenders, _) in made.items() if offenders} == {}
     assert [name for name, (_, tried) in made.items() if not tried] == []
     assert {r.kind for _, tried in made.values() for r in tried} >= {"move", "shift", "leave", "less", "part"}
+
+
+def test_too_little_by_advice_is_told_what_to_move_or_that_nothing_here_is_enough() -> None:
+    """Where one move does not do two are tried; what no move reaches is said with what is missing."""
+    for tongue, kinds in (("210 lb", {"move", "shift"}), ("180 lb", {"shift"}), ("110 lb", {"short"})):
+        light = PLAIN | {"trailer.empty.tongue": tongue}
+        offenders, _ = broken_promises(light)
+        made = assessed(light)
+        told = {r.kind for r in made.remedies["tongue-share"] if r.kind != "weigh"}
+        assert (codes(made)["tongue-share"].outcome, offenders) == (Outcome.CLOSE, [])
+        assert told
+        assert told <= kinds
 
 
 @pytest.mark.parametrize("name", TROUBLES)
@@ -189,6 +203,21 @@ def test_unrated_gear_and_safety_gear_are_not_proposed() -> None:
     made = assessed({"trailer.cargo": kept, "trailer.gvwr": "2,800 lb"})
     assert made.remedies["trailer-gross"]
     assert not any("extinguisher" in r.text or r.kind == "less" for r in made.remedies["trailer-gross"])
+
+
+def test_of_one_thing_nothing_is_taken_evenly() -> None:
+    made = assessed({"trailer.gvwr": "2,850 lb"})
+    told = [r.text for r in made.remedies["trailer-gross"] if r.kind == "less"]
+    assert "leave {mass} of 'boxes' at home" in told
+    assert not any("evenly" in text for text in told)
+
+
+def test_a_law_that_weight_decides_is_met_by_less_cargo() -> None:
+    heavy = {"trailer.brakes": {"kind": "none"}, "vehicle.tow_rating.unbraked": "7,000 lb", "places": ["us-il"],
+             "trailer.empty.weight": "2,650 lb", "trailer.gvwr": "3,900 lb", "trailer.cargo_capacity": "1,200 lb"}  # fmt: skip
+    offenders, tried = broken_promises(PLAIN | heavy)
+    assert offenders == []
+    assert [r for r in tried if r.code == "law-brakes-us-il"]
 
 
 def test_metric_rigs_get_whole_kilograms() -> None:

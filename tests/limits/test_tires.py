@@ -91,6 +91,7 @@ TABLE = {
         ("tire-spare", C, {"trailer.spare": {"same": True, "max_load_at": "35 psi"}}),
         ("tire-spare", C, {"trailer.spare": {"same": True, "max_load": "1,000 lb"}}),
         ("tire-spare", C, {"trailer.spare.pressure": "50 psi"}),
+        ("tire-spare", C, {"trailer.spare.pressure": "75 psi"}),
         ("tire-spare", N, {"trailer.spare.same": None, "trailer.spare.type": None}),
         ("tire-marking-trailer", C, {BASE + "load_index": 95}),
         ("tire-marking-trailer", C, {BASE + "load_range": "E"}),
@@ -115,6 +116,10 @@ def test_a_spare_keeps_its_own_marks() -> None:
         "trailer.spare": {"type": "ST", "size": "ST205/75R14", "max_load_at": "50 psi", "pressure": "20 psi"}
     }
     assert assessed(own).computed.tires["spare"].as_marked == "50 psi"
+    other = {"trailer.spare": own["trailer.spare"] | {"max_load": "1,760 lb"}}
+    told = finding("tire-spare", other).message
+    assert ("differs" in told, "kept at {kept}" in told) == (True, True)
+    assert "type P" in finding("tire-size-trailer", {"trailer.tires.type": "P"}).message
 
 
 # 1,320 lb on the wheel, passenger spare of 1,400 lb: 1,400 / 1.10 = 1,273 lb on a trailer

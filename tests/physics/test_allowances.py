@@ -28,9 +28,18 @@ def test_plain_ratings_and_the_governing_one() -> None:
     assert made["trailer GVWR"] == pytest.approx(3500 * LB)
     assert made["receiver"] == pytest.approx(6000 * LB)
     assert made["vehicle tow rating"] == pytest.approx(7000 * LB)
-    smallest = computed().allowances[0]
-    assert smallest.part == "trailer {trailer_rating}"
-    assert computed().figures["allowed_trailer"].value == pytest.approx(3500 * LB)
+    full = computed({"trailer.cargo_capacity": "1,000 lb"})
+    assert full.allowances[0].part == "trailer {trailer_rating}"
+    assert full.figures["allowed_trailer"].value == pytest.approx(3500 * LB)
+
+
+def test_a_cargo_label_leaves_what_it_counts() -> None:
+    case = computed().cases[0].figures
+    weight, used = case["trailer_weight"].value, case["label_cargo"].value
+    assert weight is not None
+    assert used is not None
+    assert by_part()["trailer cargo label"] == pytest.approx(weight + 850 * LB - used)
+    assert computed().allowances[0].part == "trailer {cargo_label}"
 
 
 def test_tongue_ratings_by_the_rigs_own_share() -> None:

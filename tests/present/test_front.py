@@ -6,6 +6,8 @@ import math
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
+
 from cardgen.limits.room import least, rooms
 from cardgen.model.read import read_rig
 from cardgen.model.results import Outcome
@@ -32,6 +34,7 @@ from cardgen.units.show import NBSP
 from tests.laws.documents import DAY
 from tests.laws.rigs import random_rig
 from tests.laws.subject import quick
+from tests.limits.bench import rig
 
 ROOT = Path(__file__).parents[2]
 
@@ -138,6 +141,19 @@ def test_what_is_not_known_is_a_line_to_write_on() -> None:
     shown = [b.value for block in every(rig_view) if isinstance(block, KeyNumbers) for b in block.rows]
     assert "not checked" not in " ".join(shown)
     assert all(text == BLANK or any(c.isdigit() for c in text) for text in shown)
+
+
+@pytest.mark.parametrize(
+    ("gvwr", "tells"),
+    [
+        (None, (BLANK, "not checked: read its GVWR")),
+        ("3,500 lb", ("3,500\u00a0lb", "trailer GVWR; others may allow less")),
+    ],
+)
+def test_the_hitch_does_not_say_what_the_trailer_may_weigh(gvwr: str | None, tells: tuple[str, str]) -> None:
+    rig_view = prepare(rig({"trailer.empty.weight": None, "trailer.gvwr": gvwr}), DAY)
+    known = next(b.rows[0] for b in every(rig_view) if isinstance(b, KeyNumbers))
+    assert (known.label, known.value, known.note) == ("Trailer, at most", *tells)
 
 
 def test_the_note_and_what_is_due_have_a_line_each() -> None:

@@ -23,6 +23,7 @@ from cardgen.present.index import numbers as index_numbers
 from cardgen.present.page import Items
 from cardgen.present.prepare import prepare
 from cardgen.present.report import keys
+from cardgen.present.report_checks import allowed
 from cardgen.present.report_checks import verdict as page_verdict
 from cardgen.present.report_scale import envelope, remedies
 from cardgen.present.report_scale import visit as told_visit
@@ -92,6 +93,22 @@ def test_what_is_short_names_its_limit_once() -> None:
     rows = [row for block in found.blocks if isinstance(block, Items) for row in block.rows]
     assert any("short" in row.text for row in rows)
     assert [row for row in rows if row.note and row.note.removeprefix("for ") in row.text] == []
+
+
+def test_a_largest_trailer_that_is_not_known_says_what_to_read() -> None:
+    (table,) = allowed(view({"trailer.gvwr": None}))
+    assert isinstance(table, Table)
+    assert "not checked; measure or read: gross vehicle weight rating (trailer)" in table.note
+    assert "by what is known no more than" in table.note
+
+
+def test_a_proposal_says_that_what_was_weighed_stands() -> None:
+    light = {"trailer.gvwr": "2,860 lb"}
+    weighed = light | {"weighings": [{"date": "2026-10-01", "case": "out", "trailer_alone": "3,060 lb"}]}
+    told = [remedies(view(changes)) for changes in (light, weighed)]
+    hints = ["" if one is None else one.hint for one in told]
+    assert all("put into the computation" in hint for hint in hints)
+    assert ["“out” stands until it is weighed anew" in hint for hint in hints] == [False, True]
 
 
 ALONE = {"front": "3,160 lb", "rear": "2,200 lb"}

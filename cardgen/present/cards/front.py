@@ -134,19 +134,19 @@ def _stopped(
 
 def _known(rig_view: RigView) -> tuple[KeyNumber, ...]:
     """Four numbers that hold for any load, each with whose it is."""
-    rig, show = rig_view.rig, rig_view.formatter
-    allowed = rig_view.figure("allowed_trailer")
-    made_of = rig_view.assessment.computed.allowances
+    rig, show, allowed = rig_view.rig, rig_view.formatter, rig_view.figure("allowed_trailer")
+    plated = rig.trailer.gvwr is not None  # no other part says what this trailer may weigh
+    made_of = rig_view.assessment.computed.allowances if plated else ()
     sure = allowed is not None and allowed.value is not None
     least = lowest(made_of if sure else [a for a in made_of if a.formula == OWN_RATING])
     torque = rig.trailer.wheel_torque
     made = [
-        KeyNumber("Trailer, at most", BLANK, "no rating stated")
+        KeyNumber("Trailer, at most", BLANK, rig_view.say("not checked: read its {trailer_rating}"))
         if least is None or least.trailer is None
         else KeyNumber(
             "Trailer, at most",
             show.bound(least.trailer, "mass", "upper"),
-            rig_view.say(least.part) if sure else f"{rig_view.say(least.part)}; others not read",
+            rig_view.say(least.part) + ("" if sure else "; others may allow less"),
         ),
         pressure(rig_view, "trailer", "Trailer tires, cold"),
     ]
@@ -191,8 +191,9 @@ def _unknown(rig_view: RigView) -> list[Block]:
         for need, found in listed
     )
     known = _known(rig_view)
+    most = f"within {known[0].value} and every rating".replace(f"{BLANK} and ", "")
     compare = (
-        ("Trailer, loaded and weighed", f"at most {known[0].value} and every rating", "", "yes / no"),
+        ("Trailer, loaded and weighed", most, "", "yes / no"),
         (rig_view.say("{Coupling_load}, weighed"), "in its band, below every rating", "", "yes / no"),
     )
     return [
@@ -309,7 +310,7 @@ def _whose(rig_view: RigView, allowed: float) -> str:
     """Which rating the largest trailer [kg] stands on, and which of the coupling is full before, as loaded now."""
     made = rig_view.assessment.computed.allowances
     least, full = lowest(made), lowest(made, as_loaded=True)
-    words = "" if least is None else f"lowest rating: {least.part}"
+    words = "" if least is None else f"lowest limit: {least.part}"
     if full is not None and full.trailer is not None and full.trailer < allowed:
         words = f"loaded as now: {rig_view.formatter.bound(full.trailer, 'mass', 'upper')} ({full.part})"
     return rig_view.say(words)

@@ -299,9 +299,11 @@ def hitch(rig_view: RigView) -> Table:
         rows.append(("{Coupler}, level", show.value(coupler.height.si, "height")))
     rows.append(("Connector", rig_view.plug(rig.trailer.connector)))
     allowed = rig_view.assessment.computed.allowances
-    known = [a for a in allowed if a.trailer is not None and a.formula == OWN_RATING]
+    rated = [a for a in allowed if a.formula == OWN_RATING]
+    known = [a for a in rated if a.trailer is not None]
     if known and known[0].trailer is not None:
-        rows.append(("Lowest rating", f"{show.bound(known[0].trailer, 'mass', 'upper')}, {known[0].part}"))
+        words = "Lowest rating" if len(known) == len(rated) else "Lowest that was read"
+        rows.append((words, f"{show.bound(known[0].trailer, 'mass', 'upper')}, {known[0].part}"))
     said = tuple((rig_view.say(a), rig_view.say(b)) for a, b in rows)
     return Table("Hitch", (), said, (1.1, 1.3), ("left", "right"))
 
