@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from cardgen.limits.compare import at_most, demand, judge
+from cardgen.limits.compare import at_most, demand, judge, plain
 from cardgen.limits.registry import TRAILER_AXLE, TRAILER_WEIGHT, Context, rule, unknown
 from cardgen.model.results import Basis, Finding, Outcome, Thresholds
 from cardgen.physics.axles import guesses_rate
@@ -28,6 +28,30 @@ def trailer_gross(context: Context) -> Iterable[Finding]:
     words = "nothing loaded is listed" if context.computed.unloaded else ""
     worst, limit = demand(context, "trailer_weight"), context.rig.trailer.gvwr
     yield at_most(context, "trailer-gross", worst, limit, "trailer.gvwr", message=words)
+
+
+@rule(
+    "trailer-registered",
+    "loaded trailer against the weight it is registered for",
+    Basis.GUIDANCE,
+    "registration papers; the rules of the places were not read, so it forbids nothing here",
+    "Some trailers are registered for less than their plate allows. Loaded above it a trailer may stand inside every "
+    "plate and still not be allowed on the road: look the place's rule up.",
+    fields=("trailer.registered_gross", *TRAILER_WEIGHT),
+)
+def trailer_registered(context: Context) -> Iterable[Finding]:
+    """Compare the heaviest declared trailer [kg] with the weight it is registered for [kg]."""
+    code, limit = "trailer-registered", context.rig.trailer.registered_gross
+    if limit is None:
+        return
+    made = at_most(
+        context, code, demand(context, "trailer_weight"), limit, "trailer.registered_gross", critical=False
+    )
+    if made.outcome is Outcome.OVER and made.demand is not None:
+        words = "{demand} loaded, {limit} registered: leave load at home, or have it registered for more"
+        values = {"demand": (made.demand, "mass"), "limit": (limit.si, "mass")}
+        made = plain(code, Outcome.CLOSE, words, critical=False, values=values, basis=Basis.GUIDANCE)
+    yield made
 
 
 @rule(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from cardgen.model.results import Outcome
-from tests.limits.bench import Changes, finding, paths
+from tests.limits.bench import Changes, assessed, finding, paths
 
 W, C, O, N = Outcome.WITHIN, Outcome.CLOSE, Outcome.OVER, Outcome.NOT_CHECKED  # noqa: E741 - one letter each
 GAS: Changes = {
@@ -54,3 +54,13 @@ def test_what_the_papers_may_hold_puts_no_payload_over(
 def test_a_rule_of_a_place_asks_for_what_the_weight_behind_it_lacks(path: str) -> None:
     light = {"trailer.brakes": {"kind": "none"}, "trailer.empty.weight": "900 lb", "trailer.empty.tongue": "120 lb", "places": ["us-fmcsa"]}  # fmt: skip
     assert paths(finding("law-brakes-us-fmcsa", light | {path: None})) == {path}
+
+
+def test_a_trailer_above_its_registration_is_told_and_never_forbidden_for_it() -> None:
+    """A weight on papers, whose rule was not read, neither forbids nor stays without a word."""
+    outcomes = {}
+    for stated in ("2,000 lb", "9,000 lb", None):
+        found = {f.code: f for f in assessed({"trailer.registered_gross": stated}).findings}
+        one = found.get("trailer-registered")
+        outcomes[stated] = one and (one.outcome.value, one.critical)
+    assert outcomes == {"2,000 lb": ("close", False), "9,000 lb": ("within", False), None: None}

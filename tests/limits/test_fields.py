@@ -76,7 +76,7 @@ SELDOM = {
     },
 } | {code: {"places": "only where no rule of the place speaks of such a trailer"} for code in (
     "law-tow-ratio", "law-size", "law-lp-tunnel", "law-lp-ferry", "law-parking-brake", "law-rear-frame",
-)}  # fmt: skip
+)} | {"trailer-registered": dict.fromkeys(DECLARED["trailer-registered"], "only where papers state a weight")}  # fmt: skip
 """Declared fields that none of the rigs tried is asked for, by check, each with the reason."""
 WEIGHTS = {path for _, fields in FIGURES.values() for path in fields}
 """What the weights behind a fact rest on: that each is asked for the checks of these weights show."""
