@@ -43,8 +43,8 @@ KINDS = {
     "axle_count": "count",
 }
 """Kind of quantity of each numeric fact; years of age are left out on purpose."""
-NOMINAL = ("cylinder_largest", "lp_total")
-"""Sums of nominal sizes, which do not creep up to a threshold."""
+NOMINAL = ("cylinder_largest", "lp_total", "gvwr", "gtm", "registered_gross", "plated_sum", "tow_gvwr")
+"""Sums of nominal sizes, and plated weights, which do not creep up to a threshold."""
 HOLDS = {">=": "at or above", ">": "above", "<=": "up to", "<": "below"}
 FAILS = {">=": "below", ">": "not above", "<=": "above", "<": "not below"}
 
@@ -144,7 +144,9 @@ def near(condition: Condition, facts: Facts, close: float, alternatives: bool = 
     every = (leaf for leaf in leaves(condition) if isinstance(leaf, Compare))
     for leaf in every if alternatives else _joined(condition):
         found = sides(leaf, facts)
-        if found is None or found[2] not in ("mass", "fraction") or leaf.quantity in NOMINAL:
+        if found is None or found[2] not in ("mass", "fraction"):
+            continue
+        if leaf.quantity in NOMINAL and leaf.over is None:
             continue
         left, right, _ = found
         if not holds(left, "<", right * (1.0 - close)) and not holds(left, ">", right * (1.0 + close)):
