@@ -277,7 +277,7 @@ class Brakes:
     kind: Annotated[
         Literal["none", "electric", "surge", "electric_hydraulic"] | None,
         Doc(
-            "how the brakes work",
+            "how the brakes work[uk eu au nz: , surge for {surge_brakes}]",
             "look at the hubs and the {coupler}",
             ask="How do the trailer's brakes work?",
         ),

@@ -244,6 +244,14 @@ def test_the_trailer_makers_label_wins_where_the_sidewall_confirms_it() -> None:
     assert "4.5 bar" in low.reasons[-1]
 
 
+def test_a_special_tire_of_unknown_load_says_what_is_not_known() -> None:
+    rig = made("loon", ("trailer.tires.max_load", None))
+    assert "what the tire may carry is not known" in rig.computed.tires["trailer"].reasons[-1]
+    assert {f.outcome for f in rig.findings if f.code == "tire-load-trailer"} == {Outcome.NOT_CHECKED}
+    unknown = made("loon", ("trailer.tires.max_load", None), ("trailer.empty.weight", None))
+    assert "the wheel load is not known" in unknown.computed.tires["trailer"].reasons[-1]
+
+
 # --- dates, starters -----------------------------------------------------------------------
 
 
@@ -259,11 +267,12 @@ def test_new_zealand_inspection_and_registration_fall_due() -> None:
 
 @each("market, wanted, unwanted", [
     ("uk", "vehicle.unladen_for_law trailer.secondary_coupling trailer.tires.extra_load trailer.cargo_capacity",
-     "trailer.gtm vehicle.abs trailer.chains.mark vehicle.placard_capacity trailer.tires.load_range"),
+     "trailer.gtm vehicle.abs trailer.chains.mark vehicle.placard_capacity trailer.tires.load_range vehicle.tires.rear.load_range "
+     "trailer.chains.count trailer.chains.strength"),
     ("eu", "vehicle.unladen_for_law vehicle.abs trailer.dampers trailer.plate_100 dates.inspection gear.sway_control_certified",
-     "trailer.gtm dates.registration trailer.chains.link"),
+     "trailer.gtm dates.registration trailer.chains.link vehicle.tires.front.load_range trailer.chains.count"),
     ("au", "trailer.gtm vehicle.charge_display trailer.chains.mark dates.registration vehicle.tow_rating.given",
-     "trailer.cargo_capacity trailer.dampers dates.inspection"),
+     "trailer.cargo_capacity trailer.dampers dates.inspection trailer.tires.load_range"),
     ("nz", "dates.inspection dates.registration trailer.chains.link vehicle.unladen_for_law", "trailer.gtm trailer.cargo_capacity"),
     ("ca", "vehicle.unladen_for_law vehicle.placard_capacity trailer.cargo_capacity", "trailer.gtm trailer.secondary_coupling"),
     ("us", "vehicle.placard_capacity trailer.cargo_capacity trailer.tires.load_range", "vehicle.unladen_for_law trailer.brakes.r13"),
@@ -272,6 +281,12 @@ def test_a_starter_asks_what_its_market_needs(market: str, wanted: str, unwanted
     fields = set(asked(Wish("Finch", market, "ball", "caravan", "suv", 2, "electric")))
     assert set(wanted.split()) <= fields
     assert not set(unwanted.split()) & fields
+
+
+def test_the_strength_of_no_chains_is_not_asked() -> None:
+    for count, open_ in ((0, False), (1, True)):
+        rig = made("gibber", ("trailer.chains.count", count), ("trailer.chains.strength", None)).computed.rig
+        assert ("trailer.chains.strength" in left_open(rig)) is open_
 
 
 def test_a_starter_writes_examples_as_the_market_does() -> None:
