@@ -267,7 +267,7 @@ class Receiver:
         Length | None,
         Doc(
             "the same height (or that of a fixed ball's center) with the loaded trailer coupled",
-            "tape measure, trailer coupled, weight distribution as it is used",
+            "tape measure, trailer coupled[us ca au nz: , weight distribution as it is used]",
             ask="How high is it with the loaded trailer coupled?",
             usual=("8 in", "40 in"),
         ),
