@@ -19,6 +19,7 @@ from cardgen.model.results import Assessment, Finding, Outcome
 from cardgen.model.starter import Wish, asked, left_open, starter
 from cardgen.physics import labels
 from cardgen.physics.compute import compute
+from cardgen.present.cards import KINDS
 from cardgen.present.cards.front import gauges
 from cardgen.present.prepare import prepare
 from tests.each import each
@@ -287,6 +288,38 @@ def test_the_strength_of_no_chains_is_not_asked() -> None:
     for count, open_ in ((0, False), (1, True)):
         rig = made("gibber", ("trailer.chains.count", count), ("trailer.chains.strength", None)).computed.rig
         assert ("trailer.chains.strength" in left_open(rig)) is open_
+
+
+@each("market, brakes, unwanted", [
+    ("us", "none", "trailer.breakaway.battery trailer.brakes.braked_axles trailer.brakes.drum"),
+    ("us", "surge", "trailer.breakaway.battery trailer.brakes.drum"),
+    ("eu", "surge", "trailer.breakaway.battery trailer.brakes.r13"),
+    ("uk", "none", "trailer.brakes.parking trailer.brakes.r13"),
+])  # fmt: skip
+def test_a_starter_asks_nothing_that_the_brakes_leave_no_place_for(
+    market: str, brakes: str, unwanted: str
+) -> None:
+    body = "caravan" if market in ("uk", "eu") else "camper"
+    wanted = set(asked(Wish("Finch", market, "ball", body, "suv", 2, "electric")))
+    assert set(unwanted.split()) - {"trailer.brakes.r13", "trailer.brakes.parking"} <= wanted
+    assert not set(unwanted.split()) & set(asked(Wish("Finch", market, "ball", body, "suv", 2, brakes)))
+
+
+def test_the_sheets_for_another_half_are_in_the_markets_words() -> None:
+    def told(name: str, kind: str, half: str) -> str:
+        tree = yaml.safe_load((FOLDER / f"{name}.yaml").read_text(encoding="utf-8"))
+        for lost in (half, *(("gear",) if half == "vehicle" else ())):
+            del tree[lost]
+        tree |= {"cases": [{"name": "out"}]} | ({"occupants": []} if half == "vehicle" else {})
+        read = read_rig(Path("rig.yaml"), Memory({"rig.yaml": json.dumps(tree, default=str)}))
+        assert read.rig is not None, read.faults
+        return str(KINDS[kind].make(prepare(read.rig, DAY)))
+
+    for name in ("elch", "tor"):
+        must, may = told(name, "must-have-sheet", "vehicle"), told(name, "may-tow-sheet", "trailer")
+        assert [word for word in ("200", "60,960", "Brake controller") if word in must] == []
+        assert [word for word in ("Brake controller", "electric brakes") if word in may] == []
+    assert r"61\xa0m behind" in told("loon", "must-have-sheet", "vehicle")
 
 
 def test_a_starter_writes_examples_as_the_market_does() -> None:
