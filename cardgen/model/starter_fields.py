@@ -61,6 +61,7 @@ NOT_WITH = {
     ("none", ""): (*_BY_HAND, "brakes.braked_axles", "brakes.parking", "brakes.r13"),
     ("surge", ""): _BY_HAND,
     **dict.fromkeys((("surge", market) for market in EUROPE), (*_BY_HAND, "brakes.r13")),
+    **dict.fromkeys((("unknown", market) for market in EUROPE), ("brakes.drum",)),
 }
 """Fields that a kind of brakes, perhaps of one market, leaves no place for: a cable sets the coupling's brakes by hand."""
 NOT_ON_ONE_AXLE = ("axles.spacing", "axles.suspension")

@@ -280,6 +280,26 @@ def test_the_class_that_the_plates_ask_for_is_named(trailer: str, vehicle: str, 
 
 
 @pytest.mark.parametrize(
+    ("changes", "kept"),
+    [
+        ({"trailer.dampers": False}, "planned top speed"),
+        ({"trailer.tires.date_code": "0110"}, "planned top speed or age of the trailer tires"),
+    ],
+)
+def test_what_of_a_rule_is_not_kept_is_named(changes: Changes, kept: str) -> None:
+    fast: Changes = {
+        "market": "eu",
+        "places": ["de"],
+        "preferences.planned_speed": "100 km/h",
+        "vehicle.abs": True,
+    }
+    trailer: Changes = {"trailer.plate_100": True, "trailer.dampers": True, "trailer.folds": False,
+                        "trailer.gvwr": "1,000 kg", "trailer.tires.date_code": "0124"}  # fmt: skip
+    assert f"not kept: {kept}" in finding("law-speed-de", fast | trailer | changes, "teal").message + " "
+    assert finding("law-speed-de", fast | trailer, "teal").outcome is N  # on motorways only
+
+
+@pytest.mark.parametrize(
     ("code", "lost"),
     [
         ("law-licence-de", "vehicle.gvwr"),

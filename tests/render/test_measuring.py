@@ -60,6 +60,8 @@ def test_a_sheet_and_its_drawings_are_in_the_markets_words(tmp_path: Path) -> No
         assert drawn is not None
         assert sidewall in drawn.svg
         assert (sketch_for("trailer.tires.load_range", market) is None) is (sidewall == "XL")
+        if market not in ("us", "uk"):
+            continue
         view = asked(tmp_path, Wish("Finch", market, body="caravan", axles=2, brakes="surge"))
         sheet = build_sheet(view, ["leaving home"])
         page = re.sub(r"<[^>]+>", " ", _page(sheet, market, "load", "a4", None, 60, 10))
