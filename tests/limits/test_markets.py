@@ -305,6 +305,17 @@ def test_a_starter_asks_nothing_that_the_brakes_leave_no_place_for(
     assert not set(unwanted.split()) & set(asked(Wish("Finch", market, "ball", body, "suv", 2, brakes)))
 
 
+def test_a_cargo_limit_is_inside_the_lowest_limit() -> None:
+    """Elch has no payload on its plate: 1,850 less 780 kg by the papers, 1,367 less 780 kg by the towbar."""
+    for name, told in (("elch", "587 kg"), ("tor", "86 kg")):
+        said = prepare(made(name).computed.rig, DAY).texts["cargo_limit"] or ""
+        assert said.replace("\u00a0", " ") == told
+    free = made(
+        "elch", ("vehicle.tow_rating.tongue", "200 kg"), ("vehicle.receiver.weight_carrying.tongue", "200 kg")
+    )
+    assert (prepare(free.computed.rig, DAY).texts["cargo_limit"] or "").startswith("1,0")
+
+
 def test_the_sheets_for_another_half_are_in_the_markets_words() -> None:
     def told(name: str, kind: str, half: str) -> str:
         tree = yaml.safe_load((FOLDER / f"{name}.yaml").read_text(encoding="utf-8"))
