@@ -140,8 +140,7 @@ def _word_topics(name: str) -> Iterator[Topic]:
     for found in map(concept, concepts()):
         markets = [one for one, words in found.terms.items() if _plain(name) in map(_plain, words)]
         if markets:
-            market = markets[0]
-            yield Topic("word", name, say(found.means, market), partial(word_text, found, market))
+            yield Topic("word", name, say(found.means, markets[0]), partial(word_text, found, markets[0]))
 
 
 def _plain(word: str) -> str:

@@ -203,7 +203,7 @@ class Chains:
 
     count: Annotated[
         Count | None,
-        Doc("number of chains", "look at the {tongue}", ask="How many chains or cables are there?"),
+        Doc("number of chains or cables", "look at the {tongue}", ask="How many chains or cables are there?"),
     ] = None
     strength: Annotated[
         Strength | None,

@@ -269,9 +269,9 @@ def test_new_zealand_inspection_and_registration_fall_due() -> None:
 @each("market, wanted, unwanted", [
     ("uk", "vehicle.unladen_for_law trailer.secondary_coupling trailer.tires.extra_load trailer.cargo_capacity",
      "trailer.gtm vehicle.abs trailer.chains.mark vehicle.placard_capacity trailer.tires.load_range vehicle.tires.rear.load_range "
-     "trailer.chains.count trailer.chains.strength"),
+     "trailer.chains.strength"),
     ("eu", "vehicle.unladen_for_law vehicle.abs trailer.dampers trailer.plate_100 dates.inspection gear.sway_control_certified",
-     "trailer.gtm dates.registration trailer.chains.link vehicle.tires.front.load_range trailer.chains.count"),
+     "trailer.gtm dates.registration trailer.chains.link vehicle.tires.front.load_range trailer.chains.strength"),
     ("au", "trailer.gtm vehicle.charge_display trailer.chains.mark dates.registration vehicle.tow_rating.given",
      "trailer.cargo_capacity trailer.dampers dates.inspection trailer.tires.load_range"),
     ("nz", "dates.inspection dates.registration trailer.chains.link vehicle.unladen_for_law", "trailer.gtm trailer.cargo_capacity"),
