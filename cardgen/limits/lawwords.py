@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cardgen.tables.conditions import Compare, Condition, Every, judge, leaves
+from cardgen.tables.conditions import Compare, Condition, Every, Some, judge, leaves
 from cardgen.tables.facts import FACT_WORDS, Facts, value_of
 from cardgen.tables.law import Clause
 from cardgen.tables.lookup import holds
@@ -43,8 +43,8 @@ KINDS = {
     "axle_count": "count",
 }
 """Kind of quantity of each numeric fact; years of age are left out on purpose."""
-NOMINAL = ("cylinder_largest", "lp_total")
-"""Sums of nominal sizes, which do not creep up to a threshold."""
+NOMINAL = ("cylinder_largest", "lp_total", "gvwr", "gtm", "registered_gross", "plated_sum", "tow_gvwr")
+"""Sums of nominal sizes, and plated weights, which do not creep up to a threshold."""
 HOLDS = {">=": "at or above", ">": "above", "<=": "up to", "<": "below"}
 FAILS = {">=": "below", ">": "not above", "<=": "above", "<": "not below"}
 
@@ -110,6 +110,30 @@ def because(rule: Clause, facts: Facts, binds: bool) -> tuple[str, dict[str, tup
     return " and ".join(parts), values
 
 
+def unkept(condition: Condition, facts: Facts) -> str:
+    """Name what keeps a condition from holding: of alternatives those that lack the least; empty when nothing does.
+
+    Args:
+        condition: what a rule asks.
+        facts: what is known of the rig [SI].
+    """
+    return _unkept(condition, facts)[1]
+
+
+def _unkept(condition: Condition, facts: Facts) -> tuple[int, str]:
+    if judge(condition, facts) is not False:
+        return 0, ""
+    if isinstance(condition, Every):
+        found = [_unkept(part, facts) for part in condition.parts]
+        return sum(n for n, _ in found), ", ".join(dict.fromkeys(words for _, words in found if words))
+    if isinstance(condition, Some):
+        found = [_unkept(part, facts) for part in condition.parts]
+        least = min(n for n, _ in found)
+        return least, " or ".join(dict.fromkeys(words for n, words in found if n == least))
+    over = f" over {FACT_WORDS[condition.over]}" if isinstance(condition, Compare) and condition.over else ""
+    return 1, FACT_WORDS[condition.quantity] + over
+
+
 def figures_of(rule: Clause, facts: Facts) -> tuple[str, float, float] | None:
     """Kind, demand and capacity [SI] of what a rule asks, where that is one comparison.
 
@@ -144,7 +168,9 @@ def near(condition: Condition, facts: Facts, close: float, alternatives: bool = 
     every = (leaf for leaf in leaves(condition) if isinstance(leaf, Compare))
     for leaf in every if alternatives else _joined(condition):
         found = sides(leaf, facts)
-        if found is None or found[2] not in ("mass", "fraction") or leaf.quantity in NOMINAL:
+        if found is None or found[2] not in ("mass", "fraction"):
+            continue
+        if leaf.quantity in NOMINAL and leaf.over is None:
             continue
         left, right, _ = found
         if not holds(left, "<", right * (1.0 - close)) and not holds(left, ">", right * (1.0 + close)):

@@ -10,12 +10,12 @@ from itertools import product
 from cardgen.limits.becoming import NEVER, Values, can_exceed
 from cardgen.limits.compare import also
 from cardgen.limits.facts import COMMERCIAL, FIGURES, facts_of, needs_for, places
-from cardgen.limits.lawwords import because, figures_of, near
+from cardgen.limits.lawwords import because, figures_of, near, unkept
 from cardgen.limits.registry import Context, rule
 from cardgen.model.results import Allowance, Basis, Finding, Need, Outcome
 from cardgen.physics.needs import need
 from cardgen.tables import conditions, law
-from cardgen.tables.conditions import Compare, leaves
+from cardgen.tables.conditions import Compare, Every, Some, leaves
 from cardgen.tables.facts import FACT_WORDS, Facts, value_of
 from cardgen.tables.sources import Standing
 
@@ -36,7 +36,7 @@ TITLES = {
     "parking_brake": "{parking_brake} of the trailer",
     "nose_weight": "least load on the coupling",
     "tow_limit": "largest trailer behind the vehicle, local rule",
-    "speed": "planned speed against the towing limit",
+    "speed": "planned speed against the speed limit for towing",
     "mirrors": "mirrors, local rule",
     "size": "size of the trailer",
     "rear_frame": "frame at the rear of the trailer",
@@ -351,7 +351,7 @@ def _unknown(
         words += "; not known: " + ", ".join(FACT_WORDS[n] for n in asked)
     if worst.reason:
         words = f"{words}; {worst.reason}" if words else worst.reason
-    needs = needs_for(missing, context.computed.cases) or (Need("places", what, AUTHORITY),)
+    needs = needs_for(missing, context.computed.cases, context.rig) or (Need("places", what, AUTHORITY),)
     source = _source(worst.rule) if worst.rule else ""
     basis = BASES[worst.rule.force] if worst.rule else Basis.GUIDANCE
     return Finding(
@@ -376,6 +376,8 @@ def _told(context: Context, code: str, title: str, topic: str, worst: Said) -> F
         text = f"not allowed on this route: {found.text}"
     elif worst.state == "broken" and found.source.standing is Standing.COPY:
         text = f"forbidden as copied; look it up: {found.text}"
+    if worst.state == "broken" and isinstance(found.asks, (Every, Some)):
+        text = f"{text}; not kept: {unkept(found.asks, worst.facts)}"
     becoming, more = NEVER if worst.binds else _becoming(context, worst, found)
     return Finding(
         code, title, outcome, kind, demand, capacity, case=worst.case, basis=BASES[found.force],

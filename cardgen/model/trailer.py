@@ -58,7 +58,7 @@ class Empty:
         Mass | None,
         Doc(
             "empty weight of the whole trailer",
-            "scale ticket, or [us ca: weight label][uk au nz: plate or papers][eu: item 13.2 of its certificate]",
+            "{scale_ticket}, or [us ca: weight label][uk au nz: plate or papers][eu: field G (Leermasse) of its papers, or item 13.2 of its certificate]",
             ask="What does the empty trailer weigh?",
             usual=("200 lb", "20,000 lb"),
         ),
@@ -95,7 +95,7 @@ class Axles:
         tuple[Mass, ...],
         Doc(
             "{gross_axle} of each axle, front first",
-            "{maker_label}[us ca: , left front of the trailer][uk eu nz: ; what it says of all together is trailer.gtm]",
+            "{maker_label}[us ca: , left front of the trailer][eu:  or papers, fields 8.1 to 8.3 (zulässige Achslast)][uk eu nz: ; what it says of all together is trailer.gtm]",
             ask="What may each axle carry?",
             stand="label",
             usual=("500 lb", "15,000 lb"),
@@ -132,7 +132,7 @@ class Axles:
         Literal["single", "equalized", "independent"] | None,
         Doc(
             "how the axles share load",
-            "look under the trailer: an equalizer links the springs",
+            "look under the trailer: an equalizer links the springs; rubber torsion axles are independent",
             ask="How do the axles share the load?",
         ),
     ] = None
@@ -203,7 +203,7 @@ class Chains:
 
     count: Annotated[
         Count | None,
-        Doc("number of chains", "look at the {tongue}", ask="How many chains or cables are there?"),
+        Doc("number of chains or cables", "look at the {tongue}", ask="How many chains or cables are there?"),
     ] = None
     strength: Annotated[
         Strength | None,
@@ -277,7 +277,7 @@ class Brakes:
     kind: Annotated[
         Literal["none", "electric", "surge", "electric_hydraulic"] | None,
         Doc(
-            "how the brakes work",
+            "how the brakes work[uk eu au nz: , surge for {surge_brakes}]",
             "look at the hubs and the {coupler}",
             ask="How do the trailer's brakes work?",
         ),

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from markupsafe import Markup
 
+from cardgen.model.starter_fields import EUROPE
 from cardgen.present.measuring_sheet import MeasuringSheet
 from cardgen.render.engine import press
 from cardgen.render.env import environment, named_faults
@@ -15,6 +17,7 @@ from cardgen.render.fonts import FAMILY
 from cardgen.render.glyphs import cleaned
 from cardgen.render.html import CardTemplateError
 from cardgen.render.sizes import size_of
+from cardgen.tables.words import say
 
 PAGES = 3
 """Most pages of a measuring sheet [-]."""
@@ -85,7 +88,8 @@ def _page(
             .get_template(name)
             .render(
                 sheet=sheet, size=size_of(size), family=FAMILY, word=word[:1].upper() + word[1:], lines=lines,
-                wide=wide, sketches=_sketches(sheet, market if wide else ""),
+                wide=wide, sketches=_sketches(sheet, market if wide else ""), say=partial(say, market=market),
+                bars=market not in EUROPE, alone=3 if market not in EUROPE else 2,
             )
         )  # fmt: skip
 

@@ -34,7 +34,11 @@ SELDOM = {
         "trailer.axles.count": "the reader counts one axle where the file counts none",
         "places": "only where no rule of the place speaks of such a trailer",
     },
-    "law-tow-limit": {"vehicle.unladen_for_law": "only where the maker is known to state no limit"},
+    "law-tow-limit": {
+        "vehicle.unladen_for_law": "only where the maker is known to state no limit",
+        "trailer.brakes.kind": "only where a default hangs on brakes worked from the seat",
+        "places": "only where no rule of the place speaks of such a trailer",
+    },
     "law-chocks": {
         "trailer.axles.count": "the reader counts one axle where the file counts none",
         "places": "only where no rule of the place speaks of such a trailer",

@@ -47,7 +47,7 @@ def short(code: str, title: str) -> str:
         name = short(code.removeprefix("weighed-"), "")
         return f"{name}, as weighed" if name else title
     if code.startswith("weighing-self-"):
-        return "Scale ticket against itself"
+        return "{Scale_ticket} against itself"
     if title.startswith("trailer axle against"):
         return "Trailer axle {axle_limit}"
     if code.startswith("trailer-axle-"):

@@ -52,7 +52,7 @@ def _numbers(rig_view: RigView) -> list[tuple[str, str]]:
     both = [_short(rig_view, f"pressure_{end}") for end in ("front", "rear")]
     front, rear = (one if one != BLANK or both == [BLANK] * 2 else BLANK[:3] for one in both)
     return [
-        ("{Coupling_load}", _now(rig_view)),
+        ("{Coupling_load_of_papers}" if show.papers else "{Coupling_load}", _now(rig_view)),
         ball,
         ("keep", _kept(rig_view)),
         ("Plug", rig_view.plug(rig.trailer.connector, BLANK)),
