@@ -18,6 +18,7 @@ KINDS = {
     "tow_gross": "mass",
     "tow_unladen": "mass",
     "tow_gvwr": "mass",
+    "tow_gcwr": "mass",
     "tow_gawr": "mass",
     "tow_rating_braked": "mass",
     "registered_gross": "mass",
@@ -43,8 +44,9 @@ KINDS = {
     "axle_count": "count",
 }
 """Kind of quantity of each numeric fact; years of age are left out on purpose."""
-NOMINAL = ("cylinder_largest", "lp_total")
-"""Sums of nominal sizes, which do not creep up to a threshold."""
+CREEPING = ("gross", "trailer_axles", "tow_axles", "tow_gross", "tongue", "tow_unladen")
+"""What a load changes, and the unladen weight, which is seldom the one in the papers. What stands on a plate, a stamp
+or a mark does not creep up to a threshold."""
 HOLDS = {">=": "at or above", ">": "above", "<=": "up to", "<": "below"}
 FAILS = {">=": "below", ">": "not above", "<=": "above", "<": "not below"}
 
@@ -144,7 +146,7 @@ def near(condition: Condition, facts: Facts, close: float, alternatives: bool = 
     every = (leaf for leaf in leaves(condition) if isinstance(leaf, Compare))
     for leaf in every if alternatives else _joined(condition):
         found = sides(leaf, facts)
-        if found is None or found[2] not in ("mass", "fraction") or leaf.quantity in NOMINAL:
+        if found is None or not {leaf.quantity, leaf.over, leaf.times} & {*CREEPING}:
             continue
         left, right, _ = found
         if not holds(left, "<", right * (1.0 - close)) and not holds(left, ">", right * (1.0 + close)):
