@@ -138,7 +138,8 @@ def all_proof() -> str:
 def _word_topics(name: str) -> Iterator[Topic]:
     """What the markets call by a word of the trade: every thing that it may mean."""
     for found in map(concept, concepts()):
-        known = {_plain(word) for words in found.terms.values() for word in words}
+        printed = (*found.short.values(), *found.listed.values())
+        known = {_plain(word) for word in (*printed, *(w for words in found.terms.values() for w in words))}
         if _plain(name) in known:
             yield Topic("word", name, say(found.means, "us"), partial(word_text, found))
 

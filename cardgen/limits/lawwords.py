@@ -44,11 +44,12 @@ KINDS = {
     "axle_count": "count",
 }
 """Kind of quantity of each numeric fact; years of age are left out on purpose."""
-CREEPING = ("gross", "trailer_axles", "tow_axles", "tow_gross", "tongue", "tow_unladen")
-"""What a load changes, and the unladen weight, which is seldom the one in the papers. What stands on a plate, a stamp
-or a mark does not creep up to a threshold."""
+NOMINAL = ("cylinder_largest", "lp_total", "gvwr", "gtm", "registered_gross", "plated_sum", "tow_gvwr")
+"""Sums of nominal sizes, and plated weights, which do not creep up to a threshold."""
 HOLDS = {">=": "at or above", ">": "above", "<=": "up to", "<": "below"}
 FAILS = {">=": "below", ">": "not above", "<=": "above", "<": "not below"}
+CHAINS = ("chain_each", "chain_mark")
+"""Of the size that is asked for they leave nothing to watch, unless the loaded trailer is what they must hold."""
 
 
 def sides(leaf: Compare, facts: Facts) -> tuple[float, float, str] | None:
@@ -146,10 +147,13 @@ def near(condition: Condition, facts: Facts, close: float, alternatives: bool = 
     every = (leaf for leaf in leaves(condition) if isinstance(leaf, Compare))
     for leaf in every if alternatives else _joined(condition):
         found = sides(leaf, facts)
-        if found is None or not {leaf.quantity, leaf.over, leaf.times} & {*CREEPING}:
+        if found is None or found[2] not in ("mass", "fraction"):
+            continue
+        if leaf.quantity in NOMINAL and leaf.over is None:
             continue
         left, right, _ = found
-        if not holds(left, "<", right * (1.0 - close)) and not holds(left, ">", right * (1.0 + close)):
+        tight = not holds(left, "<", right * (1.0 - close)) and not holds(left, ">", right * (1.0 + close))
+        if tight and not (leaf.quantity in CHAINS and leaf.times != "gross"):
             return True
     return False
 

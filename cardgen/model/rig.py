@@ -209,7 +209,8 @@ class Rig:
     places: Annotated[
         tuple[str, ...],
         Doc(
-            "states, provinces or countries travelled, for example us-va",
+            "states, provinces or countries travelled, for example "
+            "[us: us-va][ca: ca-on][uk: uk][eu: de][au: au-nsw][nz: nz]",
             ask="Through which places do you tow?",
             stand="papers",
         ),

@@ -405,7 +405,10 @@ class _Starter:
 
     def comment(self, shape: Shape, *, brief: bool = False) -> str:
         """Say what a field is, its unit, where it is found and how it is written; in brief only the last three."""
-        doc, inner = shape.doc_in(self.wish.market), shape.item or shape
+        doc, inner = (
+            shape.doc_in(self.wish.market, "" if self.wish.body == ALL else self.wish.type),
+            shape.item or shape,
+        )
         assert doc is not None  # every field of the model has one; a test sees to it
         kind = next((mark for mark in inner.extra if isinstance(mark, Kind)), None)
         signs = kind is not None and kind.names[0] in ROAD
