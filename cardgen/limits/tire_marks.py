@@ -132,7 +132,7 @@ def tire_size(context: Context) -> Iterable[Finding]:
     "the same tires all round",
     Basis.GUIDANCE,
     "common practice, no source",
-    "Tires of different class, size or load range on one vehicle steer and carry differently. The vehicle's "
+    "Tires of different class, size or load rating on one vehicle steer and carry differently. The vehicle's "
     "handbook may name different sizes for front and rear.",
     fields=of_tires("size", "type", "load_range", "max_load", "load_index", positions=("front", "rear")),
 )

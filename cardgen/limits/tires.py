@@ -66,8 +66,8 @@ LOADS = (
     Basis.MAKER,
     f"{SIDEWALL}; {cite('fmvss-120-110')}",
     "Half the axle on each side must not be above what one tire may carry. Unless every wheel was weighed, an "
-    "allowance for an uneven load is added; when only that goes past the rating, or less is left than trade bodies "
-    "advise, the margin is called close.",
+    "allowance for an uneven load is added; when only that goes past the rating, or little is left[us ca uk eu: , less "
+    "than trade bodies advise], the margin is called close.",
     fields=LOADS,
 )
 def tire_load(context: Context) -> Iterable[Finding]:
@@ -184,8 +184,8 @@ def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, 
     "[us: 49 CFR 571.120 S5.1.2, quoted in NHTSA letters nht76-1.47, 17 Nov 1976 (official text), and 77-3.29; ]"
     "rating on the sidewall, rating of the axle",
     "The ratings of all tires on an axle, passenger tires divided by 1.10 where that applies, must reach the "
-    "axle's rating. Fitting a smaller tire lowers what the axle may carry. Of a {camper}'s tires the trade asks "
-    "for about 10 % more than the {axle_rating}; less is called close.",
+    "axle's rating. Fitting a smaller tire lowers what the axle may carry.[us ca uk eu:  Of a {camper}'s tires the "
+    "trade asks for about 10 % more than the {axle_rating}; less is called close.]",
     fields=(
         "trailer.axles.gawr",
         "vehicle.gawr.front",
@@ -339,8 +339,8 @@ def tire_pressure(context: Context) -> Iterable[Finding]:
     Basis.MAKER,
     "sidewall, stamp on the rim, data of the valve's maker; the trailer's own label vouches for rim and valve as "
     "delivered",
-    "Rim and valve have pressure limits of their own; a rubber snap-in valve may end below what a high load range "
-    "asks. Where the trailer's label asks for the same pressure or more, its maker vouches for them.",
+    "Rim and valve have pressure limits of their own; a rubber snap-in valve may end below what a tire that "
+    "carries much asks. Where the trailer's label asks for the same pressure or more, its maker vouches for them.",
     fields=(
         "trailer.tires.rim_max_pressure",
         "trailer.tires.valve_max_pressure",
