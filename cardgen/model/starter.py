@@ -268,7 +268,6 @@ class _Starter:
         without = [
             *(lists.NOT_ON_FIFTH_WHEEL if wish.type == "fifth_wheel" else ()),
             *(lists.NOT_ON_ONE_AXLE if wish.axles == 1 else ()),
-            *(("brakes.drum",) if wish.brakes in ("surge", "none") else ()),
         ]
         home = lists.EMPTY_HOME if wish.body in lists.HOMES else ()
         yield from self.section(
@@ -349,6 +348,7 @@ class _Starter:
         without = lists.NOT_ON_FIFTH_WHEEL if self.wish.type == "fifth_wheel" else ()
         found = [path for path, markets in _by_market(group).items() if wanted & markets]
         without = (*without, *(lists.RATED_BY_INDEX if market in lists.EUROPE else ()))
+        without = (*without, *(lists.NOT_WITH_BRAKES.get(self.wish.brakes, ()) if group == "trailer" else ()))
         return tuple(path for path in dict.fromkeys((*paths, *found)) if path not in without)
 
     def section(self, name: str, paths: Sequence[str], start: Sequence[str] = ()) -> Iterator[str]:
