@@ -16,7 +16,7 @@ from cardgen.physics.heights import NO_SQUAT
 from cardgen.tables.connectors import connector
 from cardgen.tables.words import say
 from cardgen.units import Quantity, System, convert, feet_inches, in_us, inch_fraction, number, show
-from cardgen.units.show import NBSP, End, style_of
+from cardgen.units.show import NBSP, End, at_place, style_of
 
 YEAR = 365.25 * 86400.0
 """Seconds of a year, as the units package counts it."""
@@ -187,7 +187,9 @@ def _pressures(assessment: Assessment, system: System) -> Texts:
         "spare": _si(spare),
     }
     return {
-        f"pressure_{name}": _show(_first(_figure(assessment, f"pressure_{name}"), si), "pressure", system)
+        f"pressure_{name}": _show(
+            _first(_figure(assessment, f"pressure_{name}"), si), "pressure", at_place(system, name)
+        )
         for name, si in stated.items()
     }
 

@@ -124,7 +124,11 @@ def tire_size(context: Context) -> Iterable[Finding]:
         words = f"{label}, as on the label"
         if not same:
             kind = plain_size(label or "") == plain_size(tire.size or "")
-            other = f"of type {tire.type}, {label} on the label is of another" if kind else f"the label says {label}"
+            other = (
+                f"of type {tire.type}, {label} on the label is of another"
+                if kind
+                else f"the label says {label}"
+            )
             words = f"fitted {tire.size}{' ' if kind else ', '}{other}: the label's pressure does not hold"
         yield plain(code, Outcome.WITHIN if same else Outcome.CLOSE, words, title=title, critical=False)
 

@@ -51,7 +51,9 @@ def trailer_axles(context: Context) -> Iterable[Finding]:
         else ""
     )
     together = sum(q.si for q in axles.gawr) if len(axles.gawr) == axles.count else None
-    as_group = together is None and context.rig.trailer.gtm is not None  # what the plate rates, in a check of its own
+    as_group = (
+        together is None and context.rig.trailer.gtm is not None
+    )  # what the plate rates, in a check of its own
     if axles.count > 1 and axles.suspension != "equalized" and not as_group:
         names = ["trailer_axle_load"]
         if context.rig.gear.weight_distribution is not None:

@@ -45,7 +45,7 @@ def results(rig_view: RigView) -> dict[str, Any]:
         "outcome": assessment.outcome().value,
         "cases": [{"name": c.name, "figures": _figures(show, c.figures.values())} for c in computed.cases],
         "figures": _figures(show, computed.figures.values()),
-        "tires": {name: _tire(show, plan) for name, plan in computed.tires.items()},
+        "tires": {name: _tire(show.at(name), plan) for name, plan in computed.tires.items()},
         "allowances": [_allowance(show, a) for a in computed.allowances],
         "findings": [_finding(show, f) for f in assessment.findings],
         "checklist": _checklist(rig_view.checklist),
