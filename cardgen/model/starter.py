@@ -348,7 +348,7 @@ class _Starter:
         without = lists.NOT_ON_FIFTH_WHEEL if self.wish.type == "fifth_wheel" else ()
         found = [path for path, markets in _by_market(group).items() if wanted & markets]
         without = (*without, *(lists.RATED_BY_INDEX if market in lists.EUROPE else ()))
-        without = (*without, *(lists.NOT_WITH_BRAKES.get(self.wish.brakes, ()) if group == "trailer" else ()))
+        without = (*without, *lists.NOT_WITH_BRAKES.get(self.wish.brakes, ()))
         return tuple(path for path in dict.fromkeys((*paths, *found)) if path not in without)
 
     def section(self, name: str, paths: Sequence[str], start: Sequence[str] = ()) -> Iterator[str]:

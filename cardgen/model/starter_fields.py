@@ -47,9 +47,11 @@ RATED_BY_INDEX = ("tires.load_range", "tires.max_load", "tires.front.max_load", 
 """Marks that tires in Europe do without, as their load index rates them (UN R30, R54)."""
 NOT_WITH_BRAKES = {
     "surge": ("brakes.drum", "breakaway.battery"),
-    "none": ("brakes.drum", "brakes.braked_axles", "brakes.r13", "breakaway.fitted", "breakaway.battery"),
-}
-"""Fields of the trailer that a kind of brakes leaves no place for."""
+    "none": (
+        "brakes.drum", "brakes.braked_axles", "brakes.r13", "breakaway.fitted", "breakaway.battery", "brake_service",
+    ),
+}  # fmt: skip
+"""Fields of the trailer and of its dates that a kind of brakes leaves no place for."""
 NOT_ON_ONE_AXLE = ("axles.spacing", "axles.suspension")
 EMPTY_HOME = ("empty.includes.tanks", "empty.includes.cylinders")
 """What was in a trailer with rooms when it was weighed empty."""
