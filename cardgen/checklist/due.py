@@ -34,7 +34,8 @@ def due_list(rig: Rig, features: Mapping[str, Value], day: dt.date) -> tuple[Due
     made = catalog()
     found: list[Due] = []
     for define in made.due:
-        if made.conditions[f"due:{define.key}"].holds(features):
+        stated = define.rule == "expires" and getattr(rig.dates, define.date) is not None
+        if stated or made.conditions[f"due:{define.key}"].holds(features):
             found += _entry(made, rig, define, day)
     return (*found, *_tires(made, rig, day))
 

@@ -58,7 +58,11 @@ def features(rig: Rig) -> dict[str, Value]:
 def _coupling(rig: Rig) -> dict[str, Value]:
     trailer, vehicle, gear = rig.trailer, rig.vehicle, rig.gear
     ball = trailer.type == "ball"
-    chains = trailer.chains.count
+    chains, secondary = trailer.chains.count, trailer.secondary_coupling
+    if secondary and not chains:
+        chains = 1
+    elif secondary is False and chains is None:
+        chains = 0
     friction = trailer.coupler.friction
     if trailer.type == "fifth_wheel" or (friction is None and rig.market in ("us", "ca")):
         friction = False

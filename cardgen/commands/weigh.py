@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from cardgen.present.rig_view import RigView
     from cardgen.source.shapes import Shape
 
-HELP = "take the readings of a scale ticket, show what follows and print the lines for the rig file"
+HELP = "take the readings of a visit to the scale, show what follows and print the lines for the rig file"
 _ABOUT = """\
 Without readings it asks for them on a terminal; every pass may be left out. On one line they follow --read,
 each as FIELD=VALUE with its unit: --read slack.front='3,120 lb' slack.rear='3,300 lb' slack.trailer='3,860 lb'.

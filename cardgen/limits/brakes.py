@@ -14,6 +14,7 @@ from cardgen.physics import brakes as physics
 from cardgen.physics.needs import need
 from cardgen.tables import law
 from cardgen.tables.exact import FOOT
+from cardgen.tables.facts import Facts
 from cardgen.tables.lookup import holds
 from cardgen.tables.wire import automotive_area
 
@@ -85,7 +86,7 @@ def brake_controller(context: Context) -> Iterable[Finding]:
     "If the coupling fails, a switch or cable pulled by the vehicle sets the trailer's brakes. Many places demand "
     "it; where one of the places travelled does, that check says so and counts. Hook it to the vehicle, not to "
     "the {ball_mount} or the chains.",
-    fields=("trailer.breakaway.fitted",),
+    fields=("trailer.breakaway.fitted", "trailer.secondary_coupling"),
 )
 def breakaway(context: Context) -> Iterable[Finding]:
     """Say whether a breakaway device is fitted to a trailer with brakes [-]."""
@@ -96,9 +97,21 @@ def breakaway(context: Context) -> Iterable[Finding]:
     if fitted is None:
         yield unknown("breakaway", (need("trailer.breakaway.fitted"),), critical=False)
         return
-    told = "fitted" if fitted else "brakes without a breakaway device: have one fitted"
-    outcome = Outcome.WITHIN if fitted else Outcome.CLOSE
+    told, outcome = "fitted", Outcome.WITHIN
+    if not fitted and _held(context):
+        told = "a {safety_chains} instead, as the rule here allows"
+    elif not fitted:
+        told, outcome = "brakes without a breakaway device: have one fitted", Outcome.CLOSE
     yield plain("breakaway", outcome, told, critical=False, source=words)
+
+
+def _held(context: Context) -> bool:
+    """Whether the market's own rule takes a secondary coupling for a breakaway device on such a trailer."""
+    trailer = context.rig.trailer
+    weight = None if trailer.gvwr is None else trailer.gvwr.si
+    facts = Facts(gvwr=weight, breakaway=False, secondary_coupling=trailer.secondary_coupling)
+    found = [c for c in law.rules(context.rig.market, "breakaway") if law.evaluate(c, facts) is True]
+    return bool(found) and all(law.satisfied(c, facts) is True for c in found)
 
 
 @rule(

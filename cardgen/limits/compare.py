@@ -290,7 +290,7 @@ def band(
     outcome = judge(thresholds, worst.value, interval, complete=not most.needs)
     message, needs = "", most.needs
     if touches(thresholds, interval):
-        message = also(words[0], f"it may lift the hitch; {MOVE}")
+        message = also(words[0], f"it may lift the {{hitch}}; {MOVE}")
     elif outcome is Outcome.OVER and _at_one_end(thresholds, worst, too_much):
         outcome, needs = Outcome.NOT_CHECKED, (*needs, *heights_asked(context.rig))
         message = f"outside {ONE_END}"

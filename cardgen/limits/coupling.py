@@ -52,7 +52,7 @@ BALL_PARTS = (
     "loaded trailer against each coupling part",
     Basis.MAKER,
     STAMP,
-    "{Receiver}, adapter, {ball_mount} or weight-distributing hitch, ball, {coupler} or bed hitch: each part has a "
+    "{Receiver}, adapter, {ball_mount} or [us ca: weight-distributing hitch][uk eu au nz: weight distribution], ball, {coupler} or bed hitch: each part has a "
     "largest trailer of its own and the lowest governs. An adapter or extension counts with its own lower rating.",
     fields=(*TRAILER_WEIGHT, *BALL_PARTS, "vehicle.bed_hitch.ratings.trailer"),
 )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections.abc import Iterable, Sequence
+from functools import reduce
 from typing import Any
 
 from cardgen.limits.registry import (
@@ -82,6 +83,13 @@ PATHS = {
     "tire_speed": "trailer.tires.speed_symbol",
 }
 """Field of the rig file to ask for when a fact is missing."""
+SUMS = {
+    "plated_sum": ("trailer.gvwr", "vehicle.gvwr"),
+    "tow_gawr": ("vehicle.gawr.front", "vehicle.gawr.rear"),
+    "combination_height": ("trailer.dimensions.height", "vehicle.height"),
+    "body_length": ("trailer.dimensions.body_front", "trailer.dimensions.body_rear"),
+}
+"""Facts made of two fields: what is missing of them is asked for."""
 FIGURES: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "gross": (("trailer_weight",), TRAILER_WEIGHT),
     "trailer_axles": (("trailer_axle_load", "trailer_axles_engaged"), (*TRAILER_WEIGHT, *TONGUE_WEIGHT)),
@@ -200,12 +208,15 @@ def _of_brakes(rig: Rig) -> dict[str, Any]:
     }
 
 
-def needs_for(names: Iterable[str], cases: Sequence[CaseResult] = ()) -> tuple[Need, ...]:
+def needs_for(
+    names: Iterable[str], cases: Sequence[CaseResult] = (), rig: Rig | None = None
+) -> tuple[Need, ...]:
     """What to read or measure for missing facts, each field once.
 
     Args:
         names: fields of ``Facts`` [-].
         cases: loading cases whose figures are missing something.
+        rig: the rig, of which only what it does not state is asked for.
     """
     found: dict[str, Need] = {}
     for name in names:
@@ -214,7 +225,12 @@ def needs_for(names: Iterable[str], cases: Sequence[CaseResult] = ()) -> tuple[N
         ]
         behind = [one for figure in figures for one in figure.needs]
         if not behind and name in PATHS:
-            behind = [need(PATHS[name])]
+            lost = [
+                one
+                for one in SUMS.get(name, ())
+                if rig is None or reduce(getattr, one.split("."), rig) is None
+            ]
+            behind = [need(one) for one in lost or (PATHS[name],)]
         found |= {one.path: one for one in behind}
     return tuple(found.values())
 

@@ -36,7 +36,7 @@ TITLES = {
     "parking_brake": "{parking_brake} of the trailer",
     "nose_weight": "least load on the coupling",
     "tow_limit": "largest trailer behind the vehicle, local rule",
-    "speed": "planned speed against the towing limit",
+    "speed": "planned speed against the speed limit for towing",
     "mirrors": "mirrors, local rule",
     "size": "size of the trailer",
     "rear_frame": "frame at the rear of the trailer",
@@ -266,7 +266,7 @@ def _unknown(
         words += "; not known: " + ", ".join(FACT_WORDS[n] for n in asked)
     if worst.reason:
         words = f"{words}; {worst.reason}" if words else worst.reason
-    needs = needs_for(missing, context.computed.cases) or (Need("places", what, AUTHORITY),)
+    needs = needs_for(missing, context.computed.cases, context.rig) or (Need("places", what, AUTHORITY),)
     source = _source(worst.rule) if worst.rule else ""
     basis = BASES[worst.rule.force] if worst.rule else Basis.GUIDANCE
     return Finding(

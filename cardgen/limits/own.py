@@ -21,7 +21,7 @@ WORDS = ("too little {on_tongue}", "too much {on_tongue}")
     "Too little {coupling_load} lets a trailer {sway_v}, too much takes load off the steering axle. Bands differ by "
     "kind of trailer and by country; the vehicle's and the trailer maker's own figures win. More than a band advises is "
     "within as long as every rating holds, less is close. Less than half of the lower end is over, a choice of our own, "
-    "and so is what may be zero or less: the trailer would lift the hitch.",
+    "and so is what may be zero or less: the trailer would lift the {hitch}.",
     fields=(*TONGUE_WEIGHT, "trailer.empty.weight"),
 )
 def tongue_share(context: Context) -> Iterable[Finding]:

@@ -138,7 +138,7 @@ def tire_size(context: Context) -> Iterable[Finding]:
     "the same tires all round",
     Basis.GUIDANCE,
     "common practice, no source",
-    "Tires of different class, size or load rating on one vehicle steer and carry differently. The vehicle's "
+    "Tires of different class, size or {load_range} on one vehicle steer and carry differently. The vehicle's "
     "handbook may name different sizes for front and rear.",
     fields=of_tires("size", "type", "load_range", "max_load", "load_index", positions=("front", "rear")),
 )
@@ -151,7 +151,8 @@ def tire_mixed(context: Context) -> Iterable[Finding]:
     marks = ("type", "size", "load_range", "max_load", "load_index")
     given = {name: (getattr(front, name), getattr(rear, name)) for name in marks}
     carries = any(given[name] != (None, None) for name in marks[2:])
-    asked = marks[:2] if carries else marks[:3]
+    rated = "load_range" if context.rig.market in ("us", "ca") else "load_index"
+    asked = marks[:2] if carries else (*marks[:2], rated)
     needs = [
         need(f"vehicle.tires.{place}.{name}")
         for name, pair in given.items()

@@ -339,8 +339,8 @@ def tire_pressure(context: Context) -> Iterable[Finding]:
     Basis.MAKER,
     "sidewall, stamp on the rim, data of the valve's maker; the trailer's own label vouches for rim and valve as "
     "delivered",
-    "Rim and valve have pressure limits of their own; a rubber snap-in valve may end below what a tire that "
-    "carries much asks. Where the trailer's label asks for the same pressure or more, its maker vouches for them.",
+    "Rim and valve have pressure limits of their own; a rubber snap-in valve may end below what a high {load_range} "
+    "asks. Where the trailer's label asks for the same pressure or more, its maker vouches for them.",
     fields=(
         "trailer.tires.rim_max_pressure",
         "trailer.tires.valve_max_pressure",

@@ -20,7 +20,7 @@ LABEL = "rating on the trailer's {maker_label}"
     Basis.MAKER,
     "[us: 49 CFR 571.3 (GVWR), quoted in NHTSA letter nht76-3.20, 15 Jan 1976; ]" + LABEL,
     "The whole loaded trailer, {coupling_load} included, must not weigh more than its {gross_trailer}. "
-    "Weigh it with the jack on the scale, or hitched: axle load plus {coupling_load}.",
+    "Weigh it {tongue_on_scale}, or hitched: axle load plus {coupling_load}.",
     fields=("trailer.gvwr", *TRAILER_WEIGHT),
 )
 def trailer_gross(context: Context) -> Iterable[Finding]:

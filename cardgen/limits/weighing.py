@@ -74,7 +74,7 @@ def against_file(context: Context) -> Iterable[Finding]:
 
 @rule(
     "weighing-self",
-    "two ways from the same scale tickets to one weight",
+    "two ways from the same {scale_ticket} to one weight",
     Basis.PHYSICS,
     STATICS,
     "Many weights follow from the readings in more than one way. When two ways differ by more than the scale "

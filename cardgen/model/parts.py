@@ -35,7 +35,7 @@ class Ratings:
     trailer: Annotated[
         Mass | None,
         Doc(
-            "largest gross trailer weight",
+            "{largest_trailer}",
             "rating label or stamp on the part",
             ask="How heavy a trailer is it rated for?",
         ),

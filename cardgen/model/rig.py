@@ -209,8 +209,7 @@ class Rig:
     places: Annotated[
         tuple[str, ...],
         Doc(
-            "states, provinces or countries travelled, for example "
-            "[us: us-va][ca: ca-on][uk: uk][eu: de][au: au-nsw][nz: nz]",
+            "states, provinces or countries travelled[us: , for example us-va][ca: , for example ca-on][eu: , for example de][au: , for example au-nsw]",
             ask="Through which places do you tow?",
             stand="papers",
         ),

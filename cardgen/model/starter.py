@@ -14,6 +14,7 @@ from cardgen.model.written import ROAD
 from cardgen.source.shapes import Shape, shape_of, slots_of, spot_at
 from cardgen.source.write import quoted
 from cardgen.tables import law
+from cardgen.tables.connectors import usual
 from cardgen.tables.words import say
 from cardgen.tables.words import units as market_units
 from cardgen.units.field import Kind
@@ -136,10 +137,10 @@ def wish_of(rig: Rig) -> Wish:
 
 
 def _moot(rig: Rig, path: str) -> bool:
-    """Whether a mark tells nothing of such a tire: extra load is asked of passenger tires."""
+    """Whether a field tells nothing of such a rig: the strength of no chains, extra load of other than passenger tires."""
     owner, _, mark = path.rpartition(".")
     if mark != "extra_load":
-        return False
+        return path == "trailer.chains.strength" and rig.trailer.chains.count == 0
     tire = (
         rig.trailer.tires
         if owner == "trailer.tires"
@@ -227,6 +228,7 @@ class _Starter:
         self.rows.append(f"{group}.{name}".lstrip("."))
         if self.wish.short:
             return
+        words, *lines = (say(one, self.wish.market) for one in (words, *lines))
         yield f"{pad}{name}: {empty}  # {words}; written like:\n"
         yield f"{pad}#   {name}:\n"
         yield from (f"{pad}#     {line}\n" for line in lines)
@@ -254,7 +256,7 @@ class _Starter:
             f"rear: {samples['seats'][1]}", empty="{}", group="vehicle",
         )  # fmt: skip
         yield from self.listed(
-            "  ", "fuel", "the tank", "kind: gasoline", f"capacity: {samples['fuel']}",
+            "  ", "fuel", "the tank", f"kind: {samples['burns']}", f"capacity: {samples['fuel']}",
             f"ahead_of_rear_axle: {samples['at']}", empty="unknown", group="vehicle",
         )  # fmt: skip
         yield from self.listed(
@@ -275,16 +277,14 @@ class _Starter:
         )
         at, x = samples["at"], samples["x"]
         if home:
-            told = say(
-                "x counts rearward from the coupling center, y to the right of the center line", wish.market
-            )
+            told = say("x counts rearward from the coupling center, y right of the center line", wish.market)
             yield "" if wish.short else f"  # Positions: {told}.\n"
             tank = ("fresh:", "  holds: fresh", f"  capacity: {samples['tank']}", f"  x: {x}")
             yield from self.listed("  ", "tanks", "water and waste", *tank, empty="{}", group="trailer")
             size, water, tare = samples["cylinder"]
             gas = ("left:", f"  size: {size}", f"  water_capacity: {water}", f"  tare: {tare}", f"  x: {at}")
             yield from self.listed("  ", "cylinders", "gas", *gas, empty="{}", group="trailer")
-            house = ("- name: house battery", f"  weight: {samples['battery']}", f"  x: {at}")
+            house = ("- name: {house_battery}", f"  weight: {samples['battery']}", f"  x: {at}")
             yield from self.listed("  ", "batteries", "every battery", *house, group="trailer")
         box = ("- name: tool box", f"  weight: {samples['battery']}", f"  x: {x}", "  set: work")
         yield from self.listed(
@@ -330,7 +330,7 @@ class _Starter:
         yield "dates:\n"
         yield from self.section("dates", self.more("dates", lists.DATES))
         visit = ("- date: 2026-04-30", "  case: leaving home", "  slack:", f"    front: {samples['mass']}")
-        yield from self.listed("", "weighings", "'cardgen weigh' writes them from a scale ticket", *visit)
+        yield from self.listed("", "weighings", "'cardgen weigh' writes them from a {scale_ticket}", *visit)
         yield from self.listed("", "contacts", "whom to call", "- who: the owner", "  phone: 555-0142")
 
     def more(self, group: str, paths: Sequence[str]) -> tuple[str, ...]:
@@ -347,8 +347,10 @@ class _Starter:
         }
         without = lists.NOT_ON_FIFTH_WHEEL if self.wish.type == "fifth_wheel" else ()
         found = [path for path, markets in _by_market(group).items() if wanted & markets]
-        without = (*without, *(lists.RATED_BY_INDEX if market in lists.EUROPE else ()))
-        without = (*without, *lists.NOT_WITH_BRAKES.get(self.wish.brakes, ()))
+        braked = lists.NOT_WITH.get(
+            (self.wish.brakes, market), lists.NOT_WITH.get((self.wish.brakes, ""), ())
+        )
+        without = (*without, *lists.NOT_IN.get(market, ()), *braked)
         return tuple(path for path in dict.fromkeys((*paths, *found)) if path not in without)
 
     def section(self, name: str, paths: Sequence[str], start: Sequence[str] = ()) -> Iterator[str]:
@@ -367,7 +369,7 @@ class _Starter:
                     yield f"{'  ' * (len(opened) + 1)}count: {self.wish.axles}\n"
                 if (name, *opened) == ("trailer", "empty", "includes"):
                     yield from self.listed(
-                        "      ", "without", "what was not aboard", "- house battery",
+                        "      ", "without", "what was not aboard", "- {house_battery}",
                         group="trailer.empty.includes",
                     )  # fmt: skip
                 if (name, *opened) == ("vehicle", "curb", "includes") and self.wish.market == "us":
@@ -419,7 +421,7 @@ class _Starter:
             return " ".join(filter(None, told)) if unit else ": ".join(filter(None, told))
         text = doc.what + (f" [{unit}]" if unit else "") + (f": {doc.where}" if doc.where else "")
         if shape.choices and not all(one in doc.what for one in shape.choices):
-            text += f"; one of: {', '.join(shape.choices)}"
+            text += f"; one of: {', '.join(usual(shape.choices, self.wish.market))}"
         elif inner.hint is bool:
             text += "; true or false"
         example = doc.example if kind is None or self.system == "us" or doc.metric else ""

@@ -43,15 +43,33 @@ TRAILER = (
     "dimensions.length", "dimensions.width", "dimensions.height", "dimensions.body_front", "dimensions.body_rear",
 )  # fmt: skip
 NOT_ON_FIFTH_WHEEL = ("chains.count", "chains.strength", "coupler.ball")
-RATED_BY_INDEX = ("tires.load_range", "tires.max_load", "tires.front.max_load", "tires.rear.max_load")
-"""Marks that tires in Europe do without, as their load index rates them (UN R30, R54)."""
-NOT_WITH_BRAKES = {
-    "surge": ("brakes.drum", "breakaway.battery"),
-    "none": (
-        "brakes.drum", "brakes.braked_axles", "brakes.r13", "breakaway.fitted", "breakaway.battery", "brake_service",
+BY_INDEX_ONLY = (
+    "tires.max_load",
+    "tires.front.max_load",
+    "tires.rear.max_load",
+    "chains.count",
+    "chains.strength",
+)
+"""What Europe does without: its tires are rated by their load index (UN R30, R54), and of chains and cables the
+secondary coupling is asked."""
+LETTERED = ("tires.load_range", "tires.front.load_range", "tires.rear.load_range")
+"""Marks of tires in North America; elsewhere a tire may still carry one."""
+NOT_IN = dict.fromkeys(EUROPE, (*LETTERED, *BY_INDEX_ONLY)) | dict.fromkeys(("au", "nz"), LETTERED)
+"""Fields that a market's starter leaves out."""
+_BY_HAND = ("brakes.drum", "breakaway.battery")
+NOT_WITH = {
+    ("none", ""): (
+        *_BY_HAND,
+        "brakes.braked_axles",
+        "brakes.parking",
+        "brakes.r13",
+        "breakaway.fitted",
+        "brake_service",
     ),
-}  # fmt: skip
-"""Fields of the trailer and of its dates that a kind of brakes leaves no place for."""
+    ("surge", ""): _BY_HAND,
+    **dict.fromkeys((("surge", market) for market in EUROPE), (*_BY_HAND, "brakes.r13")),
+}
+"""Fields that a kind of brakes, perhaps of one market, leaves no place for (`brake_service` is a date): a cable sets the coupling's brakes by hand."""
 NOT_ON_ONE_AXLE = ("axles.spacing", "axles.suspension")
 EMPTY_HOME = ("empty.includes.tanks", "empty.includes.cylinders")
 """What was in a trailer with rooms when it was weighed empty."""
@@ -144,10 +162,10 @@ UNITS = {
 SAMPLES = {
     "us": {"mass": "3,500 lb", "pressure": "65 psi", "volume": "20 gal", "length": "6 ft 2 in",
            "x": "9 ft", "tank": "20 gal", "cylinder": ("20 lb", "47.6 lb", "17 lb"),
-           "at": "1 ft 3 in", "seats": ("5 ft", "2 ft"), "fuel": "18 gal", "battery": "48 lb"},
+           "at": "1 ft 3 in", "burns": "gasoline", "seats": ("5 ft", "2 ft"), "fuel": "18 gal", "battery": "48 lb"},
     "metric": {"mass": "1600 kg", "pressure": "4.5 bar", "volume": "75 L", "length": "1.88 m",
                "x": "2.75 m", "tank": "75 L", "cylinder": ("9 kg", "21 kg", "9.5 kg"),
-               "at": "40 cm", "seats": ("1.5 m", "60 cm"), "fuel": "68 L", "battery": "22 kg"},
+               "at": "40 cm", "burns": "diesel", "seats": ("1.5 m", "60 cm"), "fuel": "68 L", "battery": "22 kg"},
 }  # fmt: skip
 """Ways of writing in the comments of a starter; invented figures."""
 PLACES = {

@@ -35,9 +35,10 @@ class Tire:
     type: Annotated[
         TireType | None,
         Doc(
-            "type of tire: ST special trailer, P passenger (US marking), EURO passenger (metric marking), "
-            "LT light truck, C European light commercial, BIAS bias-ply",
-            "first letters of the size on the sidewall",
+            "type of tire: [us ca: ST special trailer, P passenger (US marking), EURO passenger (metric marking), "
+            "LT light truck, C European light commercial, BIAS bias-ply][uk eu au nz: EURO passenger, C light "
+            "commercial, LT light truck, BIAS cross-ply; of American marking P passenger, ST special trailer]",
+            "[us ca: first ]letters of the size on the sidewall[uk eu au nz: : none, C behind it, or others before it]",
             ask="Of which type is the tire?",
         ),
     ] = None

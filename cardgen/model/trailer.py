@@ -58,7 +58,7 @@ class Empty:
         Mass | None,
         Doc(
             "empty weight of the whole trailer",
-            "scale ticket, or [us ca: weight label][uk au nz: plate or papers][eu: item 13.2 of its certificate]",
+            "{scale_ticket}, or [us ca: weight label][uk au nz: plate or papers][eu: field G (Leermasse) of its papers, or item 13.2 of its certificate]",
             ask="What does the empty trailer weigh?",
             usual=("200 lb", "20,000 lb"),
         ),
@@ -132,7 +132,7 @@ class Axles:
         Literal["single", "equalized", "independent"] | None,
         Doc(
             "how the axles share load",
-            "look under the trailer: an equalizer links the springs",
+            "look under the trailer: an equalizer links the springs; rubber torsion axles are independent",
             ask="How do the axles share the load?",
         ),
     ] = None
@@ -277,7 +277,7 @@ class Brakes:
     kind: Annotated[
         Literal["none", "electric", "surge", "electric_hydraulic"] | None,
         Doc(
-            "how the brakes work",
+            "how the brakes work[uk eu au nz: , surge for {surge_brakes}]",
             "look at the hubs and the {coupler}",
             ask="How do the trailer's brakes work?",
         ),

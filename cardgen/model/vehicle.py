@@ -22,7 +22,7 @@ class CurbState:
         Fill | None,
         Doc(
             "fuel in the tank at that weight",
-            "brochure note or scale ticket note",
+            "brochure note or {scale_ticket} note",
             "full",
             ask="How full was the vehicle's fuel tank at that weight?",
         ),
@@ -47,7 +47,7 @@ class Curb:
         Mass | None,
         Doc(
             "{curb}",
-            "scale ticket, or owner's manual",
+            "{scale_ticket}, or owner's manual",
             "4,420 lb",
             "1,620 kg",
             ask="What does the empty vehicle weigh?",
@@ -58,7 +58,7 @@ class Curb:
         Mass | None,
         Doc(
             "front axle part of the {curb}",
-            "scale ticket, front axle alone",
+            "{scale_ticket}, front axle alone",
             ask="How much of it stands on the front axle?",
             usual=("900 lb", "7,000 lb"),
         ),
@@ -67,7 +67,7 @@ class Curb:
         Mass | None,
         Doc(
             "rear axle part of the {curb}",
-            "scale ticket, rear axle alone",
+            "{scale_ticket}, rear axle alone",
             ask="How much of it stands on the rear axle?",
             usual=("700 lb", "7,000 lb"),
         ),
@@ -87,7 +87,7 @@ class AxlePair:
         Mass | None,
         Doc(
             "front axle",
-            "{drivers_door}",
+            "{drivers_door}[eu: , field 8.1 (zulässige Achslast)]",
             ask="What may the front axle carry?",
             usual=("1,500 lb", "10,000 lb"),
         ),
@@ -96,7 +96,7 @@ class AxlePair:
         Mass | None,
         Doc(
             "rear axle",
-            "{drivers_door}",
+            "{drivers_door}[eu: , field 8.2 (zulässige Achslast)]",
             ask="What may the rear axle carry?",
             usual=("1,500 lb", "14,000 lb"),
         ),
@@ -267,7 +267,7 @@ class Receiver:
         Length | None,
         Doc(
             "the same height (or that of a fixed ball's center) with the loaded trailer coupled",
-            "tape measure, trailer coupled, weight distribution as it is used",
+            "tape measure, trailer coupled[us ca au nz: , weight distribution as it is used]",
             ask="How high is it with the loaded trailer coupled?",
             usual=("8 in", "40 in"),
         ),

@@ -310,7 +310,8 @@ def _without_load(job: Job, base: TirePlan) -> TirePlan:
     """Without a load only what the sidewall says outright may be printed."""
     top = rated_pressure(job.tire)
     if job.position == "trailer" and job.tire.type == "ST" and top is not None:
-        words = "sidewall pressure at maximum load; the wheel load is not known"
+        lost = "the wheel load" if job.load_needs else "what the tire may carry"
+        words = f"sidewall pressure at maximum load; {lost} is not known"
         if job.floor is not None and above(top, job.floor):
             words += f"; the label says {job.floor.text}, which may be too little"
         return _by_table(job, base, top) or _set(job, base, higher(top, job.floor), words)

@@ -132,14 +132,14 @@ class WalkPlace:
 PLACES = {
     "door": WalkPlace("At the vehicle's door", "labels on the door frame", "nothing"),
     "hitch": WalkPlace(
-        "Behind the vehicle, at the hitch", "{receiver_or_towbar}, ball", "tape, torch, bathroom scale"
+        "Behind the vehicle, at the {hitch_at}", "{receiver_or_towbar}, ball", "tape, torch, bathroom scale"
     ),
-    "tongue": WalkPlace("At the front of the trailer", "{coupler}, chains, plug", "tape, torch"),
+    "tongue": WalkPlace("At the front of the trailer", "{coupler}, {chains}, plug", "tape, torch"),
     "label": WalkPlace("At the trailer's label", "{maker_label}, tire label", "nothing"),
     "tires": WalkPlace("Down at the tires", "sidewalls, wheels", "torch, chalk"),
     "side": WalkPlace("Along the side, with a tape", "lengths and heights", "long tape, chalk, a helper"),
     "inside": WalkPlace("Inside the trailer", "label, tanks, cargo, equipment", "torch, tape"),
-    "scale": WalkPlace("At the scale", "weights", "what is usually aboard, jack, chocks"),
+    "scale": WalkPlace("At the scale", "weights", "what is usually aboard, {jack}, chocks"),
     "papers": WalkPlace("In the papers", "manuals, registration, dates", "the glovebox"),
 }
 """Where the answers are, in the order of a walk around the rig."""

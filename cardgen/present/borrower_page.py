@@ -22,7 +22,7 @@ DO = (
     "Read the departure list aloud and do each line; start again if interrupted.",
     "Load as the loading cases say: heavy things low and near the axles.",
     "Set the tires cold to the pressures above before leaving.",
-    "Stop after the {first_miles}: feel hubs, look at coupling, chains, plug and wheel nuts.",
+    "Stop after the {first_miles}: feel hubs, look at coupling, {chains}, plug and wheel nuts.",
     "Learn by heart what to do when the trailer {sways} or a tire fails: the last list on this page.",
     "Call before you guess.",
 )
@@ -40,7 +40,7 @@ DONT_ALONE = (
 )
 SHOWN = (
     "Coupling and uncoupling, done once by myself",
-    "Chains, plug, lights and breakaway",
+    "{Chains}, plug, lights and breakaway",
     "Where tire pressures are read, and how they are set",
     "How it may be loaded, and what that does to the {coupling_load}",
     "What to do when it {sways}, when a tire fails, and whom to call",

@@ -22,8 +22,9 @@ _ROUNDED = ("mass", "fraction", "pressure", "speed", "torque", "force", "voltage
 """Kinds whose usual rounding could hide that a limit is exceeded by a hair."""
 ENDS: Mapping[str, End] = {
     "allowed_trailer": "upper", "band_high": "upper", "planned_speed_limit": "upper", "band_low": "lower",
+    "allowed": "upper", "set": "upper", "least": "lower",
 }  # fmt: skip
-"""Figures that are printed as instructions, and which end of what is allowed they name [-]."""
+"""Figures, and weights in sentences, that are printed as instructions, and which end of what is allowed they name [-]."""
 _PLACE = re.compile(r"\{(\w+)\}")
 
 
@@ -136,9 +137,13 @@ class Formatter:
 
     def filled(self, text: str, values: Mapping[str, tuple[float, str]]) -> str:
         """Put numbers into a sentence of ours, in the reader's units."""
-        said = {name: self.value(si, kind) for name, (si, kind) in values.items()}
+        said = {name: self._said(name, si, kind) for name, (si, kind) in values.items()}
         # Not str.format: a name of the owner's inside the sentence may hold braces of its own.
         return _PLACE.sub(lambda place: said.get(place[1], place[0]), text)
+
+    def _said(self, name: str, si: float, kind: str) -> str:
+        end = ENDS.get(name) if kind == "mass" else None
+        return self.value(si, kind) if end is None else self.bound(si, kind, end)
 
     def told(self, finding: Finding) -> str:
         """Say how a finding came out, its remark included."""

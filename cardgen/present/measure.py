@@ -20,6 +20,7 @@ from cardgen.source.faults import Path
 from cardgen.source.limits import Bounds
 from cardgen.source.shapes import Shape, Slot, shape_of, slots_of
 from cardgen.source.tree import Tree
+from cardgen.tables.connectors import usual
 from cardgen.units import base_of
 from cardgen.units.field import Fill, Kind
 from cardgen.units.kinds import RANGES, SPELLINGS, Believable
@@ -202,7 +203,8 @@ class _DataMaker:
                 for one in self.files
             ],
             "places": [
-                [rig_view.say(one.title), rig_view.say(one.what), one.bring] for one in PLACES.values()
+                [rig_view.say(one.title), rig_view.say(one.what), rig_view.say(one.bring)]
+                for one in PLACES.values()
             ],
             "things": list(things),
             "checks": [
@@ -311,7 +313,7 @@ class _DataMaker:
                 made["u"] = _SMALL if base_of(self.rig_view.formatter.system) == "us" else ("mm", "cm", "in")
             return made
         if shape.choices:
-            return {"t": "word", "o": shape.choices}
+            return {"t": "word", "o": usual(shape.choices, self.rig_view.rig.market)}
         if name == "weighings[].case":
             return {"t": "pick", "o": [case.name for case in self.rig_view.rig.cases]}
         if last == "seat":

@@ -31,10 +31,10 @@ def hitch_drawing(rig_view: RigView) -> Drawing | None:
     if view is None:
         return None
     alt = (
-        f"Hitch from the side: {rig_view.say('{receiver}')} at {view.receiver_label}, {view.drop_label}, "
+        f"{rig_view.say('{Hitch} from the side: {receiver}')} at {view.receiver_label}, {view.drop_label}, "
         f"ball top at {view.ball_label}"
     )
-    return Drawing(view, "Heights at the hitch that make the trailer level", alt)
+    return Drawing(view, rig_view.say("Heights at the {hitch} that make the trailer level"), alt)
 
 
 def band(rig_view: RigView) -> Drawing | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from markupsafe import Markup
@@ -15,6 +16,7 @@ from cardgen.render.fonts import FAMILY
 from cardgen.render.glyphs import cleaned
 from cardgen.render.html import CardTemplateError
 from cardgen.render.sizes import size_of
+from cardgen.tables.words import say
 
 PAGES = 3
 """Most pages of a measuring sheet [-]."""
@@ -85,7 +87,7 @@ def _page(
             .get_template(name)
             .render(
                 sheet=sheet, size=size_of(size), family=FAMILY, word=word[:1].upper() + word[1:], lines=lines,
-                wide=wide, sketches=_sketches(sheet, market if wide else ""),
+                wide=wide, sketches=_sketches(sheet, market if wide else ""), say=partial(say, market=market),
             )
         )  # fmt: skip
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import Any, Literal
@@ -58,6 +59,23 @@ class ConnectorType:
     pins: tuple[Pin, ...]
     unknown: str
     source: str
+
+
+FAMILIES = {"us": ("na",), "ca": ("na",), "uk": ("iso",), "eu": ("iso",)}
+"""Families of connectors that a market uses, all of the others where it is not named; common practice, no source."""
+
+
+def usual(choices: Sequence[str], market: str) -> tuple[str, ...]:
+    """Of words to choose from, the connectors that a market uses; all of them where they are no connectors [-].
+
+    Args:
+        choices: words that a field takes [-].
+        market: ``us``, ``ca``, ``uk``, ``eu``, ``au`` or ``nz`` [-].
+
+    Source: the keys of the connectors.
+    """
+    rows, families = read("connectors")["connectors"], FAMILIES.get(market, ("iso", "au"))
+    return tuple(one for one in choices if one not in rows or rows[one]["family"] in families)
 
 
 @cache

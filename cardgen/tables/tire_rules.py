@@ -56,7 +56,7 @@ def stated_pressure(tire_type: str, extra_load: bool) -> Stated:
         extra_load: marked XL, extra load or reinforced [-].
 
     Returns:
-        Cold pressure [Pa, gauge].
+        Cold pressure [Pa, gauge], in words by market.
 
     Raises:
         NotInTableError: other classes print this pressure on the sidewall.
@@ -67,7 +67,9 @@ def stated_pressure(tire_type: str, extra_load: bool) -> Stated:
     if row is None:
         raise NotInTableError(f"{tire_type} tires: read the pressure beside the maximum load on the sidewall")
     pair = row["extra" if extra_load else "standard"]
-    return Stated(max(map(si, pair)), row["source"], " / ".join(pair))
+    psi, kpa = pair
+    words = f"[us nz: {psi} / {kpa}][ca au: {kpa}][uk: {psi} / {si(kpa) / 1e5:.1f} bar][eu: {si(kpa) / 1e5:.1f} bar]"
+    return Stated(max(map(si, pair)), row["source"], words)
 
 
 def usual_pressure(tire_type: str, load_range: str) -> Stated:

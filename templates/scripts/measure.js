@@ -547,7 +547,7 @@
       h('p', {}, left.length ? many(left.length, 'answer') + ' to find. Start where you stand; stop when you like.' : 'Give the file back, then build: new questions may come.'),
       h('p', { class: 'count' }, h('b', {}, String(have)), ' of ' + D.checks.length + ' checks have what they ask for'),
       h('div', { class: 'cells', 'aria-hidden': 'true' }, D.checks.map((_, n) => h('i', { class: n < have ? 'on' : '' }))),
-      first.length && h('p', {}, 'A first card needs ' + many(pages(first), 'answer') + ': what labels, stamps and sidewalls say, and a scale ticket.'),
+      first.length && h('p', {}, 'A first card needs ' + many(pages(first), 'answer') + ': what labels, stamps and sidewalls say, and one weighing in three passes.'),
       first.length && button('First card: ' + many(pages(first), 'answer'), () => { queue = first.map((q) => q.n); go('#q-' + queue[0]); }, 'main'),
       left.length && button('Start with the quickest check', () => { queue = quickest(); const next = queue.length ? queue[0] : left[0].n; go('#q-' + next); }, first.length ? '' : 'main'),
       Object.keys(state.answers).length && h('a', { class: 'press', href: '#file' }, 'Give the file back'),
@@ -557,7 +557,7 @@
         const here = open(there);
         return there.length > 0 && h('li', {}, h('a', { href: '#at-' + n }, h('span', {}, h('b', {}, title), h('small', {}, what + (waits(here) ? ' · ' + waiting(waits(here)) : here.length ? ' · no check waits' : ''))), h('span', { class: 'left' }, here.length ? String(here.length) : 'all there')));
       })),
-      h('p', { class: 'note' }, 'An answer can raise a new question, a tire’s load range say. Only a build shows it: give the file back, build, and look here again.'),
+      h('p', { class: 'note' }, 'An answer can raise a new question. Only a build shows it: give the file back, build, and look here again.'),
       h('p', { class: 'note' }, 'Nothing leaves this phone until you press a button that says so.'),
     );
   }
@@ -585,7 +585,7 @@
   function same(list, then) {
     const rear = list.filter((q) => q.key.startsWith('["vehicle","tires","rear",') && q.path[3] !== 'date_code');
     const pairs = rear.map((q) => [q, state.answers[q.key.replace('"rear"', '"front"')]]).filter(([q, had]) => had && !state.answers[q.key]);
-    return pairs.length > 1 && button('Marked like the front tires: take the same ' + pairs.length + ' answers', () => {
+    return pairs.length > 1 && button('Marked like the front ones: take the same ' + pairs.length + ' answers', () => {
       pairs.forEach(([q, had]) => { state.answers[q.key] = JSON.parse(JSON.stringify(had)); });
       keep();
       then();

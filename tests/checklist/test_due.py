@@ -134,6 +134,14 @@ def test_without_a_change_nothing_is_said_of_it() -> None:
     assert "change" not in {entry.key for entry in due_list(camper(), features(camper()), DAY)}
 
 
+@each(("market", "asked"), [("us", True), ("nz", True), ("uk", False), ("eu", False)])
+def test_a_registration_that_does_not_run_out_is_asked_of_nobody(market: str, asked: bool) -> None:
+    for rig, told in ((dated(), asked), (dated(registration=DAY), True)):
+        here = change(rig, market=market)
+        keys = {entry.key for entry in due_list(here, features(here), DAY)}
+        assert ("registration" in keys) is told
+
+
 def test_registration_is_due_on_its_day() -> None:
     assert due(dated(registration=DAY), "registration").state == "due"
     entry = due(dated(registration=DAY + dt.timedelta(1)), "registration")

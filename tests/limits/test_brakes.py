@@ -186,3 +186,18 @@ def test_lamp_boundaries(width: str, clearance: bool, length: str, middle: bool)
     names = {lamp.does for lamp in plan.lamps}
     assert ("rear clearance lamp" in names) is clearance
     assert ("intermediate side marker lamp" in names) is middle
+
+
+@pytest.mark.parametrize(
+    ("gvwr", "secondary", "outcome"),
+    [("1,400 kg", True, W), ("1,400 kg", False, C), ("1,400 kg", None, C), ("1,600 kg", True, C)],
+)
+def test_a_secondary_coupling_stands_in_where_the_rule_takes_it(
+    gvwr: str, secondary: bool | None, outcome: Outcome
+) -> None:
+    changes = {
+        "trailer.gvwr": gvwr,
+        "trailer.breakaway.fitted": False,
+        "trailer.secondary_coupling": secondary,
+    }
+    assert finding("breakaway", changes, "teal").outcome is outcome

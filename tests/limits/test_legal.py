@@ -281,13 +281,21 @@ def test_chains_each_and_together() -> None:
         ("law-speed-uk", C, {"preferences.planned_speed": "100 km/h"}),
         ("law-size-uk", W, {}),
         ("law-size-uk", C, {"trailer.dimensions.width": "2.6 m"}),
+        # a text as made, whose amendments were not read, does not forbid
+        ("law-size-uk", C, {"trailer.dimensions.length": "9 m", "trailer.dimensions.body_rear": "8.9 m"}),
+        ("law-licence-uk", W, {}),
+        ("law-licence-uk", N, {"trailer.gvwr": "3,600 kg"}),
+        # no brakes, nothing that could set them
+        ("law-breakaway-uk", W, {"trailer.gvwr": "750 kg", "trailer.brakes": {"kind": "none"}}),
     ],
 )
 def test_great_britain(code: str, outcome: Outcome, changes: Changes) -> None:
     found = finding(code, changes, "teal")
-    assert found.outcome is outcome
-    if code != "law-size-uk":  # only the length comes from a text that was read
-        assert not found.critical
+    assert (found.outcome, found.critical) == (outcome, False)
+
+
+SMALL: Changes = {"trailer.gvwr": "750 kg", "trailer.brakes": {"kind": "none"}, "trailer.empty.weight": "250 kg",
+                  "trailer.empty.tongue": "30 kg", "vehicle.gvwr": "2,500 kg"}  # fmt: skip
 
 
 @pytest.mark.parametrize(
@@ -307,11 +315,44 @@ def test_great_britain(code: str, outcome: Outcome, changes: Changes) -> None:
         ("law-licence-de", W, {"trailer.gvwr": "700 kg", "vehicle.gvwr": "2,500 kg"}),
         ("law-licence-de", N, {"trailer.gvwr": "1,600 kg", "vehicle.gvwr": "2,500 kg"}),
         ("law-standing-de", N, {}),
+        # StVZO 56(1): what the mirrors show is no fact of a rig
+        ("law-mirrors-de", N, {}),
+        # a small trailer without brakes: StVZO 42, nothing to set, and a plated weight at a threshold stays there
+        ("law-unbraked-de", W, SMALL),
+        ("law-tow-limit-de", W, SMALL),
+        ("law-breakaway-de", W, SMALL),
+        ("law-brakes-de", W, SMALL),
+        ("law-licence-de", W, SMALL),
+        ("law-licence-de", N, SMALL | {"vehicle.gvwr": "3,600 kg"}),
+        ("law-surge-de", W, {"trailer.gvwr": "3,500 kg"}),
     ],
 )
 def test_germany(code: str, outcome: Outcome, changes: Changes) -> None:
     found = finding(code, {"market": "eu", "places": ["de"], **changes}, "teal")
     assert (found.outcome, found.critical) == (outcome, False), found
+
+
+@pytest.mark.parametrize(
+    ("trailer", "vehicle", "words"),
+    [("1,600 kg", "2,500 kg", "B96"), ("1,800 kg", "2,500 kg", "BE"), ("1,600 kg", "3,600 kg", "heavier")],
+)
+def test_the_class_that_the_plates_ask_for_is_named(trailer: str, vehicle: str, words: str) -> None:
+    changes = {"market": "eu", "places": ["de"], "trailer.gvwr": trailer, "vehicle.gvwr": vehicle}
+    assert words in finding("law-licence-de", changes, "teal").message
+
+
+@pytest.mark.parametrize(
+    ("code", "lost"),
+    [
+        ("law-licence-de", "vehicle.gvwr"),
+        ("law-licence-de", "trailer.gvwr"),
+        ("law-size-de", "vehicle.height"),
+        ("law-size-de", "trailer.dimensions.height"),
+    ],
+)
+def test_of_a_fact_made_of_two_fields_the_missing_one_is_asked_for(code: str, lost: str) -> None:
+    changes = {"market": "eu", "places": ["de"], "vehicle.height": "1.5 m", lost: None}
+    assert paths(finding(code, changes, "teal")) == {lost}
 
 
 @pytest.mark.parametrize(("fitted", "outcome"), [(True, W), (False, C), (None, N)])

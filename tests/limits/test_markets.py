@@ -19,6 +19,7 @@ from cardgen.model.results import Assessment, Finding, Outcome
 from cardgen.model.starter import Wish, asked, left_open, starter
 from cardgen.physics import labels
 from cardgen.physics.compute import compute
+from cardgen.present.cards import KINDS
 from cardgen.present.cards.front import gauges
 from cardgen.present.prepare import prepare
 from tests.each import each
@@ -244,6 +245,14 @@ def test_the_trailer_makers_label_wins_where_the_sidewall_confirms_it() -> None:
     assert "4.5 bar" in low.reasons[-1]
 
 
+def test_a_special_tire_of_unknown_load_says_what_is_not_known() -> None:
+    rig = made("loon", ("trailer.tires.max_load", None))
+    assert "what the tire may carry is not known" in rig.computed.tires["trailer"].reasons[-1]
+    assert {f.outcome for f in rig.findings if f.code == "tire-load-trailer"} == {Outcome.NOT_CHECKED}
+    unknown = made("loon", ("trailer.tires.max_load", None), ("trailer.empty.weight", None))
+    assert "the wheel load is not known" in unknown.computed.tires["trailer"].reasons[-1]
+
+
 # --- dates, starters -----------------------------------------------------------------------
 
 
@@ -259,11 +268,12 @@ def test_new_zealand_inspection_and_registration_fall_due() -> None:
 
 @each("market, wanted, unwanted", [
     ("uk", "vehicle.unladen_for_law trailer.secondary_coupling trailer.tires.extra_load trailer.cargo_capacity",
-     "trailer.gtm vehicle.abs trailer.chains.mark vehicle.placard_capacity trailer.tires.load_range"),
+     "trailer.gtm vehicle.abs trailer.chains.mark vehicle.placard_capacity trailer.tires.load_range vehicle.tires.rear.load_range "
+     "trailer.chains.count trailer.chains.strength"),
     ("eu", "vehicle.unladen_for_law vehicle.abs trailer.dampers trailer.plate_100 dates.inspection gear.sway_control_certified",
-     "trailer.gtm dates.registration trailer.chains.link"),
+     "trailer.gtm dates.registration trailer.chains.link vehicle.tires.front.load_range trailer.chains.count"),
     ("au", "trailer.gtm vehicle.charge_display trailer.chains.mark dates.registration vehicle.tow_rating.given",
-     "trailer.cargo_capacity trailer.dampers dates.inspection"),
+     "trailer.cargo_capacity trailer.dampers dates.inspection trailer.tires.load_range"),
     ("nz", "dates.inspection dates.registration trailer.chains.link vehicle.unladen_for_law", "trailer.gtm trailer.cargo_capacity"),
     ("ca", "vehicle.unladen_for_law vehicle.placard_capacity trailer.cargo_capacity", "trailer.gtm trailer.secondary_coupling"),
     ("us", "vehicle.placard_capacity trailer.cargo_capacity trailer.tires.load_range", "vehicle.unladen_for_law trailer.brakes.r13"),
@@ -281,6 +291,44 @@ def test_a_plate_that_rates_the_axles_together_leaves_nothing_critical_open() ->
     assert "trailer-axle-group" not in findings
     assert findings["trailer-gtm"].outcome is Outcome.WITHIN
     assert not [one.code for one in findings.values() if one.code.startswith("trailer-axle") and one.critical]
+
+
+def test_the_strength_of_no_chains_is_not_asked() -> None:
+    for count, open_ in ((0, False), (1, True)):
+        rig = made("gibber", ("trailer.chains.count", count), ("trailer.chains.strength", None)).computed.rig
+        assert ("trailer.chains.strength" in left_open(rig)) is open_
+
+
+@each("market, brakes, unwanted", [
+    ("us", "none", "trailer.breakaway.battery trailer.brakes.braked_axles trailer.brakes.drum"),
+    ("us", "surge", "trailer.breakaway.battery trailer.brakes.drum"),
+    ("eu", "surge", "trailer.breakaway.battery trailer.brakes.r13"),
+    ("uk", "none", "trailer.brakes.parking trailer.brakes.r13"),
+])  # fmt: skip
+def test_a_starter_asks_nothing_that_the_brakes_leave_no_place_for(
+    market: str, brakes: str, unwanted: str
+) -> None:
+    body = "caravan" if market in ("uk", "eu") else "camper"
+    wanted = set(asked(Wish("Finch", market, "ball", body, "suv", 2, "electric")))
+    assert set(unwanted.split()) - {"trailer.brakes.r13", "trailer.brakes.parking"} <= wanted
+    assert not set(unwanted.split()) & set(asked(Wish("Finch", market, "ball", body, "suv", 2, brakes)))
+
+
+def test_the_sheets_for_another_half_are_in_the_markets_words() -> None:
+    def told(name: str, kind: str, half: str) -> str:
+        tree = yaml.safe_load((FOLDER / f"{name}.yaml").read_text(encoding="utf-8"))
+        for lost in (half, *(("gear",) if half == "vehicle" else ())):
+            del tree[lost]
+        tree |= {"cases": [{"name": "out"}]} | ({"occupants": []} if half == "vehicle" else {})
+        read = read_rig(Path("rig.yaml"), Memory({"rig.yaml": json.dumps(tree, default=str)}))
+        assert read.rig is not None, read.faults
+        return str(KINDS[kind].make(prepare(read.rig, DAY)))
+
+    for name in ("elch", "tor"):
+        must, may = told(name, "must-have-sheet", "vehicle"), told(name, "may-tow-sheet", "trailer")
+        assert [word for word in ("200", "60,960", "Brake controller") if word in must] == []
+        assert [word for word in ("Brake controller", "electric brakes") if word in may] == []
+    assert r"61\xa0m behind" in told("loon", "must-have-sheet", "vehicle")
 
 
 def test_a_starter_writes_examples_as_the_market_does() -> None:

@@ -80,6 +80,17 @@ def test_a_need_says_what_and_where() -> None:
     assert "certification label" in said
 
 
+def test_a_weight_told_as_an_instruction_is_inside_its_limit() -> None:
+    values = {
+        "allowed": (1897.9, "mass"),
+        "set": (89.9, "mass"),
+        "least": (20.4, "mass"),
+        "total": (20.6, "mass"),
+    }
+    said = METRIC.filled("{allowed}, {set}, {least}, {total}", values)
+    assert plain(said) == "1,897 kg, 89 kg, 21 kg, 21 kg"
+
+
 def test_not_checked_says_what_is_missing() -> None:
     finding = Finding("x", "x", Outcome.NOT_CHECKED, needs=(Need("a.b", "the load", "scale ticket"),))
     assert US.verdict(finding).startswith("not checked: ")

@@ -506,7 +506,7 @@ def test_one_line_of_a_label_answers_all_that_stands_in_it(browser: Browser, tmp
         ask(page, view, "vehicle", "tires", "front", "size")
         reply(page, next(iter(LINES)))
         ask(page, view, "vehicle", "tires", "rear", "size")
-        page.get_by_role("button", name="Marked like the front tires: take the same 3 answers").click()
+        page.get_by_role("button", name="Marked like the front ones: take the same 3 answers").click()
         ask(page, view, "trailer", "coupler", "ratings", "trailer")
         page.locator("input[value=lb]").first.check(force=True)
         reply(page, "3500", "350")

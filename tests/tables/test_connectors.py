@@ -13,8 +13,10 @@ from cardgen.tables.connectors import (
     compatible,
     connector,
     has_brake_circuit,
+    usual,
 )
 from cardgen.tables.lookup import NotInTableError, read
+from cardgen.tables.words import MARKETS
 from tests.each import each
 
 
@@ -95,3 +97,13 @@ def test_unknown_is_refused() -> None:
     ):
         with pytest.raises(NotInTableError):
             ask()
+
+
+def test_a_market_is_offered_the_connectors_it_uses() -> None:
+    names = tuple(read("connectors")["connectors"])
+    offered = {market: set(usual(names, market)) for market in MARKETS}
+    assert offered["uk"] == offered["eu"] == {"7-pin-12n", "13-pin"}
+    assert offered["us"] == offered["ca"]
+    assert offered["us"].isdisjoint(offered["uk"])
+    assert set().union(*offered.values()) == set(names)
+    assert usual(("none", "electric"), "uk") == ("none", "electric")

@@ -118,7 +118,7 @@ PLAIN = {
     "snaking", "corner steadies", "lpg", "lp gas", "wheel brace", "axle weight", "caravan", "travel trailer",
     "gross vehicle mass", "gross trailer mass", "imposed load", "dry weight", "ball load", "mass on the axles", "us",
     "tow ball", "dry", "override", "short-bed trucks", "jockey wheel", "fridge", "plate", "couplings", "on the coupling", "breakaway system", "stabiliser", "s value",
-    "tare weight", "weight-distributing hitch", "truck", "nose", "ball", "pin",
+    "tare weight", "weight-distributing hitch", "truck", "nose", "ball", "pin", "chain", "chains", "safety chain", "load index", "load range", "ball height", "8.1", "8.2", "8.3",
 }  # fmt: skip
 """Words that every market understands, or that also name something else: too common to be told from plain speech."""
 CITES = re.compile(r"\b(49 CFR|NHTSA|WAC|NCC|UN R\d+|design rules|FR \d+)\b")

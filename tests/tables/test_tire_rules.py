@@ -18,6 +18,7 @@ from cardgen.tables.tire_rules import (
     stated_pressure,
     usual_pressure,
 )
+from cardgen.tables.words import say
 from tests.each import each
 
 
@@ -36,7 +37,9 @@ def test_passenger_pressures(tire: str, extra: bool, psi: float, kpa: float) -> 
     assert got == max(psi * PSI, kpa * 1e3)
     assert got / PSI == pytest.approx(psi, abs=0.5)
     assert got / 1e3 == pytest.approx(kpa, abs=4)  # nominal pairs differ by up to 3 kPa
-    assert stated_pressure(tire, extra).words == f"{psi} psi / {kpa} kPa"
+    words = stated_pressure(tire, extra).words
+    assert say(words, "us") == f"{psi} psi / {kpa} kPa"
+    assert (say(words, "eu"), say(words, "au")) == (f"{kpa / 100} bar", f"{kpa} kPa")
 
 
 @each("tire", ["ST", "LT", "C", "BIAS"])

@@ -103,7 +103,7 @@ def _above(code: str, field: str, low: str, high: str, words: str, hint: str) ->
     return Contradiction(((low, 1.0), (high, -1.0)), words, (field,), code, hint)
 
 
-_LABELS = "check the {maker_label} and the scale ticket"
+_LABELS = "check the {maker_label} and the {scale_ticket}"
 _MISTYPED = "check which of the two is mistyped"
 _SIZE, _CURB, _RATING = "trailer.dimensions", "vehicle.curb", "vehicle.tow_rating"
 _REACH = "'{a}' does not go with a length of '{b}' and a wheelbase of '{c}'"

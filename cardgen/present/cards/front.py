@@ -315,7 +315,7 @@ def verdict(rig_view: RigView) -> Banner:
         first = close[0]
         why = f"{_cap(short(first.code, first.title))}: {rig_view.formatter.told(first).split(';')[0]}"
         if first.code.startswith("weighing-self-"):
-            why = "Read the scale ticket again or weigh anew; it clears nothing."
+            why = "Read the {scale_ticket} again or weigh anew; it clears nothing."
         reckoned = "Nothing loaded is listed." if empty else reckoned  # that it is not weighed stands below
         # what waits for a vehicle before what is only looked up
         rest = left_out or f" {_open(rig_view, unknown, reckoned)}"

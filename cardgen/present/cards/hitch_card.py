@@ -25,9 +25,10 @@ def card(rig_view: RigView) -> Card:
             f"{rig_view.say('{receiver}')} {view.receiver_label}, ball {view.ball_label}, {view.drop_label}"
         )
         back.append(Drawing(view, "Heights", said))
-    aside = f"{rig_view.rig.nickname}, hitch card"
+    name = rig_view.say("{Hitch} card")
+    aside = f"{rig_view.rig.nickname}, {name.lower()}"
     faces = (Face(front, spare=0 if stop else 1), Face(tuple(back), "Ratings", aside, spare=len(back) - 1))
-    return pieces.frame(rig_view, "hitch-card", "Hitch card", faces)
+    return pieces.frame(rig_view, "hitch-card", name, faces)
 
 
 def _shown(rig_view: RigView, quantity: Quantity | None, kind: str) -> str:
@@ -54,7 +55,7 @@ def sizes(rig_view: RigView) -> Table:
         if count:
             strength = rig.trailer.chains.strength
             shown = _shown(rig_view, strength, strength.kind) if strength else NOT_CHECKED
-            rows.append(("Safety chains", f"{count}, each {shown} breaking"))
+            rows.append(("{Safety_chains}", f"{count}, each {shown} breaking"))
     rows.append(("Trailer plug", rig_view.plug(rig.trailer.connector)))
     rows.append(("Vehicle socket", rig_view.plug(rig.vehicle.connector)))
     said = tuple((rig_view.say(a), rig_view.say(b)) for a, b in rows)

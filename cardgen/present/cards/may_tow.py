@@ -148,12 +148,16 @@ def fittings(rig_view: RigView) -> Iterator[Row]:
         yield "Hitch in the bed", vehicle.bed_hitch.kind.replace("_", " "), "couples to it"
     socket = vehicle.connector
     yield "Socket", connector(socket).words if socket else BLANK, "the same plug"
+    controlled = rig.market not in EUROPE or vehicle.brake_controller.fitted is not None
     for circuit, words in CIRCUITS.items():
+        if circuit == "brake" and not controlled:
+            continue  # trailers there brake by their coupling
         has = carries(socket, circuit) if socket else None
         yield f"Socket feeds {words}", {True: "yes", False: "no", None: BLANK}[has], "whether it needs it"
     fitted = vehicle.brake_controller.fitted
     told = {True: "fitted", False: "none", None: BLANK}[fitted]
-    yield "Brake controller", told, "electric brakes only with one"
+    if controlled:
+        yield "Brake controller", told, "electric brakes only with one"
     span = vehicle.mirrors.span
     yield (
         "Mirrors, edge to edge",

@@ -204,8 +204,8 @@ def _seat(rig_view: RigView) -> Iterator[Must]:
     width = rig.trailer.dimensions.width
     wide = f"trailer {show.value(width.si, 'dimension')} wide" if width else "both sides"
     laws = [(place, clause) for place in rig.places for clause in rules(place, "mirrors")]
-    view = [place for place, clause in laws if "behind" in clause.text]
-    far = show.value(60.96, "length") if show.value(1.0, "length").endswith("m") else "200\u00a0ft"
+    view = [place for place, clause in laws if "200 ft" in clause.text]
+    far = "61\u00a0m" if show.value(1.0, "length").endswith("m") else "200\u00a0ft"
     if view or rig.market in ("us", "ca"):
         asked = f"{far} behind"
         told = f"{place_words(view[0])}; {wide}" if view else f"{wide}; several places ask for it"

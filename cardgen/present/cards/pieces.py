@@ -75,7 +75,7 @@ def banner(rig_view: RigView, lines: int = 4) -> Banner:
             else f"{whose} every limit; {len(close)} {'is' if len(close) == 1 else 'are'} close"
         )
         if len(tickets) == len(close):
-            title = f"{whose} every limit; scale ticket in doubt"
+            title = rig_view.say(f"{whose} every limit; {{scale_ticket}} in doubt")
         return Banner("close", title, (*(_why(rig_view, f) for f in close[: min(lines, 3)]), *rest))
     return Banner("within", f"{whose} every limit that was checked", rest)
 
@@ -303,7 +303,7 @@ def hitch(rig_view: RigView) -> Table:
     if known and known[0].trailer is not None:
         rows.append(("Lowest rating", f"{show.bound(known[0].trailer, 'mass', 'upper')}, {known[0].part}"))
     said = tuple((rig_view.say(a), rig_view.say(b)) for a, b in rows)
-    return Table("Hitch", (), said, (1.1, 1.3), ("left", "right"))
+    return Table(rig_view.say("{Hitch}"), (), said, (1.1, 1.3), ("left", "right"))
 
 
 def becoming(rig_view: RigView) -> tuple[str, ...]:

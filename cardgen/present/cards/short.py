@@ -47,7 +47,7 @@ def short(code: str, title: str) -> str:
         name = short(code.removeprefix("weighed-"), "")
         return f"{name}, as weighed" if name else title
     if code.startswith("weighing-self-"):
-        return "Scale ticket against itself"
+        return "{Scale_ticket} against itself"
     if code.startswith("trailer-axle-"):
         return f"Trailer axle {code.rsplit('-', 1)[-1]} {{axle_limit}}"
     return title

@@ -50,7 +50,7 @@ def _numbers(rig_view: RigView) -> list[tuple[str, str]]:
     )
     front, rear = (_short(rig_view, f"pressure_{end}") for end in ("front", "rear"))
     return [
-        ("{Coupling_load}", _now(rig_view)),
+        ("{Coupling_load_of_papers}" if show.papers else "{Coupling_load}", _now(rig_view)),
         ball,
         ("keep", _kept(rig_view)),
         ("Plug", rig_view.plug(rig.trailer.connector, BLANK)),

@@ -168,15 +168,14 @@ def _of_tires(*names: str) -> str:
     return " ".join(f"{tire}.{name}" for name in names for tire in _TIRES)
 
 
-def _tire() -> FieldDrawing:
+def _tire(name: str, *marks: str) -> FieldDrawing:
+    """A sidewall: what rates the tire differs between North America and the rest."""
     return _drawn(
-        "tire", "marks on a tire's sidewall; the figures are an example", 132,
+        name, "marks on a tire's sidewall; the figures are an example", 132,
         '<path d="M4 128A156 124 0 0 1 316 128"/><path d="M106 128A54 44 0 0 1 214 128"/>',
-        _part(_of_tires("type"), _text(92, 52, "XX")),
-        _part(_of_tires("size"), _text(140, 38, "205/75R14")),
+        *marks,
         _part(_of_tires("load_index"), _text(192, 38, "100")),
         _part(_of_tires("speed_symbol"), _text(214, 42, "N")),
-        _part(_of_tires("load_range", "extra_load"), _text(246, 70, "LOAD RANGE C")),
         _part(_of_tires("max_load"), _text(66, 92, "MAX LOAD …")),
         _part(_of_tires("max_load_at", "max_pressure"), _text(254, 104, "AT … COLD")),
         _part(_of_tires("date_code"), _text(160, 76, "DOT … 2323")),
@@ -212,11 +211,24 @@ SKETCHES: tuple[FieldDrawing, ...] = (
     _label("weight", "weight label; the figures are an example", (
         ("", "The weight of cargo should never", ""), ("trailer.cargo_capacity", "exceed", "000 KG or 0000 LB"),
     )),
-    _vehicle(), _trailer(), _across_rig(), _hitch(), _coupler(), _tire(), _scale(),
+    _vehicle(), _trailer(), _across_rig(), _hitch(), _coupler(),
+    _tire(
+        "lettered",
+        _part(_of_tires("type"), _text(92, 52, "XX")), _part(_of_tires("size"), _text(140, 38, "205/75R14")),
+        _part(_of_tires("load_range", "extra_load"), _text(246, 70, "LOAD RANGE C")),
+    ),
+    _tire(
+        "tire",
+        _part(_of_tires("size"), _text(124, 40, "205/75R14")), _part(_of_tires("type"), _text(168, 34, "C")),
+        _part(_of_tires("extra_load"), _text(240, 60, "XL")),
+    ),
+    _scale(),
 )  # fmt: skip
 """All drawings."""
 US_LABELS = ("door", "placard", "maker", "weight")
 """Drawings of labels as they look in the US and Canada only."""
+NORTH_AMERICA = (*US_LABELS, "lettered")
+"""Drawings for the US and Canada only; of the rest the first that explains a field is theirs as well."""
 
 
 def sketch_for(field: str, market: str) -> FieldDrawing | None:
@@ -226,5 +238,5 @@ def sketch_for(field: str, market: str) -> FieldDrawing | None:
         field: the field, items without their numbers [-].
         market: key of the market [-].
     """
-    there = (one for one in SKETCHES if market in ("us", "ca") or one.name not in US_LABELS)
+    there = (one for one in SKETCHES if market in ("us", "ca") or one.name not in NORTH_AMERICA)
     return next((one for one in there if field in one.fields), None)
