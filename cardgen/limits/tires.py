@@ -184,8 +184,8 @@ def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, 
     "[us: 49 CFR 571.120 S5.1.2, quoted in NHTSA letters nht76-1.47, 17 Nov 1976 (official text), and 77-3.29; ]"
     "rating on the sidewall, rating of the axle",
     "The ratings of all tires on an axle, passenger tires divided by 1.10 where that applies, must reach the "
-    "axle's rating. Fitting a smaller tire lowers what the axle may carry.[us ca uk eu:  Of a {camper}'s tires the "
-    "trade asks for about 10 % more than the {axle_rating}; less is called close.]",
+    "axle's rating. [us ca uk eu: Of a {camper}'s tires the trade asks for about 10 % more than the {axle_rating}; less "
+    "is called close. ]Fitting a smaller tire lowers what the axle may carry.",
     fields=(
         "trailer.axles.gawr",
         "vehicle.gawr.front",
