@@ -14,7 +14,7 @@ GUIDED: list[tuple[Changes, str, str]] = [
     ({"trailer.empty.tongue": "700 lb"}, "within", "more than advised"),
     ({"trailer.empty.tongue": "150 lb"}, "close", "move load before you tow"),
     ({"trailer.empty.tongue": "20 lb"}, "over", "less than half"),
-    ({"trailer.empty.tongue": "250 lb +/- 600 lb"}, "over", "lift the hitch"),
+    ({"trailer.empty.tongue": "250 lb +/- 600 lb"}, "over", "lift the {hitch}"),
 ]
 
 
