@@ -91,6 +91,7 @@ def because(rule: Clause, facts: Facts, binds: bool) -> tuple[str, dict[str, tup
         return "", {}
     parts: list[str] = []
     values: dict[str, tuple[float, str]] = {}
+    said = ""
     for leaf in leaves(rule.when):
         if not isinstance(leaf, Compare) or judge(leaf, facts) is not binds:
             continue
@@ -109,6 +110,11 @@ def because(rule: Clause, facts: Facts, binds: bool) -> tuple[str, dict[str, tup
                 else f"{leaf.value:g} times {FACT_WORDS[leaf.times]}"
             )
         verb = HOLDS[leaf.operator] if binds else FAILS[leaf.operator]
+        if said == words:  # of one figure: above the one and up to the other
+            del values[name]
+            parts.append(f"{verb} {limit}")
+            continue
+        said = words
         parts.append(f"{words} {{{name}}} is {verb} {limit}")
     return " and ".join(parts), values
 
