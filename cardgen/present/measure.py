@@ -314,7 +314,8 @@ class _DataMaker:
                 made["o"] = [word for word, _ in kind.words]
             doc = shape.doc
             if kind.names == ("length",) and doc and doc.usual and parse(doc.usual[1], "length").si < 1.2:
-                made["u"] = _SMALL if base_of(self.rig_view.formatter.system) == "us" else ("mm", "cm", "in")
+                inches = self.rig_view.rig.market == "ca" or base_of(self.rig_view.formatter.system) == "us"
+                made["u"] = _SMALL if inches else ("mm", "cm", "in")
             return made
         if shape.choices:
             return {"t": "word", "o": usual(shape.choices, self.rig_view.rig.market)}
