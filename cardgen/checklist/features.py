@@ -61,8 +61,6 @@ def _coupling(rig: Rig) -> dict[str, Value]:
     chains, secondary = trailer.chains.count, trailer.secondary_coupling
     if secondary and not chains:
         chains = 1
-    elif secondary is False and chains is None:
-        chains = 0
     friction = trailer.coupler.friction
     if trailer.type == "fifth_wheel" or (friction is None and rig.market in ("us", "ca")):
         friction = False
