@@ -318,7 +318,9 @@ class _DataMaker:
                 made["u"] = _SMALL if inches else ("mm", "cm", "in")
             return made
         if shape.choices:
-            return {"t": "word", "o": usual(shape.choices, self.rig_view.rig.market)}
+            market = self.rig_view.rig.market
+            abroad = "petrol" if market in ("us", "ca") else "gasoline"
+            return {"t": "word", "o": tuple(one for one in usual(shape.choices, market) if one != abroad)}
         if name == "weighings[].case":
             return {"t": "pick", "o": [case.name for case in self.rig_view.rig.cases]}
         if last == "seat":
