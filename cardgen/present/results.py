@@ -129,6 +129,7 @@ def _allowance(show: Formatter, allowance: Allowance) -> dict[str, Any]:
 
 
 def _finding(show: Formatter, finding: Finding) -> dict[str, Any]:
+    show = show.at(finding.code)
     return {
         "code": finding.code,
         "title": show.say(finding.title),
@@ -150,7 +151,10 @@ def _finding(show: Formatter, finding: Finding) -> dict[str, Any]:
         "sure": finding.sure,
         "thresholds": asdict(finding.thresholds),
         "figures": list(finding.figures),
-        "values": {name: value(show, si, kind) for name, (si, kind) in finding.values.items()},
+        "values": {
+            name: value(show, si, kind) | {"shown": plain(show.filled(f"{{{name}}}", {name: (si, kind)}))}
+            for name, (si, kind) in finding.values.items()
+        },
         "needs": _needs(show, finding.needs),
     }
 
