@@ -59,7 +59,7 @@ def _coupling(rig: Rig) -> dict[str, Value]:
     trailer, vehicle, gear = rig.trailer, rig.vehicle, rig.gear
     ball = trailer.type == "ball"
     chains, secondary = trailer.chains.count, trailer.secondary_coupling
-    if secondary and not chains:
+    if secondary and chains == 0:  # a cable is no chain, and is hooked all the same
         chains = 1
     friction = trailer.coupler.friction
     if trailer.type == "fifth_wheel" or (friction is None and rig.market in ("us", "ca")):

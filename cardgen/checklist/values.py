@@ -13,6 +13,7 @@ from cardgen.model.results import Assessment, CaseResult, Outcome
 from cardgen.model.rig import Rig
 from cardgen.physics.band import asked_tongue
 from cardgen.physics.heights import NO_SQUAT
+from cardgen.physics.labels import payload
 from cardgen.tables.connectors import connector
 from cardgen.tables.words import say
 from cardgen.units import Quantity, System, convert, feet_inches, in_us, inch_fraction, number, show
@@ -107,7 +108,7 @@ def _weights(assessment: Assessment, system: System) -> Texts:
         "trailer_limit": _figure(assessment, "allowed_trailer"),
         "trailer_gvwr": _si(rig.trailer.gvwr),
         "unbraked_limit": _si(rig.vehicle.tow_rating.unbraked),
-        "cargo_limit": _si(rig.trailer.cargo_capacity),
+        "cargo_limit": _cargo_limit(assessment),
         "tongue_most": asked_tongue(assessment.computed)[0]
         if rig.alone == "trailer"
         else _over_cases(assessment, "tongue_weight", max),
@@ -116,8 +117,18 @@ def _weights(assessment: Assessment, system: System) -> Texts:
     }
     made: Texts = {name: _show(si, "mass", system) for name, si in masses.items()}
     made["tongue_most"] = _show(masses["tongue_most"], "mass", system, "lower")
-    made["trailer_limit"] = _show(masses["trailer_limit"], "mass", system, "upper")
+    for name in ("trailer_limit", "cargo_limit"):
+        made[name] = _show(masses[name], "mass", system, "upper")
     return made | _tongue(assessment, system)
+
+
+def _cargo_limit(assessment: Assessment) -> float | None:
+    """What label or papers let into the trailer, and no more than its lowest limit leaves of it [kg]."""
+    most, empty = payload(assessment.rig), _si(assessment.rig.trailer.empty.weight)
+    lowest = _figure(assessment, "allowed_trailer")
+    if most is None or empty is None or lowest is None:
+        return most
+    return max(0.0, min(most, lowest - empty))
 
 
 def _tongue(assessment: Assessment, system: System) -> Texts:

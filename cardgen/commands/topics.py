@@ -138,22 +138,27 @@ def all_proof() -> str:
 def _word_topics(name: str) -> Iterator[Topic]:
     """What the markets call by a word of the trade: every thing that it may mean."""
     for found in map(concept, concepts()):
-        printed = (*found.short.values(), *found.listed.values())
-        known = {_plain(word) for word in (*printed, *(w for words in found.terms.values() for w in words))}
-        if _plain(name) in known:
-            yield Topic("word", name, say(found.means, "us"), partial(word_text, found))
+        markets = [one for one in PLACES if _plain(name) in map(_plain, _names(found, one))]
+        if markets:
+            yield Topic("word", name, say(found.means, markets[0]), partial(word_text, found, markets[0]))
+
+
+def _names(found: Concept, market: str) -> tuple[str, ...]:
+    """Every word that a market prints for a thing."""
+    printed = (names.get(market) for names in (found.short, found.listed))
+    return (*found.terms.get(market, ()), *(one for one in printed if one))
 
 
 def _plain(word: str) -> str:
-    return word.casefold().replace(" ", "").replace("-", "")
+    return word.casefold().removeprefix("zulässige ").replace(" ", "").replace("-", "")
 
 
-def word_text(found: Concept) -> str:
-    """What a word of the trade means, what each market calls it, and where its names mislead."""
+def word_text(found: Concept, market: str) -> str:
+    """What a word of the trade means, what each market calls it, and where its names mislead, as a market says it."""
     names = [(PLACES[market], ", ".join(found.terms[market])) for market in PLACES if market in found.terms]
     there = facts([("in the rig file", ", ".join(found.fields))])
-    trap = wrapped(f"Note: {found.trap}." if found.trap else "")
-    return "\n\n".join(filter(None, (wrapped(found.means), facts(names), there, trap)))
+    trap = wrapped(say(f"Note: {found.trap}.", market) if found.trap else "")
+    return "\n\n".join(filter(None, (wrapped(say(found.means, market)), facts(names), there, trap)))
 
 
 def wrapped(text: str, indent: str = "") -> str:

@@ -86,7 +86,7 @@ def brake_controller(context: Context) -> Iterable[Finding]:
     "If the coupling fails, a switch or cable pulled by the vehicle sets the trailer's brakes. Many places demand "
     "it; where one of the places travelled does, that check says so and counts. Hook it to the vehicle, not to "
     "the {ball_mount} or the chains.",
-    fields=("trailer.breakaway.fitted", "trailer.secondary_coupling"),
+    fields=("trailer.breakaway.fitted",),
 )
 def breakaway(context: Context) -> Iterable[Finding]:
     """Say whether a breakaway device is fitted to a trailer with brakes [-]."""

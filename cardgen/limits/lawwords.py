@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cardgen.tables.conditions import Compare, Condition, Every, judge, leaves
+from cardgen.tables.conditions import Compare, Condition, Every, Some, judge, leaves
 from cardgen.tables.facts import FACT_WORDS, Facts, value_of
 from cardgen.tables.law import Clause
 from cardgen.tables.lookup import holds
@@ -117,6 +117,30 @@ def because(rule: Clause, facts: Facts, binds: bool) -> tuple[str, dict[str, tup
         said = words
         parts.append(f"{words} {{{name}}} is {verb} {limit}")
     return " and ".join(parts), values
+
+
+def unkept(condition: Condition, facts: Facts) -> str:
+    """Name what keeps a condition from holding: of alternatives those that lack the least; empty when nothing does.
+
+    Args:
+        condition: what a rule asks.
+        facts: what is known of the rig [SI].
+    """
+    return _unkept(condition, facts)[1]
+
+
+def _unkept(condition: Condition, facts: Facts) -> tuple[int, str]:
+    if judge(condition, facts) is not False:
+        return 0, ""
+    if isinstance(condition, Every):
+        found = [_unkept(part, facts) for part in condition.parts]
+        return sum(n for n, _ in found), ", ".join(dict.fromkeys(words for _, words in found if words))
+    if isinstance(condition, Some):
+        found = [_unkept(part, facts) for part in condition.parts]
+        least = min(n for n, _ in found)
+        return least, " or ".join(dict.fromkeys(words for n, words in found if n == least))
+    over = f" over {FACT_WORDS[condition.over]}" if isinstance(condition, Compare) and condition.over else ""
+    return 1, FACT_WORDS[condition.quantity] + over
 
 
 def figures_of(rule: Clause, facts: Facts) -> tuple[str, float, float] | None:

@@ -10,12 +10,12 @@ from dataclasses import dataclass, replace
 from cardgen.limits.becoming import NEVER, Values, can_exceed
 from cardgen.limits.compare import also
 from cardgen.limits.facts import COMMERCIAL, FIGURES, facts_of, needs_for, places
-from cardgen.limits.lawwords import because, figures_of, near
+from cardgen.limits.lawwords import because, figures_of, near, unkept
 from cardgen.limits.registry import Context, rule
 from cardgen.model.results import Basis, Finding, Need, Outcome
 from cardgen.physics.needs import need
 from cardgen.tables import conditions, law
-from cardgen.tables.conditions import Compare, leaves
+from cardgen.tables.conditions import Compare, Every, Some, leaves
 from cardgen.tables.facts import FACT_WORDS, Facts
 from cardgen.tables.sources import Standing
 
@@ -291,6 +291,8 @@ def _told(context: Context, code: str, title: str, topic: str, worst: Said) -> F
         text = f"not allowed on this route: {found.text}"
     elif worst.state == "broken" and found.source.standing is Standing.COPY:
         text = f"forbidden as copied; look it up: {found.text}"
+    if worst.state == "broken" and isinstance(found.asks, (Every, Some)):
+        text = f"{text}; not kept: {unkept(found.asks, worst.facts)}"
     becoming, more = NEVER if worst.binds else _becoming(context, worst, found)
     return Finding(
         code, title, outcome, kind, demand, capacity, case=worst.case, basis=BASES[found.force],

@@ -169,9 +169,9 @@ class Gear:
     weight: Annotated[
         Mass | None,
         Doc(
-            "weight of mount, ball and bars on the {receiver}",
+            "[us ca au nz: weight of mount, ball and bars on the {receiver}][uk eu: weight of a removable neck or an adapter on the {receiver}]",
             "household scale",
-            ask="What do mount, ball and bars weigh?",
+            ask="[us ca au nz: What do mount, ball and bars weigh?][uk eu: What does the removable neck or adapter weigh?]",
             usual=("5 lb", "300 lb"),
         ),
     ] = None

@@ -228,10 +228,10 @@ class _Starter:
         self.rows.append(f"{group}.{name}".lstrip("."))
         if self.wish.short:
             return
-        words, *lines = (say(one, self.wish.market) for one in (words, *lines))
-        yield f"{pad}{name}: {empty}  # {words}; written like:\n"
+        told, *rows = (say(one, self.wish.market) for one in (words, *lines))
+        yield f"{pad}{name}: {empty}  # {told}; written like:\n"
         yield f"{pad}#   {name}:\n"
-        yield from (f"{pad}#     {line}\n" for line in lines)
+        yield from (f"{pad}#     {line}\n" for line in rows)
 
     def vehicle(self) -> Iterator[str]:
         yield f"\nvehicle:\n  kind: {self.wish.vehicle}\n"

@@ -47,11 +47,10 @@ BY_INDEX_ONLY = (
     "tires.max_load",
     "tires.front.max_load",
     "tires.rear.max_load",
-    "chains.count",
     "chains.strength",
 )
-"""What Europe does without: its tires are rated by their load index (UN R30, R54), and of chains and cables the
-secondary coupling is asked."""
+"""What Europe does without: its tires are rated by their load index (UN R30, R54), and no
+rule there asks how strong a chain is."""
 LETTERED = ("tires.load_range", "tires.front.load_range", "tires.rear.load_range")
 """Marks of tires in North America; elsewhere a tire may still carry one."""
 NOT_IN = dict.fromkeys(EUROPE, (*LETTERED, *BY_INDEX_ONLY)) | dict.fromkeys(("au", "nz"), LETTERED)
@@ -68,6 +67,7 @@ NOT_WITH = {
     ),
     ("surge", ""): _BY_HAND,
     **dict.fromkeys((("surge", market) for market in EUROPE), (*_BY_HAND, "brakes.r13")),
+    **dict.fromkeys((("unknown", market) for market in EUROPE), ("brakes.drum",)),
 }
 """Fields that a kind of brakes, perhaps of one market, leaves no place for (`brake_service` is a date): a cable sets the coupling's brakes by hand."""
 NOT_ON_ONE_AXLE = ("axles.spacing", "axles.suspension")

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from markupsafe import Markup
 
+from cardgen.model.starter_fields import EUROPE
 from cardgen.present.measuring_sheet import MeasuringSheet
 from cardgen.render.engine import press
 from cardgen.render.env import environment, named_faults
@@ -88,6 +89,7 @@ def _page(
             .render(
                 sheet=sheet, size=size_of(size), family=FAMILY, word=word[:1].upper() + word[1:], lines=lines,
                 wide=wide, sketches=_sketches(sheet, market if wide else ""), say=partial(say, market=market),
+                bars=market not in EUROPE, alone=3 if market not in EUROPE else 2,
             )
         )  # fmt: skip
 

@@ -50,7 +50,6 @@ CHAINED = (
     "safety chain",
     "bars, jockey wheel",
     "chains, wiring",
-    "number of chains",
     "jack on the scale",
     "low jack",
 )

@@ -178,6 +178,15 @@ def test_checks_of_a_part(code: str, title: str) -> None:
     assert title in text
 
 
+@each("name, told", [
+    ("MTPLM", "noseweight included"), ("GVWR", "tongue weight included"), ("ATM", "tow ball mass included"),
+    ("zulässige Achslast", "tyres meet"), ("Anhängelast", "vehicle.tow_rating.braked"), ("8.1", "trailer.axles.gawr"),
+    ("Leermasse", "trailer.empty.weight"), ("G", "vehicle.curb.weight"),
+])  # fmt: skip
+def test_a_word_is_explained_in_the_words_of_its_market(name: str, told: str) -> None:
+    assert told in " ".join((explain(name) or "").split())
+
+
 def test_rules_of_places_are_told_with_their_text() -> None:
     one = explain("law-brakes-us-va") or ""
     assert [rule.text for rule in law.rules("us-va", "brakes")] != []

@@ -36,10 +36,9 @@ SELDOM = {
     },
     "law-tow-limit": {
         "vehicle.unladen_for_law": "only where the maker is known to state no limit",
-        "trailer.brakes.kind": "only where the maker is known to state no limit",
+        "trailer.brakes.kind": "only where a default hangs on brakes worked from the seat",
         "places": "only where no rule of the place speaks of such a trailer",
     },
-    "breakaway": {"trailer.secondary_coupling": "only where a rule takes it for a breakaway device"},
     "law-chocks": {
         "trailer.axles.count": "the reader counts one axle where the file counts none",
         "places": "only where no rule of the place speaks of such a trailer",

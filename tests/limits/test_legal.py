@@ -323,7 +323,7 @@ SMALL: Changes = {"trailer.gvwr": "750 kg", "trailer.brakes": {"kind": "none"}, 
         ("law-breakaway-de", W, SMALL),
         ("law-brakes-de", W, SMALL),
         ("law-licence-de", W, SMALL),
-        ("law-licence-de", N, SMALL | {"vehicle.gvwr": "3,600 kg"}),
+        ("law-licence-de", N, {**SMALL, "vehicle.gvwr": "3,600 kg"}),
         ("law-surge-de", W, {"trailer.gvwr": "3,500 kg"}),
     ],
 )
@@ -339,6 +339,28 @@ def test_germany(code: str, outcome: Outcome, changes: Changes) -> None:
 def test_the_class_that_the_plates_ask_for_is_named(trailer: str, vehicle: str, words: str) -> None:
     changes = {"market": "eu", "places": ["de"], "trailer.gvwr": trailer, "vehicle.gvwr": vehicle}
     assert words in finding("law-licence-de", changes, "teal").message
+
+
+@pytest.mark.parametrize(
+    ("changes", "kept"),
+    [
+        ({"trailer.dampers": False}, "planned top speed"),
+        ({"trailer.tires.date_code": "0110"}, "planned top speed or age of the trailer tires"),
+    ],
+)
+def test_what_of_a_rule_is_not_kept_is_named(changes: Changes, kept: str) -> None:
+    fast: Changes = {
+        "market": "eu",
+        "places": ["de"],
+        "preferences.planned_speed": "100 km/h",
+        "vehicle.abs": True,
+    }
+    trailer: Changes = {"trailer.plate_100": True, "trailer.dampers": True, "trailer.folds": False,
+                        "trailer.gvwr": "1,000 kg", "trailer.tires.date_code": "0124"}  # fmt: skip
+    assert (
+        f"not kept: {kept}" in finding("law-speed-de", {**fast, **trailer, **changes}, "teal").message + " "
+    )
+    assert finding("law-speed-de", {**fast, **trailer}, "teal").outcome is N  # on motorways only
 
 
 @pytest.mark.parametrize(

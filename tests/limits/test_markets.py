@@ -269,9 +269,9 @@ def test_new_zealand_inspection_and_registration_fall_due() -> None:
 @each("market, wanted, unwanted", [
     ("uk", "vehicle.unladen_for_law trailer.secondary_coupling trailer.tires.extra_load trailer.cargo_capacity",
      "trailer.gtm vehicle.abs trailer.chains.mark vehicle.placard_capacity trailer.tires.load_range vehicle.tires.rear.load_range "
-     "trailer.chains.count trailer.chains.strength"),
+     "trailer.chains.strength"),
     ("eu", "vehicle.unladen_for_law vehicle.abs trailer.dampers trailer.plate_100 dates.inspection gear.sway_control_certified",
-     "trailer.gtm dates.registration trailer.chains.link vehicle.tires.front.load_range trailer.chains.count"),
+     "trailer.gtm dates.registration trailer.chains.link vehicle.tires.front.load_range trailer.chains.strength"),
     ("au", "trailer.gtm vehicle.charge_display trailer.chains.mark dates.registration vehicle.tow_rating.given",
      "trailer.cargo_capacity trailer.dampers dates.inspection trailer.tires.load_range"),
     ("nz", "dates.inspection dates.registration trailer.chains.link vehicle.unladen_for_law", "trailer.gtm trailer.cargo_capacity"),
@@ -312,6 +312,17 @@ def test_a_starter_asks_nothing_that_the_brakes_leave_no_place_for(
     wanted = set(asked(Wish("Finch", market, "ball", body, "suv", 2, "electric")))
     assert set(unwanted.split()) - {"trailer.brakes.r13", "trailer.brakes.parking"} <= wanted
     assert not set(unwanted.split()) & set(asked(Wish("Finch", market, "ball", body, "suv", 2, brakes)))
+
+
+def test_a_cargo_limit_is_inside_the_lowest_limit() -> None:
+    """Elch has no payload on its plate: 1,850 less 780 kg by the papers, 1,367 less 780 kg by the towbar."""
+    for name, told in (("elch", "587 kg"), ("tor", "86 kg")):
+        said = prepare(made(name).computed.rig, DAY).texts["cargo_limit"] or ""
+        assert said.replace("\u00a0", " ") == told
+    free = made(
+        "elch", ("vehicle.tow_rating.tongue", "200 kg"), ("vehicle.receiver.weight_carrying.tongue", "200 kg")
+    )
+    assert (prepare(free.computed.rig, DAY).texts["cargo_limit"] or "").startswith("1,0")
 
 
 def test_the_sheets_for_another_half_are_in_the_markets_words() -> None:
