@@ -138,15 +138,9 @@ def all_proof() -> str:
 def _word_topics(name: str) -> Iterator[Topic]:
     """What the markets call by a word of the trade: every thing that it may mean."""
     for found in map(concept, concepts()):
-        markets = [one for one in PLACES if _plain(name) in map(_plain, _names(found, one))]
+        markets = [one for one in PLACES if _plain(name) in map(_plain, found.names(one))]
         if markets:
             yield Topic("word", name, say(found.means, markets[0]), partial(word_text, found, markets[0]))
-
-
-def _names(found: Concept, market: str) -> tuple[str, ...]:
-    """Every word that a market prints for a thing."""
-    printed = (names.get(market) for names in (found.short, found.listed))
-    return (*found.terms.get(market, ()), *(one for one in printed if one))
 
 
 def _plain(word: str) -> str:

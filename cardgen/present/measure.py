@@ -318,8 +318,7 @@ class _DataMaker:
                 made["u"] = _SMALL if inches else ("mm", "cm", "in")
             return made
         if shape.choices:
-            market = self.rig_view.rig.market
-            abroad = "petrol" if market in ("us", "ca") else "gasoline"
+            abroad = "petrol" if (market := self.rig_view.rig.market) in ("us", "ca") else "gasoline"
             return {"t": "word", "o": tuple(one for one in usual(shape.choices, market) if one != abroad)}
         if name == "weighings[].case":
             return {"t": "pick", "o": [case.name for case in self.rig_view.rig.cases]}
