@@ -18,7 +18,7 @@ from cardgen.tables.connectors import connector
 from cardgen.tables.lookup import holds
 from cardgen.tables.words import say
 from cardgen.units import Quantity, System, convert, feet_inches, in_us, inch_fraction, number, show
-from cardgen.units.show import NBSP, End, style_of
+from cardgen.units.show import NBSP, End, at_place, style_of
 
 YEAR = 365.25 * 86400.0
 """Seconds of a year, as the units package counts it."""
@@ -202,12 +202,13 @@ def _pressures(assessment: Assessment, system: System) -> Texts:
     made: Texts = {}
     for name, si in stated.items():
         plan = assessment.computed.tires.get(name)
-        most = plan.ceiling if plan else None
-        sound = (
-            si is None or most is None or not holds(si, ">", most)
-        )  # no label goes past what its tire allows
-        figure = _figure(assessment, f"pressure_{name}")
-        made[f"pressure_{name}"] = _show(_first(figure, si if sound else None), "pressure", system)
+        past = (
+            si is not None and plan is not None and plan.ceiling is not None and holds(si, ">", plan.ceiling)
+        )
+        value = _first(
+            _figure(assessment, f"pressure_{name}"), None if past else si
+        )  # no label goes past its tire
+        made[f"pressure_{name}"] = _show(value, "pressure", at_place(system, name))
     return made
 
 

@@ -138,7 +138,7 @@ def all_proof() -> str:
 def _word_topics(name: str) -> Iterator[Topic]:
     """What the markets call by a word of the trade: every thing that it may mean."""
     for found in map(concept, concepts()):
-        markets = [one for one, words in found.terms.items() if _plain(name) in map(_plain, words)]
+        markets = [one for one in PLACES if _plain(name) in map(_plain, found.names(one))]
         if markets:
             yield Topic("word", name, say(found.means, markets[0]), partial(word_text, found, markets[0]))
 

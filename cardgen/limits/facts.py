@@ -36,6 +36,7 @@ PATHS = {
     "tow_gross": "vehicle.curb.weight",
     "tow_unladen": "vehicle.unladen_for_law",
     "tow_gvwr": "vehicle.gvwr",
+    "tow_gcwr": "vehicle.gcwr",
     "tow_gawr": "vehicle.gawr.front",
     "tow_rating_braked": "vehicle.tow_rating.braked",
     "tow_rating_given": "vehicle.tow_rating.given",
@@ -153,6 +154,7 @@ def _of_vehicle(vehicle: Vehicle) -> dict[str, Any]:
     return {
         "tow_unladen": _si(vehicle.unladen_for_law),
         "tow_gvwr": _si(vehicle.gvwr),
+        "tow_gcwr": _si(vehicle.gcwr),
         "tow_gawr": _sum(vehicle.gawr.front, vehicle.gawr.rear),
         "tow_rating_braked": _si(rating.braked),
         "tow_rating_given": True if rating.braked or rating.unbraked else rating.given,

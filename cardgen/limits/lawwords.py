@@ -18,6 +18,7 @@ KINDS = {
     "tow_gross": "mass",
     "tow_unladen": "mass",
     "tow_gvwr": "mass",
+    "tow_gcwr": "mass",
     "tow_gawr": "mass",
     "tow_rating_braked": "mass",
     "registered_gross": "mass",
@@ -47,6 +48,8 @@ NOMINAL = ("cylinder_largest", "lp_total", "gvwr", "gtm", "registered_gross", "p
 """Sums of nominal sizes, and plated weights, which do not creep up to a threshold."""
 HOLDS = {">=": "at or above", ">": "above", "<=": "up to", "<": "below"}
 FAILS = {">=": "below", ">": "not above", "<=": "above", "<": "not below"}
+CHAINS = ("chain_each", "chain_mark")
+"""Of the size that is asked for they leave nothing to watch, unless the loaded trailer is what they must hold."""
 
 
 def sides(leaf: Compare, facts: Facts) -> tuple[float, float, str] | None:
@@ -88,6 +91,7 @@ def because(rule: Clause, facts: Facts, binds: bool) -> tuple[str, dict[str, tup
         return "", {}
     parts: list[str] = []
     values: dict[str, tuple[float, str]] = {}
+    said = ""
     for leaf in leaves(rule.when):
         if not isinstance(leaf, Compare) or judge(leaf, facts) is not binds:
             continue
@@ -106,6 +110,11 @@ def because(rule: Clause, facts: Facts, binds: bool) -> tuple[str, dict[str, tup
                 else f"{leaf.value:g} times {FACT_WORDS[leaf.times]}"
             )
         verb = HOLDS[leaf.operator] if binds else FAILS[leaf.operator]
+        if said == words:  # of one figure: above the one and up to the other
+            del values[name]
+            parts.append(f"{verb} {limit}")
+            continue
+        said = words
         parts.append(f"{words} {{{name}}} is {verb} {limit}")
     return " and ".join(parts), values
 
@@ -173,7 +182,8 @@ def near(condition: Condition, facts: Facts, close: float, alternatives: bool = 
         if leaf.quantity in NOMINAL and leaf.over is None:
             continue
         left, right, _ = found
-        if not holds(left, "<", right * (1.0 - close)) and not holds(left, ">", right * (1.0 + close)):
+        tight = not holds(left, "<", right * (1.0 - close)) and not holds(left, ">", right * (1.0 + close))
+        if tight and not (leaf.quantity in CHAINS and leaf.times != "gross"):
             return True
     return False
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
@@ -141,7 +142,8 @@ def law_places(context: Context) -> Iterable[Finding]:
         if not lost:
             continue
         name = law.place_words(place) if known else place
-        what = f"rules of {name} on {joined(lost)}" if known else f"towing rules of {name}{_meant(place)}"
+        meant = "" if known else _meant(place, context.rig.market)
+        what = f"rules of {name} on {joined(lost)}" if known else f"towing rules of {name}{meant}"
         missing = Need("places", what, AUTHORITY)
         about_what = f"{joined(lost)} rules" if known else "towing rules"
         title = f"{name} {about_what}: not covered here"
@@ -155,11 +157,21 @@ def joined(topics: Sequence[str]) -> str:
     return f"{', '.join(before)} and {last}" if before else last
 
 
-def _meant(place: str) -> str:
+CODE = re.compile(r"(?:us|ca)-[a-z]{2}|au-[a-z]{2,3}")
+"""Codes as places have them: one that is not in the tables is a place not read, no other one misspelled."""
+
+
+def _meant(place: str, market: str) -> str:
     """Suggest the code of a place in the tables for one that is not among them."""
-    names = {law.place_words(code).lower(): code for code in law.known_places()}
-    near_ones = difflib.get_close_matches(place.lower(), [*names, *law.known_places()], n=1, cutoff=0.75)
-    return f" (did you mean {names.get(near_ones[0], near_ones[0])}?)" if near_ones else ""
+    asked = re.sub(r"[\s_]+", "-", place.strip().lower())
+    codes = law.known_places()
+    alike = [code for code in codes if asked in (code, code.partition("-")[2])]
+    if not alike and not CODE.fullmatch(asked):
+        names = {law.place_words(code).lower(): code for code in codes}
+        close = difflib.get_close_matches(place.lower(), [*names, *codes], n=1, cutoff=0.75)
+        alike = [names.get(one, one) for one in close]
+    alike = [code for code in alike if code.startswith(f"{market}-")] or alike
+    return f" (did you mean {' or '.join(alike)}?)" if alike else ""
 
 
 def _register(topic: str) -> None:

@@ -124,9 +124,13 @@ def tire_size(context: Context) -> Iterable[Finding]:
             continue
         words = f"{label}, as on the label"
         if not same:
-            fits = plain_size(label or "") == plain_size(tire.size or "")
-            marked = f"{tire.size}, type {tire.type}" if fits else tire.size
-            words = f"fitted {marked}, the label says {label}: the label's pressure does not hold"
+            kind = plain_size(label or "") == plain_size(tire.size or "")
+            other = (
+                f"of type {tire.type}, {label} on the label is of another"
+                if kind
+                else f"the label says {label}"
+            )
+            words = f"fitted {tire.size}{' ' if kind else ', '}{other}: the label's pressure does not hold"
         yield plain(code, Outcome.WITHIN if same else Outcome.CLOSE, words, title=title, critical=False)
 
 

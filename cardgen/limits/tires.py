@@ -66,8 +66,8 @@ LOADS = (
     Basis.MAKER,
     f"{SIDEWALL}; {cite('fmvss-120-110')}",
     "Half the axle on each side must not be above what one tire may carry. Unless every wheel was weighed, an "
-    "allowance for an uneven load is added; when only that goes past the rating, or less is left than trade bodies "
-    "advise, the margin is called close.",
+    "allowance for an uneven load is added; when only that goes past the rating, or little is left[us ca uk eu: , less "
+    "than trade bodies advise], the margin is called close.",
     fields=LOADS,
 )
 def tire_load(context: Context) -> Iterable[Finding]:
@@ -184,8 +184,8 @@ def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, 
     "[us: 49 CFR 571.120 S5.1.2, quoted in NHTSA letters nht76-1.47, 17 Nov 1976 (official text), and 77-3.29; ]"
     "rating on the sidewall, rating of the axle",
     "The ratings of all tires on an axle, passenger tires divided by 1.10 where that applies, must reach the "
-    "axle's rating. Fitting a smaller tire lowers what the axle may carry. Of a {camper}'s tires the trade asks "
-    "for about 10 % more than the {axle_rating}; less is called close.",
+    "axle's rating. [us ca uk eu: Of a {camper}'s tires the trade asks for about 10 % more than the {axle_rating}; less "
+    "is called close. ]Fitting a smaller tire lowers what the axle may carry.",
     fields=(
         "trailer.axles.gawr",
         "vehicle.gawr.front",

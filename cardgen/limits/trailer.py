@@ -74,11 +74,14 @@ def trailer_axles(context: Context) -> Iterable[Finding]:
         if guesses_rate(context.rig)
         else ""
     )
-    if axles.count > 1 and axles.suspension != "equalized":
+    together = sum(q.si for q in axles.gawr) if len(axles.gawr) == axles.count else None
+    as_group = (
+        together is None and context.rig.trailer.gtm is not None
+    )  # what the plate rates, in a check of its own
+    if axles.count > 1 and axles.suspension != "equalized" and not as_group:
         names = ["trailer_axle_load"]
         if context.rig.gear.weight_distribution is not None:
             names.append("trailer_axles_engaged")
-        together = sum(q.si for q in axles.gawr) if len(axles.gawr) == axles.count else None
         title = "all trailer axles against the sum of their ratings"
         yield at_most(
             context,

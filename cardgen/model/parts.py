@@ -174,7 +174,10 @@ class Cylinder:
 class Fuel:
     """The tow vehicle's fuel tank."""
 
-    kind: Annotated[Literal["gasoline", "diesel", "none"], Doc("what the engine burns", ask="Which fuel?")]
+    kind: Annotated[
+        Literal["gasoline", "petrol", "diesel", "none"],
+        Doc("what the engine burns; gasoline and petrol are the same", ask="Which fuel?"),
+    ]
     capacity: Annotated[
         Volume | None, Doc("tank capacity", "owner's manual", "18 gal", ask="How large is the tank?")
     ] = None

@@ -183,7 +183,7 @@ def _by_market(group: str) -> dict[str, frozenset[str]]:
 
 class _Starter:
     def __init__(self, wish: Wish) -> None:
-        self.wish = wish
+        self.wish, self.coupling = wish, "" if wish.body == ALL else wish.type
         self.asked: list[str] = []
         self.rows: list[str] = []
         self.system = "us" if wish.market == "us" else "metric"
@@ -409,7 +409,7 @@ class _Starter:
 
     def comment(self, shape: Shape, *, brief: bool = False) -> str:
         """Say what a field is, its unit, where it is found and how it is written; in brief only the last three."""
-        doc, inner = shape.doc_in(self.wish.market), shape.item or shape
+        doc, inner = shape.doc_in(self.wish.market, self.coupling), shape.item or shape
         assert doc is not None  # every field of the model has one; a test sees to it
         kind = next((mark for mark in inner.extra if isinstance(mark, Kind)), None)
         signs = kind is not None and kind.names[0] in ROAD

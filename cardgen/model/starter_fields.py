@@ -57,12 +57,19 @@ NOT_IN = dict.fromkeys(EUROPE, (*LETTERED, *BY_INDEX_ONLY)) | dict.fromkeys(("au
 """Fields that a market's starter leaves out."""
 _BY_HAND = ("brakes.drum", "breakaway.battery")
 NOT_WITH = {
-    ("none", ""): (*_BY_HAND, "brakes.braked_axles", "brakes.parking", "brakes.r13", "breakaway.fitted"),
+    ("none", ""): (
+        *_BY_HAND,
+        "brakes.braked_axles",
+        "brakes.parking",
+        "brakes.r13",
+        "breakaway.fitted",
+        "brake_service",
+    ),
     ("surge", ""): _BY_HAND,
     **dict.fromkeys((("surge", market) for market in EUROPE), (*_BY_HAND, "brakes.r13")),
     **dict.fromkeys((("unknown", market) for market in EUROPE), ("brakes.drum",)),
 }
-"""Fields that a kind of brakes, perhaps of one market, leaves no place for: a cable sets the coupling's brakes by hand."""
+"""Fields that a kind of brakes, perhaps of one market, leaves no place for (`brake_service` is a date): a cable sets the coupling's brakes by hand."""
 NOT_ON_ONE_AXLE = ("axles.spacing", "axles.suspension")
 EMPTY_HOME = ("empty.includes.tanks", "empty.includes.cylinders")
 """What was in a trailer with rooms when it was weighed empty."""

@@ -95,7 +95,7 @@ class Axles:
         tuple[Mass, ...],
         Doc(
             "{gross_axle} of each axle, front first",
-            "{maker_label}[us ca: , left front of the trailer][eu:  or papers, fields 8.1 to 8.3 (zulässige Achslast)][uk eu nz: ; what it says of all together is trailer.gtm]",
+            "{maker_label}[us ca: , left front of the trailer][eu:  or papers, fields 8.1 to 8.3 (zulässige Achslast)][uk eu: ; what it says of all together is trailer.gtm]",
             ask="What may each axle carry?",
             stand="label",
             usual=("500 lb", "15,000 lb"),

@@ -21,7 +21,8 @@ def units_of(rig: Rig, asked: Base | None = None) -> System:
 
     Speed and distance are those of the road signs. Every other kind is in the system asked for,
     else in that of ``preferences.units``, else in the unit that the file writes oftenest for the
-    kind; where it writes none, or two as often, in the market's.
+    kind; where it writes none, or two as often, in the market's. Pressures of the trailer and of the vehicle are each
+    in the unit of the label or placard there: a trailer's may say psi where the vehicle's says kPa.
 
     Args:
         rig: the rig.
@@ -35,6 +36,9 @@ def units_of(rig: Rig, asked: Base | None = None) -> System:
         other |= {"pressure": home.get("pressure", base)}
     if wish is None:
         other |= {kind: named for kind, named in _oftenest(rig) if kind not in ROAD}
+        for name, label in (("trailer", rig.trailer.tire_pressure), ("vehicle", rig.vehicle.placard.front)):
+            own = style_named("pressure", label.unit) if label is not None else ""
+            other |= {f"pressure {name}": own} if own not in ("", other.get("pressure", base)) else {}
     if other.get("volume", base) == "us" and home["base"] != "us":
         other["volume"] = "US gal"  # where a gallon could be another one
     return Mixed(base, other)

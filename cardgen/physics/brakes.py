@@ -176,7 +176,7 @@ def circuit(rig: Rig) -> BrakeCircuit | None:
     if length is None:
         needs.append(need("trailer.brakes.wiring.length"))
     if area is None:
-        needs.append(need("trailer.brakes.wiring.awg"))
+        needs.append(need(f"trailer.brakes.wiring.{'awg' if rig.market in ('us', 'ca') else 'area'}"))
     words = "; ".join(source(k).words() for k in (magnet.source, "awg-b258", "copper-iacs", "stranding"))
     if area is None or length is None:
         return BrakeCircuit(count, magnet.low, SUPPLY, current, source=words, needs=tuple(needs))

@@ -251,7 +251,7 @@ def _fuel(rig: Rig) -> list[Load]:
         ]
     if fuel.kind == "none":
         return []
-    density = tank_density("diesel" if fuel.kind == "diesel" else "fuel", None)
+    density = tank_density("diesel" if fuel.kind == "diesel" else "fuel", None)  # gasoline or petrol
     full = None if fuel.capacity is None else fuel.capacity.si * density
     return [
         Load(

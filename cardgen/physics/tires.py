@@ -263,7 +263,7 @@ def size_class(size: str) -> str | None:
     Args:
         size: size as printed, for example ``LT275/70R18`` or ``225/55R17`` [-].
 
-    Source: the trade's prefixes: P, LT, ST; none for metric passenger tires, C behind
+    Source: the trade's prefixes: P, LT, ST; none for metric passenger tires, C or LT behind
         the rim diameter for light commercial ones.
     """
     plain = plain_size(size)
@@ -272,7 +272,7 @@ def size_class(size: str) -> str | None:
             return prefix
     if "/" not in plain or not plain[0].isdigit():
         return None
-    return "C" if plain.endswith("C") else "EURO"
+    return "LT" if plain.endswith("LT") else "C" if plain.endswith("C") else "EURO"
 
 
 def plain_size(size: str) -> str:

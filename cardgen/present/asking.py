@@ -213,7 +213,7 @@ def questions(findings: Iterable[Finding], rig: Rig, data: Mapping[str, object])
     made: dict[Path, FieldQuestion] = {}
     for path in dict.fromkeys(order):
         for steps in _located(path, data):
-            one = _question(steps, tuple(opens.get(path, {}).values()), rig.market, data)
+            one = _question(steps, tuple(opens.get(path, {}).values()), rig, data)
             if one is not None:
                 both = {f.code: f for f in (*(made[steps].opens if steps in made else ()), *one.opens)}
                 made[steps] = replace(one, opens=tuple(both.values()))
@@ -273,11 +273,12 @@ def _called(path: Path, data: Mapping[str, object]) -> str:
 
 
 def _question(
-    path: Path, opens: tuple[Finding, ...], market: str, data: Mapping[str, object]
+    path: Path, opens: tuple[Finding, ...], rig: Rig, data: Mapping[str, object]
 ) -> FieldQuestion | None:
     """Make the question for a field; None for a group, whose fields are asked one by one."""
     spots = [spot_at(shape_of(Rig), path[:n]) for n in range(1, len(path) + 1)]
-    docs = [spot.shape.doc_in(market) for spot in spots if spot is not None]
+    coupling = "" if rig.alone == "vehicle" else rig.trailer.type
+    docs = [spot.shape.doc_in(rig.market, coupling) for spot in spots if spot is not None]
     spot, doc = spots[-1], docs[-1] if docs else None
     if spot is None:
         return None
@@ -300,7 +301,7 @@ def _question(
     ask = doc.ask or f"{doc.what[:1].upper()}{doc.what[1:]}?"
     need = Need(dotted(path), doc.what, doc.where)
     quantity = any(isinstance(mark, Kind) for mark in (shape.item or shape).extra)
-    example = doc.example if market == "us" or doc.metric or not quantity else ""
+    example = doc.example if rig.market == "us" or doc.metric or not quantity else ""
     return FieldQuestion(0, path, shape, ask, need, stand, thing, example, opens)
 
 

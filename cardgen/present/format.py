@@ -6,13 +6,13 @@ import datetime as dt
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from cardgen.model.results import Figure, Finding, Need, Outcome
 from cardgen.present.asking import asked
 from cardgen.tables.words import say
 from cardgen.units import System, convert, feet_inches, in_us, inch_fraction, show, style_of
-from cardgen.units.show import NBSP, End, number
+from cardgen.units.show import NBSP, End, at_place, number
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 LANGUAGES = {"us": "en-US", "ca": "en-CA", "uk": "en-GB", "eu": "en-IE", "au": "en-AU", "nz": "en-NZ"}
@@ -79,6 +79,11 @@ class Formatter:
             return show(si, kind, "us", 0)
         return show(si, kind, self.system)
 
+    def at(self, name: str) -> Formatter:
+        """The formatter for what belongs to the place of the rig that a name or a code ends with: ``tire-age-rear``."""
+        system = at_place(self.system, re.split(r"[-_]", name)[-1])
+        return self if system is self.system else replace(self, system=system)
+
     def bound(self, si: float, kind: str, end: End) -> str:
         """Write one end of what is allowed, rounded so that the number as printed is allowed."""
         return show(si, kind, self.system, end=end)
@@ -134,7 +139,7 @@ class Formatter:
         end = ENDS.get(figure.id)
         if end is not None:
             return self.bound(figure.value, figure.kind, end)
-        return self.value(figure.value, figure.kind)
+        return self.at(figure.id).value(figure.value, figure.kind)
 
     def need(self, need: Need) -> str:
         """Say what to measure or read, and where."""
@@ -147,7 +152,7 @@ class Formatter:
 
     def message(self, finding: Finding) -> str:
         """Fill the numbers of a finding's sentence in the reader's units."""
-        return self.filled(finding.message, finding.values)
+        return self.at(finding.code).filled(finding.message, finding.values)
 
     def filled(self, text: str, values: Mapping[str, tuple[float, str]]) -> str:
         """Put numbers into a sentence of ours, in the reader's units."""
@@ -199,21 +204,22 @@ class Formatter:
 
     def of(self, finding: Finding, si: float) -> str:
         """Write a number [SI] of a finding, with the digits that tell its demand from its limit."""
-        digits = self.telling(finding)
+        digits, there = self.telling(finding), self.at(finding.code)
         kind = finding.kind
-        return self.value(si, kind) if digits is None else show(si, kind, self.system, digits)
+        return there.value(si, kind) if digits is None else show(si, kind, there.system, digits)
 
     def telling(self, finding: Finding) -> int | None:
         """Decimals that tell a limit from a demand past it [-]; None when the usual ones do."""
         margin, demand = finding.margin, finding.demand
         if margin is None or demand is None or not _past(finding) or finding.kind not in _ROUNDED:
             return None
-        usual = style_of(finding.kind, self.system).digits
+        system = self.at(finding.code).system
+        usual = style_of(finding.kind, system).digits
         ends = [end for end in (finding.low, finding.capacity) if end is not None and math.isfinite(end)]
-        nothing = {show(0.0, finding.kind, self.system, digits) for digits in range(usual, usual + 5)}
+        nothing = {show(0.0, finding.kind, system, digits) for digits in range(usual, usual + 5)}
         for digits in range(usual, usual + 4):
-            shown = [show(si, finding.kind, self.system, digits) for si in (demand, *ends)]
-            if shown[0] not in shown[1:] and show(-margin, finding.kind, self.system, digits) not in nothing:
+            shown = [show(si, finding.kind, system, digits) for si in (demand, *ends)]
+            if shown[0] not in shown[1:] and show(-margin, finding.kind, system, digits) not in nothing:
                 return None if digits == usual else digits
         return usual + 4
 

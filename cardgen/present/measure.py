@@ -39,6 +39,8 @@ CHOICES: dict[str, tuple[str, ...]] = {
 _METRIC = ("kg", "m", "cm", "mm", "km", "L", "kPa", "bar", "C", "km/h", "N m", "kN", "N/mm")
 _SMALL = ("in", "mm", "cm")
 """Units of what is shorter than a metre, a ball or a shank say."""
+_GAUGES = {"uk": ("psi", "bar", "kPa"), "eu": ("bar", "kPa", "psi")}
+"""Units on the gauges of a market, the usual one first (common practice, no source); elsewhere kPa, then psi."""
 _NOT_ASKED = frozenset(("movable", "set", "table", "source"))
 """Columns of lists that no form asks for."""
 _ALSO = ("capacity", "water_capacity", "y")
@@ -260,6 +262,8 @@ class _DataMaker:
         chosen = tuple(unit for unit in chosen if unit != gallon)
         if not us:
             chosen = tuple(sorted(chosen, key=lambda unit: unit not in _METRIC))
+            if name == "pressure":
+                chosen = _GAUGES.get(self.rig_view.rig.market, ("kPa", "psi", "bar"))
         units = dict.fromkeys((*chosen, *(_SMALL if name == "length" else ())))
         table = {
             unit: [float(f"{one:.12g}") for one in to_si(known["in" if unit == "ft in" else unit], name)]
@@ -310,10 +314,12 @@ class _DataMaker:
                 made["o"] = [word for word, _ in kind.words]
             doc = shape.doc
             if kind.names == ("length",) and doc and doc.usual and parse(doc.usual[1], "length").si < 1.2:
-                made["u"] = _SMALL if base_of(self.rig_view.formatter.system) == "us" else ("mm", "cm", "in")
+                inches = self.rig_view.rig.market == "ca" or base_of(self.rig_view.formatter.system) == "us"
+                made["u"] = _SMALL if inches else ("mm", "cm", "in")
             return made
         if shape.choices:
-            return {"t": "word", "o": usual(shape.choices, self.rig_view.rig.market)}
+            abroad = "petrol" if (market := self.rig_view.rig.market) in ("us", "ca") else "gasoline"
+            return {"t": "word", "o": tuple(one for one in usual(shape.choices, market) if one != abroad)}
         if name == "weighings[].case":
             return {"t": "pick", "o": [case.name for case in self.rig_view.rig.cases]}
         if last == "seat":

@@ -197,7 +197,7 @@ def _number(spec: Mapping[str, Any], data: Mapping[str, Any]) -> Iterator[Pencil
     if spec.get("o") and spec["k"][0] == "fraction":
         yield from (PencilBox("tick", word) for word in ("full", "1/2", "empty"))
         return
-    units = [unit for unit in units if unit != "lb" or not data["metric"]] or units
+    units = [unit for unit in units if unit not in ("lb", "lb-ft") or not data["metric"]] or units
     if units[0] == "ft in":
         yield from (PencilBox("box", "ft", 10), PencilBox("box", "in", 12))
         return

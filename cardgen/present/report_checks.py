@@ -314,9 +314,10 @@ def _basis(finding: Finding) -> str:
 def _limit_words(rig_view: RigView, finding: Finding) -> str:
     if finding.capacity is None or finding.capacity == float("inf"):
         return ""
-    text = rig_view.formatter.value(finding.capacity, finding.kind)
+    show = rig_view.formatter.at(finding.code)
+    text = show.value(finding.capacity, finding.kind)
     if finding.low is not None:
-        return f"{rig_view.formatter.value(finding.low, finding.kind)} to {text}"
+        return f"{show.value(finding.low, finding.kind)} to {text}"
     return f"at most {text}" if finding.demand is not None else text
 
 

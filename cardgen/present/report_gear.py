@@ -52,7 +52,7 @@ def fitted(rig_view: RigView, place: str) -> ModelTire | None:
 
 
 def _tire(rig_view: RigView, place: str, title: str, plan: TirePlan) -> Fold:
-    show = rig_view.formatter
+    show = rig_view.formatter.at(place)
     tire = fitted(rig_view, place)
     level: Level
     if plan.pressure is not None and plan.status == "set":
@@ -91,7 +91,7 @@ def strip(rig_view: RigView, place: str) -> Table | None:
     found = rig_view.assessment.computed.strips.get(place)
     if found is None or place == "spare":
         return None
-    show = rig_view.formatter
+    show = rig_view.formatter.at(place)
     rule = in_us("temperature", show.system)  # the rule of thumb is in its degrees
     head = (rig_view.say("Outside"), rig_view.say("A tire set right reads"), "1 psi per 10 °F would say")
     rows = tuple(

@@ -45,7 +45,7 @@ def results(rig_view: RigView) -> dict[str, Any]:
         "outcome": assessment.outcome().value,
         "cases": [{"name": c.name, "figures": _figures(show, c.figures.values())} for c in computed.cases],
         "figures": _figures(show, computed.figures.values()),
-        "tires": {name: _tire(show, plan) for name, plan in computed.tires.items()},
+        "tires": {name: _tire(show.at(name), plan) for name, plan in computed.tires.items()},
         "allowances": [_allowance(show, a) for a in computed.allowances],
         "findings": [_finding(show, f) for f in assessment.findings],
         "checklist": _checklist(rig_view.checklist),
@@ -129,6 +129,7 @@ def _allowance(show: Formatter, allowance: Allowance) -> dict[str, Any]:
 
 
 def _finding(show: Formatter, finding: Finding) -> dict[str, Any]:
+    show = show.at(finding.code)
     return {
         "code": finding.code,
         "title": show.say(finding.title),
@@ -150,7 +151,10 @@ def _finding(show: Formatter, finding: Finding) -> dict[str, Any]:
         "sure": finding.sure,
         "thresholds": asdict(finding.thresholds),
         "figures": list(finding.figures),
-        "values": {name: value(show, si, kind) for name, (si, kind) in finding.values.items()},
+        "values": {
+            name: value(show, si, kind) | {"shown": plain(show.filled(f"{{{name}}}", {name: (si, kind)}))}
+            for name, (si, kind) in finding.values.items()
+        },
         "needs": _needs(show, finding.needs),
     }
 

@@ -22,6 +22,7 @@ from cardgen.present.rig_view import RigView
 from cardgen.present.whatif_view import Output, Slider, WhatIf
 from cardgen.units import Quantity, in_us, style_of
 from cardgen.units.registry import to_si
+from cardgen.units.show import at_place
 
 NUMBERS = (
     "trailer_weight",
@@ -246,13 +247,15 @@ def _groups(
 
 
 def _styles(rig_view: RigView) -> dict[str, Any]:
-    """Unit, rounding and conversion of every kind the page prints."""
-    out = {}
-    for kind in KINDS:
-        style = style_of(kind, rig_view.formatter.system)
+    """Unit, rounding and conversion of every kind the page prints, and of the pressures of every place."""
+    out, system = {}, rig_view.formatter.system
+    places = {f"pressure {place}": at_place(system, place) for place in _PLACES}
+    for name, its in (dict.fromkeys(KINDS, system) | places).items():
+        kind = name.partition(" ")[0]
+        style = style_of(kind, its)
         factor, offset = to_si(style.unit, kind)
-        digits = 0 if kind == "volume" and in_us(kind, rig_view.formatter.system) else style.digits
-        out[kind] = {"unit": style.printed, "digits": digits, "factor": factor, "offset": offset}
+        digits = 0 if kind == "volume" and in_us(kind, its) else style.digits
+        out[name] = {"unit": style.printed, "digits": digits, "factor": factor, "offset": offset}
     out["share"] = out["fraction"] | {"digits": 0}
     return out
 

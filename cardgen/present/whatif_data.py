@@ -323,6 +323,7 @@ def tire_data(rig_view: RigView, model: LoadModel, place: str, known: Container[
         "unloaded": _said(unloaded(asked)),
         "thresholds": asdict(load.thresholds),
         "reference": REFERENCE if strip is None else strip.reference,
+        "kind": f"pressure {place}",
     }
 
 

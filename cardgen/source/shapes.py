@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import re
 import types
 import typing
 from collections.abc import Mapping
@@ -13,6 +14,9 @@ from typing import Any, Literal
 from cardgen.source.faults import Path
 from cardgen.tables.words import say
 from cardgen.units.field import Doc
+
+_STAMPED = re.compile(r"\d+ mm|\d+/\d+R\d+C?")
+"""Sizes of coupling parts and tires, which Canadian ones are stamped with as in the US."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,14 +44,15 @@ class Shape:
         """What the field says about itself, for texts that know no market."""
         return self.doc_in("us")
 
-    def doc_in(self, market: str) -> Doc | None:
-        """What the field says about itself in the words of a market."""
+    def doc_in(self, market: str, coupling: str = "") -> Doc | None:
+        """What the field says about itself in the words of a market; the load on the coupling by its type."""
         found = next((mark for mark in self.extra if isinstance(mark, Doc)), None)
         if found is None:
             return None
-        example = found.example if market == "us" else found.metric or found.example
+        american = market == "us" or (market == "ca" and _STAMPED.fullmatch(found.metric))
+        example = found.example if american else found.metric or found.example
         what, where, example, ask = (
-            say(text, market) for text in (found.what, found.where, example, found.ask)
+            say(text, market, coupling) for text in (found.what, found.where, example, found.ask)
         )
         return replace(found, what=what, where=where, example=example, ask=ask)
 

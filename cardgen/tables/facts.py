@@ -21,6 +21,7 @@ class Facts:
         tow_gross: actual loaded vehicle [kg].
         tow_unladen: unladen or kerb weight as the place counts it [kg].
         tow_gvwr: vehicle's GVWR [kg].
+        tow_gcwr: vehicle's largest weight with a trailer (GCWR or GCM) [kg].
         tow_gawr: sum of the vehicle's axle ratings [kg].
         tow_rating_braked: largest braked trailer the vehicle's maker allows [kg].
         tow_kind: ``car``, ``suv``, ``pickup``, ``van``, ``truck`` or ``motorhome`` [-].
@@ -79,6 +80,7 @@ class Facts:
     tow_gross: float | None = None
     tow_unladen: float | None = None
     tow_gvwr: float | None = None
+    tow_gcwr: float | None = None
     tow_gawr: float | None = None
     tow_rating_braked: float | None = None
     tow_kind: str | None = None
@@ -130,12 +132,13 @@ class Facts:
 FACT_WORDS: dict[str, str] = {
     "gross": "loaded trailer weight",
     "gvwr": "trailer {trailer_rating}",
-    "gtm": "trailer axle load, coupled and loaded",
+    "gtm": "trailer {gtm}",
     "trailer_axles": "trailer axle load",
     "tow_axles": "vehicle axle loads",
     "tow_gross": "loaded vehicle weight",
     "tow_unladen": "unladen weight of the vehicle",
     "tow_gvwr": "vehicle {vehicle_rating}",
+    "tow_gcwr": "{combination_rating} of the vehicle",
     "tow_gawr": "vehicle axle ratings",
     "tow_rating_braked": "largest braked trailer of the vehicle",
     "tow_kind": "kind of vehicle",

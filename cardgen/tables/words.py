@@ -53,6 +53,17 @@ class Concept:
     fields: tuple[str, ...]
     source: str
 
+    def names(self, market: str) -> tuple[str, ...]:
+        """Every word that a market has or prints for it [-].
+
+        Args:
+            market: ``us``, ``ca``, ``uk``, ``eu``, ``au`` or ``nz`` [-].
+
+        Source: ``words``.
+        """
+        printed = (names.get(market) for names in (self.short, self.listed))
+        return (*self.terms.get(market, ()), *(one for one in printed if one))
+
 
 def concepts() -> tuple[str, ...]:
     """Keys of all concepts [-].

@@ -91,6 +91,20 @@ def style_of(kind: str, system: System) -> Style:
     return STYLES[name].get(kind) or COMMON[kind]
 
 
+PARTS = {"trailer": "trailer", "spare": "trailer", "front": "vehicle", "rear": "vehicle"}
+"""Places of the rig that have tires, and the part whose label or placard says their pressures."""
+
+
+def at_place(system: System, place: str) -> System:
+    """Return the units of one place of ``PARTS``: a trailer's label may say psi and the vehicle's placard kPa."""
+    own = "" if isinstance(system, str) else system.other.get(f"pressure {PARTS.get(place)}", "")
+    return (
+        system
+        if isinstance(system, str) or not own
+        else Mixed(system.base, {**system.other, "pressure": own})
+    )
+
+
 def base_of(system: System) -> Base:
     """Return the system of everything that nobody wrote otherwise, paper among it."""
     return system if isinstance(system, str) else system.base
@@ -102,7 +116,6 @@ def in_us(kind: str, system: System) -> bool:
     return own is not None and style_of(kind, system).unit == own.unit
 
 
-@cache
 @cache
 def style_named(kind: str, spelling: str) -> str:
     """Return the name in ``STYLES`` that goes with a unit as a file spells it; empty where none differs.

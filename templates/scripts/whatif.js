@@ -229,8 +229,8 @@
       const settled = said === 'set' && (most[0] !== said || most[1] !== least) ? 'unknown' : stops;
       if (set === null) return [words[status] || words.unknown, carried, settled];
       const reads = (set + data.air) * kelvin / plan.reference - data.air;
-      const text = words.cold + ' ' + words.at + ' ' + show(plan.reference, 'temperature') + '; ' + words.reads + ' ' + show(reads, 'pressure') + ' ' + words.at + ' ' + show(kelvin, 'temperature');
-      return [show(set, 'pressure'), text + '; ' + carried, settled === 'unknown' && level !== 'over' ? settled : level];
+      const text = words.cold + ' ' + words.at + ' ' + show(plan.reference, 'temperature') + '; ' + words.reads + ' ' + show(reads, plan.kind) + ' ' + words.at + ' ' + show(kelvin, 'temperature');
+      return [show(set, plan.kind), text + '; ' + carried, settled === 'unknown' && level !== 'over' ? settled : level];
     }
 
     function air() {

@@ -64,7 +64,7 @@ def test_the_least_of_all_may_be_loaded() -> None:
     weak = replace(heron.rig.trailer, axles=replace(heron.rig.trailer.axles, gawr=light))
     most, why = must_have.may_load(prepare(replace(heron.rig, trailer=weak), DAY))
     assert most is not None
-    assert (round(most / POUND), why) == (round(5000 / 0.9 - 4760), "its axles less empty")
+    assert (round(most / POUND), why) == (round(5000 / 0.9 - 4760), "its axles, 10\xa0% {on_tongue}")
 
 
 def test_the_tongue_is_that_of_the_band_or_the_largest_of_all_fillings() -> None:

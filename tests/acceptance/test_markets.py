@@ -42,7 +42,8 @@ COMMON = {word.lower() for word in PLAIN} | {
 """Words that every market understands, or that also name something else."""
 ABROAD = ("drawbar rating", "vehicle drawbar", "antenna", "driver's door", "0 lb", "ST205/75R14", "first miles", "surge",
           "LP", "RV", "towbar tongue", "license", "weight label", "load range", "4-flat", "5-flat", "7-blade", "gasoline",
-          "scale ticket", "public scale", "gross trailer weight", "equalizer", "hitch height", "us-va")  # fmt: skip
+          "scale ticket", "public scale", "gross trailer weight", "equalizer", "hitch height", "us-va", "at least one state",
+          "wire gauge")  # fmt: skip
 """Words of North America."""
 CHAINED = (
     "house battery",
@@ -55,11 +56,11 @@ CHAINED = (
 """Things that European trailers mostly go without."""
 NEVER = {
     "us": ("coupling load", "aerial", "roadside help", "nearside"),
-    "ca": ("coupling load", "nearside", "first miles", "first mile"),
+    "ca": ("coupling load", "nearside", "first miles", "first mile", "us-va", "50 mm"),
     "uk": (*(word for word in ABROAD if word != "first miles"), "ute", *CHAINED),
     "eu": (*ABROAD, "nearside", "ute", *CHAINED),
-    "au": (*ABROAD, "ball load"),
-    "nz": (*ABROAD, "ball load"),
+    "au": (*ABROAD, "ball load", "axle group rating"),
+    "nz": (*ABROAD, "ball load", "trailer GVM", "loaded trailer against its GVM"),
 }
 EVERYWHERE = re.compile(
     r"\[(?:us|ca|uk|eu|au|nz|de)[ a-z]*: |\{[a-z_]+\}|\b\d\d?-(?:blade|flat|round|flat-au)\b"

@@ -17,7 +17,9 @@ from tests.docs.reading import PACKAGE, Function, classes, functions, modules
 
 UNIT = re.compile(r"\[[^\]\n]+\]")
 SOURCE = re.compile(r"\b[Ss]ources?\b")
-STANDING = re.compile(r"official text|secondary copy|from memory|no source|exact definition")
+STANDING = re.compile(
+    r"official text|word-for-word copy|secondary copy|from memory|no source|exact definition"
+)
 KEY = re.compile(r"``([a-z0-9]+(?:-[a-z0-9]+)+)``")
 OF_TABLES = ("rule", "facts", "condition")
 """Arguments of the tables that are records of the tables and have no unit."""

@@ -259,8 +259,8 @@ def _nowhere(tree: Tree, path: Path_) -> bool:
     others = {key for key, value in features.items() if key != name and _there(value)}
     if path[1] == "breakaway":
         return bool(at(trailer, "brakes", "kind") == "none")  # it has no brake to apply
-    if path[1] == "chains":
-        return bool(trailer["type"] == "fifth_wheel")
+    if path[1] == "chains":  # a stated secondary coupling is one cable where nobody counted any
+        return bool(trailer["type"] == "fifth_wheel" or trailer.get("secondary_coupling") is True)
     if name in (*_GAS, "generator"):
         water = any(one["holds"] in ("fresh", "grey", "black", "heater") for one in trailer["tanks"].values())
         told = bool(trailer["cylinders"]) or water or others & {*_LIVED_IN}

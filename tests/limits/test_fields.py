@@ -56,7 +56,6 @@ SELDOM = {
         ("gear.weight_distribution.ratings.trailer", "vehicle.receiver.weight_distributing.trailer"),
         "only with a class 1 to 4 trailer whose ball is large enough",
     ),
-    "brake-wire": {"trailer.brakes.wiring.area": "only where it contradicts the gauge"},
     "tire-load": {
         "vehicle.tires.rear_count": "only where four tires would carry what two cannot",
         "trailer.axles.gawr": UNLINKED,

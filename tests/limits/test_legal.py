@@ -105,6 +105,19 @@ def test_near_a_threshold_is_close() -> None:
     assert finding("law-brakes-us-va", gross(2500)).outcome is W
 
 
+@pytest.mark.parametrize(
+    ("code", "changes"),
+    [
+        ("law-chains-au", {"trailer.gvwr": "3,000 kg", "trailer.chains": {"count": 2, "strength": "3,500 kg", "mark": "4177-35"}}),
+        ("law-unbraked-au", {"trailer.gtm": "750 kg", "trailer.axles.count": 1, "trailer.brakes": {"kind": "none"}}),
+        ("law-brakes-au", {"trailer.gtm": "760 kg", "trailer.brakes": {"kind": "electric", "braked_axles": 1}}),
+    ],
+)  # fmt: skip
+def test_what_is_plated_or_stamped_is_not_near_its_threshold(code: str, changes: Changes) -> None:
+    """A chain of the size that is asked for, and a plate that is made for a limit, leave nothing to watch."""
+    assert finding(code, {"market": "au", "places": [], **changes}, "teal").outcome is W
+
+
 def test_a_filling_can_bring_a_rule_to_bear() -> None:
     heavier = {
         **gross(2900),
@@ -147,6 +160,55 @@ def test_a_place_by_its_name_gets_its_code_proposed() -> None:
     assert "did you mean us-va?" in need.what
     (need,) = finding("law-places-unknown-1", {"places": ["us-vaa"]}).needs
     assert "did you mean us-va?" in need.what
+
+
+@pytest.mark.parametrize(
+    ("place", "market", "meant"),
+    [
+        ("tx", "us", "us-tx"), ("NSW", "au", "au-nsw"), ("wa", "au", "au-wa"), ("wa", "us", "us-wa"), ("bc", "ca", "ca-bc"),
+        ("us_tx", "us", "us-tx"), ("South Australia", "au", "au-sa"), ("quebec", "ca", "ca-qc"), ("us-ga", "us", ""),
+        ("au-vic", "au", ""), ("ca-mb", "ca", ""), ("nowhere", "us", ""),
+    ],
+)  # fmt: skip
+def test_the_code_that_was_meant_is_proposed_and_no_other_state(place: str, market: str, meant: str) -> None:
+    rig = "teal" if market == "au" else "fern"
+    found = [
+        f for f in assessed({"market": market, "places": [place]}, rig).findings if "places-unknown" in f.code
+    ]
+    (need,) = found[0].needs
+    assert (f"did you mean {meant}?" in need.what) if meant else ("did you mean" not in need.what), need.what
+
+
+FIFTH: Changes = {
+    "places": ["us-ne"],
+    "trailer.type": "fifth_wheel",
+    "trailer.brakes": {"kind": "electric", "braked_axles": 1},
+}
+HEAVY: Changes = {"places": ["us-wa"], "trailer.empty.weight": "10,500 lb"}
+OPEN_ROAD: Changes = {"market": "au", "places": [], "preferences.planned_speed": "110 km/h"}
+
+
+@pytest.mark.parametrize(
+    ("code", "base", "outcome", "changes"),
+    [
+        ("law-brakes-us-ne", "fern", N, {**FIFTH, "trailer.axles.count": 2}),
+        ("law-brakes-us-ne", "fern", W, {**FIFTH, "trailer.axles.count": 1, "trailer.axles.gawr": None}),
+        ("law-chains-us-wa", "fern", O, {**HEAVY, "trailer.chains.count": 0}),
+        ("law-chains-us-wa", "fern", N, {**HEAVY, "trailer.chains.count": 2}),
+        ("law-speed-us-mi", "fern", N, {"places": ["us-mi"]}),
+        ("law-speed-au", "teal", C, {**OPEN_ROAD, "vehicle.gcwr": "5,001 kg"}),
+        ("law-speed-au", "teal", W, {**OPEN_ROAD, "vehicle.gcwr": "5,001 kg", "preferences.planned_speed": "100 km/h"}),
+        ("law-speed-au", "teal", N, {**OPEN_ROAD, "vehicle.gcwr": "5,000 kg"}),
+        ("law-brakes-nz", "teal", N, {"market": "nz"}),  # nobody knows in how many metres it stops
+        ("law-licence-nz", "teal", W, {"market": "nz", "vehicle.gvwr": "3,000 kg", "trailer.gvwr": "3,000 kg"}),
+        ("law-licence-nz", "teal", N, {"market": "nz", "vehicle.gvwr": "3,001 kg", "trailer.gvwr": "3,000 kg"}),
+        ("law-licence-ca-on", "fern", W, {"market": "ca", "places": ["ca-on"], "trailer.gvwr": "4,600 kg"}),
+        ("law-licence-ca-on", "fern", N, {"market": "ca", "places": ["ca-on"], "trailer.gvwr": "4,601 kg"}),
+        ("law-speed-nz", "teal", C, {"market": "nz", "preferences.planned_speed": "95 km/h"}),  # a summary was read
+    ],
+)  # fmt: skip
+def test_places_overseas(code: str, base: str, outcome: Outcome, changes: Changes) -> None:
+    assert finding(code, changes, base).outcome is outcome
 
 
 def test_places_are_asked_for_where_the_market_has_none_of_its_own() -> None:

@@ -254,6 +254,8 @@ def test_never_drop_the_prefix() -> None:
     assert same_size("P245/75R16", Tire(type="LT", size="LT245/75R16")) is False
     assert same_size("LT245/75R16", Tire(type="P", size="LT245/75R16")) is False
     assert same_size("225/55R17", Tire(type="P", size="225/55R17")) is True
+    assert same_size("265/75R16LT", Tire(type="LT", size="265/75R16LT")) is True
+    assert same_size("265/75R16", Tire(type="LT", size="265/75R16")) is False
     assert same_size(None, LT_E) is None
     assert plain_size(" st205/75 r14 ") == "ST205/75R14"
 

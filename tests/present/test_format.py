@@ -14,6 +14,7 @@ from cardgen.model.written import units_of
 from cardgen.present.format import Formatter, day_words
 from cardgen.units import System, style_of
 from cardgen.units.parse import parse
+from cardgen.units.show import at_place
 from tests.source.memory import Memory
 
 US, METRIC = Formatter("us", "us"), Formatter("metric", "uk")
@@ -100,11 +101,11 @@ def test_units_are_those_the_owner_wrote_and_the_road_has() -> None:
     """The commonest unit of a kind decides, a tie is the market's; a wish overrides all but the road."""
     base = Path("r.yaml")
 
-    def units(market: str, pressures: str, wish: str = "") -> System:
+    def units(market: str, pressures: str, wish: str = "", trailer: str = "") -> System:
         text = (
             f"nickname: Finch\nmarket: {market}\n"
             f"vehicle: {{kind: suv, placard: {pressures}}}\n"
-            "trailer: {type: ball, body: caravan, axles: {count: 1}}\ncases: [{name: out}]\n"
+            f"trailer: {{type: ball, body: caravan, axles: {{count: 1}}{trailer}}}\ncases: [{{name: out}}]\n"
             f"preferences: {{{wish}}}\n"
         )
         found = read_rig(base, Memory({"r.yaml": text.encode()}))
@@ -117,6 +118,18 @@ def test_units_are_those_the_owner_wrote_and_the_road_has() -> None:
     assert printed(units("uk", "{front: 33 psi, rear: 36 psi}"), "pressure") == "psi"
     assert printed(units("au", "{front: 33 psi, rear: 240 kPa}"), "pressure") == "kPa"
     assert printed(units("us", "{front: 2.3 bar, rear: 2.5 bar}"), "pressure") == "bar"
+    label = "{front: 240 kPa, rear: 280 kPa}, tires: {front: {max_pressure: 350 kPa}}"
+    for trailer, said in (("45 psi", "psi"), ("310 kPa", "kPa")):  # each label keeps its own
+        own = units("au", label, trailer=f", tire_pressure: {trailer}")
+        assert (
+            printed(at_place(own, "spare"), "pressure")
+            == printed(at_place(own, "trailer"), "pressure")
+            == said
+        )
+        assert printed(at_place(own, "rear"), "pressure") == printed(own, "pressure") == "kPa"
+        assert Formatter(own, "au").at("tire-pressure-trailer").value(310264, "pressure").endswith(said)
+    wished = units("au", label, "units: us", trailer=", tire_pressure: 310 kPa")
+    assert printed(at_place(wished, "trailer"), "pressure") == "psi"
     assert printed(units("uk", "{front: 33 psi, rear: 36 psi}", "units: metric"), "pressure") == "bar"
     for market, sign in (("us", "mph"), ("uk", "mph"), ("ca", "km/h"), ("eu", "km/h"), ("nz", "km/h")):
         assert {printed(units(market, "{}", wish), "speed") for wish in ("", "units: metric")} == {sign}

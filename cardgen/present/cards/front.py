@@ -379,7 +379,7 @@ def pressure(rig_view: RigView, position: str, label: str, note: str = "") -> Ke
         note = (
             note
             if low is None
-            else f"label {rig_view.formatter.value(low.si, 'pressure')}: {doubt}too little"
+            else f"label {rig_view.formatter.at(position).value(low.si, 'pressure')}: {doubt}too little"
         )
         return KeyNumber(rig_view.say(label), shown, note or pieces.size_of(rig_view, position))
     stated = rig_view.texts.get(f"pressure_{position}")

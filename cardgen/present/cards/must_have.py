@@ -28,6 +28,7 @@ from cardgen.present.cards import pieces
 from cardgen.present.rig_view import RigView
 from cardgen.tables.connectors import connector
 from cardgen.tables.law import place_words, rules
+from cardgen.units.show import NBSP
 
 BLANK = "_____"
 ASKED = "yes / no"
@@ -180,7 +181,8 @@ def _fittings(rig_view: RigView) -> Iterator[Must]:
     if chains is None and not none:
         yield Must("Points to hook on, one for each chain", BLANK, "beside the coupling")
     elif chains and not none:
-        yield Must(f"Points to hook on for {chains} chains", str(chains), "beside the coupling")
+        words = "1 chain" if chains == 1 else f"{chains} chains"
+        yield Must(f"Points to hook on for {words}", str(chains), "beside the coupling")
     if cable:
         yield Must("Point for the breakaway cable, apart from ball and chains", "1", "beside the coupling")
 
@@ -257,18 +259,20 @@ def may_load(rig_view: RigView) -> tuple[float | None, str]:
     (weight, why), empty, axles = gross(rig_view), trailer.empty.weight, trailer.axles
     if weight is None or empty is None:
         return None, ""
-    found = [(weight - empty.si, f"{why} less empty")]
+    found, share = [(weight - empty.si, f"{why} less empty")], f"{100 * low:g}{NBSP}%"
     unread = []
     if trailer.cargo_capacity is not None:
         found.append((trailer.cargo_capacity.si, "{cargo_label}"))
     elif rig_view.rig.market in ("us", "ca"):
         unread.append("{cargo_label}")
     if len(axles.gawr) == axles.count:
-        found.append((sum(q.si for q in axles.gawr) / (1.0 - low) - empty.si, "its axles less empty"))
+        found.append(
+            (sum(q.si for q in axles.gawr) / (1.0 - low) - empty.si, f"its axles, {share} {{on_tongue}}")
+        )
     elif trailer.gtm is None:
         unread.append("axles")
     if trailer.gtm is not None:
-        found.append((trailer.gtm.si / (1.0 - low) - empty.si, "{axle_group} less empty"))
+        found.append((trailer.gtm.si / (1.0 - low) - empty.si, f"{{axle_group}}, {share} {{on_tongue}}"))
     most, words = min(found)
     more = f"; not read: {' and '.join(unread)}" if unread else ""
     return max(0.0, most), words + more

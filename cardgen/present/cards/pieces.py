@@ -241,9 +241,8 @@ def tires(rig_view: RigView) -> Table:
         if plan is None:
             continue
         size = size_of(rig_view, position)
-        shown = (
-            rig_view.formatter.value(plan.pressure, "pressure") if plan.pressure is not None else NOT_CHECKED
-        )
+        show = rig_view.formatter.at(position)
+        shown = show.value(plan.pressure, "pressure") if plan.pressure is not None else NOT_CHECKED
         rows.append((rig_view.say(words), size, shown))
     torque = rig_view.rig.trailer.wheel_torque
     stated = rig_view.formatter.value(torque.si, "torque") if torque else "manual"

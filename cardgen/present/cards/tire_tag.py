@@ -89,7 +89,7 @@ def temperature(rig_view: RigView) -> Table | None:
     strip, plan = rig_view.assessment.computed.strips.get("trailer"), rig_view.tire("trailer")
     if strip is None or not strip.rows or plan is None or plan.pressure is None:
         return None
-    show = rig_view.formatter
+    show = rig_view.formatter.at("trailer")
     step = max(1, -(-len(strip.rows) // STEPS))
     rows = strip.rows[::step]
     head = tuple(show.value(r.temperature, "temperature") for r in rows)

@@ -45,7 +45,7 @@ def _numbers(rig_view: RigView) -> list[tuple[str, str]]:
     rig, show, known = rig_view.rig, rig_view.formatter, rig_view.texts
     size = rig.trailer.coupler.ball or (rig.gear.ball.diameter if rig.gear.ball else None)
     ball = (
-        ("{Coupler}", "plate")
+        ("Type", "fifth wheel")
         if rig.trailer.type == "fifth_wheel"
         else ("Ball", show.ball(size.si) if size else BLANK)
     )
