@@ -18,15 +18,17 @@ READERS = ("read.py", "shelf.py")
 CLOCK_OR_FILE = {"today", "now", "utcnow", "time_ns", "read_text", "read_bytes", "write_text"}
 
 LARGER = {
-    "limits/remedy_ideas.py": 430,
+    "limits/legal.py": 415,
+    "limits/remedy_ideas.py": 435,
     "limits/tires.py": 430,
-    "model/starter.py": 425,
+    "model/starter.py": 430,
     "model/trailer.py": 590,
     "model/vehicle.py": 570,
+    "physics/allowances.py": 435,
     "physics/figures.py": 415,
     "physics/pressure.py": 465,
     "present/blocks.py": 470,
-    "present/cards/front.py": 495,
+    "present/cards/front.py": 515,
     "present/report.py": 415,
 }
 """Files that may have more lines than the rest: one thing each, which two files would say half of."""
