@@ -196,6 +196,8 @@ for _topic in law.TOPICS:
     _register(_topic)
 
 
+SEEN = {Standing.COPY: "copied", Standing.PART: "far as it was read"}
+"""How a text was seen that would forbid if all of it had been read [-]."""
 FORCED = ("law", "commercial law")
 """Forces of a rule that forbids [-]."""
 SLACK = 1e-6
@@ -386,8 +388,8 @@ def _told(context: Context, code: str, title: str, topic: str, worst: Said) -> F
     text = f"{STATES[worst.state, worst.binds]}: {found.text}"
     if worst.state == "broken" and route:
         text = f"not allowed on this route: {found.text}"
-    elif worst.state == "broken" and found.source.standing is Standing.COPY:
-        text = f"forbidden as copied; look it up: {found.text}"
+    elif worst.state == "broken" and (how := SEEN.get(found.source.standing)):
+        text = f"forbidden as {how}; look it up: {found.text}"
     if worst.state == "broken" and isinstance(found.asks, (Every, Some)):
         text = f"{text}; not kept: {unkept(found.asks, worst.facts)}"
     becoming, more = NEVER if worst.binds else _becoming(context, worst, found)

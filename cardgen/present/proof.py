@@ -211,6 +211,7 @@ class ProofView:
 
 TITLES = {
     Standing.OFFICIAL: "Read in an official text",
+    Standing.PART: "Read in part in an official text",
     Standing.COPY: "Read in a word-for-word copy",
     Standing.SECONDARY: "Read in a copy or a reprint",
     Standing.EXACT: "Exact by definition",

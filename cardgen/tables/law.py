@@ -9,7 +9,7 @@ from typing import Any
 from cardgen.tables.conditions import Compare, Condition, judge, leaves, missing, parse
 from cardgen.tables.facts import FACT_WORDS, Facts
 from cardgen.tables.lookup import NotInTableError, read
-from cardgen.tables.sources import Source, source
+from cardgen.tables.sources import Source, Standing, source
 
 TOPICS = (
     "brakes",
@@ -145,6 +145,9 @@ def _rule(row: Any, seen: str) -> Clause:
     place, name = row["id"].split(".")
     unread = row.get("unread", "")
     look, unless = (unread["look"], unread.get("unless")) if isinstance(unread, dict) else (unread, None)
+    text = source(row["source"])
+    if text.standing is Standing.PART and "asks" in row:
+        look = look or f"the rest of {text.title}"
     return Clause(
         id=row["id"],
         place=place,

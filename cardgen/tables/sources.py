@@ -13,6 +13,7 @@ class Standing(StrEnum):
     """How far a citation can be trusted. Source: none, this project's own scale."""
 
     OFFICIAL = "official text"
+    PART = "official text, read in part"
     COPY = "word-for-word copy"
     SECONDARY = "secondary copy"
     MEMORY = "from memory"
