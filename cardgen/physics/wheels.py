@@ -314,7 +314,7 @@ def _spare(rig: Rig, spare: Spare, others: TirePlan) -> TirePlan:
     base = TirePlan("spare", "unknown", ceiling=tires.ceiling(like))
     if spare.same and not differ and rig.trailer.tires is not None:
         if others.pressure is None:
-            status = others.status if others.status == "conflict" else base.status
+            status = others.status if others.status in ("conflict", "overloaded") else base.status
             return replace(base, status=status, needs=others.needs, reasons=others.reasons[-1:])
         base = replace(base, needs=others.needs)
         wanted: Row | None = Row(others.pressure, 0.0, others.as_marked)

@@ -50,7 +50,9 @@ def shown(model: LoadModel, known: Mapping[str, Number]) -> dict[str, Number]:
     def wanted(name: str, number: Number) -> bool:
         if name.startswith("axle_") and not even:
             return False
-        return (moved_by_loads(name) and bool(number.levers or "engaged" not in name)) or name == LABEL
+        return (
+            moved_by_loads(name) and bool(number.levers or name in model.seen or "engaged" not in name)
+        ) or name == LABEL
 
     return {name: number for name, number in known.items() if wanted(name, number)}
 

@@ -133,6 +133,9 @@ def _assumed(subject: Subject, path: Path_) -> bool:
         return True  # the trailer's own label vouches for rim and valve as delivered
     if path == ("trailer", "axles", "tires_per_axle"):
         return True  # left out it states two, as is said where it is asked
+    rates = (at(subject.tree, "vehicle", f"{end}_axle_rate") for end in ("front", "rear"))
+    if path == ("vehicle", "receiver", "height_hitched") and None not in rates:
+        return True  # how far the vehicle sits down is then worked out from the rates of its axles
     fixed = at(subject.tree, "vehicle", "receiver", "fixed_ball") is True
     bare = all(at(subject.tree, "gear", n) is None for n in ("mount", "adapter", "weight_distribution"))
     if path == ("gear", "weight") and fixed and bare:
