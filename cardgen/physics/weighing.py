@@ -299,7 +299,14 @@ def _unexplained(
     length = model.trailer.length.value
     sure = length is not None and abs(extra.sure) > COVERAGE * u
     place = implied_position(extra.sure, lifted, length) if sure and length is not None else None
-    return replace(result, unexplained_tongue=lifted, implied_x=place)
+    return replace(result, unexplained_tongue=lifted, implied_x=place if _on(model.rig, place) else None)
+
+
+def _on(rig: Rig, place: float | None) -> bool:
+    """Whether a place behind the coupling [m] lies on the trailer, as far as its ends are known."""
+    front, rear = rig.trailer.dimensions.body_front, rig.trailer.dimensions.body_rear
+    first = min(0.0, 0.0 if front is None else front.si)
+    return place is not None and first <= place and (rear is None or place <= rear.si)
 
 
 def implied_position(mass: float, tongue: float, ball_to_axles: float) -> float:

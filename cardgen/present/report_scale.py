@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from cardgen.model.advice import Remedy, SwayPair
+from cardgen.model.figure import COVERAGE
 from cardgen.model.ranges import Range, Setting
 from cardgen.model.results import Outcome
 from cardgen.model.weighed import WeighingResult
@@ -134,15 +135,7 @@ def _weighing(rig_view: RigView, one: WeighingResult) -> Table:
 def _remarks(rig_view: RigView, one: WeighingResult) -> list[str]:
     show, made = rig_view.formatter, []
     if one.unexplained is not None:
-        tongue = ""
-        if one.unexplained_tongue is not None:
-            tongue = f", {show.value(one.unexplained_tongue, 'mass')} of it {{on_tongue}}"
-        place = (
-            f"; it would have to sit {show.value(one.implied_x, 'dimension')} behind the coupling"
-            if one.implied_x
-            else ""
-        )
-        made.append(f"Not listed in the file: {show.value(one.unexplained, 'mass')}{tongue}{place}.")
+        made.append(_unlisted(rig_view, one, one.unexplained))
     ways: dict[str, list[str]] = {}
     for d in one.disagreements:
         first = f"Not every way agrees on {d.label}: {show.value(d.first, d.kind)} by {d.first_way}"
@@ -153,6 +146,20 @@ def _remarks(rig_view: RigView, one: WeighingResult) -> list[str]:
     if one.missing:
         made.append("Would tell more: " + "; ".join(show.need(n) for n in one.missing) + ".")
     return [rig_view.say(text) for text in made]
+
+
+def _unlisted(rig_view: RigView, one: WeighingResult, mass: float) -> str:
+    """Say how the trailer on the scale differs from the file's, a mass [kg], and where that would sit."""
+    show = rig_view.formatter
+    if abs(mass) <= COVERAGE * (one.u_unexplained or 0.0):
+        return "Loaded trailer: scale and file agree within their uncertainty."
+    said = f"The scale found {show.value(abs(mass), 'mass')} {'more' if mass > 0 else 'less'} than the file lists"
+    if one.unexplained_tongue is not None:
+        change = one.unexplained_tongue
+        said += f", with {show.value(abs(change), 'mass')} {'more' if change > 0 else 'less'} {{on_tongue}}"
+    if one.implied_x is not None:
+        said += f"; it would have to sit {show.value(one.implied_x, 'dimension')} behind the coupling"
+    return f"{said}."
 
 
 def remedies(rig_view: RigView) -> View | None:
