@@ -17,7 +17,7 @@ method with numbers and the lever against textbook ratios.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from cardgen.model.figure import Figure
@@ -247,15 +247,19 @@ def _wheels(read: Readings) -> Iterator[Way]:
     yield Way("side_difference", "mass", "right wheels - left wheels", right - left)
 
 
-def newest_of(name: str, ways: Sequence[Way | Figure], seen: Collection[str]) -> bool:
+def newest_of(name: str, ways: Sequence[Way | Figure], old: Sequence[Way | Figure]) -> bool:
     """Whether a visit tells a figure anew [-]: an even share is no newer reading of an axle that was read by itself.
 
     Args:
         name: id of the figure [-].
         ways: its ways of this visit.
-        seen: ids of the figures that an older visit read [-].
+        old: its ways of the older visit that tells it so far; empty where none does.
 
     Source: none; a scale that read one axle knows more of it than one that read the group.
     """
-    even = name.startswith("axle_") and not any(one.formula.startswith("axle") for one in ways)
-    return name not in seen or not even or ways[0].formula.endswith(")/1")
+    return not name.startswith("axle_") or _by_itself(ways) or not _by_itself(old)
+
+
+def _by_itself(ways: Sequence[Way | Figure]) -> bool:
+    """Whether an axle was read, not taken as a share of its group; the only one is its group."""
+    return any(one.formula.startswith("axle") or one.formula.endswith(")/1") for one in ways)

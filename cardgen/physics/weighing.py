@@ -130,7 +130,9 @@ def _looked_at(ground: LoadModel, usable: Sequence[Solved]) -> LoadModel:
     rig = ground.rig
     newest: dict[str, Solved] = {}
     for one in _by_day(rig, usable):
-        newest |= {name: one for name in one.best if newest_of(name, one.ways.get(name, ()), newest)}
+        newest |= {
+            name: one for name in one.best if newest_of(name, one.ways.get(name, ()), _ways(newest, name))
+        }
     singles = tuple(f"axle_{i + 1}" for i in range(rig.trailer.axles.count))
     engaged = tuple(f"{name}_engaged" for name in singles)
     for stage in (*_STAGES[:2], singles, _STAGES[2], engaged):
@@ -148,6 +150,10 @@ def _looked_at(ground: LoadModel, usable: Sequence[Solved]) -> LoadModel:
             seen[name] = Seen(visit.date, visit.case, now, measured, offset)
         ground = replace(ground, seen=seen)
     return ground
+
+
+def _ways(newest: Mapping[str, Solved], name: str) -> Sequence[Way]:
+    return newest[name].ways.get(name, ()) if name in newest else ()
 
 
 def solve(model: LoadModel, index: int) -> Solved:
