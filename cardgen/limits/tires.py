@@ -55,6 +55,7 @@ LOADS = (
     *FRONT_AXLE,
     *REAR_AXLE,
     "vehicle.tires.rear_count",
+    "trailer.axles.tires_per_axle",
     *of_tires("", "type", "max_load", "load_index", "max_load_at"),
 )
 """What the load on every tire and the tire's own rating are made of."""
@@ -171,7 +172,7 @@ def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, 
     """Highest axle rating [kg] of a position, tires on such an axle [-], and the rating's field path."""
     rig = context.rig
     if position == "trailer":
-        return highest_rating(rig), rig.trailer.axles.tires_per_axle, "trailer.axles.gawr"
+        return highest_rating(rig), rig.trailer.axles.tires_on_one, "trailer.axles.gawr"
     rating: Quantity | None = getattr(rig.vehicle.gawr, position)
     count = rig.vehicle.tires.rear_count if position == "rear" else 2
     return rating, count or 2, f"vehicle.gawr.{position}"
@@ -191,6 +192,7 @@ def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, 
         "vehicle.gawr.front",
         "vehicle.gawr.rear",
         "vehicle.tires.rear_count",
+        "trailer.axles.tires_per_axle",
         *of_tires("", "type", "max_load", "load_index"),
     ),
 )
@@ -210,19 +212,18 @@ def tire_axle(context: Context) -> Iterable[Finding]:
                 yield _of_kind(context, position, found, tire.type)
                 continue
         if tire is None or tire.type is None or load is None or rating is None:
-            yield Finding(
-                code, title, Outcome.NOT_CHECKED, needs=_missing(position, tire, load, rating, where)
-            )
+            needs = _missing(position, tire, load, rating, where, count == 4)
+            yield Finding(code, title, Outcome.NOT_CHECKED, needs=needs)
             continue
         found = _covers(context, position, code, title, rating.si, count * load, tire.type)
-        if found.outcome is Outcome.OVER and position == "rear" and physics.uncounted(context.rig):
+        if found.outcome is Outcome.OVER and physics.uncounted(context.rig, position):
             four = 4 * (physics.rated_load(tire, dual=True) or load)
             if (
                 _covers(context, position, code, title, rating.si, four, tire.type).outcome
                 is not Outcome.OVER
             ):
                 words = "two tires do not cover the {axle_rating}, four could: say how many the axle has"
-                asked = (need("vehicle.tires.rear_count"),)
+                asked = (need(physics.COUNTED[position]),)
                 found = Finding(code, title, Outcome.NOT_CHECKED, message=words, needs=asked)
         yield _of_kind(context, position, found, tire.type)
 
@@ -239,13 +240,13 @@ def _of_kind(context: Context, position: str, found: Finding, tire_type: str) ->
 
 
 def _missing(
-    position: str, tire: Tire | None, load: float | None, rating: Quantity | None, where: str
+    position: str, tire: Tire | None, load: float | None, rating: Quantity | None, where: str, dual: bool
 ) -> tuple[Need, ...]:
     path = path_of(position)
     needs = [need(where)] if rating is None else []
     if tire is None:
         return (*needs, need(path))
-    needs += [physics.load_need(tire, path, dual=False)] if load is None else []
+    needs += [physics.load_need(tire, path, dual)] if load is None else []
     needs += [need(f"{path}.type")] if tire.type is None else []
     return tuple(needs)
 

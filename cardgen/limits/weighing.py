@@ -15,7 +15,7 @@ from cardgen.model.results import Basis, Figure, Finding, Outcome, Thresholds
 from cardgen.model.weighed import WeighingResult
 from cardgen.physics.needs import need
 from cardgen.physics.readings import older
-from cardgen.physics.tires import uncounted
+from cardgen.physics.tires import COUNTED, uncounted
 from cardgen.physics.ways import newest_of
 from cardgen.tables.lookup import holds
 
@@ -194,20 +194,18 @@ def _repeated(
                     finding, title=finding.title or one.title, source=finding.source or one.source
                 )
                 past = _found(titled, result, replace(figure, value=share))
-                four = finding.code == "tire-load-rear" and uncounted(context.rig)
-                found.append(
-                    _by_four(past) if four and holds(share / 2.0, "<=", finding.capacity or 0.0) else past
-                )
+                place = finding.code.removeprefix("tire-load-")
+                four = place in COUNTED and uncounted(context.rig, place)
+                could = four and holds(share / 2.0, "<=", finding.capacity or 0.0)
+                found.append(_by_four(past, COUNTED[place]) if could else past)
     if found:
         yield min(found, key=lambda one: one.margin or 0.0)
 
 
-def _by_four(finding: Finding) -> Finding:
+def _by_four(finding: Finding, count: str) -> Finding:
     """What two tires cannot carry as weighed and four could is asked about, not forbidden."""
     words = "two tires cannot carry what was weighed, four could: say how many the axle has"
-    return replace(
-        finding, outcome=Outcome.NOT_CHECKED, message=words, needs=(need("vehicle.tires.rear_count"),)
-    )
+    return replace(finding, outcome=Outcome.NOT_CHECKED, message=words, needs=(need(count),))
 
 
 def _read(result: WeighingResult, name: str) -> Iterable[Figure]:

@@ -13,6 +13,7 @@ from cardgen.model.results import Need, TirePlan
 from cardgen.model.tires import Tire
 from cardgen.physics.needs import need
 from cardgen.physics.tires import (
+    COUNTED,
     Row,
     above,
     accepted_rows,
@@ -163,7 +164,7 @@ def plan(job: Job, *others: Job) -> TirePlan:
     four = rated_load(job.tire, dual=True) or rated_load(job.tire, dual=False) or 0.0
     if past and not job.counted and holds((base.sure_load or 0.0) / 2.0 * base.divisor, "<=", four):
         words = "two tires cannot carry the load, four could: say how many the axle has"
-        asked_for = (need("vehicle.tires.rear_count"),)
+        asked_for = (need(COUNTED[job.position]),)
         return _stop(TirePlan(job.position, "unknown", case=job.case), "unconfirmed", words, asked_for)
     if past and not job.runs_on and most is not None and holds(base.sure_load or 0.0, "<=", most):
         words = "as on a truck the tires cannot carry the load, as on a car they could: say which it is"

@@ -14,6 +14,7 @@ from cardgen.model.needs import Need
 from cardgen.model.rig import Rig
 from cardgen.model.tires import Tire
 from cardgen.model.vehicle import TWO_REAR_TIRES
+from cardgen.physics.axles import highest_rating
 from cardgen.physics.needs import need
 from cardgen.tables.load_index import load_for_index, speed_for_symbol
 from cardgen.tables.lookup import TableError, holds
@@ -89,14 +90,27 @@ def load_need(tire: Tire, path: str, dual: bool) -> Need:
     return need(f"{path}.{'load_index' if tire.type in ('EURO', 'C') else 'max_load'}")
 
 
-def uncounted(rig: Rig) -> bool:
-    """Whether the file leaves open that the rear axle has four tires, which cars have not [-].
+COUNTED = {"rear": "vehicle.tires.rear_count", "trailer": "trailer.axles.tires_per_axle"}
+"""Field that counts the tires of an axle, by position [-]."""
+FOUR_FROM = 2700.0
+"""Rating of one trailer axle from which it may have four tires [kg]; a choice of this project: lighter ones hardly
+ever have."""
+
+
+def uncounted(rig: Rig, position: str) -> bool:
+    """Whether the file leaves open that an axle has four tires, which cars and light trailers have not [-].
 
     Args:
         rig: the rig.
+        position: ``trailer``, ``front`` or ``rear`` [-].
 
     Source: none.
     """
+    if position == "trailer":
+        rating = highest_rating(rig)
+        return rig.trailer.axles.tires_per_axle is None and rating is not None and rating.si >= FOUR_FROM
+    if position != "rear":
+        return False
     return rig.vehicle.tires.rear_count is None and rig.vehicle.kind not in TWO_REAR_TIRES
 
 

@@ -131,8 +131,6 @@ def _assumed(subject: Subject, path: Path_) -> bool:
     label = at(subject.tree, "trailer", "tire_pressure") not in (None, "unknown")
     if path[:2] == ("trailer", "tires") and path[-1] in ("rim_max_pressure", "valve_max_pressure") and label:
         return True  # the trailer's own label vouches for rim and valve as delivered
-    if path == ("trailer", "axles", "tires_per_axle"):
-        return True  # left out it states two, as is said where it is asked
     rates = (at(subject.tree, "vehicle", f"{end}_axle_rate") for end in ("front", "rear"))
     if path == ("vehicle", "receiver", "height_hitched") and None not in rates:
         return True  # how far the vehicle sits down is then worked out from the rates of its axles

@@ -128,6 +128,37 @@ def test_two_tires_too_weak_as_weighed_may_be_four() -> None:
     assert finding("weighed-tire-load-rear", rig | {"vehicle.tires.rear_count": 2}).outcome is O
 
 
+def test_two_tires_too_weak_under_a_heavy_trailer_axle_may_be_four() -> None:
+    """From the ratings at which axles have four tires: asked, in load, axle, pressure and weighing, not forbidden."""
+    heavy = {
+        "trailer.empty.weight": "6,000 lb",
+        "trailer.empty.tongue": "700 lb",
+        "trailer.gvwr": "8,500 lb",
+        "trailer.axles.gawr": ["8,000 lb"],
+        "trailer.tires.max_load_dual": "2,000 lb",
+    }
+    weighed = {
+        "weighings": [
+            {"date": "2026-10-03", "case": "out", "slack": {"trailer": "5,600 lb"}, "anchor": False}
+        ]
+    }
+    field = "trailer.axles.tires_per_axle"
+    for code, rig in (
+        ("tire-load-trailer", heavy),
+        ("tire-axle-trailer", heavy),
+        ("tire-pressure-trailer", heavy),
+        ("weighed-tire-load-trailer", heavy | weighed | {"trailer.empty.weight": "4,000 lb"}),
+    ):
+        made = finding(code, rig)
+        assert (made.outcome, paths(made)) == (N, {field}), code
+        assert finding(code, rig | {field: 2}).outcome is O, code
+        assert finding(code, rig | {"trailer.axles.gawr": ["4,200 lb"]}).outcome is O, code
+    assert finding("tire-load-trailer", heavy | {field: 4}).outcome is not O
+    assert finding("tire-axle-trailer", heavy | {field: 4}).outcome is C
+    bare = heavy | {field: 4, "trailer.tires.max_load_dual": None}
+    assert paths(finding("tire-axle-trailer", bare)) == {"trailer.tires.max_load_dual"}
+
+
 def test_an_even_share_is_no_newer_reading_of_an_axle_weighed_by_itself() -> None:
     linked = TWO | {"trailer.axles.suspension": "equalized"}
     singles = {"date": "2026-05-09", "case": "out", "slack": {"axles": ["1,150 lb", "1,400 lb"]}}
