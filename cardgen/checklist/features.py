@@ -130,7 +130,7 @@ def _running_gear(rig: Rig) -> dict[str, Value]:
     return {
         "spare": trailer.spare is not None,
         "axles": trailer.axles.count,
-        "dual_tires": trailer.axles.tires_on_one > 2,
+        "dual_tires": trailer.axles.tires_per_axle == 4,
         "tpms": trailer.features.tpms,
         "chocks": trailer.features.chocks,
         "stabilizers": _living(rig, trailer.features.stabilizers, 0),

@@ -226,7 +226,7 @@ def tire_spare(context: Context) -> Iterable[Finding]:
         asked = context.computed.tires["spare"].needs or (need("trailer.spare"),)
         yield unknown(code, asked, critical=False)
     elif _carried(context, like) is None:
-        missing = load_need(like, "trailer.spare", context.rig.trailer.axles.tires_on_one == 4)
+        missing = load_need(like, "trailer.spare", context.rig.trailer.axles.tires_per_axle == 4)
         yield unknown(code, (missing,), critical=False)
     elif plan.sure_load is None or past(plan.could_load or 0.0, _carried(context, like), None):
         yield unknown(code, plan.needs or (need("trailer.tires"),), critical=False)
@@ -236,7 +236,7 @@ def tire_spare(context: Context) -> Iterable[Finding]:
 
 def _carried(context: Context, like: Tire) -> float | None:
     """Load the spare may carry on this trailer [kg]; None when unknown."""
-    rating = rated_load(like, context.rig.trailer.axles.tires_on_one == 4)
+    rating = rated_load(like, context.rig.trailer.axles.tires_per_axle == 4)
     if rating is None or like.type is None:
         return None
     return rating / load_divisor(like.type, "trailer", context.rig.market).value

@@ -172,7 +172,7 @@ def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, 
     """Highest axle rating [kg] of a position, tires on such an axle [-], and the rating's field path."""
     rig = context.rig
     if position == "trailer":
-        return highest_rating(rig), rig.trailer.axles.tires_on_one, "trailer.axles.gawr"
+        return highest_rating(rig), rig.trailer.axles.tires_per_axle or 2, "trailer.axles.gawr"
     rating: Quantity | None = getattr(rig.vehicle.gawr, position)
     count = rig.vehicle.tires.rear_count if position == "rear" else 2
     return rating, count or 2, f"vehicle.gawr.{position}"

@@ -147,7 +147,7 @@ def against_limits(context: Context) -> Iterable[Finding]:
     for result in by_day(context):
         for name in result.figures:
             old = newest.get((result.case, name))
-            if newest_of(name, result.ways.get(name, ()), old.ways.get(name, ()) if old else ()):
+            if newest_of(name, result.ways, old.ways if old else {}):
                 newest[result.case, name] = result
     if not newest:
         return

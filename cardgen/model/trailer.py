@@ -147,11 +147,6 @@ class Axles:
     ] = None
     tires_per_axle: Annotated[Count | None, Doc("tires on each axle, 2 or 4", "look at an axle")] = None
 
-    @property
-    def tires_on_one(self) -> int:
-        """Tires on each axle [-]: two where the file does not say."""
-        return self.tires_per_axle or 2
-
 
 @record
 class Coupler:

@@ -195,7 +195,7 @@ def _on_axles(computed: Computed, case: CaseResult) -> Iterator[Bound]:
         plan = tires[position]
         names = [n for n in wheels.axle_figures(rig, position) if n in case.figures]
         values = [v for n in names if (v := case.figures[n].value) is not None]
-        count = {"trailer": axles.tires_on_one, "rear": rig.vehicle.tires.rear_count}.get(position) or 2
+        count = {"trailer": axles.tires_per_axle, "rear": rig.vehicle.tires.rear_count}.get(position) or 2
         more = (
             None if plan.sure_load is None or not values else max(0.0, plan.sure_load * count - max(values))
         )

@@ -27,7 +27,7 @@ from cardgen.physics.missing import missing
 from cardgen.physics.number import Number
 from cardgen.physics.readings import older, readings
 from cardgen.physics.statics import statics
-from cardgen.physics.ways import Way, newest_of, ways
+from cardgen.physics.ways import Way, implied_position, newest_of, on_trailer, ways
 
 _WORDS = {
     "tongue_share": "{coupling_load} as a share of the loaded trailer",
@@ -131,7 +131,9 @@ def _looked_at(ground: LoadModel, usable: Sequence[Solved]) -> LoadModel:
     newest: dict[str, Solved] = {}
     for one in _by_day(rig, usable):
         newest |= {
-            name: one for name in one.best if newest_of(name, one.ways.get(name, ()), _ways(newest, name))
+            name: one
+            for name in one.best
+            if newest_of(name, one.ways, newest[name].ways if name in newest else {})
         }
     singles = tuple(f"axle_{i + 1}" for i in range(rig.trailer.axles.count))
     engaged = tuple(f"{name}_engaged" for name in singles)
@@ -150,10 +152,6 @@ def _looked_at(ground: LoadModel, usable: Sequence[Solved]) -> LoadModel:
             seen[name] = Seen(visit.date, visit.case, now, measured, offset)
         ground = replace(ground, seen=seen)
     return ground
-
-
-def _ways(newest: Mapping[str, Solved], name: str) -> Sequence[Way]:
-    return newest[name].ways.get(name, ()) if name in newest else ()
 
 
 def solve(model: LoadModel, index: int) -> Solved:
@@ -305,34 +303,9 @@ def _unexplained(
     length = model.trailer.length.value
     sure = length is not None and abs(extra.sure) > COVERAGE * u
     place = implied_position(extra.sure, lifted, length) if sure and length is not None else None
-    return replace(result, unexplained_tongue=lifted, implied_x=place if _on(model.rig, place) else None)
-
-
-def _on(rig: Rig, place: float | None) -> bool:
-    """Whether a place behind the coupling [m] lies on the trailer, as far as its ends are known."""
-    front, rear = rig.trailer.dimensions.body_front, rig.trailer.dimensions.body_rear
-    first = min(0.0, 0.0 if front is None else front.si)
-    return place is not None and first <= place and (rear is None or place <= rear.si)
-
-
-def implied_position(mass: float, tongue: float, ball_to_axles: float) -> float:
-    """Where a mass must sit to change weight and tongue by so much, behind the ball [m].
-
-    ``x = L (1 - dT/dW)``.
-
-    Args:
-        mass: change of the trailer's weight [kg], not zero.
-        tongue: change of the tongue weight [kg].
-        ball_to_axles: ball to axles, L [m].
-
-    Raises:
-        ValueError: when the mass is zero.
-
-    Source: moments about the axles.
-    """
-    if mass == 0:
-        raise ValueError("no mass, no place")
-    return ball_to_axles * (1.0 - tongue / mass)
+    return replace(
+        result, unexplained_tongue=lifted, implied_x=place if on_trailer(model.rig, place) else None
+    )
 
 
 def anchored(model: LoadModel, solved: Solved) -> tuple[LoadModel, tuple[str, ...]]:

@@ -155,7 +155,7 @@ def _trailer(rig: Rig, case: CaseResult | None, load: Worst) -> Job | None:
     share, lean, could, places = _sides(case)
     shares = [s for s in (scale.share if scale else None, share) if s is not None]
     return Job(
-        "trailer", fitted, "trailer.tires", load.value, rig.trailer.axles.tires_on_one,
+        "trailer", fitted, "trailer.tires", load.value, rig.trailer.axles.tires_per_axle or 2,
         _allowance(rig), "trailer", rig.market, _row(label), side_share=max(shares, default=None), lean=lean,
         every_wheel=scale is not None and scale.every, weighed=scale.tire if scale else None,
         by_table=rig.trailer.tires_by_table, counted=not tires.uncounted(rig, "trailer"), case=load.case, load_needs=load.needs, u=load.u,
@@ -198,7 +198,7 @@ def weighed_wheels(rig: Rig) -> Weighed | None:
         left, right = wheels.get(f"left {i}"), wheels.get(f"right {i}")
         if left is not None and right is not None and left + right > 0:
             shares.append(2.0 * max(left, right) / (left + right))
-    heaviest = max(wheels.values()) / (axles.tires_on_one / 2)
+    heaviest = max(wheels.values()) / ((axles.tires_per_axle or 2) / 2)
     every = len(shares) == axles.count and not older(rig, newest.date)
     return Weighed(heaviest, max(shares, default=None), every)
 
@@ -333,7 +333,7 @@ def _spare(rig: Rig, spare: Spare, others: TirePlan) -> TirePlan:
         like,
         "trailer.spare",
         None,
-        rig.trailer.axles.tires_on_one,
+        rig.trailer.axles.tires_per_axle or 2,
         0.0,
         "trailer",
         rig.market,
