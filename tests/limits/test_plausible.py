@@ -189,7 +189,9 @@ cases: [{{name: out}}]
 """
 
 
-@pytest.mark.parametrize("weight", ["396.909 lb", "1.500 kg", "0,500 kg", "00,500 kg"])
+@pytest.mark.parametrize(
+    "weight", ["396.909 lb", "1.500 kg", "0,500 kg", "00,500 kg", "1 350 kg", "1 350.5 lb"]
+)
 def test_a_hint_never_offers_what_is_refused(weight: str, tmp_path: Any) -> None:
     file = tmp_path / "thimble.yaml"
     file.write_text(written(weight), encoding="utf-8")
