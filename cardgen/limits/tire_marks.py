@@ -222,7 +222,7 @@ def tire_spare(context: Context) -> Iterable[Finding]:
         words = "the spare is kept at {kept}, it needs {wanted}"
         values = {"kept": (spare.pressure.si, "pressure"), "wanted": (wanted, "pressure")}
         yield plain(code, Outcome.CLOSE, words, critical=False, values=values)
-    elif spare.pressure is not None and wanted is None:
+    elif spare.pressure is not None and (wanted is None or context.computed.tires["spare"].needs):
         asked = context.computed.tires["spare"].needs or (need("trailer.spare"),)
         yield unknown(code, asked, critical=False)
     elif _carried(context, like) is None:

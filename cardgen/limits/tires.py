@@ -218,10 +218,8 @@ def tire_axle(context: Context) -> Iterable[Finding]:
         found = _covers(context, position, code, title, rating.si, count * load, tire.type)
         if found.outcome is Outcome.OVER and physics.uncounted(context.rig, position):
             four = 4 * (physics.rated_load(tire, dual=True) or load)
-            if (
-                _covers(context, position, code, title, rating.si, four, tire.type).outcome
-                is not Outcome.OVER
-            ):
+            covered = _covers(context, position, code, title, rating.si, four, tire.type)
+            if covered.outcome is not Outcome.OVER:
                 words = "two tires do not cover the {axle_rating}, four could: say how many the axle has"
                 asked = (need(physics.COUNTED[position]),)
                 found = Finding(code, title, Outcome.NOT_CHECKED, message=words, needs=asked)
@@ -229,7 +227,10 @@ def tire_axle(context: Context) -> Iterable[Finding]:
 
 
 def _of_kind(context: Context, position: str, found: Finding, tire_type: str) -> Finding:
-    """Ask for the kind of vehicle where passenger tires do not cover the rating on a truck, but on a car."""
+    """Ask for the kind of vehicle where passenger tires do not cover the rating on a truck, but on a car, and for
+    the rating of each axle where only that of all together is known."""
+    if found.outcome is Outcome.OVER and position == "trailer" and not context.rig.trailer.axles.gawr:
+        return unknown(found.code, (need("trailer.axles.gawr"),))
     if position == "trailer" or context.rig.vehicle.kind is not None or found.outcome is not Outcome.OVER:
         return found
     whole = (found.capacity or 0.0) * load_divisor(tire_type, "truck", context.rig.market).value
@@ -360,7 +361,7 @@ def tire_ceiling(context: Context) -> Iterable[Finding]:
     needs = [need(f"trailer.tires.{part}_max_pressure") for part, q in given.items() if q is None]
     if needs and not vouched:
         yield unknown(code, needs, critical=False)
-    elif limits:
+    elif limits and not (needs and plan.needs):  # else more may be needed, and the label vouches for no more
         lowest = limits[0]
         message = "rim and valve: the trailer's label asks for this pressure" if needs else ""
         thresholds = up_to(lowest.pressure)
@@ -368,7 +369,7 @@ def tire_ceiling(context: Context) -> Iterable[Finding]:
             code, "", judge(thresholds, plan.pressure), "pressure", plan.pressure, lowest.pressure,
             governed_by=lowest.part, message=message, thresholds=thresholds,
         )  # fmt: skip
-    else:
+    elif not limits:
         yield unknown(code, (need("trailer.tires.max_pressure"),), critical=False)
 
 

@@ -68,6 +68,11 @@ ONCE = (
     ("1 left out", 4254),
     ("1 left out", 4347),
     ("1 left out", 4690),
+    ("1 left out", 5224),
+    ("1 left out", 5735),
+    ("1 left out", 5995),
+    ("1 left out", 6071),
+    ("1 left out", 6210),
     ("10 what-if", 4392),
 )
 """Parts and rigs of long runs that broke them once [-]."""
