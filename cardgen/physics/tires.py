@@ -14,7 +14,6 @@ from cardgen.model.needs import Need
 from cardgen.model.rig import Rig
 from cardgen.model.tires import Tire
 from cardgen.model.vehicle import TWO_REAR_TIRES
-from cardgen.physics.axles import highest_rating
 from cardgen.physics.needs import need
 from cardgen.tables.load_index import load_for_index, speed_for_symbol
 from cardgen.tables.lookup import TableError, holds
@@ -107,8 +106,8 @@ def uncounted(rig: Rig, position: str) -> bool:
     Source: none.
     """
     if position == "trailer":
-        rating = highest_rating(rig)
-        return rig.trailer.axles.tires_per_axle is None and rating is not None and rating.si >= FOUR_FROM
+        heavy = any(rating.si >= FOUR_FROM for rating in rig.trailer.axles.gawr)
+        return rig.trailer.axles.tires_per_axle is None and heavy
     if position != "rear":
         return False
     return rig.vehicle.tires.rear_count is None and rig.vehicle.kind not in TWO_REAR_TIRES

@@ -73,6 +73,7 @@ ONCE = (
     ("1 left out", 5995),
     ("1 left out", 6071),
     ("1 left out", 6210),
+    ("2 another rating", 5540),
     ("10 what-if", 4392),
 )
 """Parts and rigs of long runs that broke them once [-]."""
