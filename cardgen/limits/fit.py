@@ -90,6 +90,8 @@ def _has_mount(rig: Rig) -> bool:
 
 
 Side = tuple[Quantity | None, str]
+NAMED = (0.05, 0.0508)
+"""Square tubes that go by either name, whatever they measure [m]: trade habit, from memory."""
 
 
 def _pair(code: str, inner: Side, outer: Side) -> Finding:
@@ -98,6 +100,9 @@ def _pair(code: str, inner: Side, outer: Side) -> Finding:
         needs = tuple(need(path) for value, path in (inner, outer) if value is None)
         return Finding(code, "", Outcome.NOT_CHECKED, needs=needs)
     fits = abs(a.si - b.si) <= FIT
+    if not fits and code != "ball-hole-fit" and {round(a.si, 5), round(b.si, 5)} == {*NAMED}:
+        words = "50 mm and 2 in are names of one size as well: measure both in one unit"
+        return unknown(code, (need(inner[1]), need(outer[1])), words)
     words = "{inner} fits {outer}" if fits else "{inner} does not fit {outer}"
     if not fits and a.si < b.si:
         words += "; only a sleeve of the part's own maker may fill the gap"
