@@ -218,8 +218,9 @@ def _on_axles(computed: Computed, case: CaseResult) -> Iterator[Bound]:
                     rating, path, base, by_weight, by_tongue, formula, figure.needs,
                 )  # fmt: skip
             tire = "trailer.tires" if position == "trailer" else f"vehicle.tires.{position}"
+            asked = plan.needs[0].path if capacity is None and plan.needs else f"{tire}.max_load"
             yield Bound(
-                f"{words} tires", capacity, f"{tire}.max_load", None if base is None or more is None else base + more,
+                f"{words} tires", capacity, asked, None if base is None or more is None else base + more,
                 by_weight, by_tongue, "what all tires of an axle carry, as the axle does", (*plan.needs, *figure.needs),
             )  # fmt: skip
 

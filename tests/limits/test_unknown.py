@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from cardgen.model.results import Outcome
-from tests.limits.bench import assessed, finding, paths
+from tests.limits.bench import assessed, computed, finding, paths
 
 W, C, O, N = Outcome.WITHIN, Outcome.CLOSE, Outcome.OVER, Outcome.NOT_CHECKED  # noqa: E741 - one letter each
 TWO: dict[str, Any] = {
@@ -153,6 +153,9 @@ def test_two_tires_too_weak_under_a_heavy_trailer_axle_may_be_four() -> None:
         assert (made.outcome, paths(made)) == (N, {field}), code
         assert finding(code, rig | {field: 2}).outcome is O, code
         assert finding(code, rig | {"trailer.axles.gawr": ["4,200 lb"]}).outcome is O, code
+    allowed = computed(heavy).figures["allowed_trailer"]
+    assert allowed.value is None
+    assert field in {need.path for need in allowed.needs}
     assert finding("tire-load-trailer", heavy | {field: 4}).outcome is not O
     assert finding("tire-axle-trailer", heavy | {field: 4}).outcome is C
     bare = heavy | {field: 4, "trailer.tires.max_load_dual": None}
