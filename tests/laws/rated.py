@@ -229,6 +229,8 @@ def measured(tree: Tree) -> Iterator[tuple[str, Path_, float, tuple[str, ...]]]:
                     si(text),
                     f"trailer-axle-{i + 1}",
                 )
+            if state != "alone" and int(at(tree, "trailer", "axles", "count") or 1) == 1:
+                add(f"{state}.axles 1", ("trailer", "axles", "gawr", 0), group, "trailer-axle-1")
             if state == "slack" and front is not None and rear is not None:
                 add("vehicle hitched, slack", ("vehicle", "gvwr"), front + rear, "vehicle-gross")
             if state != "alone" and None not in (front, rear, group):
