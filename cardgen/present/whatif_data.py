@@ -234,7 +234,10 @@ def _lost(
     told = {
         need.path for case in cases for n in figures if n in case.figures for need in case.figures[n].needs
     }
-    if finding.outcome is OPEN:
+    if finding.outcome in (
+        OPEN,
+        Outcome.OVER,
+    ):  # past a limit at one setting, at another what is missing counts
         needs += [n for n in finding.needs if n.path not in told and n.path not in apart]
     return needs
 
