@@ -132,7 +132,7 @@ def _running_gear(rig: Rig) -> dict[str, Value]:
     return {
         "spare": trailer.spare is not None,
         "axles": trailer.axles.count,
-        "dual_tires": trailer.axles.tires_per_axle > 2,
+        "dual_tires": trailer.axles.tires_per_axle == 4,
         "tpms": trailer.features.tpms,
         "chocks": trailer.features.chocks,
         "stabilizers": _living(rig, trailer.features.stabilizers, 0),

@@ -120,7 +120,7 @@ def s_value(context: Context) -> Iterable[Finding]:
     if missing and finding.outcome is not Outcome.OVER:
         yield unknown("s-value", (*missing, *finding.needs))
         return
-    yield replace(finding, values={**finding.values, **values})
+    yield replace(finding, values={**finding.values, **values}, needs=(*missing, *finding.needs))
 
 
 def _to_keep(context: Context, part: str, rating: Quantity | None) -> tuple[str, Values]:

@@ -90,6 +90,8 @@ def _has_mount(rig: Rig) -> bool:
 
 
 Side = tuple[Quantity | None, str]
+NAMED = (0.05, 0.0508)
+"""Square tubes that go by either name, whatever they measure [m]: trade habit, from memory."""
 
 
 def _pair(code: str, inner: Side, outer: Side) -> Finding:
@@ -98,6 +100,9 @@ def _pair(code: str, inner: Side, outer: Side) -> Finding:
         needs = tuple(need(path) for value, path in (inner, outer) if value is None)
         return Finding(code, "", Outcome.NOT_CHECKED, needs=needs)
     fits = abs(a.si - b.si) <= FIT
+    if not fits and code != "ball-hole-fit" and {round(a.si, 5), round(b.si, 5)} == {*NAMED}:
+        words = "50 mm and 2 in are names of one size as well: measure both in one unit"
+        return unknown(code, (need(inner[1]), need(outer[1])), words)
     words = "{inner} fits {outer}" if fits else "{inner} does not fit {outer}"
     if not fits and a.si < b.si:
         words += "; only a sleeve of the part's own maker may fill the gap"
@@ -279,7 +284,8 @@ def chains(context: Context) -> Iterable[Finding]:
     "plug and socket match",
     Basis.PHYSICS,
     cite("four-flat", "seven-blade", "iso-11446", "iso-1724"),
-    "The trailer's plug must be of the vehicle socket's kind, or an adapter must be carried. Electric brakes need "
+    "The trailer's plug must be of the vehicle socket's kind, or an adapter must be carried; a few sockets take a "
+    "plug with fewer pins. Electric brakes need "
     "a circuit in both. An adapter passes on what both have and no more: the battery line and the wire of reverse "
     "lamps or lock-out can end there. Pin functions go by number or clock position; wire colours follow several "
     "habits.",
@@ -302,7 +308,8 @@ def connector(context: Context) -> Iterable[Finding]:
         yield unknown("connector", [need(p) for p, v in given if v is None])
         return
     feeds = [connectors.has_brake_circuit(name) for name in (plug, socket)]
-    if not connectors.compatible(plug, socket) and not rig.gear.plug_adapter:
+    taken = connectors.taken(plug, socket)
+    if not connectors.compatible(plug, socket) and not taken and not rig.gear.plug_adapter:
         words = f"{pair}: they do not fit; carry an adapter"
         if rig.gear.plug_adapter is None:
             yield unknown("connector", (need("gear.plug_adapter"),), words)
@@ -316,6 +323,9 @@ def connector(context: Context) -> Iterable[Finding]:
         yield unknown("connector", (need("vehicle.connector"),), words)
     elif connectors.compatible(plug, socket):
         yield plain("connector", Outcome.WITHIN, f"{' and '.join(ends)} match")
+    elif taken and not rig.gear.plug_adapter:
+        words = f"{pair}: as a rule such a plug goes into this socket (from memory): try it with every lamp"
+        yield plain("connector", Outcome.CLOSE, words, critical=False)
     else:
         words, lost = f"{' to '.join(ends)} with the adapter carried", _lost(rig, plug, socket)
         if lost:

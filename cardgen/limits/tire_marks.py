@@ -231,7 +231,7 @@ def tire_spare(context: Context) -> Iterable[Finding]:
             words = "the spare differs from the trailer's tires: only to reach the next tire shop slowly"
         words = also(words, "the spare is kept at {kept}, it needs {wanted}") if soft else words
         yield plain(code, Outcome.CLOSE, words, critical=False, values=soft)
-    elif spare.pressure is not None and wanted is None:
+    elif spare.pressure is not None and (wanted is None or context.computed.tires["spare"].needs):
         asked = context.computed.tires["spare"].needs
         if asked:
             yield unknown(code, asked, critical=False)

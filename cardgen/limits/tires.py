@@ -55,6 +55,7 @@ LOADS = (
     *FRONT_AXLE,
     *REAR_AXLE,
     "vehicle.tires.rear_count",
+    "trailer.axles.tires_per_axle",
     *of_tires("", "type", "max_load", "load_index", "max_load_at"),
 )
 """What the load on every tire and the tire's own rating are made of."""
@@ -171,7 +172,7 @@ def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, 
     """Highest axle rating [kg] of a position, tires on such an axle [-], and the rating's field path."""
     rig = context.rig
     if position == "trailer":
-        return highest_rating(rig), rig.trailer.axles.tires_per_axle, "trailer.axles.gawr"
+        return highest_rating(rig), rig.trailer.axles.tires_per_axle or 2, "trailer.axles.gawr"
     rating: Quantity | None = getattr(rig.vehicle.gawr, position)
     count = rig.vehicle.tires.rear_count if position == "rear" else 2
     return rating, count or 2, f"vehicle.gawr.{position}"
@@ -191,6 +192,7 @@ def axle_rating(context: Context, position: str) -> tuple[Quantity | None, int, 
         "vehicle.gawr.front",
         "vehicle.gawr.rear",
         "vehicle.tires.rear_count",
+        "trailer.axles.tires_per_axle",
         *of_tires("", "type", "max_load", "load_index"),
     ),
 )
@@ -210,25 +212,25 @@ def tire_axle(context: Context) -> Iterable[Finding]:
                 yield _of_kind(context, position, found, tire.type)
                 continue
         if tire is None or tire.type is None or load is None or rating is None:
-            yield Finding(
-                code, title, Outcome.NOT_CHECKED, needs=_missing(position, tire, load, rating, where)
-            )
+            needs = _missing(position, tire, load, rating, where, count == 4)
+            yield Finding(code, title, Outcome.NOT_CHECKED, needs=needs)
             continue
         found = _covers(context, position, code, title, rating.si, count * load, tire.type)
-        if found.outcome is Outcome.OVER and position == "rear" and physics.uncounted(context.rig):
+        if found.outcome is Outcome.OVER and physics.uncounted(context.rig, position):
             four = 4 * (physics.rated_load(tire, dual=True) or load)
-            if (
-                _covers(context, position, code, title, rating.si, four, tire.type).outcome
-                is not Outcome.OVER
-            ):
+            covered = _covers(context, position, code, title, rating.si, four, tire.type)
+            if covered.outcome is not Outcome.OVER:
                 words = "two tires do not cover the {axle_rating}, four could: say how many the axle has"
-                asked = (need("vehicle.tires.rear_count"),)
+                asked = (need(physics.COUNTED[position]),)
                 found = Finding(code, title, Outcome.NOT_CHECKED, message=words, needs=asked)
         yield _of_kind(context, position, found, tire.type)
 
 
 def _of_kind(context: Context, position: str, found: Finding, tire_type: str) -> Finding:
-    """Ask for the kind of vehicle where passenger tires do not cover the rating on a truck, but on a car."""
+    """Ask for the kind of vehicle where passenger tires do not cover the rating on a truck, but on a car, and for
+    the rating of each axle where only that of all together is known."""
+    if found.outcome is Outcome.OVER and position == "trailer" and not context.rig.trailer.axles.gawr:
+        return unknown(found.code, (need("trailer.axles.gawr"),))
     if position == "trailer" or context.rig.vehicle.kind is not None or found.outcome is not Outcome.OVER:
         return found
     whole = (found.capacity or 0.0) * load_divisor(tire_type, "truck", context.rig.market).value
@@ -239,13 +241,13 @@ def _of_kind(context: Context, position: str, found: Finding, tire_type: str) ->
 
 
 def _missing(
-    position: str, tire: Tire | None, load: float | None, rating: Quantity | None, where: str
+    position: str, tire: Tire | None, load: float | None, rating: Quantity | None, where: str, dual: bool
 ) -> tuple[Need, ...]:
     path = path_of(position)
     needs = [need(where)] if rating is None else []
     if tire is None:
         return (*needs, need(path))
-    needs += [physics.load_need(tire, path, dual=False)] if load is None else []
+    needs += [physics.load_need(tire, path, dual)] if load is None else []
     needs += [need(f"{path}.type")] if tire.type is None else []
     return tuple(needs)
 
@@ -359,7 +361,7 @@ def tire_ceiling(context: Context) -> Iterable[Finding]:
     needs = [need(f"trailer.tires.{part}_max_pressure") for part, q in given.items() if q is None]
     if needs and not vouched:
         yield unknown(code, needs, critical=False)
-    elif limits:
+    elif limits and not (needs and plan.needs):  # else more may be needed, and the label vouches for no more
         lowest = limits[0]
         message = "rim and valve: the trailer's label asks for this pressure" if needs else ""
         thresholds = up_to(lowest.pressure)
@@ -367,7 +369,7 @@ def tire_ceiling(context: Context) -> Iterable[Finding]:
             code, "", judge(thresholds, plan.pressure), "pressure", plan.pressure, lowest.pressure,
             governed_by=lowest.part, message=message, thresholds=thresholds,
         )  # fmt: skip
-    else:
+    elif not limits:
         yield unknown(code, (need("trailer.tires.max_pressure"),), critical=False)
 
 

@@ -21,12 +21,11 @@ from cardgen.limits.registry import (
 from cardgen.model.results import Basis, Finding, Outcome
 from cardgen.physics.aboard import PAPERS
 from cardgen.physics.needs import need
-from cardgen.tables.exact import POUND
 from cardgen.units import Quantity
 
 MANUAL = "rating in the vehicle maker's manual or towing guide"
-PLACARD_UP_TO = 10_000 * POUND
-"""GVWR up to which a vehicle has a loading placard in the US [kg]; 49 CFR 571.110 S4.3, from memory."""
+PLACARD_UP_TO = 4536.0
+"""GVWR up to which a vehicle has a loading placard in the US [kg], 10,000 lb as that rule writes it in kilograms; 49 CFR 571.110 S4.3, from memory."""
 DOOR = "rating on the {drivers_door}"
 
 

@@ -16,7 +16,7 @@ from cardgen.model.results import Basis, Figure, Finding, Outcome, Thresholds
 from cardgen.model.weighed import WeighingResult
 from cardgen.physics.needs import need
 from cardgen.physics.readings import older
-from cardgen.physics.tires import uncounted
+from cardgen.physics.tires import COUNTED, uncounted
 from cardgen.physics.ways import newest_of
 from cardgen.tables.lookup import holds
 
@@ -29,6 +29,27 @@ def by_day(context: Context) -> list[WeighingResult]:
     return sorted(context.computed.weighings, key=lambda one: (one.date, one.case))
 
 
+def _told_since(context: Context, result: WeighingResult) -> set[str]:
+    """Figures that a later visit, one that sets numbers, weighed again in the same loading case, by id [-]."""
+    visits = by_day(context)
+    later = visits[next(i for i, one in enumerate(visits) if one is result) + 1 :]
+    sets = _setting(context)
+    return {
+        n for one in later for n in one.figures if one.case == result.case and any(one is x for x in sets)
+    }
+
+
+def _setting(context: Context) -> list[WeighingResult]:
+    """Visits whose readings set numbers: wanted, at one with themselves and after the last change."""
+    made = context.computed.weighings  # none where a proposal is tried on known ground
+    both = zip(made, context.rig.weighings[: len(made)], strict=True)
+    return [
+        one
+        for one, stated in both
+        if stated.anchor and not one.disagreements and not older(context.rig, one.date)
+    ]
+
+
 def _visit(result: WeighingResult) -> str:
     return f"on {result.date.isoformat()} in '{in_text(result.case)}'"
 
@@ -39,23 +60,22 @@ def _visit(result: WeighingResult) -> str:
     Basis.PHYSICS,
     STATICS,
     "A weight from the scale and the one computed from the rig file for the same loading case should agree "
-    "within their uncertainty. If not, something is aboard that the file does not list, or a weight or place in "
-    "it is wrong. Until file or ticket is mended the worse of the two counts for each limit.",
+    "within their uncertainty; the newest reading speaks. If not, something is aboard that the file does not "
+    "list, or a weight or place in it is wrong. Until file or ticket is mended the worse of the two counts for each limit.",
 )
 def against_file(context: Context) -> Iterable[Finding]:
     """Compare each weighed figure [SI] with the computed one [SI]; the largest disagreement of a visit speaks."""
     for i, result in enumerate(by_day(context)):
-        apart = [c for c in result.comparisons if not c.agrees and c.kind == "mass"]
+        since = _told_since(context, result)
+        apart = [c for c in result.comparisons if not c.agrees and c.kind == "mass" and c.id not in since]
         if not apart:
             continue
         worst = max(apart, key=lambda c: abs(c.difference))
         values = {"measured": (worst.measured, worst.kind), "computed": (worst.computed, worst.kind)}
         words = f"{worst.label} {_visit(result)}: the scale says {{measured}}, the file {{computed}}"
-        if result.unexplained is not None and abs(result.unexplained) > COVERAGE * (
-            result.u_unexplained or 0.0
-        ):
-            values["extra"] = (abs(result.unexplained), "mass")
-            more = result.unexplained > 0
+        extra = None if "trailer_weight" in since else result.unexplained
+        if extra is not None and abs(extra) > COVERAGE * (result.u_unexplained or 0.0):
+            values["extra"], more = (abs(extra), "mass"), extra > 0
             words += f"; the trailer is {{extra}} {'heavier' if more else 'lighter'} than the file says"
             if result.implied_x is not None:
                 values["place"] = (result.implied_x, "dimension")
@@ -106,9 +126,11 @@ def against_itself(context: Context) -> Iterable[Finding]:
 )
 def before_a_change(context: Context) -> Iterable[Finding]:
     """Tell of weighings [day] that are older than the newest change of equipment [day]."""
+    since = {name for one in _setting(context) for name in one.figures}
     for i, result in enumerate(by_day(context)):
-        if older(context.rig, result.date):
-            words = f"weighed {_visit(result)}, before equipment was changed: the numbers are computed; weigh again"
+        if older(context.rig, result.date) and not result.figures.keys() <= since:
+            left = "what was not weighed since is computed" if since else "the numbers are computed"
+            words = f"weighed {_visit(result)}, before equipment was changed: {left}; weigh again"
             yield plain(f"weighing-old-{i + 1}", Outcome.CLOSE, words, critical=False)
 
 
@@ -124,9 +146,10 @@ def against_limits(context: Context) -> Iterable[Finding]:
     """Hold every weighed figure [SI] against every limit on it, the newest of its loading case."""
     newest: dict[tuple[str, str], WeighingResult] = {}
     for result in by_day(context):
-        seen = {name for case, name in newest if case == result.case}
-        told = (name for name in result.figures if newest_of(name, result.ways.get(name, ()), seen))
-        newest |= {(result.case, name): result for name in told}
+        for name in result.figures:
+            old = newest.get((result.case, name))
+            if newest_of(name, result.ways, old.ways if old else {}):
+                newest[result.case, name] = result
     if not newest:
         return
     for one in rules():
@@ -172,20 +195,18 @@ def _repeated(
                     finding, title=finding.title or one.title, source=finding.source or one.source
                 )
                 past = _found(titled, result, replace(figure, value=share))
-                four = finding.code == "tire-load-rear" and uncounted(context.rig)
-                found.append(
-                    _by_four(past) if four and holds(share / 2.0, "<=", finding.capacity or 0.0) else past
-                )
+                place = finding.code.removeprefix("tire-load-")
+                four = place in COUNTED and uncounted(context.rig, place)
+                could = four and holds(share / 2.0, "<=", finding.capacity or 0.0)
+                found.append(_by_four(past, COUNTED[place]) if could else past)
     if found:
         yield min(found, key=lambda one: one.margin or 0.0)
 
 
-def _by_four(finding: Finding) -> Finding:
+def _by_four(finding: Finding, count: str) -> Finding:
     """What two tires cannot carry as weighed and four could is asked about, not forbidden."""
     words = "two tires cannot carry what was weighed, four could: say how many the axle has"
-    return replace(
-        finding, outcome=Outcome.NOT_CHECKED, message=words, needs=(need("vehicle.tires.rear_count"),)
-    )
+    return replace(finding, outcome=Outcome.NOT_CHECKED, message=words, needs=(need(count),))
 
 
 def _read(result: WeighingResult, name: str) -> Iterable[Figure]:

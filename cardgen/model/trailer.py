@@ -145,7 +145,7 @@ class Axles:
             stand="papers",
         ),
     ] = None
-    tires_per_axle: Annotated[Count, Doc("tires on each axle, 2 or 4")] = 2
+    tires_per_axle: Annotated[Count | None, Doc("tires on each axle, 2 or 4", "look at an axle")] = None
 
 
 @record

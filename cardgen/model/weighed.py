@@ -75,7 +75,7 @@ class WeighingResult:
         unexplained: mass the scale found and the file does not list [kg]; None when unknown.
         unexplained_tongue: tongue weight likewise [kg].
         implied_x: where such a mass would have to sit, behind the coupling [m];
-            None when unknown or when the unexplained mass is within its uncertainty.
+            None when unknown, off the trailer, or when the unexplained mass is within its uncertainty.
         u_unexplained: standard uncertainty of ``unexplained`` [kg].
         anchors: ids of the totals whose base this weighing sets [-].
         missing: readings that would tell more, the path and what they would tell.

@@ -284,7 +284,8 @@ def _on_axles(computed: Computed, case: CaseResult) -> Iterator[Bound]:
             for label, most, load, needs in carries:
                 more = None if load is None or heaviest is None else max(0.0, load * count - heaviest)
                 yield Bound(
-                    label, None if most is None else most * count, f"{tire}.max_load",
+                    label, None if most is None else most * count,
+                    needs[0].path if most is None and needs else f"{tire}.max_load",
                     None if base is None or more is None else base + more,
                     by_weight, by_tongue, "what all tires of an axle carry, as the axle does", (*needs, *figure.needs),
                 )  # fmt: skip

@@ -13,6 +13,7 @@ from cardgen.model.results import Need, TirePlan
 from cardgen.model.tires import Tire
 from cardgen.physics.needs import need
 from cardgen.physics.tires import (
+    COUNTED,
     Row,
     above,
     accepted_rows,
@@ -161,15 +162,16 @@ def plan(job: Job, *others: Job) -> TirePlan:
     )  # never more in duals
     past = most is not None and not holds((base.sure_load or 0.0) * base.divisor, "<=", most)
     four = rated_load(job.tire, dual=True) or rated_load(job.tire, dual=False) or 0.0
+    words, ask = "", ""
     if past and not job.counted and holds((base.sure_load or 0.0) / 2.0 * base.divisor, "<=", four):
-        words = "two tires cannot carry the load, four could: say how many the axle has"
-        asked_for = (need("vehicle.tires.rear_count"),)
-        return _stop(TirePlan(job.position, "unknown", case=job.case), "unconfirmed", words, asked_for)
-    if past and not job.runs_on and most is not None and holds(base.sure_load or 0.0, "<=", most):
-        words = "as on a truck the tires cannot carry the load, as on a car they could: say which it is"
-        return _stop(
-            TirePlan(job.position, "unknown", case=job.case), "unconfirmed", words, (need("vehicle.kind"),)
-        )
+        words, ask = "two tires cannot carry the load, four could: say how many", COUNTED[job.position]
+    elif past and not job.runs_on and most is not None and holds(base.sure_load or 0.0, "<=", most):
+        words, ask = "tires cannot carry the load on a truck, on a car they could: say which", "vehicle.kind"
+    if ask:
+        least = None if job.floor is None else _set(job, _start(job), job.floor, "")
+        if least is not None and least.status == "conflict":
+            return least  # whatever the answer is
+        return _stop(TirePlan(job.position, "unknown", case=job.case), "unconfirmed", words, (need(ask),))
     if past and most is not None:
         reasons = (asked.words,) if table is None else (asked.words, table.why)
         base = replace(base, capacity=most / base.divisor, reasons=reasons)

@@ -89,14 +89,27 @@ def load_need(tire: Tire, path: str, dual: bool) -> Need:
     return need(f"{path}.{'load_index' if tire.type in ('EURO', 'C') else 'max_load'}")
 
 
-def uncounted(rig: Rig) -> bool:
-    """Whether the file leaves open that the rear axle has four tires, which cars have not [-].
+COUNTED = {"rear": "vehicle.tires.rear_count", "trailer": "trailer.axles.tires_per_axle"}
+"""Field that counts the tires of an axle, by position [-]."""
+FOUR_FROM = 2700.0
+"""Rating of one trailer axle from which it may have four tires [kg]; a choice of this project: lighter ones hardly
+ever have."""
+
+
+def uncounted(rig: Rig, position: str) -> bool:
+    """Whether the file leaves open that an axle has four tires, which cars and light trailers have not [-].
 
     Args:
         rig: the rig.
+        position: ``trailer``, ``front`` or ``rear`` [-].
 
     Source: none.
     """
+    if position == "trailer":
+        heavy = any(rating.si >= FOUR_FROM for rating in rig.trailer.axles.gawr)
+        return rig.trailer.axles.tires_per_axle is None and heavy
+    if position != "rear":
+        return False
     return rig.vehicle.tires.rear_count is None and rig.vehicle.kind not in TWO_REAR_TIRES
 
 

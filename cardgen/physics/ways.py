@@ -17,10 +17,11 @@ method with numbers and the lever against textbook ratios.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from cardgen.model.figure import Figure
+from cardgen.model.rig import Rig
 from cardgen.physics.distribution import STANDARD_GRAVITY
 from cardgen.physics.number import Number
 from cardgen.physics.readings import Readings
@@ -247,15 +248,55 @@ def _wheels(read: Readings) -> Iterator[Way]:
     yield Way("side_difference", "mass", "right wheels - left wheels", right - left)
 
 
-def newest_of(name: str, ways: Sequence[Way | Figure], seen: Collection[str]) -> bool:
+def newest_of(
+    name: str, new: Mapping[str, Sequence[Way | Figure]], old: Mapping[str, Sequence[Way | Figure]]
+) -> bool:
     """Whether a visit tells a figure anew [-]: an even share is no newer reading of an axle that was read by itself.
 
     Args:
         name: id of the figure [-].
-        ways: its ways of this visit.
-        seen: ids of the figures that an older visit read [-].
+        new: ways of the visit to each figure, by id.
+        old: those of the older visit that tells it so far; empty where none does.
 
     Source: none; a scale that read one axle knows more of it than one that read the group.
     """
-    even = name.startswith("axle_") and not any(one.formula.startswith("axle") for one in ways)
-    return name not in seen or not even or ways[0].formula.endswith(")/1")
+    return not name.startswith("axle_") or _by_itself(new.get(name, ())) or not _by_itself(old.get(name, ()))
+
+
+def _by_itself(ways: Sequence[Way | Figure]) -> bool:
+    """Whether an axle was read, not taken as a share of its group; the only one is its group."""
+    return any(one.formula.startswith("axle") or one.formula.endswith(")/1") for one in ways)
+
+
+def implied_position(mass: float, tongue: float, ball_to_axles: float) -> float:
+    """Where a mass must sit to change weight and tongue by so much, behind the ball [m].
+
+    ``x = L (1 - dT/dW)``.
+
+    Args:
+        mass: change of the trailer's weight [kg], not zero.
+        tongue: change of the tongue weight [kg].
+        ball_to_axles: ball to axles, L [m].
+
+    Raises:
+        ValueError: when the mass is zero.
+
+    Source: moments about the axles.
+    """
+    if mass == 0:
+        raise ValueError("no mass, no place")
+    return ball_to_axles * (1.0 - tongue / mass)
+
+
+def on_trailer(rig: Rig, place: float | None) -> bool:
+    """Whether a place lies on the trailer [-], as far as its ends are known.
+
+    Args:
+        rig: with ``trailer.dimensions``.
+        place: behind the coupling [m]; None is nowhere.
+
+    Source: none, a comparison.
+    """
+    front, rear = rig.trailer.dimensions.body_front, rig.trailer.dimensions.body_rear
+    first = min(0.0, 0.0 if front is None else front.si)
+    return place is not None and first <= place and (rear is None or place <= rear.si)

@@ -27,7 +27,7 @@ from cardgen.physics.missing import missing
 from cardgen.physics.number import Number
 from cardgen.physics.readings import older, readings
 from cardgen.physics.statics import statics
-from cardgen.physics.ways import Way, newest_of, ways
+from cardgen.physics.ways import Way, implied_position, newest_of, on_trailer, ways
 
 _WORDS = {
     "tongue_share": "{coupling_load} as a share of the loaded trailer",
@@ -130,7 +130,11 @@ def _looked_at(ground: LoadModel, usable: Sequence[Solved]) -> LoadModel:
     rig = ground.rig
     newest: dict[str, Solved] = {}
     for one in _by_day(rig, usable):
-        newest |= {name: one for name in one.best if newest_of(name, one.ways.get(name, ()), newest)}
+        newest |= {
+            name: one
+            for name in one.best
+            if newest_of(name, one.ways, newest[name].ways if name in newest else {})
+        }
     singles = tuple(f"axle_{i + 1}" for i in range(rig.trailer.axles.count))
     engaged = tuple(f"{name}_engaged" for name in singles)
     for stage in (*_STAGES[:2], singles, _STAGES[2], engaged):
@@ -299,27 +303,9 @@ def _unexplained(
     length = model.trailer.length.value
     sure = length is not None and abs(extra.sure) > COVERAGE * u
     place = implied_position(extra.sure, lifted, length) if sure and length is not None else None
-    return replace(result, unexplained_tongue=lifted, implied_x=place)
-
-
-def implied_position(mass: float, tongue: float, ball_to_axles: float) -> float:
-    """Where a mass must sit to change weight and tongue by so much, behind the ball [m].
-
-    ``x = L (1 - dT/dW)``.
-
-    Args:
-        mass: change of the trailer's weight [kg], not zero.
-        tongue: change of the tongue weight [kg].
-        ball_to_axles: ball to axles, L [m].
-
-    Raises:
-        ValueError: when the mass is zero.
-
-    Source: moments about the axles.
-    """
-    if mass == 0:
-        raise ValueError("no mass, no place")
-    return ball_to_axles * (1.0 - tongue / mass)
+    return replace(
+        result, unexplained_tongue=lifted, implied_x=place if on_trailer(model.rig, place) else None
+    )
 
 
 def anchored(model: LoadModel, solved: Solved) -> tuple[LoadModel, tuple[str, ...]]:

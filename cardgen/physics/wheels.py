@@ -170,10 +170,10 @@ def _trailer(rig: Rig, case: CaseResult | None, load: Worst) -> Job | None:
     share, lean, could, places = _sides(case)
     shares = [s for s in (scale.share if scale else None, share) if s is not None]
     return Job(
-        "trailer", fitted, "trailer.tires", load.value, rig.trailer.axles.tires_per_axle,
+        "trailer", fitted, "trailer.tires", load.value, rig.trailer.axles.tires_per_axle or 2,
         _allowance(rig), "trailer", rig.market, _row(label), side_share=max(shares, default=None), lean=lean,
         every_wheel=scale is not None and scale.every, weighed=scale.tire if scale else None,
-        by_table=rig.trailer.tires_by_table, case=load.case, load_needs=load.needs, u=load.u,
+        by_table=rig.trailer.tires_by_table, counted=not tires.uncounted(rig, "trailer"), case=load.case, load_needs=load.needs, u=load.u,
         assumed=load.assumed, could_lean=could,
         open_needs=(*places, *(heights_asked(rig) if load.assumed else ())),
     )  # fmt: skip
@@ -213,7 +213,7 @@ def weighed_wheels(rig: Rig) -> Weighed | None:
         left, right = wheels.get(f"left {i}"), wheels.get(f"right {i}")
         if left is not None and right is not None and left + right > 0:
             shares.append(2.0 * max(left, right) / (left + right))
-    heaviest = max(wheels.values()) / (axles.tires_per_axle / 2)
+    heaviest = max(wheels.values()) / ((axles.tires_per_axle or 2) / 2)
     every = len(shares) == axles.count and not older(rig, newest.date)
     return Weighed(heaviest, max(shares, default=None), every)
 
@@ -251,7 +251,7 @@ def _vehicle(rig: Rig, position: str, load: Worst) -> Job | None:
         vehicle.kind or "", rig.market, max(stated, key=lambda row: row.pressure, default=None),
         same_size(vehicle.tires.placard_size, fitted),
         placard_load=_placard_load(rig, position), case=load.case, load_needs=load.needs, u=load.u,
-        counted=position != "rear" or not tires.uncounted(rig), assumed=load.assumed,
+        counted=not tires.uncounted(rig, position), assumed=load.assumed,
         open_needs=heights_asked(rig) if load.assumed else (),
     )  # fmt: skip
 
@@ -329,7 +329,7 @@ def _spare(rig: Rig, spare: Spare, others: TirePlan) -> TirePlan:
     base = TirePlan("spare", "unknown", ceiling=tires.ceiling(like))
     if spare.same and not differ and rig.trailer.tires is not None:
         if others.pressure is None:
-            status = others.status if others.status == "conflict" else base.status
+            status = others.status if others.status in ("conflict", "overloaded") else base.status
             return replace(base, status=status, needs=others.needs, reasons=others.reasons[-1:])
         base = replace(base, needs=others.needs)
         wanted: Row | None = Row(others.pressure, 0.0, others.as_marked)
@@ -348,7 +348,7 @@ def _spare(rig: Rig, spare: Spare, others: TirePlan) -> TirePlan:
         like,
         "trailer.spare",
         None,
-        rig.trailer.axles.tires_per_axle,
+        rig.trailer.axles.tires_per_axle or 2,
         0.0,
         "trailer",
         rig.market,

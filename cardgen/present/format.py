@@ -148,7 +148,7 @@ class Formatter:
 
     def needs(self, needs: tuple[Need, ...]) -> str:
         """Join several needs into one sentence."""
-        return "; ".join(self.need(n) for n in needs)
+        return "; ".join(dict.fromkeys(self.need(n) for n in needs))
 
     def message(self, finding: Finding) -> str:
         """Fill the numbers of a finding's sentence in the reader's units."""

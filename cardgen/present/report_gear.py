@@ -59,6 +59,8 @@ def _tire(rig_view: RigView, place: str, title: str, plan: TirePlan) -> Fold:
         pressure, level = f"{show.value(plan.pressure, 'pressure')} cold", "within"
     else:
         pressure, level = STATUS.get(plan.status, (NOT_CHECKED, "unknown"))
+        if place == "spare" and level == "over":
+            level = "close"  # it is carried, not driven on
     facts: list[tuple[str, str]] = []
 
     def add(label: str, si: float | None, kind: str) -> None:

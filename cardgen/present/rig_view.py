@@ -14,6 +14,7 @@ from cardgen.model.slug import slug
 from cardgen.model.trailer import Trailer
 from cardgen.model.vehicle import Vehicle
 from cardgen.physics.heights import NO_SQUAT
+from cardgen.physics.readings import older
 from cardgen.present.format import LANGUAGES, NOT_CHECKED, Formatter, day_words
 from cardgen.present.levels import Level
 from cardgen.tables.connectors import connector
@@ -184,18 +185,43 @@ class RigView:
         weighed = any(f.code.startswith("weighed-") for f in self.outcome(Outcome.OVER))
         if not days:
             if not weighed:
-                return "Computed, not weighed."
+                return self._unweighed(brief)
             return "In part weighed." if brief else "Computed; what is over was weighed."
         if weighed and not brief:
             return (
                 f"What is over was weighed; the rest is computed from the weighing of {day_words(max(days))}."
             )
-        figures = [c.figures[name] for c in cases for name in ("trailer_weight", "tongue_weight")]
-        whole = all(f.weighed is not None for f in figures)
+        names = {
+            "trailer": ("trailer_weight", "tongue_weight"),
+            "vehicle": ("vehicle_front_axle", "vehicle_rear_axle"),
+        }
+        told = names.get(self.rig.alone or "", (*names["trailer"], *names["vehicle"]))
+        whole = all(c.figures[name].weighed is not None for c in cases for name in told)
         if brief:
             return "Weighed." if whole else "In part weighed."
         rest = "" if whole else "; the rest is computed"
         return f"Weighed {day_words(max(days))}{rest}."
+
+    def _unweighed(self, brief: bool) -> str:
+        """Why no number stands on a scale: nobody weighed, or what the last visit found sets none."""
+        last = max(self.assessment.computed.weighings, key=lambda one: one.date, default=None)
+        if last is None:
+            return "Computed, not weighed."
+        if not last.figures:
+            return (
+                "Computed, not weighed."
+                if brief
+                else self.say("Computed; the {scale_ticket} tells no weight yet.")
+            )
+        if last.disagreements:
+            return (
+                "Computed; ticket in doubt."
+                if brief
+                else self.say("Computed; the {scale_ticket} contradicts itself.")
+            )
+        if older(self.rig, last.date):
+            return "Computed; old weighing." if brief else "Computed; weighed before equipment was changed."
+        return "Computed; weighed to compare." if brief else "Computed; the weighing only compares."
 
     def tire(self, position: str) -> TirePlan | None:
         """Return the plan of a tire position; None where the file has no such tires."""

@@ -50,7 +50,9 @@ def shown(model: LoadModel, known: Mapping[str, Number]) -> dict[str, Number]:
     def wanted(name: str, number: Number) -> bool:
         if name.startswith("axle_") and not even:
             return False
-        return (moved_by_loads(name) and bool(number.levers or "engaged" not in name)) or name == LABEL
+        return (
+            moved_by_loads(name) and bool(number.levers or name in model.seen or "engaged" not in name)
+        ) or name == LABEL
 
     return {name: number for name, number in known.items() if wanted(name, number)}
 
@@ -232,7 +234,10 @@ def _lost(
     told = {
         need.path for case in cases for n in figures if n in case.figures for need in case.figures[n].needs
     }
-    if finding.outcome is OPEN:
+    if finding.outcome in (
+        OPEN,
+        Outcome.OVER,
+    ):  # past a limit at one setting, at another what is missing counts
         needs += [n for n in finding.needs if n.path not in told and n.path not in apart]
     return needs
 

@@ -164,6 +164,25 @@ def compatible(plug: str, socket: str) -> bool:
     return plug == socket
 
 
+def taken(plug: str, socket: str) -> bool:
+    """Say whether a plug of another kind goes into a socket without an adapter as a rule.
+
+    Args:
+        plug: connector id on the trailer [-].
+        socket: connector id on the vehicle [-].
+
+    Returns:
+        True where the socket has the plug's pins in the same places [-]; to be tried, never passed.
+
+    Raises:
+        NotInTableError: unknown connector.
+
+    Source: ``connector-memory``.
+    """
+    _row(plug)
+    return plug in _row(socket).get("takes", ())
+
+
 def _row(name: str) -> Any:
     row = read("connectors")["connectors"].get(name)
     if row is None:

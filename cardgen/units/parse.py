@@ -17,6 +17,8 @@ _VALUE = re.compile(
 )
 _UNIT = re.compile(r"\s*(?P<unit>mm2|[^\d\s±+−-][^\d±]*?)(?=\s*(?:$|[-−]?[\d.]|\+/-|±))")
 _TOLERANCE = re.compile(r"\s*(?:±|\+/-|\+-)\s*(?P<rest>.+)$")
+_GROUPED = re.compile(r"\s*[-+−]?(?P<digits>\d{1,3}(?:[\s'’]\d{3})+)(?P<rest>(?:\.\d+)?\s*[^\d\s/.,].*)")
+"""Thousands with a gap or an apostrophe between them, as some write them."""
 _MAX_TEXT = 80
 _COMPOUND = {"length", "mass", "distance"}
 
@@ -57,6 +59,11 @@ def _write(kind: str) -> str:
 
 def _sum(body: str, kind: str) -> tuple[float, str]:
     """Add up ``6 ft 2 in``; return SI value and the last unit spelling."""
+    grouped = _GROUPED.fullmatch(body)
+    if grouped and not (kind == "length" and "'" in body):
+        plain = "".join(re.findall(r"\d", grouped["digits"])) + grouped["rest"]
+        hint = f"only a comma groups thousands; write '{plain}'"
+        raise UnitError("quantity-number", f"'{body}' has a gap inside the number", hint)
     position, total, unit, parts = 0, 0.0, "", 0
     sign = 1.0
     while position < len(body):

@@ -83,6 +83,9 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawTextHelpFormatter)
     parser.add_argument("rigs", nargs="?", type=int, default=2000)
     parser.add_argument(
+        "--from", dest="first", type=int, default=0, metavar="N", help="number of the first rig"
+    )
+    parser.add_argument(
         "--law",
         action="append",
         default=[],
@@ -99,7 +102,7 @@ def main() -> None:
         "--write", type=Path, metavar="FOLDER", help="write one file per part instead of printing"
     )
     args = parser.parse_args()
-    subjects = [Subject(str(seed), random_rig(seed)) for seed in range(args.rigs)]
+    subjects = [Subject(str(seed), random_rig(seed)) for seed in range(args.first, args.first + args.rigs)]
     if not args.law:
         outcomes(subjects)
     found = hunt(subjects, tuple(args.law), args.whole)

@@ -131,8 +131,13 @@ def _assumed(subject: Subject, path: Path_) -> bool:
     label = at(subject.tree, "trailer", "tire_pressure") not in (None, "unknown")
     if path[:2] == ("trailer", "tires") and path[-1] in ("rim_max_pressure", "valve_max_pressure") and label:
         return True  # the trailer's own label vouches for rim and valve as delivered
+    rates = (at(subject.tree, "vehicle", f"{end}_axle_rate") for end in ("front", "rear"))
+    if path == ("vehicle", "receiver", "height_hitched") and None not in rates:
+        return True  # how far the vehicle sits down is then worked out from the rates of its axles
     if path == ("trailer", "axles", "tires_per_axle"):
-        return True  # left out it states two, as is said where it is asked
+        return True  # two are taken, which carry less than four and ask for no less pressure
+    if path[:2] == ("vehicle", "tires") and path[-1] in ("rim_max_pressure", "valve_max_pressure"):
+        return True  # held against where stated; the maker of a vehicle chose its rims for its placard
     fixed = at(subject.tree, "vehicle", "receiver", "fixed_ball") is True
     bare = all(at(subject.tree, "gear", n) is None for n in ("mount", "adapter", "weight_distribution"))
     if path == ("gear", "weight") and fixed and bare:

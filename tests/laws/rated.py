@@ -61,6 +61,14 @@ def _held(tree: Tree, path: Path_, demand: float) -> Iterator[Violation]:
         )
 
 
+def _tires_on(tree: Tree) -> int | None:
+    """Tires on a trailer axle; None where the program asks, as the axle may have four."""
+    axles = tree["trailer"]["axles"]
+    heavy = max((si(text) or 0.0 for text in axles.get("gawr") or ()), default=0.0) >= 2700.0
+    stated = axles.get("tires_per_axle")
+    return int(stated) if stated is not None else None if heavy else 2
+
+
 @law(4, "tire ratings")
 def tire_ratings(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
     """Each marking of a tire that says what it carries is held against the load, alone and as the lowest."""
@@ -68,10 +76,10 @@ def tire_ratings(subject: Subject, dice: Random, whole: bool) -> Iterator[Violat
         return
     trailer = subject.tree["trailer"]
     group = subject.most("trailer_axle_load")
-    count, per = int(at(trailer, "axles", "count") or 1), int(at(trailer, "axles", "tires_per_axle") or 2)
+    count, per = int(at(trailer, "axles", "count") or 1), _tires_on(subject.tree)
     front = subject.most("vehicle_front_axle", "front_alone")
     todo: list[tuple[Path_, float | None, str, str]] = [
-        (("trailer", "tires"), None if group is None else group / count / per, "trailer", "max_load_dual" if per == 4 else "max_load"),
+        (("trailer", "tires"), None if group is None or per is None else group / count / per, "trailer", "max_load_dual" if per == 4 else "max_load"),
         (("vehicle", "tires", "front"), None if front is None else front / 2, "front", "max_load"),
     ]  # fmt: skip
     for path, wheel, where, marking in todo:
@@ -221,6 +229,8 @@ def measured(tree: Tree) -> Iterator[tuple[str, Path_, float, tuple[str, ...]]]:
                     si(text),
                     f"trailer-axle-{i + 1}",
                 )
+            if state != "alone" and int(at(tree, "trailer", "axles", "count") or 1) == 1:
+                add(f"{state}.axles 1", ("trailer", "axles", "gawr", 0), group, "trailer-axle-1")
             if state == "slack" and front is not None and rear is not None:
                 add("vehicle hitched, slack", ("vehicle", "gvwr"), front + rear, "vehicle-gross")
             if state != "alone" and None not in (front, rear, group):
@@ -253,7 +263,7 @@ def measured(tree: Tree) -> Iterator[tuple[str, Path_, float, tuple[str, ...]]]:
                     f"trailer-axle-{i + 1}",
                 )
         one = max((v for text in wheels.values() if (v := si(text)) is not None), default=None)
-        if (at(tree, "trailer", "axles", "tires_per_axle") or 2) == 2:
+        if _tires_on(tree) == 2:
             add(
                 "one wheel",
                 ("trailer", "tires", "max_load"),

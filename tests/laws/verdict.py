@@ -115,16 +115,17 @@ def critical(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]
             )
 
 
-def _surely(subject: Subject, least: float) -> bool:
-    """Whether a share is below so much also where heights that were not measured help it most."""
-    tops = []
+def _surely(subject: Subject, least: float, most: float = 1.0) -> bool:
+    """Whether a share is below or above so much also where heights that were not measured help it most."""
+    tops, bottoms = [], []
     for case in subject.computed.cases:
         tongue, weight = case.figures["tongue_weight"], case.figures["trailer_weight"].value
         assert tongue.value is not None
         assert weight
         more = 0.0 if tongue.low is None else tongue.value - tongue.low
         tops.append((tongue.value + more) / weight)
-    return min(tops) < least
+        bottoms.append((tongue.value - more) / weight)
+    return min(tops) < least or max(bottoms) > most
 
 
 @law(9, "tongue share")
@@ -150,8 +151,9 @@ def tongue_share(subject: Subject, dice: Random, whole: bool) -> Iterator[Violat
     lifts = any(t.value is not None and t.value - 2 * (t.u or 0.0) <= 0 for t in tongues)
     sure = [s for s in shares if s is not None]
     outside = min(sure) < low - 1e-9 or max(sure) > high + 1e-9
+    sure_of = _surely(subject, low, high) if owner else _surely(subject, low / 2)
     if lifts or (owner and outside) or min(sure) < low / 2 - 1e-9:
-        wanted: tuple[Outcome, ...] = (OVER,) if lifts or owner or _surely(subject, low / 2) else (OVER, OPEN)
+        wanted: tuple[Outcome, ...] = (OVER,) if lifts or sure_of else (OVER, OPEN)
     elif min(sure) < low - 1e-9:
         wanted = (CLOSE,)
     else:

@@ -153,7 +153,7 @@ def test_a_law_that_would_forbid_a_heavier_trailer_bounds_the_allowed_one(place:
     made = assessed(changes).computed
     allowed, laws = made.figures["allowed_trailer"].value, [a for a in made.allowances if a.path == "places"]
     assert allowed is not None
-    assert bool(laws) == (place != "us-or")
+    assert bool(laws) == (place in ("us-ca", "us-tx", "us-nh"))  # texts that were read whole
     assert stowed(changes, made.cases[0], allowed * (1 - 1e-7)) == []
     over = stowed(changes, made.cases[0], allowed * 1.001)
     assert any(code.startswith("law-") for code in over) == bool(laws)

@@ -81,6 +81,10 @@ DISTRIBUTION: Changes = {
         ("shank-fit", W, {}, "fern"),
         ("shank-fit", O, {"vehicle.receiver.opening": "2.5 in"}, "fern"),
         ("shank-fit", N, {"gear.mount.shank": None}, "fern"),
+        ("shank-fit", N, {"gear.mount.shank": "50 mm"}, "fern"),
+        ("shank-fit", N, {"vehicle.receiver.opening": "50 mm"}, "fern"),
+        ("shank-fit", O, {"vehicle.receiver.opening": "49 mm"}, "fern"),
+        ("ball-hole-fit", O, {"gear.mount.hole": "26.2 mm"}, "fern"),
         ("adapter-fit", W, ADAPTER, "fern"),
         ("adapter-fit", O, {**ADAPTER, "vehicle.receiver.opening": "3 in"}, "fern"),
         ("adapter-fit", N, {**ADAPTER, "vehicle.receiver.opening": None}, "fern"),
@@ -112,6 +116,13 @@ DISTRIBUTION: Changes = {
         ("connector", O, {"trailer.connector": "4-flat", "gear.plug_adapter": True}, "fern"),
         ("connector", O, {"trailer.connector": "6-round", "gear.plug_adapter": False}, "fern"),
         ("connector", N, {"trailer.connector": "6-round"}, "fern"),
+        *(
+            ("connector", outcome, {"trailer.connector": plug, "vehicle.connector": socket, "gear.plug_adapter": False, "trailer.brakes.kind": brakes}, "fern")
+            for plug, socket, brakes, outcome in (
+                ("4-flat", "5-flat", "none", C), ("7-flat-au", "12-flat-au", "electric", C), ("4-flat", "5-flat", None, N),
+                ("5-flat", "4-flat", "none", O), ("4-flat", "5-flat", "electric", O),
+            )
+        ),
         ("connector", N, {"trailer.connector": "5-flat", "gear.plug_adapter": True}, "fern"),
         ("connector", N, {"vehicle.connector": None}, "fern"),
     ],

@@ -58,9 +58,13 @@ SELDOM = {
     ),
     "tire-load": {
         "vehicle.tires.rear_count": "only where four tires would carry what two cannot",
+        "trailer.axles.tires_per_axle": "only where four tires would carry what two cannot",
         "trailer.axles.gawr": UNLINKED,
     },
-    "tire-axle": {"vehicle.tires.rear_count": "only where four tires would cover what two do not"},
+    "tire-axle": dict.fromkeys(
+        ("vehicle.tires.rear_count", "trailer.axles.tires_per_axle"),
+        "only where four tires would cover what two do not",
+    ),
     "tire-spare": {
         "trailer.spare.load_index": "only for a metric spare of the others' type and size",
         "trailer.axles.suspension": "only where the load on the tires is not asked for what holds it first",
@@ -70,6 +74,7 @@ SELDOM = {
     "tire-pressure": {
         "trailer.axles.gawr": UNLINKED,
         "vehicle.tires.rear_count": "only where four tires would carry what two cannot",
+        "trailer.axles.tires_per_axle": "only where four tires would carry what two cannot",
         "trailer.tires.table": "only where rim or valve end below the sidewall's own pressure",
         "trailer.spare.max_pressure": "only above what a passenger tire's class tells",
         "vehicle.tires.front.max_pressure": "only above what a passenger tire's class tells",

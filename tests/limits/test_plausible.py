@@ -154,9 +154,21 @@ def test_round_kilograms_are_asked_about_only_where_they_decide() -> None:
 
 def test_a_truck_may_have_no_loading_placard() -> None:
     none = {"vehicle.placard_capacity": "none"}
-    assert finding("placard", {**none, "vehicle.gvwr": "10,100 lb"}).outcome is Outcome.WITHIN
+    heavy = {"10,000 lb": Outcome.NOT_CHECKED, "4,536 kg": Outcome.NOT_CHECKED, "10,100 lb": Outcome.WITHIN}
+    for text, outcome in heavy.items():
+        assert finding("placard", {**none, "vehicle.gvwr": text}).outcome is outcome, text
     assert finding("placard", none).outcome is Outcome.NOT_CHECKED
     assert finding("placard", none, "teal").outcome is Outcome.WITHIN
+
+
+@pytest.mark.parametrize("weight", [{"weight": "5,000 lb"}, {"front": "2,900 lb", "rear": "2,100 lb"}])
+def test_a_placard_beyond_what_the_ratings_leave_is_asked_about(weight: dict[str, str]) -> None:
+    """Whether the vehicle's own weight is written whole or by its axles; what is left is 2,000 lb."""
+    curb = {"vehicle.curb": {**weight, "includes": {"fuel": "full", "driver": "0 lb"}, "source": "scale"}}
+    for text, doubted in (("2,000 lb", False), ("2,150 lb", False), ("2,600 lb", True)):
+        made = assessed(curb | {"vehicle.placard_capacity": text})
+        asked = {n.path for f in made.findings if f.code == "plausible" for n in f.needs}
+        assert ("vehicle.placard_capacity" in asked) is doubted, text
 
 
 def test_the_driver_of_the_curb_weight_sits_foremost_in_any_order() -> None:
@@ -177,7 +189,9 @@ cases: [{{name: out}}]
 """
 
 
-@pytest.mark.parametrize("weight", ["396.909 lb", "1.500 kg", "0,500 kg", "00,500 kg"])
+@pytest.mark.parametrize(
+    "weight", ["396.909 lb", "1.500 kg", "0,500 kg", "00,500 kg", "1 350 kg", "1 350.5 lb"]
+)
 def test_a_hint_never_offers_what_is_refused(weight: str, tmp_path: Any) -> None:
     file = tmp_path / "thimble.yaml"
     file.write_text(written(weight), encoding="utf-8")

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from cardgen.model.results import Outcome
-from tests.limits.bench import assessed, finding, paths
+from tests.limits.bench import assessed, computed, finding, paths
 
 W, C, O, N = Outcome.WITHIN, Outcome.CLOSE, Outcome.OVER, Outcome.NOT_CHECKED  # noqa: E741 - one letter each
 TWO: dict[str, Any] = {
@@ -126,6 +126,40 @@ def test_two_tires_too_weak_as_weighed_may_be_four() -> None:
     found = finding("weighed-tire-load-rear", rig)
     assert (found.outcome, paths(found)) == (N, {"vehicle.tires.rear_count"})
     assert finding("weighed-tire-load-rear", rig | {"vehicle.tires.rear_count": 2}).outcome is O
+
+
+def test_two_tires_too_weak_under_a_heavy_trailer_axle_may_be_four() -> None:
+    """From the ratings at which axles have four tires: asked, in load, axle, pressure and weighing, not forbidden."""
+    heavy = {
+        "trailer.empty.weight": "6,000 lb",
+        "trailer.empty.tongue": "700 lb",
+        "trailer.gvwr": "8,500 lb",
+        "trailer.axles.gawr": ["8,000 lb"],
+        "trailer.tires.max_load_dual": "2,000 lb",
+    }
+    weighed = {
+        "weighings": [
+            {"date": "2026-10-03", "case": "out", "slack": {"trailer": "5,600 lb"}, "anchor": False}
+        ]
+    }
+    field = "trailer.axles.tires_per_axle"
+    for code, rig in (
+        ("tire-load-trailer", heavy),
+        ("tire-axle-trailer", heavy),
+        ("tire-pressure-trailer", heavy),
+        ("weighed-tire-load-trailer", heavy | weighed | {"trailer.empty.weight": "4,000 lb"}),
+    ):
+        made = finding(code, rig)
+        assert (made.outcome, paths(made)) == (N, {field}), code
+        assert finding(code, rig | {field: 2}).outcome is O, code
+        assert finding(code, rig | {"trailer.axles.gawr": ["4,200 lb"]}).outcome is O, code
+    allowed = computed(heavy).figures["allowed_trailer"]
+    assert allowed.value is None
+    assert field in {need.path for need in allowed.needs}
+    assert finding("tire-load-trailer", heavy | {field: 4}).outcome is not O
+    assert finding("tire-axle-trailer", heavy | {field: 4}).outcome is C
+    bare = heavy | {field: 4, "trailer.tires.max_load_dual": None}
+    assert paths(finding("tire-axle-trailer", bare)) == {"trailer.tires.max_load_dual"}
 
 
 def test_an_even_share_is_no_newer_reading_of_an_axle_weighed_by_itself() -> None:

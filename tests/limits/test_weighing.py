@@ -251,3 +251,41 @@ def test_label_sum_takes_the_tongue_of_a_full_trailer() -> None:
     assert tongue / POUND < gvwr - 3200 < share * gvwr
     codes = {f.code for f in assessed({"trailer.gvwr": f"{gvwr:,.0f} lb"}).findings}
     assert "trailer-label-sum" not in codes
+
+
+TANDEM: dict[str, Any] = {
+    "trailer.axles.count": 2, "trailer.axles.gawr": ["1,600 lb", "1,600 lb"], "trailer.axles.spacing": "30 in",
+    "trailer.axles.suspension": "equalized", "trailer.brakes.braked_axles": 2,
+}  # fmt: skip
+
+
+def test_a_newer_group_takes_the_place_of_an_old_share_but_not_of_an_axle_read_by_itself() -> None:
+    def heavy(**readings: Any) -> set[str]:
+        first = {"date": "2026-03-01", "case": "out", **readings}
+        second = {"date": "2026-10-03", "case": "out", "slack": {"trailer": "2,540 lb"}}
+        return {code for code in over(TANDEM | {"weighings": [first, second]}) if "trailer-axle" in code}
+
+    assert "trailer-axle-1" in over(TANDEM | visit(slack={"trailer": "3,400 lb"}))
+    assert not heavy(slack={"trailer": "3,400 lb"})
+    assert heavy(slack={"axles": ["1,800 lb", "800 lb"]})
+
+
+def test_what_was_weighed_again_is_no_longer_held_against_the_file() -> None:
+    """Nor is it to be weighed again; a later ticket that sets nothing takes nothing away."""
+    first = {"date": "2026-03-01", "case": "out", "trailer_alone": "3,200 lb"}
+    again = {"date": "2026-10-03", "case": "out", "trailer_alone": "2,880 lb"}
+    for later, changed, told in (
+        ({}, {}, {"weighing-file-1"}),
+        (again, {}, set[str]()),
+        (again, {"dates.equipment_change": "2026-06-01"}, set[str]()),
+        (again | {"anchor": False}, {}, {"weighing-file-1"}),
+        (
+            {"date": "2026-10-03", "case": "out", "alone": {"front": "2,980 lb"}},
+            {"dates.equipment_change": "2026-06-01"},
+            {"weighing-file-1", "weighing-old-1"},
+        ),
+    ):
+        made = assessed({"weighings": [one for one in (first, later) if one]} | changed)
+        codes = {f.code: f.message for f in made.findings if f.code.startswith("weighing-")}
+        assert codes.keys() == told
+        assert "the numbers are computed" not in codes.get("weighing-old-1", "")

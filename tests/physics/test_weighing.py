@@ -17,8 +17,8 @@ from cardgen.physics.compute import compute
 from cardgen.physics.inputs import Inputs
 from cardgen.physics.number import exact
 from cardgen.physics.readings import readings
-from cardgen.physics.ways import at_coupler, beam_load
-from cardgen.physics.weighing import implied_position, weigh
+from cardgen.physics.ways import at_coupler, beam_load, implied_position
+from cardgen.physics.weighing import weigh
 from cardgen.units import Quantity
 from cardgen.units.parse import parse
 from tests.physics.build import POUND, demo, item, length, mass, rig, trailer, vehicle

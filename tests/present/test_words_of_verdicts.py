@@ -25,7 +25,7 @@ from cardgen.present.prepare import prepare
 from cardgen.present.report import keys
 from cardgen.present.report_checks import allowed
 from cardgen.present.report_checks import verdict as page_verdict
-from cardgen.present.report_scale import envelope, remedies
+from cardgen.present.report_scale import _remarks, envelope, remedies
 from cardgen.present.report_scale import visit as told_visit
 from cardgen.present.report_wiring import labels
 from cardgen.present.rig_view import RigView
@@ -140,6 +140,47 @@ def test_an_over_of_an_old_weighing_is_not_called_computed() -> None:
     assert made.assessment.outcome() is Outcome.OVER
     assert not any("not weighed" in made.reckoned(brief=brief) for brief in (True, False))
     assert "not weighed" in view().reckoned()
+
+
+def test_numbers_beside_a_weighing_that_sets_none_are_not_called_unweighed() -> None:
+    """Only compared, before a change, against itself; and only a rig weighed whole is called weighed."""
+    front, both = {"alone": {"front": "3,160 lb"}}, {"coupler": "347 lb", "trailer_alone": "2,880 lb"}
+    whole = both | {"slack": {"front": "3,020 lb", "rear": "2,687 lb"}}
+    said = {
+        "compared": view(visit(**both, anchor=False)),
+        "old": view(visit(**front) | {"dates.equipment_change": "2026-11-01"}),
+        "swapped": view(visit(**SWAPPED)),
+        "nothing": view(visit(jack="300 lb")),
+        "half": view(visit(**both)),
+        "whole": view(visit(**whole)),
+    }
+    assert {name: made.reckoned().replace("\N{NO-BREAK SPACE}", " ") for name, made in said.items()} == {
+        "compared": "Computed; the weighing only compares.",
+        "old": "Computed; weighed before equipment was changed.",
+        "swapped": "Computed; the scale ticket contradicts itself.",
+        "nothing": "Computed; the scale ticket tells no weight yet.",
+        "half": "Weighed 3 Oct 2026; the rest is computed.",
+        "whole": "Weighed 3 Oct 2026.",
+    }
+    assert all(len(made.reckoned(brief=True)) < 30 for made in said.values())
+
+
+def test_what_the_scale_found_beyond_the_file_sits_on_the_trailer_or_nowhere() -> None:
+    """More or less, in words; a mass that would have to sit beyond its ends is given no place."""
+    found = {}
+    for name, readings in {
+        "more": {"coupler": "390 lb", "trailer_alone": "3,080 lb"},
+        "less": {"coupler": "200 lb", "trailer_alone": "2,800 lb"},
+        "same": {"coupler": "347 lb", "trailer_alone": "2,880 lb"},
+    }.items():
+        made = view(visit(**readings))
+        (one,) = made.assessment.computed.weighings
+        found[name] = (_remarks(made, one)[0], one.implied_x is not None)
+    assert [placed for _, placed in found.values()] == [True, False, False]
+    assert "more than the file says" in found["more"][0]
+    assert "less than the file says" in found["less"][0]
+    assert "as far as the scale can tell" in found["same"][0]
+    assert not any("-" in said for said, _ in found.values())
 
 
 def test_what_is_to_be_read_again_is_named() -> None:

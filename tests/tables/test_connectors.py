@@ -13,6 +13,7 @@ from cardgen.tables.connectors import (
     compatible,
     connector,
     has_brake_circuit,
+    taken,
     usual,
 )
 from cardgen.tables.lookup import NotInTableError, read
@@ -92,6 +93,7 @@ def test_unknown_is_refused() -> None:
         lambda: connector("8-square"),
         lambda: compatible("8-square", "7-blade"),
         lambda: compatible("7-blade", "8-square"),
+        lambda: taken("8-square", "7-blade"),
         lambda: carries("8-square", "brake"),
         lambda: carries("7-blade", "water"),  # type: ignore[arg-type]  # the refusal is tested
     ):

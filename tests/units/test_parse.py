@@ -146,3 +146,21 @@ def test_written_numbers_come_back(number: float) -> None:
 )
 def test_a_sign_before_zero_holds_for_what_follows(text: str, metres: float) -> None:
     assert parse(text, "length", Believable(-40.0, 40.0)).si == pytest.approx(metres)
+
+
+def test_thousands_with_a_gap_are_offered_without() -> None:
+    """And what is offered reads; feet, inches and fractions keep their gaps."""
+    wrong = {
+        "1 350 kg": ("mass", "1350 kg"),
+        "1'350.5 kg": ("mass", "1350.5 kg"),
+        "1\u202f350 lb": ("mass", "1350 lb"),
+        "4 050 mm": ("length", "4050 mm"),
+    }
+    for text, (kind, offered) in wrong.items():
+        with pytest.raises(UnitError, match="gap inside") as caught:
+            parse(text, kind)
+        assert f"'{offered}'" in caught.value.hint
+        assert parse(offered, kind).text == offered
+    assert parse("6 ft 2 in", "length").si == pytest.approx(1.8796)
+    assert parse("6' 200 in", "length").si == pytest.approx(6.9088)
+    assert parse("6 100/200 ft", "length").si == pytest.approx(1.9812)

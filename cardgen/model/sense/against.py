@@ -175,6 +175,11 @@ CONTRADICTIONS = (
         unless=f"{_CURB}.includes.driver",
     ),
     Contradiction(
+        (*_PLACARD[:2], (f"{_CURB}.front", SLACK), (f"{_CURB}.rear", SLACK)),
+        "'{a}' is more than '{b}' less '{c}' and '{d}' leaves", ("vehicle.placard_capacity",), most=SLACK * SEATED,
+        unless=f"{_CURB}.weight",
+    ),
+    Contradiction(
         (("vehicle.gvwr", 1.0), ("vehicle.gawr.front", -AXLES_SLACK), ("vehicle.gawr.rear", -AXLES_SLACK)),
         "'{a}' is more than both axle ratings together, '{b}' and '{c}'", ("vehicle.gvwr",),
     ),
