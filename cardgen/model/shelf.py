@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -54,12 +54,14 @@ class PairRig:
         own: nickname of the rig that is this pair; empty when none is [-].
         refused: the first fault of the file, in words; empty when it has none [-].
         code: code of that fault [-].
+        others: further rigs that are this pair, with other gear or loads.
     """
 
     rig: Rig | None
     own: str = ""
     refused: str = ""
     code: str = ""
+    others: tuple[PairRig, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +136,7 @@ def read_shelf(rigs: Path, store: Store | None = None, bounds: Bounds | None = N
 def pair(shelf: Shelf, vehicle: str, trailer: str, rigs: Sequence[Known]) -> PairRig:
     """Read the rig file that a vehicle and a trailer together would have.
 
-    A rig that has both is the pair. Otherwise the file is that of the first rig with the trailer, its
+    A rig that has both is the pair, and so is every further one. Otherwise the file is that of the first rig with the trailer, its
     loading cases, people and coupling gear, with the other vehicle in it: what belongs to the first
     vehicle alone (its weighings, an adapter for its socket, gear of a fixed ball, the seats of its people)
     stays away, and what the other vehicle carries rides along. A trailer that no rig has is taken full,
@@ -145,9 +147,10 @@ def pair(shelf: Shelf, vehicle: str, trailer: str, rigs: Sequence[Known]) -> Pai
         vehicle, trailer: names of the parts [-].
         rigs: the rigs of the folder, as read.
     """
-    for known in rigs:
-        if shelf.uses(vehicle, known.loaded) and shelf.uses(trailer, known.loaded):
-            return PairRig(known.rig, known.rig.nickname)
+    both = [one for one in rigs if shelf.uses(vehicle, one.loaded) and shelf.uses(trailer, one.loaded)]
+    if both:
+        first, *others = (PairRig(one.rig, one.rig.nickname) for one in both)
+        return replace(first, others=tuple(others))
     base = next((known for known in rigs if shelf.uses(trailer, known.loaded)), None)
     own = [known.rig for known in rigs if shelf.uses(vehicle, known.loaded)]
     place = Place("pair")
@@ -161,8 +164,8 @@ def pair(shelf: Shelf, vehicle: str, trailer: str, rigs: Sequence[Known]) -> Pai
     read = judge(Loaded(branch(keyed, top.place), [], (Path("pair"),), frozenset()), Path("pair"))
     if read.rig is not None:
         return PairRig(read.rig)
-    first = next((one for one in read.faults if one.code == APART), read.faults[0])
-    return PairRig(None, "", first.message, first.code)
+    fault = next((one for one in read.faults if one.code == APART), read.faults[0])
+    return PairRig(None, "", fault.message, fault.code)
 
 
 def _part(shelf: Shelf, name: str) -> Node:

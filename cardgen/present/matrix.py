@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from cardgen.limits.assess import assess
 from cardgen.model.results import Assessment, Finding, Outcome
@@ -106,8 +106,15 @@ def _called(part: str, name: str | None, kind: str | None) -> str:
     return f"{own} ({kind})" if kind else own
 
 
+RANK: tuple[Level, ...] = ("within", "close", "unknown", "over")
+"""Levels, the worst last [-]."""
+
+
 def cell(pair: PairRig, day: dt.date) -> Cell:
-    """Check one pair as its rig is checked, and name the limit that governs."""
+    """Check one pair as its rig is checked, and name the limit that governs; of several rigs the worst speaks."""
+    if pair.others:
+        made = [cell(one, day) for one in (replace(pair, others=()), *pair.others)]
+        return max(made, key=lambda one: RANK.index(one.level))
     if pair.rig is None:
         apart = pair.code == APART
         return Cell("does not couple" if apart else "refused", "over" if apart else "unknown", pair.refused)

@@ -40,6 +40,7 @@ from cardgen.render.env import environment
 from cardgen.render.live import FaultLine, faults_page, live
 from cardgen.render.site import PageError, asset, data_block, index_page, moved, plain_svg, rig_page, tight
 from cardgen.tables.words import listed
+from cardgen.units import Quantity
 from tests.each import each
 from tests.site import shed
 from tests.site.shed import DAY, DEMOS, DOWNLOADS, HISTORY, HOSTILE, ROOT
@@ -283,6 +284,19 @@ def test_a_pair_that_is_a_rig_comes_out_like_the_rig() -> None:
         made = cell(paired(vehicle.split("/")[1], name, *DEMOS), DAY)
         outcome = shed.rig_view(name).assessment.outcome()
         assert (made.word, made.level, made.own) == (outcome.value, LEVELS[outcome], rig.nickname)
+
+
+def test_of_several_rigs_that_are_a_pair_the_worst_speaks() -> None:
+    fine = paired("anvil", "heron", "heron", "heron")
+    assert [one.own for one in (fine, *fine.others)] == [shed.rigs()["heron"].nickname] * 2
+    assert fine.rig is not None
+    heavy = replace(fine.rig, trailer=replace(fine.rig.trailer, gvwr=Quantity(1_000.0, "mass")))
+    for pair_ in (
+        replace(fine, others=(PairRig(heavy, "heavy"),)),
+        PairRig(heavy, "heavy", others=(replace(fine, others=()),)),
+    ):
+        made = cell(pair_, DAY)
+        assert (made.word, made.own) == ("over", "heavy")
 
 
 def test_every_vehicle_meets_every_trailer() -> None:
