@@ -284,10 +284,13 @@ def label_too_low(rig: Rig, plan: TirePlan) -> Quantity | None:
     return label if label.si + physics.PRESSURE_SLACK < plan.pressure else None
 
 
-def settled(plan: TirePlan) -> Outcome:
-    """Whether a plan sets a pressure: within when it does and nothing is missing, over when none is safe."""
+def settled(rig: Rig, plan: TirePlan) -> Outcome:
+    """Whether a plan sets a pressure: within when it does and nothing is missing, over when none is safe.
+
+    Close where the label says less: both are said, and what is set is inside every limit.
+    """
     if plan.status == "set" and plan.pressure is not None and not plan.needs:
-        return Outcome.WITHIN
+        return Outcome.WITHIN if label_too_low(rig, plan) is None else Outcome.CLOSE
     return Outcome.OVER if plan.status in ("overloaded", "conflict") else Outcome.NOT_CHECKED
 
 
@@ -319,11 +322,10 @@ def tire_pressure(context: Context) -> Iterable[Finding]:
         code, title = f"tire-pressure-{position}", f"cold pressure of the {WORDS[position]}"
         critical = position != "spare"
         reason = plan.reasons[-1] if plan.reasons else ""
-        outcome = settled(plan)
+        outcome = settled(context.rig, plan)
+        critical &= outcome is not Outcome.CLOSE
         if outcome is Outcome.OVER and not critical:
             outcome = Outcome.CLOSE  # it is carried, not driven on
-        elif outcome is Outcome.WITHIN and label_too_low(context.rig, plan) is not None:
-            outcome, critical = Outcome.CLOSE, False  # both are said; what is set is inside every limit
         if outcome in (Outcome.OVER, Outcome.CLOSE) and plan.pressure is None:
             yield plain(code, outcome, reason, title=title, critical=critical)
             continue

@@ -14,7 +14,7 @@ from typing import Any
 from cardgen.limits.assess import assess
 from cardgen.limits.tires import settled
 from cardgen.model.results import Assessment, CaseResult, Finding, Need, Outcome, Thresholds, TirePlan
-from cardgen.model.rig import Case
+from cardgen.model.rig import Case, Rig
 from cardgen.physics import wheels
 from cardgen.physics.compute import compute
 from cardgen.physics.load_model import LoadModel, by_file, lopsided
@@ -324,8 +324,8 @@ def tire_data(rig_view: RigView, model: LoadModel, place: str, known: Container[
         "every": asked.every_wheel,
         "allowance": asked.side_allowance,
         "lopsided": lopsided(model, max((load for load in groups if load is not None), default=None)),
-        "steps": tire_steps(asked),
-        "unloaded": _said(unloaded(asked)),
+        "steps": tire_steps(rig_view.rig, asked),
+        "unloaded": _said(rig_view.rig, unloaded(asked)),
         "thresholds": asdict(load.thresholds),
         "reference": REFERENCE if strip is None else strip.reference,
         "kind": f"pressure {place}",
@@ -339,16 +339,16 @@ def _missing(rig_view: RigView, load: Finding, known: Container[str]) -> list[st
     return words_of(rig_view, [need for figure in lost if figure.value is None for need in figure.needs])
 
 
-def tire_steps(asked: Job) -> list[list[Any]]:
+def tire_steps(rig: Rig, asked: Job) -> list[list[Any]]:
     """List the pressures of a tire, neighbours that say the same put together."""
     rows: list[list[Any]] = []
     for end, held in steps(asked):
-        said = _said(held)
+        said = _said(rig, held)
         if rows and rows[-1][1:] == said:
             rows.pop()
         rows.append([end, *said])
     return rows
 
 
-def _said(held: TirePlan) -> list[Any]:
-    return [held.status, held.pressure, LEVELS[settled(held)]]
+def _said(rig: Rig, held: TirePlan) -> list[Any]:
+    return [held.status, held.pressure, LEVELS[settled(rig, held)]]

@@ -230,7 +230,7 @@
       if (set === null) return [words[status] || words.unknown, carried, settled];
       const reads = (set + data.air) * kelvin / plan.reference - data.air;
       const text = words.cold + ' ' + words.at + ' ' + show(plan.reference, 'temperature') + '; ' + words.reads + ' ' + show(reads, plan.kind) + ' ' + words.at + ' ' + show(kelvin, 'temperature');
-      return [show(set, plan.kind), text + '; ' + carried, settled === 'unknown' && level !== 'over' ? settled : level];
+      return [show(set, plan.kind), text + '; ' + carried, level !== 'over' && (settled === 'unknown' || (settled === 'close' && level === 'within')) ? settled : level];
     }
 
     function air() {

@@ -210,7 +210,7 @@ class Sheet:
             return outcome
         if step[1] is None or step[2] == "unknown":
             return {"unknown": "not checked"}.get(step[2], str(step[2]))
-        return outcome
+        return "close" if (outcome, step[2]) == ("within", "close") else outcome
 
     def _leaning(self, plan: dict[str, Any], shares: Shares) -> tuple[float, float]:
         """What the loads of known place alone put on one side, over the group, and all else at most."""

@@ -75,6 +75,7 @@ ONCE = (
     ("1 left out", 6210),
     ("2 another rating", 5540),
     ("10 what-if", 4392),
+    ("10 what-if moved", 5225),
     ("10 what-if moved", 5230),
     ("10 what-if moved", 5396),
 )
