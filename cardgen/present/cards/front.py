@@ -116,9 +116,11 @@ def _stopped(
     if found:
         made.append(Steps("What to do", steps(found, len(over)), "then describe it, and print anew"))
     rows = tuple((f"{n.label} ({n.note})" if n.note else n.label, n.value) for n in _known(rig_view))
-    lowest = next((a for a in rig_view.assessment.computed.allowances if a.trailer is not None), None)
-    sure = rig_view.shown("allowed_trailer") != NOT_CHECKED
-    by_load = sure and lowest is not None and lowest.formula != OWN_RATING
+    least, sure = (
+        lowest(rig_view.assessment.computed.allowances),
+        rig_view.shown("allowed_trailer") != NOT_CHECKED,
+    )
+    by_load = sure and least is not None and least.formula != OWN_RATING
     holds = Table(
         "These hold all the same",
         (),
