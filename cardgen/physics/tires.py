@@ -106,7 +106,8 @@ def uncounted(rig: Rig, position: str) -> bool:
     Source: none.
     """
     if position == "trailer":
-        heavy = any(rating.si >= FOUR_FROM for rating in rig.trailer.axles.gawr)
+        gawr = rig.trailer.axles.gawr
+        heavy = not gawr or any(rating.si >= FOUR_FROM for rating in gawr)  # what nobody stated may be
         return rig.trailer.axles.tires_per_axle is None and heavy
     if position != "rear":
         return False
