@@ -16,7 +16,7 @@ from cardgen.model.results import Basis, Finding, Outcome
 from cardgen.model.tires import Tire
 from cardgen.physics.dates import age_steps, age_words, code_words, tire_made
 from cardgen.physics.needs import need
-from cardgen.physics.tires import PRESSURE_SLACK, load_need, plain_size, rated_load
+from cardgen.physics.tires import COUNTED, PRESSURE_SLACK, load_need, plain_size, rated_load, uncounted
 from cardgen.physics.wheels import same_size, spare_as_marked
 from cardgen.tables.load_index import load_for_index
 from cardgen.tables.lookup import TableError, holds
@@ -218,7 +218,13 @@ def tire_spare(context: Context) -> Iterable[Finding]:
     soft: Values = {}
     if spare.pressure is not None and wanted is not None and holds(spare.pressure.si, "<", wanted):
         soft = {"kept": (spare.pressure.si, "pressure"), "wanted": (wanted, "pressure")}
-    if weak is not None:
+    if (
+        weak is not None
+        and uncounted(rig, "trailer")
+        and holds((weak.demand or 0.0) / 2.0, "<=", weak.capacity or 0.0)
+    ):
+        yield unknown(code, (need(COUNTED["trailer"]),), critical=False)  # of four tires each carries half
+    elif weak is not None:
         yield weak
     elif alike is None:
         yield unknown(code, (need("trailer.spare.same"),), critical=False)
