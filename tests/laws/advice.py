@@ -123,7 +123,8 @@ def allowed(subject: Subject, dice: Random, whole: bool) -> Iterator[Violation]:
     figure = subject.computed.figures["allowed_trailer"]
     if figure.value is None or subject.weighed or figure.value <= 0:
         return
-    plates = (number(subject.tree, *p) for p, _ in rated_by(subject) if p[-1] == "tongue")
+    kept = [p for p, _ in rated_by(subject) if p[-1] == "tongue"] + [("limits", "tongue_weight", "high")]
+    plates = (number(subject.tree, *p) for p in kept)
     most = min((p * (1 - 1e-6) for p in plates if p is not None), default=float("inf"))
     for index, known_ in enumerate(subject.figures):
         weight, share = known_["trailer_weight"], known_["tongue_share"]
