@@ -26,7 +26,7 @@ LARGER = {
     "model/vehicle.py": 570,
     "physics/allowances.py": 435,
     "physics/figures.py": 415,
-    "physics/pressure.py": 470,
+    "physics/pressure.py": 475,
     "present/blocks.py": 470,
     "present/cards/front.py": 515,
     "present/report.py": 415,

@@ -220,7 +220,7 @@ def tire_spare(context: Context) -> Iterable[Finding]:
         soft = {"kept": (spare.pressure.si, "pressure"), "wanted": (wanted, "pressure")}
     if (
         weak is not None
-        and uncounted(rig, "trailer")
+        and uncounted(rig, "trailer", weak.demand)
         and holds((weak.demand or 0.0) / 2.0, "<=", weak.capacity or 0.0)
     ):
         yield unknown(code, (need(COUNTED["trailer"]),), critical=False)  # of four tires each carries half

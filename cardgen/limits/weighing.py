@@ -196,7 +196,7 @@ def _repeated(
                 )
                 past = _found(titled, result, replace(figure, value=share))
                 place = finding.code.removeprefix("tire-load-")
-                four = place in COUNTED and uncounted(context.rig, place)
+                four = place in COUNTED and uncounted(context.rig, place, share)
                 could = four and holds(share / 2.0, "<=", finding.capacity or 0.0)
                 found.append(_by_four(past, COUNTED[place]) if could else past)
     if found:

@@ -14,6 +14,7 @@ from cardgen.model.tires import Tire
 from cardgen.physics.needs import need
 from cardgen.physics.tires import (
     COUNTED,
+    FOUR_FROM,
     Row,
     above,
     accepted_rows,
@@ -163,7 +164,15 @@ def plan(job: Job, *others: Job) -> TirePlan:
     past = most is not None and not holds((base.sure_load or 0.0) * base.divisor, "<=", most)
     four = rated_load(job.tire, dual=True) or rated_load(job.tire, dual=False) or 0.0
     words, ask = "", ""
-    if past and not job.counted and holds((base.sure_load or 0.0) / 2.0 * base.divisor, "<=", four):
+    light = (
+        job.position == "trailer" and 2.0 * (base.sure_load or 0.0) < FOUR_FROM / 2.0
+    )  # as in ``uncounted``
+    if (
+        past
+        and not job.counted
+        and not light
+        and holds((base.sure_load or 0.0) / 2.0 * base.divisor, "<=", four)
+    ):
         words, ask = "two tires cannot carry the load, four could: say how many", COUNTED[job.position]
     elif past and not job.runs_on and most is not None and holds(base.sure_load or 0.0, "<=", most):
         words, ask = "tires cannot carry the load on a truck, on a car they could: say which", "vehicle.kind"

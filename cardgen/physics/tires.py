@@ -96,19 +96,21 @@ FOUR_FROM = 2700.0
 ever have."""
 
 
-def uncounted(rig: Rig, position: str) -> bool:
+def uncounted(rig: Rig, position: str, wheel: float | None = None) -> bool:
     """Whether the file leaves open that an axle has four tires, which cars and light trailers have not [-].
 
     Args:
         rig: the rig.
         position: ``trailer``, ``front`` or ``rear`` [-].
+        wheel: load of one side of the axle [kg]; a light one of a trailer stands on one tire. None where it is not asked.
 
     Source: none.
     """
     if position == "trailer":
         gawr = rig.trailer.axles.gawr
         heavy = not gawr or any(rating.si >= FOUR_FROM for rating in gawr)  # what nobody stated may be
-        return rig.trailer.axles.tires_per_axle is None and heavy
+        light = wheel is not None and 2.0 * wheel < FOUR_FROM / 2.0
+        return rig.trailer.axles.tires_per_axle is None and heavy and not light
     if position != "rear":
         return False
     return rig.vehicle.tires.rear_count is None and rig.vehicle.kind not in TWO_REAR_TIRES

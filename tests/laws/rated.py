@@ -61,12 +61,13 @@ def _held(tree: Tree, path: Path_, demand: float) -> Iterator[Violation]:
         )
 
 
-def _tires_on(tree: Tree) -> int | None:
-    """Tires on a trailer axle; None where the program asks, as the axle may have four."""
+def _tires_on(tree: Tree, side: float | None) -> int | None:
+    """Tires on a trailer axle with a load on one side [kg]; None where the program asks, as it may have four."""
     axles = tree["trailer"]["axles"]
-    heavy = max((si(text) or 0.0 for text in axles.get("gawr") or ()), default=0.0) >= 2700.0
+    ratings = [kg for text in axles.get("gawr") or () if (kg := si(text)) is not None]
+    may = (not ratings or max(ratings) >= 2700.0) and (side is None or side >= 675.0)
     stated = axles.get("tires_per_axle")
-    return int(stated) if stated is not None else None if heavy else 2
+    return int(stated) if stated not in (None, "unknown") else None if may else 2
 
 
 @law(4, "tire ratings")
@@ -76,7 +77,8 @@ def tire_ratings(subject: Subject, dice: Random, whole: bool) -> Iterator[Violat
         return
     trailer = subject.tree["trailer"]
     group = subject.most("trailer_axle_load")
-    count, per = int(at(trailer, "axles", "count") or 1), _tires_on(subject.tree)
+    count = int(at(trailer, "axles", "count") or 1)
+    per = _tires_on(subject.tree, None if group is None else group / count / 2)
     front = subject.most("vehicle_front_axle", "front_alone")
     todo: list[tuple[Path_, float | None, str, str]] = [
         (("trailer", "tires"), None if group is None or per is None else group / count / per, "trailer", "max_load_dual" if per == 4 else "max_load"),
@@ -263,7 +265,7 @@ def measured(tree: Tree) -> Iterator[tuple[str, Path_, float, tuple[str, ...]]]:
                     f"trailer-axle-{i + 1}",
                 )
         one = max((v for text in wheels.values() if (v := si(text)) is not None), default=None)
-        if _tires_on(tree) == 2:
+        if _tires_on(tree, one) == 2:
             add(
                 "one wheel",
                 ("trailer", "tires", "max_load"),

@@ -173,7 +173,11 @@ TEMPO = Facts(
         (1.00, {"stabiliser_certified": True}, None),
         (1.01, {"stabiliser_certified": True}, False),
         (1.00, {"stabiliser_certified": True, "tow_gvwr": 1400.0}, None),
-        (1.00, {"stabiliser_certified": True, "tow_rating_braked": 1400.0}, None),  # the caps are those of other trailers
+        (
+            1.00,
+            {"stabiliser_certified": True, "tow_rating_braked": 1400.0},
+            None,
+        ),  # the caps are those of other trailers
         (1.10, {"body": "boat"}, None),
         (1.11, {"body": "boat"}, False),
         (1.20, {"body": "boat", "stabiliser_certified": True}, None),
