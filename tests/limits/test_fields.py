@@ -34,6 +34,7 @@ SELDOM = {
         "trailer.axles.count": "the reader counts one axle where the file counts none",
         "places": "only where no rule of the place speaks of such a trailer",
     },
+    "law-speed": {"vehicle.tow_rating.braked": "only faster than 80 km/h, with a trailer that is no caravan"},
     "law-tow-limit": {
         "vehicle.unladen_for_law": "only where the maker is known to state no limit",
         "trailer.brakes.kind": "only where a default hangs on brakes worked from the seat",
