@@ -168,10 +168,13 @@ def hitch(rig_view: RigView) -> tuple[Block, ...]:
     mounts = rig_view.assessment.computed.mounts
     if gear.weight_distribution is not None and gear.weight_distribution.links:
         rows.append(("Bar setting", gear.weight_distribution.links))
-    said = tuple((rig_view.say(a), rig_view.say(b)) for a, b in rows)
-    table = Table("", (), said, (1.0, 1.3), ("left", "left"))
+    said = [(rig_view.say(a), rig_view.say(b)) for a, b in rows]
+    said[:0] = (
+        [(rig_view.say("{Hitch} set"), gear.name)] if gear.name else []
+    )  # the owner's words stay as they are
+    table = Table("", (), tuple(said), (1.0, 1.3), ("left", "left"))
     drawing = hitch_drawing(rig_view)
-    blocks: list[Block] = [*((drawing,) if drawing else ()), *((table,) if rows else ())]
+    blocks: list[Block] = [*((drawing,) if drawing else ()), *((table,) if said else ())]
     if len(mounts) > 1:
         blocks.append(_mounts(rig_view))
     return tuple(blocks)

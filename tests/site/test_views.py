@@ -22,6 +22,7 @@ from cardgen.model.results import Outcome
 from cardgen.model.shelf import PairRig, pair, read_shelf
 from cardgen.model.starter import left_open
 from cardgen.physics.compute import compute
+from cardgen.present import report_gear
 from cardgen.present.blocks import Banner, Bars, ChecklistBlock, Table
 from cardgen.present.cards.pieces import becoming
 from cardgen.present.figures import LimitBar
@@ -508,3 +509,13 @@ def test_old_names_are_known_to_the_page_behind_the_cards() -> None:
         }  # within the first view; not this rig
         assert wanted in there, name
     assert known["starts"] == {"check-": "workings.html", "w=": "check.html", "revision-": "workings.html"}
+
+
+def test_a_hitch_set_goes_by_its_owners_name() -> None:
+    rows = [
+        row
+        for block in report_gear.hitch(shed.rig_view("heron"))
+        if isinstance(block, Table)
+        for row in block.rows
+    ]
+    assert ("Hitch set", shed.rigs()["heron"].gear.name) in rows
