@@ -17,7 +17,7 @@ from cardgen.limits.remedy_change import Idea, steps_of
 from cardgen.limits.remedy_ideas import Bench, ideas, listed, pairs
 from cardgen.model.advice import Remedy
 from cardgen.model.figure import COVERAGE
-from cardgen.model.results import Assessment, CaseResult, Finding, Outcome
+from cardgen.model.results import RANK, Assessment, CaseResult, Finding, Outcome
 from cardgen.model.rig import Rig
 from cardgen.model.written import units_of
 from cardgen.physics.compute import NONE, compute
@@ -35,7 +35,6 @@ SPARE = 1.15
 """What a pair of steps moves in a second try [-]: what is moved is not known exactly, so that just enough is too close."""
 SAME_KIND = 2
 """Proposals of one kind per finding at most [-], so that the list offers a choice."""
-_RANK = {Outcome.WITHIN: 0, Outcome.CLOSE: 1, Outcome.NOT_CHECKED: 2, Outcome.OVER: 3}
 _SLACK = 1e-9
 
 
@@ -80,8 +79,8 @@ def recheck(
 def _worse(before: Finding | None, after: Finding) -> bool:
     if before is None:
         return after.outcome is not Outcome.WITHIN
-    if _RANK[after.outcome] != _RANK[before.outcome]:
-        return _RANK[after.outcome] > _RANK[before.outcome]
+    if RANK[after.outcome] != RANK[before.outcome]:
+        return RANK[after.outcome] > RANK[before.outcome]
     if after.outcome is not Outcome.OVER or after.margin is None or before.margin is None:
         return False
     return after.margin < before.margin - _SLACK * max(abs(after.margin), abs(before.margin))
@@ -165,7 +164,7 @@ def _tried(
 
 def _better(before: Finding, after: Finding | None) -> bool:
     """Whether a finding came out better."""
-    return after is not None and _RANK[after.outcome] < _RANK[before.outcome]
+    return after is not None and RANK[after.outcome] < RANK[before.outcome]
 
 
 def _remedy(bench: Bench, finding: Finding, idea: Idea, after: Mapping[str, Finding]) -> Remedy:

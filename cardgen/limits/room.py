@@ -24,7 +24,7 @@ from cardgen.limits.weighing import adds
 from cardgen.model.advice import Room
 from cardgen.model.figure import COVERAGE
 from cardgen.model.parts import TrailerLoad, VehicleLoad
-from cardgen.model.results import Assessment, CaseResult, Finding, Need, Outcome, Thresholds
+from cardgen.model.results import RANK, Assessment, CaseResult, Finding, Need, Outcome, Thresholds
 from cardgen.model.rig import Case, Rig
 from cardgen.physics.compute import compute
 from cardgen.physics.load_model import LoadModel, ball_to_axles
@@ -48,7 +48,6 @@ BODIES = {"trailer": "trailer.cargo[].weight", "vehicle": "vehicle.cargo[].weigh
 """The field that a check asks for when it depends on what rides in a body [-]."""
 RIDES = "mount-height"
 """A check that has no demand of its own: how far off level the trailer stands follows the tongue on a line [-]."""
-_RANK = {Outcome.WITHIN: 0, Outcome.CLOSE: 1, Outcome.NOT_CHECKED: 2, Outcome.OVER: 3}
 _SLACK = 1e-9
 
 Change = Callable[[float], Rig]
@@ -118,7 +117,7 @@ class _Bench:
         return {
             code: f
             for code, f in made.findings.items()
-            if _RANK[f.outcome] > (_RANK[now[code].outcome] if code in now else 0)
+            if RANK[f.outcome] > (RANK[now[code].outcome] if code in now else 0)
         }
 
 

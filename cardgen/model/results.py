@@ -27,6 +27,10 @@ class Outcome(StrEnum):
     NOT_CHECKED = "not checked"
 
 
+RANK = {Outcome.WITHIN: 0, Outcome.CLOSE: 1, Outcome.NOT_CHECKED: 2, Outcome.OVER: 3}
+"""How bad an outcome is [-], the worst last."""
+
+
 class Basis(StrEnum):
     """Where a limit gets its force from."""
 

@@ -14,12 +14,12 @@ from cardgen.model.tires import Tire
 from cardgen.physics.needs import need
 from cardgen.physics.tires import (
     COUNTED,
-    FOUR_FROM,
     Row,
     above,
     accepted_rows,
     ceiling,
     higher,
+    light,
     load_need,
     pressure_limits,
     rated_load,
@@ -164,15 +164,9 @@ def plan(job: Job, *others: Job) -> TirePlan:
     past = most is not None and not holds((base.sure_load or 0.0) * base.divisor, "<=", most)
     four = rated_load(job.tire, dual=True) or rated_load(job.tire, dual=False) or 0.0
     words, ask = "", ""
-    light = (
-        job.position == "trailer" and 2.0 * (base.sure_load or 0.0) < FOUR_FROM / 2.0
-    )  # as in ``uncounted``
-    if (
-        past
-        and not job.counted
-        and not light
-        and holds((base.sure_load or 0.0) / 2.0 * base.divisor, "<=", four)
-    ):
+    sure = base.sure_load or 0.0
+    perhaps = not job.counted and not (job.position == "trailer" and light(sure))
+    if past and perhaps and holds(sure / 2.0 * base.divisor, "<=", four):
         words, ask = "two tires cannot carry the load, four could: say how many", COUNTED[job.position]
     elif past and not job.runs_on and most is not None and holds(base.sure_load or 0.0, "<=", most):
         words, ask = "tires cannot carry the load on a truck, on a car they could: say which", "vehicle.kind"

@@ -96,6 +96,17 @@ FOUR_FROM = 2700.0
 ever have."""
 
 
+def light(wheel: float) -> bool:
+    """Whether so little rests on one side of a trailer's axle that one tire carries it [-].
+
+    Args:
+        wheel: load of one side [kg].
+
+    Source: none; an axle at less than half of ``FOUR_FROM``, a choice of this project.
+    """
+    return 2.0 * wheel < FOUR_FROM / 2.0
+
+
 def uncounted(rig: Rig, position: str, wheel: float | None = None) -> bool:
     """Whether the file leaves open that an axle has four tires, which cars and light trailers have not [-].
 
@@ -109,8 +120,7 @@ def uncounted(rig: Rig, position: str, wheel: float | None = None) -> bool:
     if position == "trailer":
         gawr = rig.trailer.axles.gawr
         heavy = not gawr or any(rating.si >= FOUR_FROM for rating in gawr)  # what nobody stated may be
-        light = wheel is not None and 2.0 * wheel < FOUR_FROM / 2.0
-        return rig.trailer.axles.tires_per_axle is None and heavy and not light
+        return rig.trailer.axles.tires_per_axle is None and heavy and not (wheel is not None and light(wheel))
     if position != "rear":
         return False
     return rig.vehicle.tires.rear_count is None and rig.vehicle.kind not in TWO_REAR_TIRES

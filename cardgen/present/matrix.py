@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from cardgen.limits.assess import assess
-from cardgen.model.results import Assessment, Finding, Outcome
+from cardgen.model.results import RANK, Assessment, Finding, Outcome
 from cardgen.model.shelf import APART, PairRig
 from cardgen.model.trailer import Trailer
 from cardgen.model.vehicle import Vehicle
@@ -106,15 +106,11 @@ def _called(part: str, name: str | None, kind: str | None) -> str:
     return f"{own} ({kind})" if kind else own
 
 
-RANK: tuple[Level, ...] = ("within", "close", "unknown", "over")
-"""Levels, the worst last [-]."""
-
-
 def cell(pair: PairRig, day: dt.date) -> Cell:
     """Check one pair as its rig is checked, and name the limit that governs; of several rigs the worst speaks."""
     if pair.others:
         made = [cell(one, day) for one in (replace(pair, others=()), *pair.others)]
-        return max(made, key=lambda one: RANK.index(one.level))
+        return max(made, key=lambda one: RANK[Outcome(one.word)])
     if pair.rig is None:
         apart = pair.code == APART
         return Cell("does not couple" if apart else "refused", "over" if apart else "unknown", pair.refused)

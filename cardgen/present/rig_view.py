@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from cardgen.checklist.types import Checklist
 from cardgen.model.figure import COVERAGE
-from cardgen.model.results import Assessment, Figure, Finding, Outcome, TirePlan
+from cardgen.model.results import RANK, Assessment, Figure, Finding, Outcome, TirePlan
 from cardgen.model.rig import Rig
 from cardgen.model.slug import slug
 from cardgen.model.trailer import Trailer
@@ -27,7 +27,6 @@ LEVELS: dict[Outcome, Level] = {
     Outcome.NOT_CHECKED: "unknown",
     Outcome.WITHIN: "within",
 }
-RANK = {Outcome.OVER: 0, Outcome.NOT_CHECKED: 1, Outcome.CLOSE: 2, Outcome.WITHIN: 3}
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +77,7 @@ class RigView:
     @property
     def findings(self) -> tuple[Finding, ...]:
         """All findings, worst first, the least margin first within an outcome."""
-        return tuple(sorted(self.assessment.findings, key=lambda f: (RANK[f.outcome], -(f.share or 0.0))))
+        return tuple(sorted(self.assessment.findings, key=lambda f: (-RANK[f.outcome], -(f.share or 0.0))))
 
     def outcome(self, *outcomes: Outcome) -> tuple[Finding, ...]:
         """The findings with one of some outcomes, worst first."""
