@@ -209,19 +209,20 @@ def _limit(rig_view: RigView, finding: Finding) -> Bar:
 
 def allowed(rig_view: RigView) -> tuple[PageBlock, ...]:
     """The largest trailer that each rated part allows; nothing while no rating is known."""
-    show = rig_view.formatter
-    rows = []
-    for one in rig_view.assessment.computed.allowances:
+    show, made = rig_view.formatter, rig_view.assessment.computed.allowances
+    rows: list[tuple[str, str, str]] = []
+    least, governs = lowest(made), 0
+    for one in made:
         if one.trailer is None and rig_view.rig.lacks((one.path,)):
             continue
         value = show.bound(one.trailer, "mass", "upper") if one.trailer is not None else "not known"
+        governs = len(rows) if one is least else governs
         rows.append((rig_view.say(one.part), value, rig_view.say(one.formula)))
     total = rig_view.figure("allowed_trailer")
     intro = ""
     if total is not None:
         said = show.figure(total)
-        made = rig_view.assessment.computed.allowances
-        least, full = lowest(made), lowest(made, as_loaded=True)
+        full = lowest(made, as_loaded=True)
         if total.value is None and least is not None and least.trailer is not None:
             most = show.bound(least.trailer, "mass", "upper")
             said += f"; {show.need(total.needs[0])}; by what is known no more than {most}, at today's {{tongue_share}}"
@@ -237,7 +238,7 @@ def allowed(rig_view: RigView) -> tuple[PageBlock, ...]:
         (1.2, 0.8, 1.4),
         ("left", "right", "left"),
         intro,
-        strong=(0,),
+        strong=(governs,),
     )
     return (table,) if rows else ()
 

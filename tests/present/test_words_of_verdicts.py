@@ -382,3 +382,13 @@ def test_what_is_not_stated_is_not_said_to_be_missing() -> None:
     told = [item.text for item in made.checklist.lines() if "spare" in item.text.lower()]
     assert told
     assert not [text for text in told if re.search(r"(?i)there is no|no spare aboard", text)]
+
+
+def test_the_weakest_link_is_the_one_that_the_largest_trailer_stands_on() -> None:
+    """What the coupling bears is full sooner as loaded now, and is no rating of the trailer: it is not the bold row."""
+    made = prepare(rig({"vehicle.receiver.weight_carrying.tongue": "300 lb"}, "fern"), DAY)
+    (table,) = allowed(made)
+    assert isinstance(table, Table)
+    (bold,) = table.strong
+    assert table.rows[0][0].endswith("tongue")
+    assert table.rows[bold][1] == made.shown("allowed_trailer")
